@@ -1,0 +1,2 @@
+//! main
+fn main() {}

@@ -1,0 +1,178 @@
+//! A taper block: from a base week to every session of every day, with reasons.
+//!
+//! [`plan`] works in four steps, each a module: [`lay`] puts the base week on the calendar, [`shape`]
+//! decides which sessions stay and in what form, [`allocate`] gives each its amount, and [`why`]
+//! holds the reasons that the steps leave behind.
+
+mod allocate;
+mod lay;
+mod shape;
+mod summary;
+mod why;
+
+use chrono::{NaiveDate, Weekday};
+
+use crate::athlete::Athlete;
+use crate::curve::{Adjustment, Curve, Settings};
+use crate::problem::Problem;
+use crate::race::{Event, Race};
+use crate::session::Session;
+use crate::units::{Share, Totals};
+use crate::week::BaseWeek;
+
+pub use summary::WeekSummary;
+pub use why::Reason;
+
+/// Everything that decides a block. The same request gives the same block.
+#[derive(Clone, Copy, Debug)]
+pub struct Request<'a> {
+    /// The day from which to plan; without it the race may lie anywhere.
+    pub today: Option<NaiveDate>,
+    /// The athlete.
+    pub athlete: &'a Athlete,
+    /// What they usually run.
+    pub week: &'a BaseWeek,
+    /// The goal race.
+    pub race: &'a Race,
+    /// How the coach wants it.
+    pub settings: &'a Settings,
+    /// Days that the coach has fixed.
+    pub pins: &'a [Pin],
+}
+
+/// A day that the coach has fixed: its sessions are left exactly as they are.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pin {
+    /// The day.
+    pub date: NaiveDate,
+    /// What is run; empty is rest.
+    pub sessions: Vec<Session>,
+}
+
+/// Days that lead to a race: whole weeks counted back from race day, the last of them race week.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Block {
+    /// Race day.
+    pub race_day: NaiveDate,
+    /// The event class of the race.
+    pub event: Event,
+    /// The race, in full.
+    pub race: Race,
+    /// The curve, after all defaults.
+    pub curve: Curve,
+    /// Why the curve is not the event's default.
+    pub adjustments: Vec<Adjustment>,
+    /// Every day in order, whole weeks, race day last. Days before [`Block::first_day`] are as usual.
+    pub days: Vec<Day>,
+}
+
+/// One day of a block.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Day {
+    /// The day.
+    pub date: NaiveDate,
+    /// Days to race; race day is 0.
+    pub to_race: u16,
+    /// Fixed by the coach.
+    pub pinned: bool,
+    /// What this weekday usually holds, alternatives chosen.
+    pub usual: Vec<Session>,
+    /// What is planned; empty is rest. On race day the race itself is not a session.
+    pub sessions: Vec<Planned>,
+    /// Usual sessions that are not run.
+    pub dropped: Vec<Dropped>,
+}
+
+/// A session as planned.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Planned {
+    /// What is to be done.
+    pub session: Session,
+    /// What usually stands in its place; nothing if the session is new here.
+    pub usual: Option<Session>,
+    /// Its part in the block.
+    pub role: Role,
+    /// Why it is not as usual; empty where it is.
+    pub why: Vec<Reason>,
+}
+
+/// What part a session plays in the block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Role {
+    /// As its kind says.
+    Plain,
+    /// The one hard session of race week.
+    Key,
+    /// The day before the race.
+    ShakeOut,
+    /// Easy, with 4-6 strides of 15-20 s.
+    EasyWithStrides,
+}
+
+/// A usual session that is not run, and why.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dropped {
+    /// What usually stands here.
+    pub usual: Session,
+    /// Why it is not run.
+    pub why: Vec<Reason>,
+}
+
+/// Plans a block.
+///
+/// # Errors
+///
+/// Every problem of the request: the athlete's, the week's, the race's, the settings' and the pins'.
+///
+/// # Source
+///
+/// The rules stand with their reasons in the modules below.
+pub fn plan(request: &Request<'_>) -> Result<Block, Vec<Problem>> {
+    let _ = request;
+    todo!("next")
+}
+
+impl Block {
+    /// The first day of the block: as many days before the race as the block is long.
+    pub fn first_day(&self) -> NaiveDate {
+        self.race_day - chrono::Days::new(u64::from(self.curve.length))
+    }
+
+    /// The day with this date.
+    pub fn day(&self, date: NaiveDate) -> Option<&Day> {
+        self.days.iter().find(|day| day.date == date)
+    }
+
+    /// The weeks in order, race week last.
+    pub fn weeks(&self) -> Vec<WeekSummary> {
+        summary::weeks(self)
+    }
+
+    /// The cut of the whole block: planned against usual running over the block's days, race day's
+    /// usual run in the base, the race not counted.
+    pub fn cut(&self) -> Share {
+        summary::cut(self)
+    }
+}
+
+impl Day {
+    /// Whether nothing is to be run: no running planned and no race.
+    pub fn is_rest(&self) -> bool {
+        self.to_race != 0 && self.sessions.iter().all(|planned| planned.session.running().is_none())
+    }
+
+    /// The usual running, unit by unit.
+    pub fn usual_running(&self) -> Totals {
+        self.usual.iter().filter_map(Session::running).collect()
+    }
+
+    /// The planned running, unit by unit, the race not counted.
+    pub fn planned_running(&self) -> Totals {
+        self.sessions.iter().filter_map(|planned| planned.session.running()).collect()
+    }
+
+    /// The weekday.
+    pub fn weekday(&self) -> Weekday {
+        chrono::Datelike::weekday(&self.date)
+    }
+}

@@ -1,0 +1,45 @@
+//! How a taper block is planned and judged: the point of the project.
+//!
+//! A coach says what an athlete usually runs ([`BaseWeek`]), which race it is for ([`Race`]) and, if
+//! need be, how the block should be ([`Settings`]). [`plan`] answers with a [`Block`]: every day from
+//! the start of the block to the race, every session with its usual and its planned amount, and the
+//! reason for each change as data ([`Reason`]). [`review`] judges any block, planned or bent by hand.
+//!
+//! # What this crate may know
+//!
+//! Nothing but its arguments. No file, no socket, no clock, no randomness, no English: today is an
+//! argument, and words are chosen above, in `formats::words`. The same arguments give the same
+//! block, always.
+//!
+//! # Vocabulary
+//!
+//! *Days to race*: race day is 0, the day before is 1; written D1 in comments. *Race week*: D6 to D0.
+//! *Base week*: seven days of sessions, Monday first. *Share*: what remains of the usual amount.
+//! *Slot*: a place in the base week that holds one session, or several to choose from.
+//!
+//! # Modules, in reading order
+//!
+//! [`units`] and [`session`] are the nouns; [`notation`] is how a coach types a day on one line;
+//! [`week`], [`athlete`] and [`race`] are what the coach tells us; [`curve`] is how the running
+//! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it.
+
+pub mod athlete;
+pub mod block;
+pub mod curve;
+pub mod notation;
+pub mod problem;
+pub mod race;
+pub mod review;
+pub mod session;
+pub mod units;
+pub mod week;
+
+pub use athlete::{Athlete, Suits};
+pub use block::{Block, Day, Dropped, Pin, Planned, Reason, Request, Role, WeekSummary, plan};
+pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
+pub use problem::{Field, Problem, ProblemKind};
+pub use race::{Event, Importance, Race, RaceDistance};
+pub use review::{Figure, Finding, Level, RuleId, review};
+pub use session::{Kind, Session, SetUnit, Sets};
+pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
+pub use week::{BaseWeek, Slot};

@@ -1,0 +1,177 @@
+//! What is wrong with something a person typed: where, and what, as data.
+//!
+//! No prose here: `formats::words` says it in English. A check collects every problem, not only the
+//! first, so that a form can show all of them at once.
+
+use chrono::{NaiveDate, Weekday};
+
+use crate::session::Kind;
+use crate::units::{Milli, Unit};
+
+/// One thing that is wrong.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Problem {
+    /// Where.
+    pub at: Field,
+    /// What.
+    pub kind: ProblemKind,
+}
+
+impl Problem {
+    /// A problem at a place.
+    pub const fn new(at: Field, kind: ProblemKind) -> Self {
+        Self { at, kind }
+    }
+}
+
+/// The place of a problem, in the trade's words.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Field {
+    Today,
+    AthleteName,
+    Units,
+    EasyPace,
+    BirthYear,
+    SuitsDays,
+    BaseWeek,
+    /// A day of the base week, and which session of that day (from 0).
+    Session(Weekday, usize),
+    WeekRange,
+    RaceName,
+    RaceDate,
+    RaceDistance,
+    RaceStart,
+    RaceZone,
+    BlockDays,
+    Curve,
+    Floor,
+    ExtraRest,
+    Pin(NaiveDate),
+}
+
+/// What is wrong there.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "fields are named after what they hold")]
+pub enum ProblemKind {
+    /// Nothing was given where something is needed.
+    Missing,
+    /// Longer than can be kept, in characters.
+    TooLong {
+        length: usize,
+        most: usize,
+    },
+    Negative {
+        value: Milli,
+    },
+    TooMuch {
+        value: Milli,
+        most: Milli,
+        unit: Unit,
+    },
+    LowAboveHigh {
+        low: Milli,
+        high: Milli,
+    },
+    /// The hard part is more than the whole session.
+    HardAboveAmount {
+        hard: Milli,
+        amount: Milli,
+        unit: Unit,
+    },
+    /// A hard part in another unit than the session.
+    HardInOtherUnit {
+        hard: Unit,
+        amount: Unit,
+    },
+    /// A hard part in a kind of session that has none (strength, mobility).
+    HardNotAllowed {
+        kind: Kind,
+    },
+    /// A running session without any amount.
+    AmountMissing {
+        kind: Kind,
+    },
+    /// An amount in km or miles for strength or mobility.
+    AmountNotInMinutes {
+        kind: Kind,
+        unit: Unit,
+    },
+    /// A running session of no length at all.
+    ZeroAmount {
+        kind: Kind,
+    },
+    /// Sets of nothing, or more than anybody runs.
+    SetsOutOfRange {
+        reps: u16,
+        most: u16,
+    },
+    /// More sessions on one day than are kept.
+    TooManySessions {
+        count: usize,
+        most: usize,
+    },
+    /// No running on any day of the base week.
+    EmptyWeek,
+    PaceOutOfRange {
+        seconds: u16,
+    },
+    YearOutOfRange {
+        year: i32,
+        from: i32,
+        to: i32,
+    },
+    /// The race lies before today.
+    RaceInThePast {
+        date: NaiveDate,
+        today: NaiveDate,
+    },
+    /// The race is so far away that no plan makes sense.
+    RaceTooFar {
+        date: NaiveDate,
+        today: NaiveDate,
+    },
+    /// A date outside the years that the program knows.
+    DateOutOfRange {
+        date: NaiveDate,
+    },
+    DistanceOutOfRange {
+        km: f64,
+    },
+    /// A number outside what is allowed, both ends named.
+    OutOfRange {
+        value: f64,
+        from: f64,
+        to: f64,
+    },
+    /// A pinned day outside the block.
+    PinOutsideBlock {
+        date: NaiveDate,
+        first: NaiveDate,
+        last: NaiveDate,
+    },
+    /// Text that cannot be read, and what was expected.
+    Unreadable {
+        text: String,
+        expected: Expected,
+    },
+}
+
+/// What a text should have been.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Expected {
+    Number,
+    Amount,
+    Unit,
+    Sets,
+    HardPart,
+    SessionKind,
+    Date,
+    Time,
+    Zone,
+    Pace,
+    Year,
+    RaceDistance,
+    Quote,
+}

@@ -1,0 +1,311 @@
+//! One piece of training.
+
+use crate::problem::ProblemKind;
+use crate::units::{Amount, Milli, Share, Unit};
+
+/// What kind of session it is, in the trade's words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[expect(missing_docs, reason = "the trade's own words")]
+pub enum Kind {
+    Easy,
+    Recovery,
+    Steady,
+    Tempo,
+    Intervals,
+    Hills,
+    Fartlek,
+    Progression,
+    RacePace,
+    Long,
+    Strides,
+    TimeTrial,
+    CrossTraining,
+    Strength,
+    Mobility,
+}
+
+impl Kind {
+    /// Every kind, in the order of menus.
+    pub const ALL: [Self; 15] = [
+        Self::Easy,
+        Self::Recovery,
+        Self::Steady,
+        Self::Tempo,
+        Self::Intervals,
+        Self::Hills,
+        Self::Fartlek,
+        Self::Progression,
+        Self::RacePace,
+        Self::Long,
+        Self::Strides,
+        Self::TimeTrial,
+        Self::CrossTraining,
+        Self::Strength,
+        Self::Mobility,
+    ];
+
+    /// The name in files and forms: `race-pace`, `time-trial`.
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::Easy => "easy",
+            Self::Recovery => "recovery",
+            Self::Steady => "steady",
+            Self::Tempo => "tempo",
+            Self::Intervals => "intervals",
+            Self::Hills => "hills",
+            Self::Fartlek => "fartlek",
+            Self::Progression => "progression",
+            Self::RacePace => "race-pace",
+            Self::Long => "long",
+            Self::Strides => "strides",
+            Self::TimeTrial => "time-trial",
+            Self::CrossTraining => "cross-training",
+            Self::Strength => "strength",
+            Self::Mobility => "mobility",
+        }
+    }
+
+    /// The kind with this [`code`](Self::code).
+    pub fn from_code(code: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.code() == code)
+    }
+
+    /// Whether its amount is running.
+    pub const fn is_running(self) -> bool {
+        !matches!(self, Self::CrossTraining | Self::Strength | Self::Mobility)
+    }
+
+    /// The part of the session that is taken as hard where no hard part is given; nothing for kinds
+    /// that are not hard.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source. Shown to the coach as an assumption.
+    pub const fn assumed_hard(self) -> Option<Share> {
+        match self {
+            Self::Intervals | Self::Fartlek => Some(Share(0.40)),
+            Self::Tempo | Self::RacePace => Some(Share(0.50)),
+            Self::Hills | Self::Progression => Some(Share(0.30)),
+            Self::TimeTrial => Some(Share(0.60)),
+            _ => None,
+        }
+    }
+
+    /// How near to racing on the flat a hard session of this kind is: smaller is nearer.
+    ///
+    /// Chooses among alternatives in a slot. Common practice, no published source.
+    pub const fn distance_from_racing(self) -> u8 {
+        match self {
+            Self::RacePace => 0,
+            Self::Tempo => 1,
+            Self::Intervals => 2,
+            Self::Progression => 3,
+            Self::Fartlek => 4,
+            Self::Steady => 5,
+            Self::Long => 6,
+            Self::Strides => 7,
+            Self::Easy => 8,
+            Self::Recovery => 9,
+            Self::Hills => 10,
+            Self::TimeTrial => 11,
+            Self::CrossTraining => 12,
+            Self::Strength => 13,
+            Self::Mobility => 14,
+        }
+    }
+}
+
+/// The unit of one repetition.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum SetUnit {
+    /// Metres.
+    M,
+    /// Kilometres.
+    Km,
+    /// Miles.
+    Mi,
+    /// Seconds.
+    S,
+    /// Minutes.
+    Min,
+}
+
+impl SetUnit {
+    /// The name in text and files: `m`, `km`, `mi`, `s`, `min`.
+    pub const fn symbol(self) -> &'static str {
+        match self {
+            Self::M => "m",
+            Self::Km => "km",
+            Self::Mi => "mi",
+            Self::S => "s",
+            Self::Min => "min",
+        }
+    }
+
+    /// The unit with this symbol.
+    pub fn from_symbol(symbol: &str) -> Option<Self> {
+        [Self::M, Self::Km, Self::Mi, Self::S, Self::Min].into_iter().find(|unit| unit.symbol() == symbol)
+    }
+}
+
+/// The inside of a hard session: repetitions of one length.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sets {
+    /// How many, 1 to [`Sets::MOST`].
+    pub reps: u16,
+    /// The length of one, in `unit`; above zero.
+    pub length: Milli,
+    /// The unit of the length.
+    pub unit: SetUnit,
+    /// A pace word as the coach says it (`10k pace`, `threshold`), or empty.
+    pub pace: String,
+    /// The recovery as the coach says it (`90 s jog`), or empty.
+    pub recovery: String,
+}
+
+impl Sets {
+    /// The most repetitions that are kept.
+    pub const MOST: u16 = 100;
+
+    /// The running of all repetitions together in the unit of a session, where that needs no pace:
+    /// distance for distance, minutes for minutes.
+    pub fn total_in(&self, unit: Unit) -> Option<Milli> {
+        let reps = i64::from(self.reps);
+        let length = i64::from(self.length.0);
+        let millimetres = match self.unit {
+            SetUnit::M => length,
+            SetUnit::Km => length * 1000,
+            SetUnit::Mi => length * 1_609_344 / 1000,
+            SetUnit::S if unit == Unit::Min => return Some(Milli((reps * length / 60) as i32)),
+            SetUnit::Min if unit == Unit::Min => return Some(Milli((reps * length) as i32)),
+            SetUnit::S | SetUnit::Min => return None,
+        };
+        let per_milli = match unit {
+            Unit::Km => 1000.0,
+            Unit::Mi => 1609.344,
+            Unit::Min => return None,
+        };
+        Some(Milli((reps as f64 * millimetres as f64 / per_milli).round() as i32))
+    }
+}
+
+/// One piece of training: what, how much, how much of it hard, and what is inside.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Session {
+    /// What kind.
+    pub kind: Kind,
+    /// How much; always there for running, may be missing for the rest.
+    pub amount: Option<Amount>,
+    /// How much of it is hard, in the unit of the amount; see [`Session::hard_middle`] for where none is given.
+    pub hard: Option<Amount>,
+    /// The inside of a hard session; may be empty.
+    pub sets: Vec<Sets>,
+    /// Strength with loaded legs.
+    pub loaded: bool,
+    /// The coach's own words; may be empty.
+    pub note: String,
+}
+
+impl Session {
+    /// The longest note, in characters.
+    pub const NOTE_MOST: usize = 300;
+
+    /// A session of a kind and an amount, nothing else said.
+    pub const fn new(kind: Kind, amount: Amount) -> Self {
+        Self { kind, amount: Some(amount), hard: None, sets: Vec::new(), loaded: false, note: String::new() }
+    }
+
+    /// The running in it: nothing for strength, mobility and cross-training.
+    pub fn running(&self) -> Option<Amount> {
+        self.amount.filter(|_| self.kind.is_running())
+    }
+
+    /// The middle of the running, 0 where there is none.
+    pub fn running_middle(&self) -> Milli {
+        self.running().map_or(Milli::ZERO, Amount::middle)
+    }
+
+    /// The hard part: as given, else from the sets where they need no pace, else the kind's assumed
+    /// share; nothing where the session is not hard.
+    pub fn hard_part(&self) -> Option<Amount> {
+        if let Some(hard) = self.hard {
+            return (hard.high() > Milli::ZERO).then_some(hard);
+        }
+        let amount = self.amount?;
+        let from_sets: Option<Milli> = self.sets.iter().map(|sets| sets.total_in(amount.unit())).sum();
+        if let Some(total) = from_sets.filter(|_| !self.sets.is_empty()) {
+            return Some(Amount::exact(total.min(amount.middle()), amount.unit()));
+        }
+        if !self.sets.is_empty() && self.kind.assumed_hard().is_none() {
+            return Some(Amount::exact(amount.middle().times(Share(0.4)), amount.unit()));
+        }
+        let share = self.kind.assumed_hard()?;
+        Some(Amount::exact(amount.middle().times(share), amount.unit()))
+    }
+
+    /// Whether the hard part is an assumption of ours rather than the coach's word.
+    pub fn hard_is_assumed(&self) -> bool {
+        self.hard.is_none()
+            && self.hard_part().is_some()
+            && self.amount.is_some_and(|amount| {
+                self.sets.is_empty() || self.sets.iter().any(|sets| sets.total_in(amount.unit()).is_none())
+            })
+    }
+
+    /// The middle of the hard part, 0 where there is none.
+    pub fn hard_middle(&self) -> Milli {
+        self.hard_part().map_or(Milli::ZERO, Amount::middle)
+    }
+
+    /// Whether it holds hard running (a long run with a hard part does).
+    pub fn is_hard(&self) -> bool {
+        self.kind.is_running() && self.hard_middle() > Milli::ZERO
+    }
+
+    /// Everything that is wrong with the session as typed.
+    pub fn problems(&self) -> Vec<ProblemKind> {
+        let mut found = Vec::new();
+        let timed_only = matches!(self.kind, Kind::Strength | Kind::Mobility);
+        match self.amount {
+            None if self.kind.is_running() => found.push(ProblemKind::AmountMissing { kind: self.kind }),
+            Some(amount) if self.kind.is_running() && amount.high() == Milli::ZERO => {
+                found.push(ProblemKind::ZeroAmount { kind: self.kind });
+            }
+            Some(amount) if timed_only && amount.unit() != Unit::Min => {
+                found.push(ProblemKind::AmountNotInMinutes { kind: self.kind, unit: amount.unit() });
+            }
+            _ => {}
+        }
+        if let Some(hard) = self.hard {
+            match self.amount {
+                _ if timed_only => found.push(ProblemKind::HardNotAllowed { kind: self.kind }),
+                Some(amount) if amount.unit() != hard.unit() => {
+                    found.push(ProblemKind::HardInOtherUnit { hard: hard.unit(), amount: amount.unit() });
+                }
+                Some(amount) if hard.high() > amount.high() || hard.low() > amount.low() => {
+                    found.push(ProblemKind::HardAboveAmount {
+                        hard: hard.high(),
+                        amount: amount.high(),
+                        unit: amount.unit(),
+                    });
+                }
+                _ => {}
+            }
+        } else if let Some(amount) = self.amount {
+            let total: Option<Milli> = self.sets.iter().map(|sets| sets.total_in(amount.unit())).sum();
+            if let Some(total) = total.filter(|total| *total > amount.high()) {
+                found.push(ProblemKind::HardAboveAmount { hard: total, amount: amount.high(), unit: amount.unit() });
+            }
+        }
+        for sets in &self.sets {
+            if sets.reps == 0 || sets.reps > Sets::MOST || sets.length <= Milli::ZERO {
+                found.push(ProblemKind::SetsOutOfRange { reps: sets.reps, most: Sets::MOST });
+            }
+        }
+        let length = self.note.chars().count();
+        if length > Self::NOTE_MOST {
+            found.push(ProblemKind::TooLong { length, most: Self::NOTE_MOST });
+        }
+        found
+    }
+}

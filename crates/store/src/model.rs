@@ -1,0 +1,233 @@
+//! The records that the store gives and takes.
+
+use chrono::{DateTime, NaiveDate, Utc};
+use planning::{Athlete, BaseWeek, Block, DistanceUnit, Importance, Race, Settings};
+
+use crate::ids::{AthleteId, BlockId, RaceId, ShareId, Version};
+
+/// What the coach tells of an athlete.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct AthleteDraft {
+    /// What planning needs.
+    pub athlete: Athlete,
+    /// Training group; empty for none.
+    pub group: String,
+    /// The coach's own notes; never shared.
+    pub notes: String,
+}
+
+/// A kept athlete.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AthleteRecord {
+    /// Its id.
+    pub id: AthleteId,
+    /// Its version.
+    pub version: Version,
+    /// What the coach told.
+    pub draft: AthleteDraft,
+}
+
+/// A kept base week: the lines as typed, and what they say.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WeekRecord {
+    /// Its version; `Version(0)` where none was saved yet.
+    pub version: Version,
+    /// The lines as typed, Monday first.
+    pub lines: [String; 7],
+    /// The weekly range as typed, or empty.
+    pub range: String,
+    /// The same, read.
+    pub week: BaseWeek,
+    /// When it was last saved.
+    pub saved: Option<DateTime<Utc>>,
+}
+
+/// A race of the squad's calendar, without what it means to one athlete.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RaceRecord {
+    /// Its id.
+    pub id: RaceId,
+    /// Its version.
+    pub version: Version,
+    /// The race; its `importance` is the goal here, each entry has its own.
+    pub race: Race,
+    /// Where; may be empty.
+    pub place: String,
+}
+
+/// One athlete entered in one race.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    /// The athlete.
+    pub athlete: AthleteId,
+    /// The athlete's name.
+    pub name: String,
+    /// The race.
+    pub race: RaceId,
+    /// What it means to the athlete.
+    pub importance: Importance,
+    /// The block made for it, if any.
+    pub block: Option<BlockId>,
+}
+
+/// One third of the race.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Stretch {
+    /// How hard it should feel.
+    pub effort: String,
+    /// Where the mind is.
+    pub focus: String,
+    /// A word to hold on to.
+    pub cue: String,
+}
+
+/// Goals and race strategy, written while there is time.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct GoalNotes {
+    /// The best day.
+    pub a: String,
+    /// A good day.
+    pub b: String,
+    /// The least that counts.
+    pub c: String,
+    /// Why the athlete may believe it.
+    pub belief: String,
+    /// First, middle and last stretch.
+    pub stretches: [Stretch; 3],
+    /// One sentence for the moment it gets hard.
+    pub hard_moment: String,
+    /// Words to the athlete, shown on sheet and page.
+    pub message: String,
+}
+
+/// A kept block: its present revision with everything around it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BlockRecord {
+    /// Its id.
+    pub id: BlockId,
+    /// Counts every save of the block's days or settings, and of its goal notes.
+    pub version: Version,
+    /// Counts the revisions of the days: the first is 1.
+    pub revision: u32,
+    /// When this revision was made.
+    pub made: DateTime<Utc>,
+    /// Why it was made, in the program's words (`made`, `made anew`).
+    pub reason: String,
+    /// The athlete.
+    pub athlete: AthleteRecord,
+    /// The race and the athlete's stake in it (in `race.importance`).
+    pub race: RaceRecord,
+    /// The base week from which it was planned.
+    pub week: WeekRecord,
+    /// What the coach set.
+    pub settings: Settings,
+    /// The days.
+    pub block: Block,
+    /// Goals and strategy.
+    pub goals: GoalNotes,
+    /// The link to the athlete, if there is one that still works.
+    pub share: Option<ShareRecord>,
+}
+
+/// A link that shows a block.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShareRecord {
+    /// Its id.
+    pub id: ShareId,
+    /// The unguessable part of the address.
+    pub token: String,
+    /// The revision that the athlete sees.
+    pub revision: u32,
+    /// When it was handed over last.
+    pub handed_over: DateTime<Utc>,
+    /// The last day on which it works.
+    pub ends: NaiveDate,
+    /// Whether goals and stretches are shown.
+    pub shows_goals: bool,
+}
+
+/// What an athlete's page may know: nothing more leaves the store on that door.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SharedBlock {
+    /// First name or however the squad calls the athlete.
+    pub name: String,
+    /// The athlete's units.
+    pub units: DistanceUnit,
+    /// The race.
+    pub race: Race,
+    /// Where.
+    pub place: String,
+    /// The days as handed over.
+    pub block: Block,
+    /// Goals, if the coach shows them.
+    pub goals: Option<GoalNotes>,
+    /// The revision.
+    pub revision: u32,
+    /// When it was handed over.
+    pub handed_over: DateTime<Utc>,
+    /// When the revision before it was handed over, if there was one: "replaces the sheet of ...".
+    pub replaces: Option<DateTime<Utc>>,
+    /// The last day on which the link works.
+    pub ends: NaiveDate,
+}
+
+/// The coach's own settings.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CoachSettings {
+    /// Its version.
+    pub version: Version,
+    /// Units of the coach's pages.
+    pub units: DistanceUnit,
+    /// First day of calendar weeks on the board.
+    pub week_start: chrono::Weekday,
+    /// Paper of printed sheets.
+    pub paper: Paper,
+    /// Name under the printed sheet; may be empty.
+    pub coach_name: String,
+}
+
+/// Paper sizes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Paper {
+    /// 210 x 297 mm.
+    #[default]
+    A4,
+    /// 8.5 x 11 inches.
+    Letter,
+}
+
+/// One row of the squad board.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardRow {
+    /// The athlete.
+    pub athlete: AthleteId,
+    /// The name.
+    pub name: String,
+    /// The group.
+    pub group: String,
+    /// The athlete's units.
+    pub units: DistanceUnit,
+    /// When the base week was last saved; nothing where there is none.
+    pub week_saved: Option<DateTime<Utc>>,
+    /// The next race on or after the day asked for, goal races before others on the same day.
+    pub next_race: Option<RaceRecord>,
+    /// What it means to the athlete.
+    pub importance: Option<Importance>,
+    /// The block for it, with its days.
+    pub block: Option<BoardBlock>,
+}
+
+/// The block on a board row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardBlock {
+    /// Its id.
+    pub id: BlockId,
+    /// Its present revision.
+    pub revision: u32,
+    /// The revision that was handed over last, if any.
+    pub handed_over: Option<u32>,
+    /// The days.
+    pub block: Block,
+    /// Whether any goal is written.
+    pub has_goals: bool,
+}
