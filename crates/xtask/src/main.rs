@@ -1,2 +1,43 @@
-//! main
-fn main() {}
+//! `cargo xtask`: the commands for those who work on Ebbline, one module a command.
+//!
+//! What the commands print of their own goes to standard error, what they run prints as it likes.
+
+mod arrows;
+mod check;
+mod needs;
+mod steps;
+mod test;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Work on Ebbline.
+#[derive(Parser)]
+#[command(bin_name = "cargo xtask")]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Everything that must hold before a change is kept; installs what the tests need.
+    Test,
+    /// The quick part of it: format, lints, dependency arrows.
+    Check,
+}
+
+fn main() -> ExitCode {
+    let outcome = match Arguments::parse().command {
+        Command::Test => test::run(),
+        Command::Check => check::run(),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("xtask: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
