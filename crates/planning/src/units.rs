@@ -200,7 +200,7 @@ impl Amount {
 
     /// The middle of the range: what is planned with.
     pub const fn middle(self) -> Milli {
-        Milli((self.low.0 + self.high.0) / 2)
+        Milli(i32::midpoint(self.low.0, self.high.0))
     }
 
     /// Whether low and high differ.
@@ -372,15 +372,12 @@ impl Totals {
 
     /// Adds one amount to the total of its unit: low to low, high to high.
     pub fn add(&mut self, amount: Amount) {
-        match self.parts.iter_mut().find(|part| part.unit == amount.unit) {
-            Some(part) => {
-                part.low = part.low + amount.low;
-                part.high = part.high + amount.high;
-            }
-            None => {
-                self.parts.push(amount);
-                self.parts.sort_by_key(|part| part.unit);
-            }
+        if let Some(part) = self.parts.iter_mut().find(|part| part.unit == amount.unit) {
+            part.low = part.low + amount.low;
+            part.high = part.high + amount.high;
+        } else {
+            self.parts.push(amount);
+            self.parts.sort_by_key(|part| part.unit);
         }
     }
 
