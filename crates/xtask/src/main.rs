@@ -3,6 +3,7 @@
 //! What the commands print of their own goes to standard error, what they run prints as it likes.
 
 mod arrows;
+mod bench;
 mod check;
 mod needs;
 mod steps;
@@ -26,12 +27,15 @@ enum Command {
     Test,
     /// The quick part of it: format, lints, dependency arrows.
     Check,
+    /// What a block and a page cost, beside the name of this machine.
+    Bench,
 }
 
 fn main() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Test => test::run(),
         Command::Check => check::run(),
+        Command::Bench => bench::run(),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,
