@@ -208,31 +208,6 @@ impl Amount {
         self.low.0 != self.high.0
     }
 
-    /// This range brought to another middle, its width in proportion: width times (x / usual).
-    ///
-    /// The range prints as one number when it would be narrower than 1 km, 1 mile or 5 minutes, and
-    /// its ends are brought to the values a coach would write.
-    #[must_use]
-    pub fn with_middle(self, middle: Milli) -> Self {
-        if middle == self.middle() {
-            return self;
-        }
-        let usual = self.middle().as_f64();
-        if usual <= 0.0 || !self.is_range() {
-            return Self::exact(middle, self.unit);
-        }
-        let half = f64::from(self.high.0 - self.low.0) / 2.0 * (middle.as_f64() / usual);
-        let least = if self.unit == Unit::Min { 2500.0 } else { 500.0 };
-        if half < least {
-            return Self::exact(middle, self.unit);
-        }
-        // Whole grid steps on both sides keep the middle exactly where it was put.
-        let step = if self.unit == Unit::Min { 5000.0 } else { 500.0 };
-        let half = (half / step).floor().max(1.0) * step;
-        let half = (half as i32).min(middle.0);
-        Self { low: Milli(middle.0 - half), high: Milli(middle.0 + half), unit: self.unit }
-    }
-
     /// Both ends times a share, to the nearest tenth (a hard part is a measure, not a promise).
     #[must_use]
     pub fn scaled(self, share: Share) -> Self {

@@ -1,1 +1,293 @@
-//! Next.
+//! Step 3: amounts a coach would write, as near to the curve as the week's sum allows.
+//!
+//! Every session has a reference, its share of the usual amount brought between its bounds, and a
+//! short list of values that may be written. The week's target is the sum of the references, so it
+//! can always be reached. Among all choices whose sum is near the target, the one with the smallest
+//! weighted square distance from the references is taken: exactly, by dynamic programming over the
+//! sum ([`solve`]).
+
+use std::collections::BTreeMap;
+
+use chrono::{Datelike, Weekday};
+
+use super::amounts::{self, SaysHard};
+use super::draft::{DraftDay, HardRule, Item, Sizing};
+use super::facts::Facts;
+use super::shape::Shaped;
+use super::solve::{Choice, solve};
+use crate::block::{Reason, Role};
+use crate::units::{Amount, Milli, Share, Unit};
+
+/// Hard sessions before race week hold on to their amount three times as much as easy ones.
+///
+/// # Source
+///
+/// Common practice, no published source; intensity kept: Bosquet and others 2007.
+const HARD_WEIGHT: u64 = 3;
+
+/// In race week nothing is more than this share of the usual.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const RACE_WEEK_MOST: Share = Share(0.90);
+
+/// Other easy runs take up running that a rest day gave away, each at most this much more.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const TAKE_UP_MOST: f64 = 1.25;
+
+/// The longest run so near to the race.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const fn most_near(to_race: u16, unit: Unit) -> Option<Milli> {
+    match (to_race, unit) {
+        (3..=4, Unit::Km) => Some(Milli(12_000)),
+        (3..=4, Unit::Mi) => Some(Milli(7500)),
+        (3..=4, Unit::Min) => Some(Milli(60_000)),
+        (1..=2, Unit::Km) => Some(Milli(8000)),
+        (1..=2, Unit::Mi) => Some(Milli(5000)),
+        (1..=2, Unit::Min) => Some(Milli(40_000)),
+        _ => None,
+    }
+}
+
+/// What the same slot of the weekday had earlier in the block.
+type Earlier = BTreeMap<(u8, usize), Milli>;
+
+/// A running session with its bounds.
+struct Sized {
+    day: usize,
+    item: usize,
+    usual: Amount,
+    lower: Milli,
+    upper: Milli,
+    upper_why: Option<Reason>,
+    /// The curve's own wish, before bounds.
+    wish: Milli,
+    reference: Milli,
+    takes_up: bool,
+    weight: u64,
+}
+
+/// Gives every running session of the block its amount, week by week, each unit on its own.
+pub(super) fn allocate(facts: &Facts<'_>, days: &mut [DraftDay], shaped: &Shaped) {
+    let mut earlier = Earlier::new();
+    let weeks = days.len() / 7;
+    for week in 0..weeks {
+        let range = week * 7..week * 7 + 7;
+        for unit in Unit::ALL {
+            allocate_week(facts, days, range.clone(), unit, shaped, &earlier);
+        }
+        remember(facts, &days[range], &mut earlier);
+    }
+}
+
+fn allocate_week(
+    facts: &Facts<'_>,
+    days: &mut [DraftDay],
+    range: std::ops::Range<usize>,
+    unit: Unit,
+    shaped: &Shaped,
+    earlier: &Earlier,
+) {
+    let is_race_week = range.end == days.len();
+    let mut sized: Vec<Sized> = Vec::new();
+    for day in range {
+        for item in 0..days[day].items.len() {
+            if let Some(entry) = size(facts, &days[day], item, unit, earlier) {
+                sized.push(Sized { day, item, ..entry });
+            }
+        }
+    }
+    if sized.iter().all(|entry| days[entry.day].items[entry.item].sizing == Sizing::Fixed) {
+        return;
+    }
+    if is_race_week {
+        take_up(&mut sized, unit, shaped);
+    }
+    let choices: Vec<Choice> = sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect();
+    let target: Milli = sized.iter().map(|entry| entry.reference).sum();
+    let base = facts.request.week.running().of(unit).middle();
+    let slack = amounts::least_cut(unit).max(base.times(Share(0.02)));
+    let picked = solve(&choices, target, slack);
+    for ((entry, choice), pick) in sized.iter().zip(&choices).zip(picked) {
+        let to_race = days[entry.day].to_race;
+        write(facts, &mut days[entry.day].items[entry.item], entry, choice.amounts[pick], to_race);
+    }
+}
+
+/// The bounds and the reference of one running session in this unit.
+fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &Earlier) -> Option<Sized> {
+    let item = &day.items[index];
+    let usual = item.session.running().filter(|amount| amount.unit() == unit)?;
+    let share = facts.curve.share(day.to_race);
+    let mut entry = Sized {
+        day: 0,
+        item: index,
+        usual,
+        lower: Milli::ZERO,
+        upper: usual.middle(),
+        upper_why: None,
+        wish: usual.middle().times(share),
+        reference: usual.middle(),
+        takes_up: false,
+        weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
+    };
+    if item.sizing == Sizing::Fixed {
+        if day.pinned && day.to_race <= u16::from(facts.curve.length) {
+            entry.reference = pinned_reference(item, share, unit);
+        }
+        return Some(entry);
+    }
+    let mut bound = |upper: Milli, why: Option<Reason>| {
+        if upper < entry.upper {
+            entry.upper = upper;
+            entry.upper_why = why;
+        }
+    };
+    if (1..=6).contains(&day.to_race) {
+        bound(usual.middle().times(RACE_WEEK_MOST), None);
+    }
+    if let Some(most) = most_near(day.to_race, unit) {
+        bound(most, Some(Reason::MostNear(Amount::exact(most, unit))));
+    }
+    for (cap, why) in &item.caps {
+        bound(*cap, Some(*why));
+    }
+    let moved = item.why.iter().any(|reason| matches!(reason, Reason::KeyMovedHere(_)));
+    if let Some(before) = earlier.get(&(weekday_index(day.date.weekday()), item.place)).filter(|_| !moved) {
+        bound(*before, Some(Reason::NotAboveEarlier));
+    }
+    match item.sizing {
+        Sizing::AtLeast(least) => {
+            entry.lower = least.min(entry.upper);
+            entry.upper = entry.upper.min(entry.wish.max(least));
+            entry.reference = entry.lower;
+        }
+        Sizing::About(about) => {
+            entry.upper = entry.upper.min(about);
+            entry.reference = entry.upper;
+        }
+        Sizing::Ebb | Sizing::Fixed => {
+            entry.lower = facts.mileage.least(unit).min(usual.middle()).min(entry.upper);
+            entry.reference = entry.wish.clamp(entry.lower, entry.upper);
+            entry.takes_up = day.to_race <= 6
+                && !item.long
+                && !item.session.is_hard()
+                && matches!(item.role, Role::Plain | Role::EasyWithStrides);
+        }
+    }
+    Some(entry)
+}
+
+/// What a pinned session would have been: the rest of the week is planned around the difference.
+fn pinned_reference(item: &Item, share: Share, unit: Unit) -> Milli {
+    item.usual
+        .as_ref()
+        .and_then(crate::session::Session::running)
+        .filter(|amount| amount.unit() == unit)
+        .map_or(Milli::ZERO, |amount| amount.middle().times(share))
+}
+
+/// Spreads what rest days and second runs of race week gave away over the other easy runs.
+fn take_up(sized: &mut [Sized], unit: Unit, shaped: &Shaped) {
+    let given: Milli = shaped.given_away.iter().filter(|(of, _)| *of == unit).map(|(_, amount)| *amount).sum();
+    let room = |entry: &Sized| -> f64 {
+        if !entry.takes_up {
+            return 0.0;
+        }
+        let most = (f64::from(entry.reference.0) * TAKE_UP_MOST).min(f64::from(entry.upper.0));
+        (most - f64::from(entry.reference.0)).max(0.0)
+    };
+    let total: f64 = sized.iter().map(room).sum();
+    if total <= 0.0 || given <= Milli::ZERO {
+        return;
+    }
+    let part = (f64::from(given.0) / total).min(1.0);
+    for entry in sized {
+        let more = room(entry) * part;
+        entry.reference = Milli(entry.reference.0 + more.round() as i32);
+    }
+}
+
+fn choice(entry: &Sized, item: &Item) -> Choice {
+    let amounts = if item.sizing == Sizing::Fixed {
+        vec![entry.usual]
+    } else {
+        amounts::choices(entry.usual, entry.lower, entry.upper)
+    };
+    Choice { amounts, reference: entry.reference, usual: entry.usual.middle(), weight: entry.weight }
+}
+
+/// Writes the amount into the session, brings the hard part along, and says why.
+fn write(facts: &Facts<'_>, item: &mut Item, entry: &Sized, amount: Amount, to_race: u16) {
+    if item.sizing == Sizing::Fixed {
+        return;
+    }
+    let before = item.session.clone();
+    item.session.amount = Some(amount);
+    let part = amount.middle().as_f64() / entry.usual.middle().as_f64().max(0.001);
+    match item.hard {
+        HardRule::AsIs => {}
+        HardRule::Follow(most) => {
+            let share = Share(part.min(most.0));
+            let says = if most.0 < part { SaysHard::Always } else { SaysHard::AsUsual };
+            if before.is_hard() {
+                amounts::shorten_hard(&mut item.session, &before, share, says);
+            }
+        }
+        HardRule::Exactly(share) => {
+            amounts::shorten_hard(&mut item.session, &before, share, SaysHard::Always);
+            at_most_half(&mut item.session, &before);
+        }
+    }
+    if amount.middle() < entry.usual.middle() && entry_says_why(item) {
+        item.why.extend(size_reasons(facts, entry, amount, to_race));
+    }
+}
+
+/// A session that had to fit a shorter day keeps at least half of it easy, unless it was harder before.
+fn at_most_half(session: &mut crate::session::Session, before: &crate::session::Session) {
+    let (Some(amount), Some(hard)) = (session.amount, session.hard) else { return };
+    let usual_part = before.hard_middle().as_f64() / before.running_middle().as_f64().max(0.001);
+    let most = amount.middle().times(Share(usual_part.max(0.5)));
+    if hard.middle() > most {
+        session.hard = Some(Amount::exact(Milli(most.0 / 500 * 500), hard.unit()));
+    }
+}
+
+/// Whether the size of the session is still to be explained: key session and shake-out say it all.
+fn entry_says_why(item: &Item) -> bool {
+    matches!(item.role, Role::Plain | Role::EasyWithStrides)
+}
+
+fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) -> Vec<Reason> {
+    let share = facts.curve.share(to_race);
+    if entry.wish > entry.upper {
+        return vec![entry.upper_why.unwrap_or(Reason::Ebb(share))];
+    }
+    let mut why = vec![Reason::Ebb(share)];
+    if entry.wish < entry.lower {
+        why.push(Reason::LeastWorth(Amount::exact(facts.mileage.least(amount.unit()), amount.unit())));
+    } else if entry.reference > entry.wish && amount.middle() > entry.wish {
+        why.push(Reason::TookUp);
+    }
+    why
+}
+
+fn remember(facts: &Facts<'_>, week: &[DraftDay], earlier: &mut Earlier) {
+    for day in week.iter().filter(|day| day.to_race <= u16::from(facts.curve.length) && !day.pinned) {
+        for item in day.items.iter().filter(|item| item.is_running()) {
+            earlier.insert((weekday_index(day.date.weekday()), item.place), item.session.running_middle());
+        }
+    }
+}
+
+const fn weekday_index(weekday: Weekday) -> u8 {
+    weekday.num_days_from_monday() as u8
+}

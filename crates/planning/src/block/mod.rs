@@ -1,12 +1,16 @@
 //! A taper block: from a base week to every session of every day, with reasons.
 //!
-//! [`plan`] works in four steps, each a module: [`lay`] puts the base week on the calendar, [`shape`]
-//! decides which sessions stay and in what form, [`allocate`] gives each its amount, and [`why`]
-//! holds the reasons that the steps leave behind.
+//! [`plan`] works in three steps, each a module: `lay` puts the base week on the calendar, `shape`
+//! decides which sessions stay and in what form (one rule a file), and `allocate` gives each its
+//! amount. `why` holds the reasons that the steps leave behind.
 
 mod allocate;
+mod amounts;
+mod draft;
+pub(crate) mod facts;
 mod lay;
 mod shape;
+mod solve;
 mod summary;
 mod why;
 
@@ -14,14 +18,14 @@ use chrono::{NaiveDate, Weekday};
 
 use crate::athlete::Athlete;
 use crate::curve::{Adjustment, Curve, Settings};
-use crate::problem::Problem;
+use crate::problem::{Field, Problem, ProblemKind};
 use crate::race::{Event, Race};
 use crate::session::Session;
-use crate::units::{Share, Totals};
+use crate::units::{Pace, Share, Totals};
 use crate::week::BaseWeek;
 
 pub use summary::WeekSummary;
-pub use why::Reason;
+pub use why::{Reason, UnknownReason};
 
 /// Everything that decides a block. The same request gives the same block.
 #[derive(Clone, Copy, Debug)]
@@ -62,6 +66,8 @@ pub struct Block {
     pub curve: Curve,
     /// Why the curve is not the event's default.
     pub adjustments: Vec<Adjustment>,
+    /// The athlete's easy pace, if known: weighs minutes against distance in a mixed week.
+    pub pace: Option<Pace>,
     /// Every day in order, whole weeks, race day last. Days before [`Block::first_day`] are as usual.
     pub days: Vec<Day>,
 }
@@ -128,9 +134,59 @@ pub struct Dropped {
 ///
 /// The rules stand with their reasons in the modules below.
 pub fn plan(request: &Request<'_>) -> Result<Block, Vec<Problem>> {
-    let _ = request;
-    todo!("next")
+    let problems = problems(request);
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let (curve, adjustments) = crate::curve::curve_for(request.athlete, request.week, request.race, request.settings);
+    let facts = facts::Facts::new(request, curve);
+    let mut days = lay::lay(&facts);
+    let shaped = shape::shape(&facts, &mut days);
+    allocate::allocate(&facts, &mut days, &shaped);
+    Ok(Block {
+        race_day: request.race.date,
+        event: facts.event,
+        race: request.race.clone(),
+        curve,
+        adjustments,
+        pace: request.athlete.easy_pace,
+        days: days.into_iter().map(draft::DraftDay::finish).collect(),
+    })
 }
+
+/// Everything that is wrong with a request.
+fn problems(request: &Request<'_>) -> Vec<Problem> {
+    let mut found = request.athlete.problems();
+    found.extend(request.week.problems());
+    if request.week.running().is_empty() {
+        found.push(Problem::new(Field::BaseWeek, ProblemKind::EmptyWeek));
+    }
+    found.extend(request.race.problems());
+    found.extend(request.settings.problems());
+    let date = request.race.date;
+    if let Some(today) = request.today {
+        if date < today {
+            found.push(Problem::new(Field::RaceDate, ProblemKind::RaceInThePast { date, today }));
+        } else if (date - today).num_days() > FARTHEST_DAYS {
+            found.push(Problem::new(Field::RaceDate, ProblemKind::RaceTooFar { date, today }));
+        }
+    }
+    let (curve, _) = crate::curve::curve_for(request.athlete, request.week, request.race, request.settings);
+    let first = date - chrono::Days::new(u64::from(u16::from(curve.length) / 7 * 7 + 6));
+    let last = date - chrono::Days::new(1);
+    for pin in request.pins {
+        if !(first..=last).contains(&pin.date) {
+            found.push(Problem::new(Field::Pin(pin.date), ProblemKind::PinOutsideBlock { date: pin.date, first, last }));
+        }
+        for kind in pin.sessions.iter().flat_map(Session::problems) {
+            found.push(Problem::new(Field::Pin(pin.date), kind));
+        }
+    }
+    found
+}
+
+/// A race farther away than this is a slip of the pen: three years.
+const FARTHEST_DAYS: i64 = 3 * 366;
 
 impl Block {
     /// The first day of the block: as many days before the race as the block is long.

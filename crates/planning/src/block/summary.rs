@@ -2,8 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::Block;
-use crate::units::{Distance, Share, Totals};
+use super::{Block, Day};
+use crate::session::Session;
+use crate::units::{Distance, Pace, Share, Totals};
 
 /// One week of a block, counted back from race day.
 #[derive(Clone, Debug, PartialEq)]
@@ -14,7 +15,7 @@ pub struct WeekSummary {
     pub to: NaiveDate,
     /// Weeks before race week: race week is 0.
     pub before: u16,
-    /// The base week's running.
+    /// The base week's running: the sum of its days.
     pub usual: Totals,
     /// The planned running, the race not counted.
     pub planned: Totals,
@@ -26,6 +27,8 @@ pub struct WeekSummary {
     pub intensity: Share,
     /// Hard running over all running, usual.
     pub usual_intensity: Share,
+    /// Hard running, planned over usual; all of it where there usually is none.
+    pub hard_share: Share,
     /// Days with planned running, the race not counted.
     pub run_days: usize,
     /// Days with usual running.
@@ -35,11 +38,51 @@ pub struct WeekSummary {
 }
 
 pub(super) fn weeks(block: &Block) -> Vec<WeekSummary> {
-    let _ = block;
-    todo!("next")
+    let count = block.days.len() / 7;
+    (0..count).map(|week| summarise(block, &block.days[week * 7..week * 7 + 7], (count - 1 - week) as u16)).collect()
+}
+
+fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
+    let pace = block.pace.unwrap_or(Pace::ASSUMED);
+    let usual: Totals = days.iter().flat_map(|day| &day.usual).filter_map(Session::running).collect();
+    let planned: Totals = planned_sessions(days).filter_map(Session::running).collect();
+    let same_days: Totals =
+        days.iter().filter(|day| day.to_race > 0).flat_map(|day| &day.usual).filter_map(Session::running).collect();
+    let usual_hard: Totals =
+        days.iter().flat_map(|day| &day.usual).filter(|session| session.is_hard()).filter_map(Session::hard_part).collect();
+    let hard: Totals =
+        planned_sessions(days).filter(|session| session.is_hard()).filter_map(Session::hard_part).collect();
+    let part = |some: &Totals, whole: &Totals| ratio(some.middle_km(pace), whole.middle_km(pace));
+    WeekSummary {
+        from: days[0].date,
+        to: days[days.len() - 1].date,
+        before,
+        share: part(&planned, &usual),
+        same_days_share: part(&planned, &same_days),
+        intensity: part(&hard, &planned),
+        usual_intensity: part(&usual_hard, &usual),
+        hard_share: if usual_hard.is_empty() { Share::ALL } else { part(&hard, &usual_hard) },
+        run_days: days.iter().filter(|day| !day.planned_running().is_empty()).count(),
+        usual_run_days: days.iter().filter(|day| !day.usual_running().is_empty()).count(),
+        race: days.iter().any(|day| day.to_race == 0).then(|| block.race.distance.distance()),
+        usual,
+        planned,
+    }
+}
+
+fn planned_sessions(days: &[Day]) -> impl Iterator<Item = &Session> {
+    days.iter().flat_map(|day| &day.sessions).map(|planned| &planned.session)
+}
+
+/// Some over whole; all of it where there is no whole to take a part of.
+fn ratio(some: f64, whole: f64) -> Share {
+    if whole > 0.0 { Share(some / whole) } else { Share::ALL }
 }
 
 pub(super) fn cut(block: &Block) -> Share {
-    let _ = block;
-    todo!("next")
+    let pace = block.pace.unwrap_or(Pace::ASSUMED);
+    let days = || block.days.iter().filter(|day| day.to_race < u16::from(block.curve.length));
+    let usual: f64 = days().map(|day| day.usual_running().middle_km(pace)).sum();
+    let planned: f64 = days().map(|day| day.planned_running().middle_km(pace)).sum();
+    if usual > 0.0 { Share(1.0 - planned / usual) } else { Share::NONE }
 }

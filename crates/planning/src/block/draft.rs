@@ -1,0 +1,140 @@
+//! A block in the making: the calendar with everything that the steps decide.
+
+use chrono::NaiveDate;
+
+use crate::block::{Day, Dropped, Planned, Reason, Role};
+use crate::session::Session;
+use crate::units::{Milli, Share};
+
+/// A day in the making.
+#[derive(Clone, Debug)]
+pub(super) struct DraftDay {
+    pub(super) date: NaiveDate,
+    pub(super) to_race: u16,
+    pub(super) pinned: bool,
+    pub(super) usual: Vec<Session>,
+    pub(super) items: Vec<Item>,
+    pub(super) dropped: Vec<Dropped>,
+}
+
+/// A session in the making.
+#[derive(Clone, Debug)]
+pub(super) struct Item {
+    /// Which slot of its weekday it comes from: the same slot a week later may not be longer.
+    pub(super) place: usize,
+    /// What usually stands here.
+    pub(super) usual: Option<Session>,
+    /// What is planned; its amount is still the usual one until amounts are given.
+    pub(super) session: Session,
+    pub(super) role: Role,
+    /// A long slot: takes up nothing.
+    pub(super) long: bool,
+    pub(super) sizing: Sizing,
+    pub(super) hard: HardRule,
+    /// Upper bounds that the shape sets, each with its reason.
+    pub(super) caps: Vec<(Milli, Reason)>,
+    pub(super) why: Vec<Reason>,
+}
+
+/// How an item comes by its amount.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Sizing {
+    /// Exactly as it stands: before the block, pinned, a time trial, no running.
+    Fixed,
+    /// Share of the usual, between bounds.
+    Ebb,
+    /// This amount or a little more.
+    AtLeast(Milli),
+    /// This amount or less.
+    About(Milli),
+}
+
+/// What becomes of the hard part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum HardRule {
+    /// As the session stands.
+    AsIs,
+    /// In proportion to the amount, at most this share of the usual hard part.
+    Follow(Share),
+    /// This share of the usual hard part, whatever the amount.
+    Exactly(Share),
+}
+
+impl Item {
+    /// An item that stays as usual.
+    pub(super) fn as_usual(place: usize, usual: &Session) -> Self {
+        Self {
+            place,
+            usual: Some(usual.clone()),
+            session: usual.clone(),
+            role: Role::Plain,
+            long: false,
+            sizing: Sizing::Fixed,
+            hard: HardRule::AsIs,
+            caps: Vec::new(),
+            why: Vec::new(),
+        }
+    }
+
+    pub(super) fn is_running(&self) -> bool {
+        self.session.kind.is_running()
+    }
+
+    /// Takes the hard part out, and with it the sets and the note that go with them.
+    pub(super) fn ease(&mut self, kind: crate::session::Kind) {
+        self.session.kind = kind;
+        self.session.hard = None;
+        self.session.sets.clear();
+        self.session.note.clear();
+        self.hard = HardRule::AsIs;
+    }
+}
+
+impl DraftDay {
+    pub(super) fn runs(&self) -> bool {
+        self.items.iter().any(Item::is_running)
+    }
+
+    pub(super) fn is_hard(&self) -> bool {
+        self.items.iter().any(|item| item.session.is_hard())
+    }
+
+    pub(super) fn run_count(&self) -> usize {
+        self.items.iter().filter(|item| item.is_running()).count()
+    }
+
+    /// Removes the items that match, each with the reason.
+    pub(super) fn drop_items(&mut self, reason: Reason, matches: impl Fn(&Item) -> bool) -> Vec<Item> {
+        let (gone, kept): (Vec<Item>, Vec<Item>) = std::mem::take(&mut self.items).into_iter().partition(matches);
+        self.items = kept;
+        for item in &gone {
+            if let Some(usual) = &item.usual {
+                self.dropped.push(Dropped { usual: usual.clone(), why: vec![reason] });
+            }
+        }
+        gone
+    }
+}
+
+impl DraftDay {
+    /// The day as it leaves the planner.
+    pub(super) fn finish(self) -> Day {
+        let sessions = self
+            .items
+            .into_iter()
+            .map(|item| {
+                let unchanged = item.usual.as_ref() == Some(&item.session);
+                let why = if unchanged { item.why.into_iter().filter(Reason::is_not_a_change).collect() } else { item.why };
+                Planned { session: item.session, usual: item.usual, role: item.role, why }
+            })
+            .collect();
+        Day {
+            date: self.date,
+            to_race: self.to_race,
+            pinned: self.pinned,
+            usual: self.usual,
+            sessions,
+            dropped: self.dropped,
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! What the steps need to know of a request, worked out once.
+
+use crate::block::Request;
+use crate::curve::Curve;
+use crate::race::Event;
+use crate::session::{Kind, Session};
+use crate::units::{Milli, Pace, Unit, in_km};
+use crate::week::BaseWeek;
+
+/// How much an athlete runs, as far as lower bounds go.
+///
+/// # Source
+///
+/// Common practice, no published source. Where only time is known, ten kilometres count as an hour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Mileage {
+    /// Below 50 km a week.
+    Below50,
+    /// Below 90 km a week.
+    Below90,
+    /// From 90 km a week.
+    From90,
+}
+
+impl Mileage {
+    fn of(km: f64) -> Self {
+        if km < 50.0 {
+            Self::Below50
+        } else if km < 90.0 {
+            Self::Below90
+        } else {
+            Self::From90
+        }
+    }
+
+    /// The shortest run that is worth the shoes.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source.
+    pub(super) const fn least(self, unit: Unit) -> Milli {
+        match (self, unit) {
+            (Self::Below50, Unit::Km) => Milli(3000),
+            (Self::Below90, Unit::Km) => Milli(4000),
+            (Self::From90, Unit::Km) => Milli(5000),
+            (Self::Below50, Unit::Mi) => Milli(2000),
+            (Self::Below90, Unit::Mi) => Milli(2500),
+            (Self::From90, Unit::Mi) => Milli(3000),
+            (Self::Below50, Unit::Min) => Milli(20_000),
+            (Self::Below90, Unit::Min) => Milli(25_000),
+            (Self::From90, Unit::Min) => Milli(30_000),
+        }
+    }
+
+    /// The shake-out run on the day before: 3-4 km, 2-2.5 miles, 15-25 minutes.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source.
+    pub(super) const fn shake_out(self, unit: Unit) -> Milli {
+        match (self, unit) {
+            (Self::Below50, Unit::Km) => Milli(3000),
+            (Self::Below90, Unit::Km) => Milli(3500),
+            (Self::From90, Unit::Km) => Milli(4000),
+            (Self::Below50 | Self::Below90, Unit::Mi) => Milli(2000),
+            (Self::From90, Unit::Mi) => Milli(2500),
+            (Self::Below50, Unit::Min) => Milli(15_000),
+            (Self::Below90, Unit::Min) => Milli(20_000),
+            (Self::From90, Unit::Min) => Milli(25_000),
+        }
+    }
+}
+
+/// The request with everything that several steps ask of it.
+#[derive(Clone, Debug)]
+pub(super) struct Facts<'a> {
+    pub(super) request: &'a Request<'a>,
+    pub(super) event: Event,
+    pub(super) curve: Curve,
+    pub(super) youth: bool,
+    pub(super) pace: Pace,
+    pub(super) mileage: Mileage,
+    /// The middle of the longest run in kilometres.
+    pub(super) longest_km: f64,
+    /// A run of this many kilometres takes the place of a long run even if it is not called so.
+    long_from_km: f64,
+}
+
+impl<'a> Facts<'a> {
+    pub(super) fn new(request: &'a Request<'a>, curve: Curve) -> Self {
+        let pace = request.athlete.easy_pace.unwrap_or(Pace::ASSUMED);
+        let (longest_km, long_from_km) = lengths_km(request.week, pace);
+        Self {
+            request,
+            event: request.race.distance.event(),
+            curve,
+            youth: request.athlete.is_under_18(request.race.date),
+            pace,
+            mileage: Mileage::of(request.week.middle_km(request.athlete.easy_pace)),
+            longest_km,
+            long_from_km,
+        }
+    }
+
+    /// The middle of a session's running in kilometres.
+    pub(super) fn km(&self, session: &Session) -> f64 {
+        session.running().map_or(0.0, |amount| crate::units::middle_km(amount, self.pace))
+    }
+
+    /// Whether a session takes the place of a long run: called so, or 1.5 times the median run and not hard.
+    pub(super) fn is_long(&self, session: &Session) -> bool {
+        session.kind == Kind::Long
+            || (session.kind.is_running() && !session.is_hard() && self.km(session) >= self.long_from_km)
+    }
+
+    /// Kilometres in another unit.
+    pub(super) fn from_km(&self, km: f64, unit: Unit) -> Milli {
+        Milli::nearest(km / in_km(Milli::whole(1), unit, self.pace))
+    }
+}
+
+/// The longest run and the length from which a run counts as long, in kilometres.
+pub(crate) fn lengths_km(week: &BaseWeek, pace: Pace) -> (f64, f64) {
+    let mut runs: Vec<f64> = week
+        .sessions()
+        .filter_map(|(_, session)| session.running())
+        .map(|amount| crate::units::middle_km(amount, pace))
+        .collect();
+    runs.sort_by(f64::total_cmp);
+    let longest = runs.last().copied().unwrap_or(0.0);
+    let median = match runs.len() {
+        0 => 0.0,
+        n if n % 2 == 1 => runs[n / 2],
+        n => f64::midpoint(runs[n / 2 - 1], runs[n / 2]),
+    };
+    (longest, (median * 1.5).max(f64::MIN_POSITIVE))
+}

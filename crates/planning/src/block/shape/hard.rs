@@ -1,0 +1,134 @@
+//! Hard sessions other than the key session.
+
+use super::key::Key;
+use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
+use crate::block::facts::Facts;
+use crate::block::{Reason, Role};
+use crate::session::Kind;
+use crate::units::Share;
+
+/// From this day on hills are run as the same short efforts on the flat.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const FLAT_FROM: u16 = 10;
+
+/// Hard sessions that stay in the week before race week, half marathon and longer.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const MOST_HARD_BEFORE_RACE_WEEK: usize = 2;
+
+/// Up to 10 miles a hard session on D6 stays at this share, if the key session comes later.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const EARLY_HARD: f64 = 0.75;
+
+/// Hills from D10 on: the same short efforts on the flat.
+pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
+    let from = FLAT_FROM.min(u16::from(facts.curve.length));
+    for day in days.iter_mut().filter(|day| (1..=from).contains(&day.to_race) && !day.pinned) {
+        for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::Hills) {
+            // The hard part of hills is smaller than that of flat intervals: keep what it was.
+            item.session.hard = item.session.hard_part();
+            item.session.kind = Kind::Intervals;
+            item.why.push(Reason::HillsFlat);
+        }
+    }
+}
+
+/// Race week: hard sessions that are not the key session become easy, with strides.
+pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>) {
+    let late_key = key.is_some_and(|key| key.to_race <= 4);
+    let mut early_hard_is_free = facts.event.up_to_10_miles() && late_key;
+    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.pinned) {
+        let to_race = day.to_race;
+        for item in day.items.iter_mut() {
+            if item.role == Role::Key || !item.session.is_hard() {
+                continue;
+            }
+            let is_trial = item.session.kind == Kind::TimeTrial;
+            if to_race == 6 && early_hard_is_free && !is_trial && !item.long {
+                early_hard_is_free = false;
+                if let Some(amount) = item.session.amount {
+                    item.caps.push((amount.middle().times(Share(EARLY_HARD)), Reason::Ebb(Share(EARLY_HARD))));
+                }
+                item.hard = HardRule::Follow(Share(EARLY_HARD));
+                continue;
+            }
+            ease(item, to_race, if is_trial { Reason::TimeTrialOff } else { Reason::HardEased(item.session.kind) });
+        }
+    }
+}
+
+/// Before race week: time trials are run whole or not at all, and half marathon up at most two hard
+/// sessions stay from D13 to D7.
+pub(super) fn ease_before_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
+    let whole_until = if facts.event.up_to_10_miles() { 7 } else { 10 };
+    let length = u16::from(facts.curve.length);
+    for day in days.iter_mut().filter(|day| (7..=length).contains(&day.to_race) && !day.pinned) {
+        let to_race = day.to_race;
+        for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::TimeTrial) {
+            if to_race < whole_until {
+                ease(item, to_race, Reason::TimeTrialOff);
+            } else {
+                item.sizing = Sizing::Fixed;
+            }
+        }
+    }
+    if facts.event.up_to_10_miles() {
+        return;
+    }
+    while count_hard(days, length) > MOST_HARD_BEFORE_RACE_WEEK {
+        let Some((day, place)) = one_too_many(days, length) else { return };
+        let to_race = days[day].to_race;
+        let item = &mut days[day].items[place];
+        let reason = Reason::ThirdHardEased(item.session.kind);
+        ease(item, to_race, reason);
+    }
+}
+
+fn in_the_week_before(day: &DraftDay, length: u16) -> bool {
+    (7..=13).contains(&day.to_race) && day.to_race <= length && !day.pinned
+}
+
+fn count_hard(days: &[DraftDay], length: u16) -> usize {
+    days.iter()
+        .filter(|day| in_the_week_before(day, length))
+        .flat_map(|day| &day.items)
+        .filter(|item| item.session.is_hard())
+        .count()
+}
+
+/// The hard session that gives way: a time trial first, else the one nearest the race.
+fn one_too_many(days: &[DraftDay], length: u16) -> Option<(usize, usize)> {
+    let hard: Vec<(usize, usize, bool)> = days
+        .iter()
+        .enumerate()
+        .filter(|(_, day)| in_the_week_before(day, length))
+        .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (index, place, item)))
+        .filter(|(_, _, item)| item.session.is_hard())
+        .map(|(index, place, item)| (index, place, item.session.kind == Kind::TimeTrial))
+        .collect();
+    hard.iter().rev().find(|(_, _, trial)| *trial).or(hard.last()).map(|(index, place, _)| (*index, *place))
+}
+
+/// Makes a hard session easy: strides keep the legs awake, none on the day before the race. A long
+/// run stays a long run.
+pub(super) fn ease(item: &mut Item, to_race: u16, reason: Reason) {
+    item.why.push(reason);
+    if item.long && to_race >= 7 {
+        item.ease(Kind::Long);
+        return;
+    }
+    item.ease(Kind::Easy);
+    item.sizing = Sizing::Ebb;
+    if to_race > 1 && !item.long {
+        item.role = Role::EasyWithStrides;
+        item.why.push(Reason::Strides);
+    }
+}

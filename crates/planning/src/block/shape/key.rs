@@ -1,0 +1,201 @@
+//! The key session: exactly one hard session in race week, shortened, not dropped.
+
+use chrono::NaiveDate;
+
+use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
+use crate::block::facts::Facts;
+use crate::block::{Reason, Role};
+use crate::curve::ExtraRest;
+use crate::race::Event;
+use crate::session::{Kind, Session};
+use crate::units::{Amount, Milli, Share, Unit};
+
+/// Where the key session stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Key {
+    pub(super) to_race: u16,
+}
+
+/// The days on which the last hard session may stand, best first.
+///
+/// # Source
+///
+/// Common practice, no published source: 3-5 days before up to 10 miles, 4-6 before longer races.
+/// That a hard session stays at all is published: intensity kept is worth more than intensity cut
+/// (Bosquet and others 2007); rest alone did worse than short hard running (Shepley and others 1992).
+pub(crate) const fn key_order(event: Event) -> [u16; 3] {
+    if event.up_to_10_miles() { [4, 5, 3] } else { [5, 4, 6] }
+}
+
+/// Where it goes if nothing is run on those days: as an exception, shorter still.
+const fn last_resort(event: Event) -> u16 {
+    if event.up_to_10_miles() { 6 } else { 3 }
+}
+
+/// What stays of the usual hard part: half; 60 % as early as D6; a third as late as D3 before the
+/// half marathon and longer. A floor above that keeps more.
+///
+/// # Source
+///
+/// Common practice, no published source.
+fn hard_share(facts: &Facts<'_>, to_race: u16) -> f64 {
+    let share = match to_race {
+        6 => 0.6,
+        3 if !facts.event.up_to_10_miles() => 1.0 / 3.0,
+        _ => 0.5,
+    };
+    f64::max(share, facts.curve.floor.min(1.0))
+}
+
+/// The easy running around the hard part is at least this much, or the usual where that is less.
+const fn least_easy(unit: Unit) -> Milli {
+    match unit {
+        Unit::Km => Milli(3000),
+        Unit::Mi => Milli(2000),
+        Unit::Min => Milli(20_000),
+    }
+}
+
+/// Places the key session and says where it stands.
+pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
+    if let Some(day) = days.iter().find(|day| (3..=6).contains(&day.to_race) && day.pinned && day.is_hard()) {
+        return Some(Key { to_race: day.to_race });
+    }
+    let order: Vec<u16> =
+        key_order(facts.event).into_iter().filter(|to_race| !is_set_to_rest(facts, days, *to_race)).collect();
+    if let Some((day, place)) = standing(days, &order) {
+        let to_race = days[day].to_race;
+        let source = days[day].items[place].session.clone();
+        make_key(facts, &mut days[day].items[place], &source, to_race, None);
+        return Some(Key { to_race });
+    }
+    if facts.event == Event::Longer {
+        return None;
+    }
+    let (source_day, source_place) = source(days, &order)?;
+    let source = days[source_day].items[source_place].session.clone();
+    let source_date = days[source_day].date;
+    let source_to_race = days[source_day].to_race;
+    let (day, place) = easy_place(days, &order)
+        .or_else(|| {
+            let resort = last_resort(facts.event);
+            days.iter()
+                .position(|day| day.to_race == resort && !day.pinned && day.runs())
+                .filter(|_| !is_set_to_rest(facts, days, resort))
+                .and_then(|day| main_run(&days[day]).map(|place| (day, place)))
+        })?;
+    let (to_race, date) = (days[day].to_race, days[day].date);
+    let moved_from = (source_to_race != to_race).then_some(source_date);
+    make_key(facts, &mut days[day].items[place], &source, to_race, moved_from);
+    if source_to_race <= 6 && source_to_race != to_race {
+        let item = &mut days[source_day].items[source_place];
+        super::hard::ease(item, source_to_race, Reason::KeyMovedAway(date));
+    }
+    Some(Key { to_race })
+}
+
+fn is_set_to_rest(facts: &Facts<'_>, days: &[DraftDay], to_race: u16) -> bool {
+    let weekday = match facts.request.settings.extra_rest {
+        ExtraRest::On(weekday) => Some(weekday),
+        ExtraRest::Auto => facts.request.athlete.suits.extra_rest,
+        ExtraRest::None => None,
+    };
+    days.iter().any(|day| day.to_race == to_race && Some(chrono::Datelike::weekday(&day.date)) == weekday)
+}
+
+fn on_day(days: &[DraftDay], to_race: u16) -> Option<usize> {
+    days.iter().position(|day| day.to_race == to_race && !day.pinned)
+}
+
+/// The usual hard session that stands first in the order; hills only if nothing else does, a long
+/// run with a hard part after that, never a time trial.
+fn standing(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
+    let rank = |item: &Item| match item.usual.as_ref().map(|usual| usual.kind) {
+        Some(Kind::TimeTrial) => None,
+        _ if !item.session.is_hard() => None,
+        _ if item.long => Some(2),
+        Some(Kind::Hills) => Some(1),
+        _ => Some(0),
+    };
+    (0..3).find_map(|wanted| {
+        order.iter().filter_map(|to_race| on_day(days, *to_race)).find_map(|day| {
+            let place = days[day].items.iter().position(|item| rank(item) == Some(wanted))?;
+            Some((day, place))
+        })
+    })
+}
+
+/// The hard session that the key session is made from when none stands in the window: one of race
+/// week that cannot stay, else the nearest of the week before.
+fn source(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
+    let fits = |item: &Item| item.session.is_hard() && item.session.kind != Kind::TimeTrial;
+    let first = order.first().copied().unwrap_or(5);
+    let mut found: Vec<(u16, usize, usize)> = days
+        .iter()
+        .enumerate()
+        .filter(|(_, day)| (1..=13).contains(&day.to_race) && !day.pinned)
+        .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (day, index, place, item)))
+        .filter(|(_, _, _, item)| fits(item))
+        .map(|(day, index, place, item)| {
+            let far = if day.to_race <= 6 { day.to_race.abs_diff(first) } else { 10 + day.to_race };
+            (far + if item.long { 100 } else { 0 }, index, place)
+        })
+        .collect();
+    found.sort_unstable();
+    found.first().map(|(_, day, place)| (*day, *place))
+}
+
+/// The easy run that gives way to a moved key session: a single run first in the order, then any
+/// day with runs, a long slot last.
+fn easy_place(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
+    let candidates: Vec<usize> = order.iter().filter_map(|to_race| on_day(days, *to_race)).collect();
+    let is_long = |day: &DraftDay| day.items.iter().any(|item| item.long);
+    let single = candidates.iter().find(|day| days[**day].run_count() == 1 && !is_long(&days[**day]));
+    let several = candidates.iter().find(|day| days[**day].run_count() > 1 && !is_long(&days[**day]));
+    let long = candidates.iter().find(|day| days[**day].runs());
+    let day = *single.or(several).or(long)?;
+    main_run(&days[day]).map(|place| (day, place))
+}
+
+/// The main run of a day: the longest.
+fn main_run(day: &DraftDay) -> Option<usize> {
+    (0..day.items.len())
+        .filter(|place| day.items[*place].is_running())
+        .max_by_key(|place| (day.items[*place].session.running_middle(), std::cmp::Reverse(*place)))
+}
+
+/// Turns an item into the key session made from a source session.
+fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, moved_from: Option<NaiveDate>) {
+    let Some(amount) = source.running() else { return };
+    let unit = amount.unit();
+    let share = hard_share(facts, to_race);
+    let slot = item.session.running();
+    item.session = Session { ..source.clone() };
+    item.session.hard = source.hard;
+    if source.kind == Kind::Long || source.kind == Kind::Hills {
+        // The hard part of a long run, run on its own, is running at race pace.
+        item.session.kind = if source.kind == Kind::Long { Kind::RacePace } else { Kind::Intervals };
+        item.session.hard = source.hard_part();
+    }
+    item.role = Role::Key;
+    item.hard = HardRule::Exactly(Share(share));
+    let usual = amount.middle();
+    let hard = super::super::amounts::hard_part(source, Share(share)).map_or(Milli::ZERO, Amount::middle);
+    let easy = least_easy(unit).min(usual - source.hard_middle());
+    let half = usual.times(Share(share.clamp(0.5, 1.0)));
+    let mut whole = half.max(hard + easy);
+    if source.kind == Kind::Long {
+        whole = hard + easy;
+    }
+    item.why.push(Reason::KeySession(Share(share)));
+    if let Some(date) = moved_from {
+        item.why.push(Reason::KeyMovedHere(date));
+        // The day does not become longer than it usually is.
+        if let Some(slot) = slot {
+            let slot_km = crate::units::middle_km(slot, facts.pace);
+            item.caps.push((facts.from_km(slot_km, unit), Reason::MostNear(slot)));
+        }
+    }
+    item.long = false;
+    item.sizing = Sizing::AtLeast(super::super::amounts::round_up(whole, unit));
+}

@@ -1,0 +1,119 @@
+//! The long run comes down by steps, and becomes an easy run in race week.
+
+use crate::block::Reason;
+use crate::block::draft::{DraftDay, HardRule, Item};
+use crate::block::facts::Facts;
+use crate::race::Event;
+use crate::session::Kind;
+use crate::units::Share;
+
+/// The share of the usual long run that a long run may be, from 7 days before the race on.
+///
+/// # Source
+///
+/// Common practice, no published source. The last long run two to three weeks before a marathon
+/// agrees with the open log `Stat2Data/Marathon` (last run of 20 miles or more 21, 22, 21, 22, 21
+/// and 14 days before six marathons).
+const fn ladder(event: Event, to_race: u16) -> f64 {
+    match (event, to_race) {
+        (Event::FiveK, 7..=8) => 0.85,
+        (Event::TenK, 7..=8) | (Event::Half, 9..=11) | (Event::Longer, 17..=19) => 0.80,
+        (Event::Half, 12..=14) | (Event::Marathon, 17..=19) => 0.90,
+        (Event::Half, 7..=8) => 0.70,
+        (Event::Marathon, 12..=16) => 0.75,
+        (Event::Longer, 12..=16) => 0.65,
+        (Event::Marathon, 7..=11) => 0.55,
+        (Event::Longer, 7..=11) => 0.45,
+        _ => 1.0,
+    }
+}
+
+/// The share of the longest run that a long slot in race week may be: D6 first, D1 last.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const fn race_week_share(event: Event, to_race: u16) -> f64 {
+    let up_to_10_miles = [0.60, 0.55, 0.50, 0.45, 0.35, 0.25];
+    let longer = [0.50, 0.40, 0.33, 0.28, 0.22, 0.15];
+    let index = 6 - to_race as usize;
+    if event.up_to_10_miles() { up_to_10_miles[index] } else { longer[index] }
+}
+
+/// At most this much of a long run's hard part stays before a marathon, from D11 to D7.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const MARATHON_HARD_IN_LONG: f64 = 0.40;
+
+/// A second long run is at most this share of the longest, from D14 on (half marathon and longer).
+///
+/// # Source
+///
+/// Common practice, no published source.
+const SECOND_LONG_RUN: f64 = 0.45;
+
+/// Brings long runs down by the ladder, from D max(length, 8) to D7.
+pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
+    let from = u16::from(facts.curve.length).max(8);
+    for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.pinned) {
+        let to_race = day.to_race;
+        for item in day.items.iter_mut().filter(|item| item.long) {
+            let share = ladder(facts.event, to_race);
+            if share < 1.0 {
+                cap(item, Share(share), Reason::LongRun(Share(share)));
+                item.sizing = crate::block::draft::Sizing::Ebb;
+            }
+            let most = if facts.event == Event::Marathon && to_race <= 11 { MARATHON_HARD_IN_LONG } else { 1.0 };
+            item.hard = HardRule::Follow(Share(most));
+            if !facts.event.up_to_10_miles() && to_race <= 14 && is_second(facts, item) {
+                cap_of_longest(facts, item, SECOND_LONG_RUN, Reason::SecondLongRun(Share(SECOND_LONG_RUN)));
+            }
+        }
+    }
+}
+
+/// Makes easy runs of the long slots of race week.
+pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
+    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.pinned) {
+        let share = race_week_share(facts.event, day.to_race);
+        for item in day.items.iter_mut().filter(|item| item.long) {
+            cap_of_longest(facts, item, share, Reason::LongSlotEased(Share(share)));
+            // A long run with a hard part may still become the key session; otherwise it is easy.
+            if !item.session.is_hard() {
+                item.session.kind = Kind::Easy;
+            }
+        }
+    }
+}
+
+/// Whether a long run is not the longest of the week.
+fn is_second(facts: &Facts<'_>, item: &Item) -> bool {
+    let longest = facts
+        .request
+        .week
+        .sessions()
+        .map(|(_, session)| session)
+        .filter(|session| session.running().is_some())
+        .fold(None::<&crate::session::Session>, |best, session| match best {
+            Some(best) if facts.km(best) >= facts.km(session) => Some(best),
+            _ => Some(session),
+        });
+    match (longest, &item.usual) {
+        (Some(longest), Some(usual)) => longest != usual,
+        _ => false,
+    }
+}
+
+fn cap(item: &mut Item, share: Share, reason: Reason) {
+    if let Some(amount) = item.session.amount {
+        item.caps.push((amount.middle().times(share), reason));
+    }
+}
+
+fn cap_of_longest(facts: &Facts<'_>, item: &mut Item, share: f64, reason: Reason) {
+    if let Some(amount) = item.session.amount {
+        item.caps.push((facts.from_km(facts.longest_km * share, amount.unit()), reason));
+    }
+}

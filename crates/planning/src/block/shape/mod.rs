@@ -1,0 +1,46 @@
+//! Step 2: which sessions stay and in what form. Structure first; each rule works only on what the
+//! rules before it left.
+
+mod hard;
+mod key;
+mod long_run;
+mod rest;
+mod second_run;
+mod strength;
+
+use super::draft::DraftDay;
+use super::facts::Facts;
+use crate::units::Milli;
+
+
+/// What the shape tells the amounts.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Shaped {
+    /// Race week's running that a rest day or a second run gave away, as f(t) times usual, with its
+    /// unit: other easy runs may take it up.
+    pub(super) given_away: Vec<(crate::units::Unit, Milli)>,
+}
+
+/// Shapes the days.
+pub(super) fn shape(facts: &Facts<'_>, days: &mut [DraftDay]) -> Shaped {
+    let mut shaped = Shaped::default();
+    long_run::step_down(facts, days);
+    long_run::ease_in_race_week(facts, days);
+    hard::move_hills_to_the_flat(facts, days);
+    let key = key::place(facts, days);
+    hard::ease_in_race_week(facts, days, key);
+    hard::ease_before_race_week(facts, days);
+    second_run::leave_out(facts, days, key, &mut shaped);
+    rest::place(facts, days, key, &mut shaped);
+    strength::lighten(facts, days);
+    shaped
+}
+
+/// Notes running that is not run in race week, for others to take up.
+fn give_away(facts: &Facts<'_>, to_race: u16, gone: &[super::draft::Item], shaped: &mut Shaped) {
+    for item in gone.iter().filter(|item| !item.long && item.is_running()) {
+        if let Some(amount) = item.usual.as_ref().and_then(crate::session::Session::running) {
+            shaped.given_away.push((amount.unit(), amount.middle().times(facts.curve.share(to_race))));
+        }
+    }
+}

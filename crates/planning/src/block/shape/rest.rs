@@ -1,0 +1,150 @@
+//! Rest in race week: the day before the race, and one rest day more than usual where there is room.
+
+use super::key::Key;
+use super::{Shaped, give_away};
+use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
+use crate::block::facts::Facts;
+use crate::block::{Reason, Role};
+use crate::curve::{DayBefore, ExtraRest};
+use crate::session::{Kind, Session};
+use crate::units::Amount;
+
+/// Running days from which race week has a rest day more, half marathon and longer.
+///
+/// # Source
+///
+/// Common practice, no published source. One day, not more: frequency kept does better than
+/// frequency cut (Bosquet and others 2007); 800 m runners who rested every third day gained nothing
+/// while those who ran daily did (Mujika and others 2002).
+const EXTRA_REST_FROM: usize = 5;
+
+/// Places the rest days of race week.
+pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>, shaped: &mut Shaped) {
+    let mut owed = owed(facts, days);
+    if let Some(index) = set_by_coach(facts, days) {
+        if days[index].runs() {
+            rest_on(facts, &mut days[index], Reason::ExtraRest, shaped);
+            owed = owed.saturating_sub(1);
+        }
+    }
+    owed = day_before(facts, days, owed, shaped);
+    while owed > 0 {
+        let Some(index) = further_place(days, key) else { return };
+        rest_on(facts, &mut days[index], Reason::ExtraRest, shaped);
+        owed -= 1;
+    }
+}
+
+/// How many running days of race week are to go: running days, the race included, are the usual
+/// ones less one where that is due.
+fn owed(facts: &Facts<'_>, days: &[DraftDay]) -> usize {
+    if facts.request.settings.extra_rest == ExtraRest::None {
+        return 0;
+    }
+    let usual = facts.request.week.running_days();
+    let one_less = if facts.youth {
+        false
+    } else if facts.event.up_to_10_miles() {
+        usual == 7
+    } else {
+        usual >= EXTRA_REST_FROM
+    };
+    let now = 1 + days.iter().filter(|day| (1..=6).contains(&day.to_race) && day.runs()).count();
+    (now + usize::from(one_less)).saturating_sub(usual)
+}
+
+/// The weekday that the coach or the athlete's habit sets for the extra rest, in race week.
+fn set_by_coach(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
+    let weekday = match facts.request.settings.extra_rest {
+        ExtraRest::On(weekday) => weekday,
+        ExtraRest::Auto => facts.request.athlete.suits.extra_rest?,
+        ExtraRest::None => return None,
+    };
+    days.iter().position(|day| {
+        (1..=6).contains(&day.to_race) && !day.pinned && chrono::Datelike::weekday(&day.date) == weekday
+    })
+}
+
+/// The day before the race: as the coach or the athlete set it; else usual rest stays rest; half
+/// marathon and longer it is the extra rest day if one is due and the day before it is run on;
+/// otherwise a shake-out. Gives back how many rest days are still owed.
+///
+/// # Source
+///
+/// Common practice, no published source; habits differ, so the athlete's own goes first.
+fn day_before(facts: &Facts<'_>, days: &mut [DraftDay], owed: usize, shaped: &mut Shaped) -> usize {
+    let runs_on_d2 = days.iter().any(|day| day.to_race == 2 && day.runs());
+    let Some(day) = days.iter_mut().find(|day| day.to_race == 1 && !day.pinned) else { return owed };
+    let choice = match facts.request.settings.day_before {
+        DayBefore::Auto => facts.request.athlete.suits.day_before.unwrap_or_default(),
+        set => set,
+    };
+    let usually_runs = day.runs();
+    let rests = match choice {
+        DayBefore::Rest => true,
+        DayBefore::ShakeOut => false,
+        DayBefore::Auto => !usually_runs || (!facts.event.up_to_10_miles() && runs_on_d2 && owed > 0),
+    };
+    if !rests {
+        shake_out(facts, day);
+        return owed;
+    }
+    if usually_runs {
+        rest_on(facts, day, Reason::DayBeforeRest, shaped);
+        return owed.saturating_sub(1);
+    }
+    owed
+}
+
+fn shake_out(facts: &Facts<'_>, day: &mut DraftDay) {
+    let knows_strides = facts.request.week.sessions().any(|(_, session)| session.kind == Kind::Strides);
+    match day.items.iter_mut().find(|item| item.is_running()) {
+        Some(item) => {
+            item.ease(if knows_strides { Kind::Strides } else { Kind::Easy });
+            item.role = Role::ShakeOut;
+            item.why = vec![Reason::ShakeOut];
+            if let Some(amount) = item.session.amount {
+                item.sizing = Sizing::About(facts.mileage.shake_out(amount.unit()));
+            }
+        }
+        None => {
+            let unit = facts.request.week.running().parts().first().map_or(crate::units::Unit::Min, |part| part.unit());
+            let amount = Amount::exact(facts.mileage.shake_out(unit), unit);
+            day.items.push(Item {
+                place: day.usual.len(),
+                usual: None,
+                session: Session::new(Kind::Easy, amount),
+                role: Role::ShakeOut,
+                long: false,
+                sizing: Sizing::Fixed,
+                hard: HardRule::AsIs,
+                caps: Vec::new(),
+                why: vec![Reason::ShakeOut],
+            });
+        }
+    }
+}
+
+/// An easy day, not the key day, farthest from other rest, the earliest of equals, never beside
+/// another rest day.
+fn further_place(days: &[DraftDay], key: Option<Key>) -> Option<usize> {
+    let rests = |to_race: u16| to_race > 0 && days.iter().any(|day| day.to_race == to_race && !day.runs());
+    let mut best: Option<(u16, usize)> = None;
+    for (index, day) in days.iter().enumerate().filter(|(_, day)| (2..=6).contains(&day.to_race)) {
+        let free = !day.pinned && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race);
+        if !free || rests(day.to_race + 1) || rests(day.to_race - 1) {
+            continue;
+        }
+        let far = (1..=6).filter(|other| rests(*other)).map(|other| day.to_race.abs_diff(other)).min().unwrap_or(9);
+        if best.is_none_or(|(distance, _)| far > distance) {
+            best = Some((far, index));
+        }
+    }
+    best.map(|(_, index)| index)
+}
+
+fn rest_on(facts: &Facts<'_>, day: &mut DraftDay, reason: Reason, shaped: &mut Shaped) {
+    let to_race = day.to_race;
+    let gone = day.drop_items(reason, Item::is_running);
+    give_away(facts, to_race, &gone, shaped);
+}

@@ -1,0 +1,57 @@
+//! Second runs of a day: the first to go.
+
+use super::key::Key;
+use super::{Shaped, give_away};
+use crate::block::draft::DraftDay;
+use crate::block::facts::Facts;
+use crate::block::{Reason, Role};
+use crate::units::{Milli, Unit};
+
+/// A second run shorter than this is left out rather than shortened.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const fn least_second(unit: Unit) -> Milli {
+    match unit {
+        Unit::Km => Milli(4500),
+        Unit::Mi => Milli(2750),
+        Unit::Min => Milli(25_000),
+    }
+}
+
+/// Leaves out second runs: none on the key day and in the last days, elsewhere none that is too short.
+pub(super) fn leave_out(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>, shaped: &mut Shaped) {
+    let none_from = if facts.event.up_to_10_miles() { 4 } else { 5 };
+    let length = u16::from(facts.curve.length);
+    for day in days.iter_mut().filter(|day| (1..=length).contains(&day.to_race) && !day.pinned) {
+        let to_race = day.to_race;
+        let Some(main) = main_run(day) else { continue };
+        let never = to_race <= none_from || key.is_some_and(|key| key.to_race == to_race);
+        let share = facts.curve.share(to_race);
+        let gone = day.drop_items(Reason::SecondRunOff, |item| {
+            let Some(amount) = item.session.running() else { return false };
+            item.place != main && (never || amount.middle().times(share) < least_second(amount.unit()))
+        });
+        if to_race <= 6 {
+            give_away(facts, to_race, &gone, shaped);
+        }
+    }
+}
+
+/// The run that stays: the key session, else a hard one, else the longest, the earlier of equals.
+fn main_run(day: &DraftDay) -> Option<usize> {
+    day.items
+        .iter()
+        .filter(|item| item.is_running())
+        .max_by_key(|item| {
+            let importance = match item.role {
+                Role::Key => 3,
+                _ if item.session.is_hard() => 2,
+                Role::EasyWithStrides => 1,
+                _ => 0,
+            };
+            (importance, item.session.running_middle(), std::cmp::Reverse(item.place))
+        })
+        .map(|item| item.place)
+}

@@ -1,0 +1,85 @@
+//! Strength and cross-training ease with the running.
+
+use crate::block::Reason;
+use crate::block::amounts;
+use crate::block::draft::DraftDay;
+use crate::block::facts::Facts;
+use crate::session::Kind;
+use crate::units::{Amount, Milli, Unit};
+
+/// Strength is as usual until this day.
+///
+/// # Source
+///
+/// Common practice, no published source: heavy legs end 14 to 10 days before, nothing in the last three.
+const AS_USUAL_UNTIL: u16 = 10;
+/// From this day on no strength at all.
+const NONE_FROM: u16 = 3;
+
+/// The longest cross-training on D2 and D1, in minutes: as for running.
+const CROSS_TRAINING_LAST_DAYS: Milli = Milli(40_000);
+
+/// Lightens strength and brings cross-training down with the curve.
+pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
+    let length = u16::from(facts.curve.length);
+    take_loaded_legs_off(facts, days);
+    for day in days.iter_mut().filter(|day| (1..=length.max(9)).contains(&day.to_race) && !day.pinned) {
+        let to_race = day.to_race;
+        if to_race <= NONE_FROM {
+            day.drop_items(Reason::StrengthOff, |item| item.session.kind == Kind::Strength);
+        }
+        let share = facts.curve.share(to_race);
+        for item in &mut day.items {
+            let Some(amount) = item.session.amount else { continue };
+            match item.session.kind {
+                Kind::Strength if to_race < AS_USUAL_UNTIL => {
+                    item.session.loaded = false;
+                    item.session.amount = Some(shorter(amount, share));
+                    item.why.push(if to_race <= 6 { Reason::StrengthBodyWeight } else { Reason::StrengthLight });
+                }
+                Kind::CrossTraining if to_race <= length => {
+                    let mut planned = shorter(amount, share);
+                    if to_race <= 2 && planned.unit() == Unit::Min && planned.high() > CROSS_TRAINING_LAST_DAYS {
+                        planned = Amount::exact(CROSS_TRAINING_LAST_DAYS, Unit::Min);
+                    }
+                    item.session.amount = Some(planned);
+                    item.session.hard = if to_race <= 6 {
+                        None
+                    } else {
+                        item.session.hard.map(|hard| hard.scaled(share))
+                    };
+                    if planned != amount {
+                        item.why.push(Reason::Ebb(share));
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+/// Loaded legs never stand next to a hard or a long day inside the block: the strength stays, the
+/// load goes.
+fn take_loaded_legs_off(facts: &Facts<'_>, days: &mut [DraftDay]) {
+    let length = u16::from(facts.curve.length);
+    let heavy: Vec<bool> =
+        days.iter().map(|day| day.is_hard() || day.items.iter().any(|item| item.long)).collect();
+    for index in 0..days.len() {
+        let beside = (index > 0 && heavy[index - 1]) || heavy.get(index + 1).copied().unwrap_or(false);
+        let day = &mut days[index];
+        if !beside || day.pinned || !(AS_USUAL_UNTIL..=length).contains(&day.to_race) {
+            continue;
+        }
+        for item in day.items.iter_mut().filter(|item| item.session.loaded) {
+            item.session.loaded = false;
+            item.why.push(Reason::LoadedLegsOff);
+        }
+    }
+}
+
+/// The amount at a share, as a coach would write it; at least ten minutes of what is done at all.
+fn shorter(amount: Amount, share: crate::units::Share) -> Amount {
+    let least = if amount.unit() == Unit::Min { Milli(10_000).min(amount.middle()) } else { Milli::ZERO };
+    let wanted = amount.middle().times(share).max(least);
+    amounts::nearest(amount, wanted)
+}

@@ -1,0 +1,116 @@
+//! The best choice of written amounts whose sum is near a target: exact.
+
+use crate::units::{Amount, Milli};
+
+/// One session: what may be written, and what is wished.
+#[derive(Clone, Debug)]
+pub(super) struct Choice {
+    /// What may be written, smallest middle first, at least one.
+    pub(super) amounts: Vec<Amount>,
+    /// The wish.
+    pub(super) reference: Milli,
+    /// The usual amount, which scales the distance.
+    pub(super) usual: Milli,
+    /// How much the session holds on to its wish.
+    pub(super) weight: u64,
+}
+
+impl Choice {
+    /// Weighted square distance from the wish over the usual amount, in whole thousandths, so that
+    /// equal is equal.
+    fn cost(&self, pick: usize) -> u64 {
+        let off = i64::from(self.amounts[pick].middle().0) - i64::from(self.reference.0);
+        let square = off.unsigned_abs().pow(2);
+        self.weight * square * 1000 / u64::from(self.usual.0.max(1).unsigned_abs())
+    }
+
+    /// The cheapest pick, the smallest of equals.
+    fn cheapest(&self) -> usize {
+        (0..self.amounts.len()).min_by_key(|pick| (self.cost(*pick), *pick)).unwrap_or(0)
+    }
+
+    fn middle(&self, pick: usize) -> i64 {
+        i64::from(self.amounts[pick].middle().0)
+    }
+}
+
+/// Picks one amount for each session.
+///
+/// Among all picks whose sum lies within `slack` of `target`, the cheapest; among equals the smallest
+/// sum, then the smallest amount on the last session (nearest the race), then on the one before it,
+/// and so on. If no sum lies so near, only the nearest sums are considered (the smaller of two).
+pub(super) fn solve(choices: &[Choice], target: Milli, slack: Milli) -> Vec<usize> {
+    let cheapest: Vec<usize> = choices.iter().map(Choice::cheapest).collect();
+    let sum: i64 = choices.iter().zip(&cheapest).map(|(choice, pick)| choice.middle(*pick)).sum();
+    let (target, slack) = (i64::from(target.0), i64::from(slack.0));
+    if (sum - target).abs() <= slack {
+        return cheapest;
+    }
+    Table::build(choices).pick(choices, target, slack)
+}
+
+/// Least cost for each reachable sum of the first so many sessions.
+struct Table {
+    /// Everything is counted in this many thousandths above the smallest possible sum.
+    step: i64,
+    least: i64,
+    /// `rows[n][s]`: the first n sessions together s steps above their smallest sum.
+    rows: Vec<Vec<u64>>,
+}
+
+const OUT_OF_REACH: u64 = u64::MAX;
+
+impl Table {
+    fn build(choices: &[Choice]) -> Self {
+        let step = choices
+            .iter()
+            .flat_map(|choice| (1..choice.amounts.len()).map(|pick| choice.middle(pick) - choice.middle(0)))
+            .fold(0, gcd)
+            .max(1);
+        let least = choices.iter().map(|choice| choice.middle(0)).sum();
+        let mut rows = vec![vec![0]];
+        for choice in choices {
+            let before = &rows[rows.len() - 1];
+            let widest = (choice.middle(choice.amounts.len() - 1) - choice.middle(0)) / step;
+            let mut row = vec![OUT_OF_REACH; before.len() + widest as usize];
+            for pick in 0..choice.amounts.len() {
+                let cost = choice.cost(pick);
+                let up = ((choice.middle(pick) - choice.middle(0)) / step) as usize;
+                for (sum, so_far) in before.iter().enumerate().filter(|(_, so_far)| **so_far != OUT_OF_REACH) {
+                    row[sum + up] = row[sum + up].min(so_far + cost);
+                }
+            }
+            rows.push(row);
+        }
+        Self { step, least, rows }
+    }
+
+    fn pick(&self, choices: &[Choice], target: i64, slack: i64) -> Vec<usize> {
+        let last = &self.rows[self.rows.len() - 1];
+        let off = |sum: usize| (self.least + sum as i64 * self.step - target).abs();
+        let reachable = || (0..last.len()).filter(|sum| last[*sum] != OUT_OF_REACH);
+        let nearest = reachable().map(off).min().unwrap_or(0);
+        let within = nearest.max(slack);
+        let mut sum = reachable().filter(|sum| off(*sum) <= within).min_by_key(|sum| (last[*sum], *sum)).unwrap_or(0);
+        let mut picks = vec![0; choices.len()];
+        for index in (0..choices.len()).rev() {
+            let choice = &choices[index];
+            let before = &self.rows[index];
+            let wanted = self.rows[index + 1][sum];
+            for pick in 0..choice.amounts.len() {
+                let up = ((choice.middle(pick) - choice.middle(0)) / self.step) as usize;
+                let fits = up <= sum && sum - up < before.len() && before[sum - up] != OUT_OF_REACH;
+                if fits && before[sum - up] + choice.cost(pick) == wanted {
+                    picks[index] = pick;
+                    sum -= up;
+                    break;
+                }
+            }
+        }
+        picks
+    }
+}
+
+fn gcd(a: i64, b: i64) -> i64 {
+    if b == 0 { a.abs() } else { gcd(b, a % b) }
+}
