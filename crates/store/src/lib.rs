@@ -1,21 +1,37 @@
 //! Keeps the squad: the only crate that contains SQL.
 //!
 //! One SQLite file. [`Store`] is the coach's door: it reads and writes. [`SharedReader`] is the
-//! athletes' door: it holds a read-only connection and can do nothing but look up what is shared.
+//! athletes' door: it holds read-only connections and can do nothing but look up what is shared.
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
-//! become values of `planning` in one place per table.
+//! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
+//! `races`, `blocks`, `shares`, `settings`, `board`.
 //!
 //! # What this crate may know
 //!
 //! SQLite and `planning`. No HTTP, no English for users; the day of today and the present instant are
-//! arguments.
+//! arguments. Instants are kept to the microsecond.
+//!
+//! # What always holds
+//!
+//! * A save carries the version it was read at; a stale one is [`StoreError::Conflict`] and writes nothing.
+//! * Nothing is deleted: what is removed is hidden and can be brought back.
+//! * What does not read back is not written: [`StoreError::Refused`].
 
+mod athletes;
+mod backup;
+mod cell;
 mod error;
 mod ids;
 mod model;
+mod once;
+mod open;
+mod settings;
 mod store;
 
 pub use error::{Result, StoreError};
 pub use ids::{AthleteId, BlockId, RaceId, ShareId, Version};
 pub use model::*;
-pub use store::{SharedReader, Store};
+pub use open::{MIGRATOR, SharedReader, Store};
+
+#[cfg(test)]
+mod testing;

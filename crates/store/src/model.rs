@@ -32,7 +32,10 @@ pub struct AthleteRecord {
 pub struct WeekRecord {
     /// Its version; `Version(0)` where none was saved yet.
     pub version: Version,
-    /// The lines as typed, Monday first.
+    /// The unit of a number without a unit in the lines and the range.
+    pub units: DistanceUnit,
+    /// The lines as typed, Monday first; written out with their units where the athlete's unit
+    /// changed since they were typed.
     pub lines: [String; 7],
     /// The weekly range as typed, or empty.
     pub range: String,
@@ -144,6 +147,8 @@ pub struct ShareRecord {
     pub ends: NaiveDate,
     /// Whether goals and stretches are shown.
     pub shows_goals: bool,
+    /// When the revision before it was handed over, if there was one: "replaces the sheet of ...".
+    pub replaces: Option<DateTime<Utc>>,
 }
 
 /// What an athlete's page may know: nothing more leaves the store on that door.
@@ -157,10 +162,12 @@ pub struct SharedBlock {
     pub race: Race,
     /// Where.
     pub place: String,
-    /// The days as handed over.
+    /// The days as handed over, and the race as it was then.
     pub block: Block,
     /// Goals, if the coach shows them.
     pub goals: Option<GoalNotes>,
+    /// The coach's words to the athlete, shown in any case; may be empty.
+    pub message: String,
     /// The revision.
     pub revision: u32,
     /// When it was handed over.
@@ -194,6 +201,24 @@ pub enum Paper {
     A4,
     /// 8.5 x 11 inches.
     Letter,
+}
+
+impl Paper {
+    /// Every paper.
+    pub const ALL: [Self; 2] = [Self::A4, Self::Letter];
+
+    /// The name in files and forms: `a4`, `letter`.
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::A4 => "a4",
+            Self::Letter => "letter",
+        }
+    }
+
+    /// The paper with this code.
+    pub fn from_code(code: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|paper| paper.code() == code)
+    }
 }
 
 /// One row of the squad board.

@@ -1,77 +1,15 @@
-//! The coach's door to the data file.
-
-use std::path::Path;
+//! Signatures whose bodies come next.
 
 use chrono::{DateTime, NaiveDate, Utc};
 use planning::{Block, Importance, Settings};
 
 use crate::{
-    AthleteDraft, AthleteId, AthleteRecord, BlockId, BlockRecord, BoardRow, CoachSettings, Entry, GoalNotes, RaceId,
-    RaceRecord, Result, ShareRecord, SharedBlock, Version, WeekRecord,
+    AthleteId, BlockId, BlockRecord, BoardRow, Entry, GoalNotes, RaceId, RaceRecord, Result, ShareRecord, SharedBlock,
+    SharedReader, Store, Version, WeekRecord,
 };
-
-/// The squad's data file, open for reading and writing. Cheap to clone.
-#[derive(Clone, Debug)]
-pub struct Store {
-    _next: (),
-}
-
-/// The athletes' door: read-only by construction.
-#[derive(Clone, Debug)]
-pub struct SharedReader {
-    _next: (),
-}
 
 #[expect(unused_variables, clippy::unused_async, reason = "signatures first")]
 impl Store {
-    /// Opens the data file, makes it if it does not exist, brings it to the present form.
-    pub async fn open(path: &Path) -> Result<Self> {
-        todo!()
-    }
-    /// The read-only door to the same file.
-    pub async fn shared_reader(&self) -> Result<SharedReader> {
-        todo!()
-    }
-    /// Waits for running statements and closes the file.
-    pub async fn close(&self) {
-        todo!()
-    }
-
-    /// Every athlete, by name.
-    pub async fn athletes(&self) -> Result<Vec<AthleteRecord>> {
-        todo!()
-    }
-    /// One athlete.
-    pub async fn athlete(&self, id: AthleteId) -> Result<Option<AthleteRecord>> {
-        todo!()
-    }
-    /// Adds an athlete. `once` is the form's own key: the same key again gives the same athlete.
-    pub async fn add_athlete(&self, draft: &AthleteDraft, once: uuid::Uuid, now: DateTime<Utc>) -> Result<AthleteId> {
-        todo!()
-    }
-    /// Saves an athlete read at a version.
-    pub async fn save_athlete(
-        &self,
-        id: AthleteId,
-        read_at: Version,
-        draft: &AthleteDraft,
-        now: DateTime<Utc>,
-    ) -> Result<()> {
-        todo!()
-    }
-    /// Hides an athlete and all that belongs to it; undoable.
-    pub async fn remove_athlete(&self, id: AthleteId, now: DateTime<Utc>) -> Result<()> {
-        todo!()
-    }
-    /// Brings a removed athlete back.
-    pub async fn restore_athlete(&self, id: AthleteId, now: DateTime<Utc>) -> Result<()> {
-        todo!()
-    }
-    /// Removed athletes, latest first.
-    pub async fn removed_athletes(&self) -> Result<Vec<AthleteRecord>> {
-        todo!()
-    }
-
     /// The base week of an athlete; an empty one at `Version(0)` where none was saved. `None`: no such athlete.
     pub async fn week(&self, id: AthleteId) -> Result<Option<WeekRecord>> {
         todo!()
@@ -202,24 +140,11 @@ impl Store {
         todo!()
     }
 
-    /// The coach's settings.
-    pub async fn settings(&self) -> Result<CoachSettings> {
-        todo!()
-    }
-    /// Saves the coach's settings.
-    pub async fn save_settings(&self, settings: &CoachSettings, now: DateTime<Utc>) -> Result<()> {
-        todo!()
-    }
-
     /// The squad board: a row an athlete, by name.
     pub async fn board(&self, today: NaiveDate) -> Result<Vec<BoardRow>> {
         todo!()
     }
 
-    /// A consistent copy of the data file while it is in use. The target must not exist.
-    pub async fn backup(&self, to: &Path) -> Result<()> {
-        todo!()
-    }
     /// What the integrity and referential checks and reading every record find; empty is well.
     pub async fn check(&self) -> Result<Vec<String>> {
         todo!()

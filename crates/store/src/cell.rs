@@ -1,0 +1,124 @@
+//! One cell of a row, to text and back: what cannot be read becomes an error that names its place.
+
+use std::fmt::Display;
+
+use chrono::{DateTime, NaiveDate, NaiveTime, SecondsFormat, SubsecRound, Utc, Weekday};
+use planning::DistanceUnit;
+
+use crate::{Result, StoreError};
+
+/// Where a row stands.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Place {
+    table: &'static str,
+    row: i64,
+}
+
+impl Place {
+    pub(crate) const fn new(table: &'static str, row: i64) -> Self {
+        Self { table, row }
+    }
+
+    pub(crate) fn corrupt(self, column: &'static str, reason: impl Display) -> StoreError {
+        StoreError::Corrupt { table: self.table, column, row: self.row, reason: reason.to_string() }
+    }
+
+    /// A cell that holds one of a few words.
+    pub(crate) fn word<T>(self, column: &'static str, text: &str, read: impl FnOnce(&str) -> Option<T>) -> Result<T> {
+        read(text).ok_or_else(|| self.corrupt(column, format_args!("unknown word `{text}`")))
+    }
+
+    pub(crate) fn units(self, column: &'static str, text: &str) -> Result<DistanceUnit> {
+        self.word(column, text, units_of)
+    }
+
+    pub(crate) fn number<T: TryFrom<i64>>(self, column: &'static str, value: i64) -> Result<T> {
+        T::try_from(value).map_err(|_| self.corrupt(column, format_args!("{value} is out of range")))
+    }
+
+    pub(crate) fn day(self, column: &'static str, text: &str) -> Result<NaiveDate> {
+        text.parse().map_err(|error: chrono::ParseError| self.corrupt(column, format_args!("`{text}`: {error}")))
+    }
+
+    pub(crate) fn time(self, column: &'static str, text: &str) -> Result<NaiveTime> {
+        text.parse().map_err(|error: chrono::ParseError| self.corrupt(column, format_args!("`{text}`: {error}")))
+    }
+
+    pub(crate) fn instant(self, column: &'static str, text: &str) -> Result<DateTime<Utc>> {
+        DateTime::parse_from_rfc3339(text)
+            .map(|instant| instant.to_utc())
+            .map_err(|error| self.corrupt(column, format_args!("`{text}`: {error}")))
+    }
+}
+
+/// An instant as it comes back from the file: to the microsecond.
+pub(crate) fn kept(instant: DateTime<Utc>) -> DateTime<Utc> {
+    instant.trunc_subsecs(6)
+}
+
+/// Of fixed width, so that text order is time order.
+pub(crate) fn instant_text(instant: DateTime<Utc>) -> String {
+    instant.to_rfc3339_opts(SecondsFormat::Micros, true)
+}
+
+pub(crate) fn day_text(day: NaiveDate) -> String {
+    day.format("%Y-%m-%d").to_string()
+}
+
+pub(crate) fn time_text(time: NaiveTime) -> String {
+    time.format("%H:%M:%S%.f").to_string()
+}
+
+pub(crate) fn units_of(text: &str) -> Option<DistanceUnit> {
+    [DistanceUnit::Km, DistanceUnit::Mi].into_iter().find(|unit| unit.symbol() == text)
+}
+
+pub(crate) const fn weekday_text(weekday: Weekday) -> &'static str {
+    match weekday {
+        Weekday::Mon => "mon",
+        Weekday::Tue => "tue",
+        Weekday::Wed => "wed",
+        Weekday::Thu => "thu",
+        Weekday::Fri => "fri",
+        Weekday::Sat => "sat",
+        Weekday::Sun => "sun",
+    }
+}
+
+pub(crate) fn weekday_of(text: &str) -> Option<Weekday> {
+    planning::week::WEEKDAYS.into_iter().find(|weekday| weekday_text(*weekday) == text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_order_of_instants_is_time_order() {
+        let base = DateTime::from_timestamp(1_800_000_000, 0).unwrap();
+        let later = base + chrono::TimeDelta::milliseconds(500);
+        assert!(instant_text(base) < instant_text(later));
+        assert_eq!(instant_text(base).len(), instant_text(later).len());
+    }
+
+    #[test]
+    fn an_instant_comes_back_to_the_microsecond() {
+        let instant = DateTime::from_timestamp(1_800_000_000, 123_456_789).unwrap();
+        let place = Place::new("race", 1);
+        assert_eq!(place.instant("made_at", &instant_text(instant)).unwrap(), kept(instant));
+    }
+
+    #[test]
+    fn every_weekday_comes_back() {
+        for weekday in planning::week::WEEKDAYS {
+            assert_eq!(weekday_of(weekday_text(weekday)), Some(weekday));
+        }
+        assert_eq!(weekday_of("Mon"), None);
+    }
+
+    #[test]
+    fn what_cannot_be_read_names_its_place() {
+        let error = Place::new("race", 7).day("day", "2027-02-30").unwrap_err();
+        assert!(error.to_string().starts_with("race.day of row 7 cannot be read: `2027-02-30`"), "{error}");
+    }
+}

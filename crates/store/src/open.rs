@@ -1,0 +1,400 @@
+//! Opening the data file: look first, touch later.
+
+use std::ffi::OsString;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::Duration;
+
+use sqlx::migrate::Migrator;
+use sqlx::pool::PoolConnection;
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
+use sqlx::{ConnectOptions, Connection, Sqlite, SqliteConnection, SqlitePool, Transaction};
+
+use crate::backup::copy_into;
+use crate::{Result, StoreError};
+
+/// Brings a data file to the present form.
+pub static MIGRATOR: Migrator = sqlx::migrate!("../../migrations");
+
+/// The squad's data file, open for reading and writing. Cheap to clone.
+#[derive(Clone, Debug)]
+pub struct Store {
+    /// One connection: writers queue here, in order, rather than inside SQLite, where one may starve.
+    write: SqlitePool,
+    /// Several connections that cannot write.
+    read: SqlitePool,
+    path: Arc<Path>,
+}
+
+/// The athletes' door: read-only by construction.
+#[derive(Clone, Debug)]
+pub struct SharedReader {
+    pub(crate) read: SqlitePool,
+}
+
+/// How long one connection waits for another program to let go of the file.
+const BUSY: Duration = Duration::from_secs(5);
+/// Pages read at the same time.
+const READERS: u32 = 4;
+
+impl Store {
+    /// Opens the data file, makes it if it does not exist, brings it to the present form.
+    ///
+    /// An existing file that has to be brought to a newer form is copied beside itself first.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::NoFolder`], [`StoreError::NotOurs`], [`StoreError::Newer`],
+    /// [`StoreError::ReadOnly`]: the file was not touched. [`StoreError::Damaged`] and others where
+    /// the database engine fails.
+    pub async fn open(path: &Path) -> Result<Self> {
+        Self::open_with(path, &MIGRATOR).await
+    }
+
+    pub(crate) async fn open_with(path: &Path, migrator: &Migrator) -> Result<Self> {
+        match look(path, newest(migrator)).await? {
+            Found::Nothing | Found::Present => {}
+            Found::Older { form } => {
+                let copy = copy_beside(path, &format!("before-form-{}", newest(migrator))).await?;
+                tracing::info!(form, copy = %copy.display(), "the data file is of an older form and was copied");
+            }
+        }
+        let options = SqliteConnectOptions::new()
+            .filename(path)
+            .create_if_missing(true)
+            .journal_mode(SqliteJournalMode::Wal)
+            .synchronous(SqliteSynchronous::Full)
+            .foreign_keys(true)
+            .busy_timeout(BUSY);
+        let write = SqlitePoolOptions::new()
+            .max_connections(1)
+            .min_connections(1)
+            .idle_timeout(None)
+            .max_lifetime(None)
+            .test_before_acquire(false)
+            .connect_with(options)
+            .await?;
+        migrator.run(&write).await?;
+        let read = SqlitePoolOptions::new()
+            .max_connections(READERS)
+            .idle_timeout(None)
+            .max_lifetime(None)
+            .test_before_acquire(false)
+            .connect_with(reading(path))
+            .await?;
+        Ok(Self { write, read, path: path.into() })
+    }
+
+    /// The read-only door to the same file.
+    ///
+    /// # Errors
+    ///
+    /// The file cannot be read any more.
+    pub async fn shared_reader(&self) -> Result<SharedReader> {
+        // Fails here, at the start, rather than before the first athlete.
+        drop(self.read.acquire().await?);
+        Ok(SharedReader { read: self.read.clone() })
+    }
+
+    /// Waits for running statements and closes the file, for every clone and for the shared door.
+    pub async fn close(&self) {
+        self.read.close().await;
+        self.write.close().await;
+    }
+
+    /// Where the data file is.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// A transaction that writes: it waits its turn now, so that no statement inside it can fail
+    /// because another one wrote first.
+    pub(crate) async fn writing(&self) -> Result<Transaction<'static, Sqlite>> {
+        Ok(self.write.begin_with("BEGIN IMMEDIATE").await?)
+    }
+
+    /// One connection that reads, for a single query.
+    pub(crate) async fn read_connection(&self) -> Result<PoolConnection<Sqlite>> {
+        Ok(self.read.acquire().await?)
+    }
+
+    /// A transaction that reads: everything in it is of one moment.
+    pub(crate) async fn reading(&self) -> Result<Transaction<'static, Sqlite>> {
+        Ok(self.read.begin().await?)
+    }
+}
+
+/// What stands at the place of the data file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Found {
+    /// No file, or one in which nothing was kept yet.
+    Nothing,
+    /// A data file of the present form.
+    Present,
+    /// A data file of an older form.
+    Older {
+        /// Its form.
+        form: i64,
+    },
+}
+
+/// The number of the last migration.
+pub(crate) fn newest(migrator: &Migrator) -> i64 {
+    migrator.iter().map(|migration| migration.version).max().unwrap_or(0)
+}
+
+/// The bytes 'Ebba' in the header of our files; the first migration writes them.
+pub(crate) const APPLICATION: u32 = 0x4562_6261;
+
+/// Looks at the file without writing to it.
+pub(crate) async fn look(path: &Path, newest: i64) -> Result<Found> {
+    let folder = match path.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    if !folder.is_dir() {
+        return Err(StoreError::NoFolder(folder.to_owned()));
+    }
+    let data = match std::fs::metadata(path) {
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(Found::Nothing),
+        found => found?,
+    };
+    if !data.is_file() {
+        return Err(StoreError::NotOurs(path.to_owned()));
+    }
+    if data.permissions().readonly() {
+        return Err(StoreError::ReadOnly);
+    }
+    if data.len() == 0 {
+        return Ok(Found::Nothing);
+    }
+    look_at_header(path, newest)?;
+    look_inside(path, newest).await
+}
+
+/// The first 100 bytes tell most, and reading them leaves no trace beside the file.
+///
+/// # Source
+///
+/// SQLite, "Database File Format", 1.3: magic string at 0, user version at 60, application id at 68,
+/// big-endian.
+fn look_at_header(path: &Path, newest: i64) -> Result<()> {
+    let mut header = [0_u8; 100];
+    let ours = || StoreError::NotOurs(path.to_owned());
+    std::fs::File::open(path)?.read_exact(&mut header).map_err(|_| ours())?;
+    let number = |at: usize| u32::from_be_bytes([header[at], header[at + 1], header[at + 2], header[at + 3]]);
+    // The id may still be 0 in the file itself while the log beside it holds the first migration.
+    if !header.starts_with(b"SQLite format 3\0") || ![0, APPLICATION].contains(&number(68)) {
+        return Err(ours());
+    }
+    if number(68) == APPLICATION && i64::from(number(60)) > newest {
+        return Err(StoreError::Newer);
+    }
+    Ok(())
+}
+
+/// What the file says once its log is taken into account.
+async fn look_inside(path: &Path, newest: i64) -> Result<Found> {
+    let mut connection = reading(path).connect().await?;
+    let found = look_through(&mut connection, path, newest).await;
+    connection.close().await?;
+    found
+}
+
+async fn look_through(connection: &mut SqliteConnection, path: &Path, newest: i64) -> Result<Found> {
+    let application: i64 = sqlx::query_scalar("PRAGMA application_id").fetch_one(&mut *connection).await?;
+    let form: i64 = sqlx::query_scalar("PRAGMA user_version").fetch_one(&mut *connection).await?;
+    let tables: i64 =
+        sqlx::query_scalar("SELECT count(*) FROM sqlite_schema WHERE name NOT LIKE '\\_sqlx%' ESCAPE '\\' AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\'")
+            .fetch_one(&mut *connection)
+            .await?;
+    if application == 0 && tables == 0 {
+        return Ok(Found::Nothing);
+    }
+    if application != i64::from(APPLICATION) {
+        return Err(StoreError::NotOurs(path.to_owned()));
+    }
+    match form.cmp(&newest) {
+        std::cmp::Ordering::Greater => Err(StoreError::Newer),
+        std::cmp::Ordering::Equal => Ok(Found::Present),
+        std::cmp::Ordering::Less => Ok(Found::Older { form }),
+    }
+}
+
+/// How a file is opened by whoever may not write.
+pub(crate) fn reading(path: &Path) -> SqliteConnectOptions {
+    SqliteConnectOptions::new().filename(path).read_only(true).foreign_keys(true).busy_timeout(BUSY)
+}
+
+/// Copies a data file beside itself under a name that is still free.
+async fn copy_beside(path: &Path, word: &str) -> Result<PathBuf> {
+    let mut connection = reading(path).connect().await?;
+    let mut number = 1;
+    let copied = loop {
+        let target = beside(path, word, number);
+        match copy_into(&mut connection, &target).await {
+            Err(StoreError::FileExists(_)) => number += 1,
+            done => break done.map(|()| target),
+        }
+    };
+    connection.close().await?;
+    copied
+}
+
+/// `squad.db` becomes `squad.db.word`, `squad.db.word-2` and so on.
+pub(crate) fn beside(path: &Path, word: &str, number: u32) -> PathBuf {
+    let mut name = path.file_name().map_or_else(OsString::new, ToOwned::to_owned);
+    name.push(format!(".{word}"));
+    if number > 1 {
+        name.push(format!("-{number}"));
+    }
+    path.with_file_name(name)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::borrow::Cow;
+
+    use sqlx::AssertSqlSafe;
+    use sqlx::migrate::{Migration, MigrationType};
+
+    use super::*;
+    use crate::testing::{add, open};
+
+    /// The migrations of a later release of our own invention.
+    fn later() -> Migrator {
+        let mut all: Vec<Migration> = MIGRATOR.iter().cloned().collect();
+        let next = newest(&MIGRATOR) + 1;
+        let text = format!("CREATE TABLE next (id INTEGER PRIMARY KEY) STRICT; PRAGMA user_version = {next};");
+        let sql = sqlx::SqlSafeStr::into_sql_str(AssertSqlSafe(text));
+        all.push(Migration::new(next, Cow::Borrowed("next"), MigrationType::Simple, sql, false));
+        Migrator { migrations: Cow::Owned(all), ..Migrator::DEFAULT }
+    }
+
+    fn names(folder: &Path) -> Vec<String> {
+        let mut names: Vec<_> =
+            std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        names.sort();
+        names
+    }
+
+    #[tokio::test]
+    async fn a_file_tells_its_form_in_its_header() {
+        let store = open().await;
+        store.close().await;
+        let bytes = std::fs::read(store.path()).unwrap();
+        assert_eq!(bytes[60..64], u32::try_from(newest(&MIGRATOR)).unwrap().to_be_bytes());
+        assert_eq!(bytes[68..72], *b"Ebba");
+        assert_eq!(look(store.path(), newest(&MIGRATOR)).await.unwrap(), Found::Present);
+    }
+
+    #[tokio::test]
+    async fn what_was_kept_is_there_when_the_file_is_opened_again() {
+        let store = open().await;
+        let id = add(&store, "Ana").await;
+        store.close().await;
+        let again = Store::open(store.path()).await.unwrap();
+        assert_eq!(again.athlete(id).await.unwrap().unwrap().draft.athlete.name, "Ana");
+    }
+
+    #[tokio::test]
+    async fn the_pragmas_are_set_on_every_door() {
+        let store = open().await;
+        for pool in [&store.write, &store.read] {
+            let journal: String = sqlx::query_scalar("PRAGMA journal_mode").fetch_one(pool).await.unwrap();
+            let synchronous: i64 = sqlx::query_scalar("PRAGMA synchronous").fetch_one(pool).await.unwrap();
+            let keys: i64 = sqlx::query_scalar("PRAGMA foreign_keys").fetch_one(pool).await.unwrap();
+            let busy: i64 = sqlx::query_scalar("PRAGMA busy_timeout").fetch_one(pool).await.unwrap();
+            assert_eq!((journal.as_str(), synchronous, keys, busy), ("wal", 2, 1, 5000));
+        }
+    }
+
+    #[tokio::test]
+    async fn the_shared_door_cannot_write() {
+        let store = open().await;
+        let door = store.shared_reader().await.unwrap();
+        let refused = sqlx::query("DELETE FROM athlete").execute(&door.read).await.map_err(StoreError::from);
+        assert!(matches!(refused, Err(StoreError::ReadOnly)), "{refused:?}");
+    }
+
+    #[tokio::test]
+    async fn an_older_file_is_copied_before_it_is_changed() {
+        let store = open().await;
+        let id = add(&store, "Ana").await;
+        store.close().await;
+        let after = Store::open_with(store.path(), &later()).await.unwrap();
+        assert_eq!(after.athlete(id).await.unwrap().unwrap().draft.athlete.name, "Ana");
+        after.close().await;
+        assert_eq!(names(store.folder.path()), ["squad.db", "squad.db.before-form-2"]);
+        let copy = Store::open(&store.folder.path().join("squad.db.before-form-2")).await.unwrap();
+        assert_eq!(copy.athlete(id).await.unwrap().unwrap().draft.athlete.name, "Ana");
+    }
+
+    #[tokio::test]
+    async fn a_newer_file_is_refused_untouched() {
+        let store = open().await;
+        store.close().await;
+        Store::open_with(store.path(), &later()).await.unwrap().close().await;
+        let (bytes, files) = (std::fs::read(store.path()).unwrap(), names(store.folder.path()));
+        let refused = Store::open(store.path()).await;
+        assert!(matches!(refused, Err(StoreError::Newer)), "{refused:?}");
+        assert_eq!(std::fs::read(store.path()).unwrap(), bytes);
+        assert_eq!(names(store.folder.path()), files);
+    }
+
+    #[tokio::test]
+    async fn a_newer_file_is_refused_while_its_newness_is_still_in_the_log() {
+        let store = open().await;
+        store.close().await;
+        let newer = Store::open_with(store.path(), &later()).await.unwrap();
+        let refused = Store::open(store.path()).await;
+        assert!(matches!(refused, Err(StoreError::Newer)), "{refused:?}");
+        newer.close().await;
+    }
+
+    #[tokio::test]
+    async fn what_is_no_data_file_is_refused_untouched() {
+        let folder = tempfile::tempdir().unwrap();
+        let text = folder.path().join("notes.txt");
+        std::fs::write(&text, "Not a data file, but longer than the header of one: ".repeat(4)).unwrap();
+        let short = folder.path().join("short.txt");
+        std::fs::write(&short, "short").unwrap();
+        let other = folder.path().join("other.db");
+        let mut connection =
+            SqliteConnectOptions::new().filename(&other).create_if_missing(true).connect().await.unwrap();
+        sqlx::query("CREATE TABLE shopping (item TEXT)").execute(&mut connection).await.unwrap();
+        connection.close().await.unwrap();
+        for path in [text.as_path(), &short, &other, folder.path()] {
+            let before = std::fs::read(path).ok();
+            let refused = Store::open(path).await;
+            assert!(matches!(&refused, Err(StoreError::NotOurs(named)) if named == path), "{refused:?}");
+            assert_eq!(std::fs::read(path).ok(), before);
+        }
+        assert_eq!(names(folder.path()), ["notes.txt", "other.db", "short.txt"]);
+    }
+
+    #[tokio::test]
+    async fn a_missing_folder_and_a_read_only_file_are_named() {
+        let store = open().await;
+        store.close().await;
+        let nowhere = store.folder.path().join("nowhere");
+        let refused = Store::open(&nowhere.join("squad.db")).await;
+        assert!(matches!(&refused, Err(StoreError::NoFolder(folder)) if *folder == nowhere), "{refused:?}");
+
+        let mut permissions = std::fs::metadata(store.path()).unwrap().permissions();
+        permissions.set_readonly(true);
+        std::fs::set_permissions(store.path(), permissions).unwrap();
+        let refused = Store::open(store.path()).await;
+        assert!(matches!(refused, Err(StoreError::ReadOnly)), "{refused:?}");
+    }
+
+    #[tokio::test]
+    async fn an_empty_file_becomes_a_data_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("squad.db");
+        std::fs::write(&path, "").unwrap();
+        let store = Store::open(&path).await.unwrap();
+        assert_eq!(store.athletes().await.unwrap(), []);
+    }
+}

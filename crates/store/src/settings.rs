@@ -1,0 +1,81 @@
+//! The coach's own settings: one row.
+
+use chrono::{DateTime, Utc};
+
+use crate::cell::{self, Place};
+use crate::{CoachSettings, Paper, Result, Store, StoreError, Version};
+
+impl Store {
+    /// The coach's settings.
+    pub async fn settings(&self) -> Result<CoachSettings> {
+        let mut db = self.read_connection().await?;
+        let row = sqlx::query!("SELECT version, units, week_start, paper, coach_name FROM coach_settings WHERE id = 1")
+            .fetch_one(&mut *db)
+            .await?;
+        let place = Place::new("coach_settings", 1);
+        Ok(CoachSettings {
+            version: Version(row.version),
+            units: place.units("units", &row.units)?,
+            week_start: place.word("week_start", &row.week_start, cell::weekday_of)?,
+            paper: place.word("paper", &row.paper, Paper::from_code)?,
+            coach_name: row.coach_name,
+        })
+    }
+
+    /// Saves the coach's settings, read at their `version`.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Conflict`] if they were saved since.
+    pub async fn save_settings(&self, settings: &CoachSettings, now: DateTime<Utc>) -> Result<()> {
+        let mut tx = self.writing().await?;
+        let (units, paper) = (settings.units.symbol(), settings.paper.code());
+        let week_start = cell::weekday_text(settings.week_start);
+        let saved_at = cell::instant_text(now);
+        let saved = sqlx::query!(
+            "UPDATE coach_settings
+             SET version = version + 1, units = ?, week_start = ?, paper = ?, coach_name = ?, saved_at = ?
+             WHERE id = 1 AND version = ?",
+            units,
+            week_start,
+            paper,
+            settings.coach_name,
+            saved_at,
+            settings.version.0
+        )
+        .execute(&mut *tx)
+        .await?;
+        if saved.rows_affected() == 0 {
+            return Err(StoreError::Conflict);
+        }
+        tx.commit().await?;
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use chrono::Weekday;
+    use planning::DistanceUnit;
+
+    use super::*;
+    use crate::testing::{at, open};
+
+    #[tokio::test]
+    async fn settings_start_with_defaults_and_come_back_as_saved() {
+        let store = open().await;
+        let first = store.settings().await.unwrap();
+        assert_eq!((first.units, first.week_start, first.paper), (DistanceUnit::Km, Weekday::Mon, Paper::A4));
+        let wanted = CoachSettings {
+            version: first.version,
+            units: DistanceUnit::Mi,
+            week_start: Weekday::Sun,
+            paper: Paper::Letter,
+            coach_name: "Wren".to_owned(),
+        };
+        store.save_settings(&wanted, at(0)).await.unwrap();
+        assert_eq!(store.settings().await.unwrap(), CoachSettings { version: Version(2), ..wanted.clone() });
+        let stale = store.save_settings(&wanted, at(1)).await;
+        assert!(matches!(stale, Err(StoreError::Conflict)), "{stale:?}");
+    }
+}
