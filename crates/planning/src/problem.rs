@@ -5,7 +5,7 @@
 
 use chrono::{NaiveDate, Weekday};
 
-use crate::session::Kind;
+use crate::session::{Kind, SetUnit};
 use crate::units::{Milli, Unit};
 
 /// One thing that is wrong.
@@ -101,10 +101,21 @@ pub enum ProblemKind {
     ZeroAmount {
         kind: Kind,
     },
-    /// Sets of nothing, or more than anybody runs.
+    /// No repetitions, or more than anybody runs.
     SetsOutOfRange {
         reps: u16,
         most: u16,
+    },
+    /// A repetition of no length, or longer than anybody runs.
+    RepetitionOutOfRange {
+        length: Milli,
+        most: Milli,
+        unit: SetUnit,
+    },
+    /// More lines of repetitions in one session than are kept.
+    TooManySets {
+        count: usize,
+        most: usize,
     },
     /// More sessions on one day than are kept.
     TooManySessions {
@@ -173,5 +184,18 @@ pub enum Expected {
     Pace,
     Year,
     RaceDistance,
+    /// A quote that is closed, and words either plain or in quotes.
     Quote,
+    /// A bracket that is closed.
+    Bracket,
+    /// A whole session, where nothing or only a note stands.
+    Session,
+    /// One of the things that a session is made of.
+    Part,
+    /// Only one kind in a session; several sessions are joined by "+".
+    OneKind,
+    /// Only one amount in a session.
+    OneAmount,
+    /// Only one hard part in a session.
+    OneHardPart,
 }

@@ -166,6 +166,39 @@ pub struct Sets {
 impl Sets {
     /// The most repetitions that are kept.
     pub const MOST: u16 = 100;
+    /// The most lines of repetitions in one session.
+    pub const MOST_IN_SESSION: usize = 12;
+    /// The longest pace word and the longest recovery, in characters.
+    pub const WORDS_MOST: usize = 80;
+
+    /// The longest repetition; above that it is a slip of the pen.
+    pub const fn longest(unit: SetUnit) -> Milli {
+        match unit {
+            SetUnit::M => Milli::whole(100_000),
+            SetUnit::Km | SetUnit::Mi => Milli::whole(100),
+            SetUnit::S => Milli::whole(36_000),
+            SetUnit::Min => Milli::whole(600),
+        }
+    }
+
+    /// Everything that is wrong with the repetitions as typed.
+    pub fn problems(&self) -> Vec<ProblemKind> {
+        let mut found = Vec::new();
+        if self.reps == 0 || self.reps > Self::MOST {
+            found.push(ProblemKind::SetsOutOfRange { reps: self.reps, most: Self::MOST });
+        }
+        let most = Self::longest(self.unit);
+        if self.length <= Milli::ZERO || self.length > most {
+            found.push(ProblemKind::RepetitionOutOfRange { length: self.length, most, unit: self.unit });
+        }
+        for words in [&self.pace, &self.recovery] {
+            let length = words.chars().count();
+            if length > Self::WORDS_MOST {
+                found.push(ProblemKind::TooLong { length, most: Self::WORDS_MOST });
+            }
+        }
+        found
+    }
 
     /// The running of all repetitions together in the unit of a session, where that needs no pace:
     /// distance for distance, minutes for minutes.
@@ -264,7 +297,11 @@ impl Session {
 
     /// Everything that is wrong with the session as typed.
     pub fn problems(&self) -> Vec<ProblemKind> {
-        let mut found = Vec::new();
+        let mut found: Vec<ProblemKind> = self.sets.iter().flat_map(Sets::problems).collect();
+        if self.sets.len() > Sets::MOST_IN_SESSION {
+            found.push(ProblemKind::TooManySets { count: self.sets.len(), most: Sets::MOST_IN_SESSION });
+        }
+        let sets_add_up = found.is_empty();
         let timed_only = matches!(self.kind, Kind::Strength | Kind::Mobility);
         match self.amount {
             None if self.kind.is_running() => found.push(ProblemKind::AmountMissing { kind: self.kind }),
@@ -291,15 +328,10 @@ impl Session {
                 }
                 _ => {}
             }
-        } else if let Some(amount) = self.amount {
+        } else if let Some(amount) = self.amount.filter(|_| sets_add_up) {
             let total: Option<Milli> = self.sets.iter().map(|sets| sets.total_in(amount.unit())).sum();
             if let Some(total) = total.filter(|total| *total > amount.high()) {
                 found.push(ProblemKind::HardAboveAmount { hard: total, amount: amount.high(), unit: amount.unit() });
-            }
-        }
-        for sets in &self.sets {
-            if sets.reps == 0 || sets.reps > Sets::MOST || sets.length <= Milli::ZERO {
-                found.push(ProblemKind::SetsOutOfRange { reps: sets.reps, most: Sets::MOST });
             }
         }
         let length = self.note.chars().count();

@@ -1,0 +1,334 @@
+//! Numbers, amounts, paces and race distances as people write them.
+
+use super::line::{is_space, unreadable};
+use super::text::{Text, tidy};
+use crate::problem::{Expected, ProblemKind};
+use crate::race::RaceDistance;
+use crate::units::{Amount, DistanceUnit, Milli, Pace, Unit};
+
+/// Reads one amount: `7`, `10,5 km`, `8-10 mi`, `50 min`, `1 h 20`, `1:20 h`.
+///
+/// A number without a unit is in the given unit of distance.
+///
+/// # Errors
+///
+/// What is wrong with it: not an amount, below zero, above [`Amount::most`], or low above high.
+pub fn read_amount(text: &str, units: DistanceUnit) -> Result<Amount, ProblemKind> {
+    let line = clean(text);
+    let mut left = Text::new(&line);
+    let raw = RawAmount::take(&mut left)?.ok_or_else(|| unreadable(&line, Expected::Amount))?;
+    if !left.is_done() {
+        let expected = if raw.has_unit() { Expected::Amount } else { Expected::Unit };
+        return Err(unreadable(&line, expected));
+    }
+    raw.in_unit(units.unit())
+}
+
+/// Reads a pace: `5:45`, `5:45/km`, `9:15 min/mi`. Without a unit it is for one unit of distance.
+///
+/// # Errors
+///
+/// Not a pace, or one that nobody runs ([`Pace::new`]).
+pub fn read_pace(text: &str, units: DistanceUnit) -> Result<Pace, ProblemKind> {
+    let line = clean(text);
+    let fault = || unreadable(&line, Expected::Pace);
+    let mut left = Text::new(&line);
+    let minutes = left.take_digits();
+    left.take_any(&[':', '\'', '\u{2019}', '\u{2032}']).ok_or_else(fault)?;
+    let seconds = left.take_digits();
+    if minutes.is_empty() || minutes.len() > 2 || seconds.len() != 2 {
+        return Err(fault());
+    }
+    let minutes: u16 = minutes.parse().map_err(|_| fault())?;
+    let seconds: u16 = seconds.parse().map_err(|_| fault())?;
+    left.take_any(&['"', '\u{201d}', '\u{2033}']);
+    left.take_any_phrase(&["min", "minutes"]);
+    left.skip_space();
+    let divided = left.take_any(&['/']).is_some() || left.take_any_phrase(&["per", "a", "an"]);
+    let per = match tidy(left.left()).to_ascii_lowercase().as_str() {
+        "" if !divided => units,
+        "km" | "k" | "kilometre" | "kilometer" => DistanceUnit::Km,
+        "mi" | "mile" => DistanceUnit::Mi,
+        _ => return Err(fault()),
+    };
+    if seconds > 59 {
+        return Err(fault());
+    }
+    Pace::new(minutes * 60 + seconds, per)
+}
+
+/// Reads a race distance: `half`, `10k`, `marathon`, `30 km`, `50 mi`, `3000 m`.
+///
+/// The roundings by which everybody calls the half marathon and the marathon (21.1 km, 26.2 mi) are
+/// those races. Whether anybody races the distance is not checked here:
+/// [`Race::problems`](crate::Race::problems) does.
+///
+/// # Errors
+///
+/// Not a distance with a unit, and no name of one.
+pub fn read_distance(text: &str) -> Result<RaceDistance, ProblemKind> {
+    let line = clean(text);
+    let lower = line.to_ascii_lowercase();
+    let named = match lower.as_str() {
+        "half" | "half marathon" | "half-marathon" | "hm" | "21.0975 km" | "21.0975km" | "21.0975k" => {
+            Some(RaceDistance::Half)
+        }
+        "marathon" | "full" | "full marathon" => Some(RaceDistance::Marathon),
+        "mile" => Some(RaceDistance::Own(Milli::whole(1), DistanceUnit::Mi)),
+        code => RaceDistance::from_code(code),
+    };
+    if let Some(named) = named {
+        return Ok(named);
+    }
+    let fault = || unreadable(&line, Expected::RaceDistance);
+    let mut left = Text::new(&line);
+    let raw = RawAmount::take(&mut left)?.ok_or_else(fault)?;
+    left.take_any_phrase(&["race", "r"]);
+    if !left.is_done() || !raw.has_unit() {
+        return Err(fault());
+    }
+    let (value, unit) = raw.single().ok_or_else(fault)?;
+    let unit = match unit {
+        Unit::Km => DistanceUnit::Km,
+        Unit::Mi => DistanceUnit::Mi,
+        Unit::Min => return Err(fault()),
+    };
+    Ok(match (value.0, unit) {
+        (5_000, DistanceUnit::Km) => RaceDistance::FiveK,
+        (10_000, DistanceUnit::Km) => RaceDistance::TenK,
+        (10_000, DistanceUnit::Mi) => RaceDistance::TenMiles,
+        (21_000..=21_100, DistanceUnit::Km) if value.0 >= 21_097 => RaceDistance::Half,
+        (13_100 | 13_109 | 13_110, DistanceUnit::Mi) => RaceDistance::Half,
+        (42_195 | 42_200, DistanceUnit::Km) | (26_200 | 26_219 | 26_220, DistanceUnit::Mi) => RaceDistance::Marathon,
+        _ => RaceDistance::Own(value, unit),
+    })
+}
+
+fn clean(text: &str) -> String {
+    text.split(is_space).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
+/// An amount whose unit may not be known yet, because it hangs on the kind of session.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct RawAmount {
+    low: Number,
+    high: Number,
+    unit: Option<Written>,
+    single: bool,
+}
+
+/// A unit as written, before hours become minutes and metres kilometres.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Written {
+    Km,
+    Mi,
+    Min,
+    Hour,
+    Metre,
+}
+
+/// A number as written: plain, or hours and minutes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Number {
+    /// Thousandths.
+    Plain(Milli),
+    /// `1:20`: the bigger unit and sixtieths of it.
+    Clock(i32, i32),
+}
+
+/// Below this, `400 m` in a session's amount could as well be minutes or miles.
+const LEAST_METRES: Milli = Milli::whole(400);
+
+impl RawAmount {
+    /// Takes an amount from the front; nothing if no number stands there.
+    pub(super) fn take(text: &mut Text<'_>) -> Result<Option<Self>, ProblemKind> {
+        text.skip_space();
+        let start = *text;
+        if let Some(problem) = negative(text) {
+            return Err(problem);
+        }
+        let Some((low, low_unit)) = measure(text)? else { return Ok(None) };
+        let before_dash = *text;
+        text.skip_space();
+        let dashed = text.take_any(&DASHES).is_some() || text.take_phrase("to");
+        let second = if dashed { measure(text)? } else { None };
+        let Some((high, high_unit)) = second else {
+            if dashed && before_dash.left().starts_with(DASHES) {
+                return Err(unreadable(text.since(&start), Expected::Amount));
+            }
+            *text = before_dash;
+            return Ok(Some(Self { low, high: low, unit: low_unit, single: true }));
+        };
+        let mut after = *text;
+        after.skip_space();
+        if after.take_any(&DASHES).is_some() {
+            after.take_while(|next| !next.is_whitespace());
+            return Err(unreadable(after.since(&start), Expected::Amount));
+        }
+        let written = text.since(&start);
+        let unit = match (low_unit, high_unit) {
+            (Some(Written::Min), Some(Written::Hour)) | (Some(Written::Hour), Some(Written::Min)) => {
+                let low = resolve(low, low_unit, Unit::Min, written)?.0;
+                let high = resolve(high, high_unit, Unit::Min, written)?.0;
+                let (low, high) = (Number::Plain(low), Number::Plain(high));
+                return Ok(Some(Self { low, high, unit: Some(Written::Min), single: false }));
+            }
+            (Some(one), Some(other)) if one != other => return Err(unreadable(written, Expected::Unit)),
+            (one, other) => other.or(one),
+        };
+        Ok(Some(Self { low, high, unit, single: false }))
+    }
+
+    /// Whether a unit was written.
+    pub(super) const fn has_unit(&self) -> bool {
+        self.unit.is_some()
+    }
+
+    /// The amount, in the given unit where none was written.
+    pub(super) fn in_unit(self, unless_said: Unit) -> Result<Amount, ProblemKind> {
+        let (low, unit) = resolve(self.low, self.unit, unless_said, "")?;
+        let (high, _) = resolve(self.high, self.unit, unless_said, "")?;
+        Amount::checked(low, high, unit)
+    }
+
+    /// The one number and its unit, if one number with a unit was written.
+    fn single(self) -> Option<(Milli, Unit)> {
+        if !self.single || self.unit.is_none() {
+            return None;
+        }
+        resolve(self.low, self.unit, Unit::Km, "").ok()
+    }
+}
+
+/// Every stroke that people type or paste for "to".
+const DASHES: [char; 6] = ['-', '\u{2010}', '\u{2011}', '\u{2013}', '\u{2014}', '\u{2212}'];
+
+fn negative(text: &Text<'_>) -> Option<ProblemKind> {
+    let mut after = *text;
+    after.take_any(&DASHES)?;
+    after.skip_space();
+    let Ok(Some(Number::Plain(value))) = take_number(&mut after) else { return None };
+    Some(ProblemKind::Negative { value: Milli(-value.0) })
+}
+
+fn resolve(number: Number, unit: Option<Written>, unless_said: Unit, text: &str) -> Result<(Milli, Unit), ProblemKind> {
+    match (number, unit) {
+        (Number::Plain(value), None) => Ok((value, unless_said)),
+        (Number::Plain(value), Some(Written::Km)) => Ok((value, Unit::Km)),
+        (Number::Plain(value), Some(Written::Mi)) => Ok((value, Unit::Mi)),
+        (Number::Plain(value), Some(Written::Min)) => Ok((value, Unit::Min)),
+        (Number::Plain(value), Some(Written::Metre)) => Ok((Milli(value.0.saturating_add(500) / 1000), Unit::Km)),
+        (Number::Plain(value), Some(Written::Hour)) => Ok((Milli(value.0.saturating_mul(60)), Unit::Min)),
+        (Number::Clock(hours, minutes), Some(Written::Hour)) => {
+            Ok((Milli(hours.saturating_mul(60).saturating_add(minutes).saturating_mul(1000)), Unit::Min))
+        }
+        (Number::Clock(big, small), _) => {
+            let text = if text.is_empty() { format!("{big}:{small:02}") } else { text.to_owned() };
+            Err(ProblemKind::Unreadable { text, expected: Expected::Amount })
+        }
+    }
+}
+
+/// A number and the unit behind it, if there is one; `1 h 20` is one measure.
+fn measure(text: &mut Text<'_>) -> Result<Option<(Number, Option<Written>)>, ProblemKind> {
+    text.skip_space();
+    let start = *text;
+    let Some(number) = take_number(text)? else { return Ok(None) };
+    let attached = text.peek().is_some_and(char::is_alphabetic);
+    let unit = take_unit(text);
+    if unit.is_none() && attached {
+        text.take_while(|next| !next.is_whitespace());
+        return Err(unreadable(text.since(&start), Expected::Unit));
+    }
+    match (number, unit) {
+        (Number::Plain(hours), Some(Written::Hour)) if hours.0 % 1000 == 0 => {
+            let before = *text;
+            text.skip_space();
+            let minutes = text.take_digits();
+            let fits = (1..=2).contains(&minutes.len()) && !text.peek().is_some_and(|next| ".,:".contains(next));
+            let minutes: Option<i32> = minutes.parse().ok().filter(|minutes| fits && *minutes < 60);
+            let unit_behind = take_unit(text);
+            match (minutes, unit_behind) {
+                (Some(minutes), None | Some(Written::Min)) if !text.peek().is_some_and(char::is_alphanumeric) => {
+                    Ok(Some((Number::Clock(hours.0 / 1000, minutes), unit)))
+                }
+                _ => {
+                    *text = before;
+                    Ok(Some((number, unit)))
+                }
+            }
+        }
+        (Number::Plain(value), Some(Written::Metre)) if value < LEAST_METRES => {
+            Err(unreadable(text.since(&start), Expected::Unit))
+        }
+        _ => Ok(Some((number, unit))),
+    }
+}
+
+fn take_unit(text: &mut Text<'_>) -> Option<Written> {
+    let here = *text;
+    text.skip_space();
+    if text.take_any(&['\'', '\u{2019}', '\u{2032}']).is_some() {
+        return Some(Written::Min);
+    }
+    let unit = match text.take_while(char::is_alphabetic).to_ascii_lowercase().as_str() {
+        "km" | "k" | "kms" | "kilometre" | "kilometres" | "kilometer" | "kilometers" => Some(Written::Km),
+        "mi" | "mile" | "miles" | "miler" => Some(Written::Mi),
+        "min" | "mins" | "minute" | "minutes" => Some(Written::Min),
+        "h" | "hr" | "hrs" | "hour" | "hours" => Some(Written::Hour),
+        "m" | "metre" | "metres" | "meter" | "meters" => Some(Written::Metre),
+        _ => None,
+    };
+    if unit.is_none() {
+        *text = here;
+    } else {
+        // "80 min." ends like a sentence in many a notebook.
+        text.take_any(&['.']);
+    }
+    unit
+}
+
+/// Digits before the point: what fits a [`Milli`] with its three decimals.
+const MOST_DIGITS: usize = 7;
+
+/// Takes `7`, `10.5`, `10,5` or `1:20`; nothing if no digit stands in front.
+pub(super) fn take_number(text: &mut Text<'_>) -> Result<Option<Number>, ProblemKind> {
+    let start = *text;
+    let whole = text.take_digits();
+    if whole.is_empty() {
+        return Ok(None);
+    }
+    let before_mark = *text;
+    let mark = text.take_any(&['.', ',', ':']);
+    let decimals = text.take_digits();
+    let written = text.since(&start);
+    let fault = || unreadable(written, Expected::Number);
+    let big: i64 = if whole.len() > MOST_DIGITS { Err(fault()) } else { whole.parse().map_err(|_| fault()) }?;
+    if decimals.is_empty() {
+        *text = before_mark;
+        let value = i32::try_from(big * 1000).map_err(|_| fault())?;
+        return Ok(Some(Number::Plain(Milli(value))));
+    }
+    if text.peek().is_some_and(|next| ".,:".contains(next)) {
+        let mut more = *text;
+        more.take_any(&['.', ',', ':']);
+        if !more.take_digits().is_empty() {
+            more.take_while(|next| !next.is_whitespace());
+            return Err(unreadable(more.since(&start), Expected::Number));
+        }
+    }
+    if mark == Some(':') {
+        let small: i32 = decimals.parse().map_err(|_| fault())?;
+        let big = i32::try_from(big).map_err(|_| fault())?;
+        if decimals.len() != 2 || small > 59 {
+            return Err(fault());
+        }
+        return Ok(Some(Number::Clock(big, small)));
+    }
+    if decimals.len() > 3 {
+        return Err(fault());
+    }
+    let thousandths: i64 = format!("{decimals:0<3}").parse().map_err(|_| fault())?;
+    let value = i32::try_from(big * 1000 + thousandths).map_err(|_| fault())?;
+    Ok(Some(Number::Plain(Milli(value))))
+}

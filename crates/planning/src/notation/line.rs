@@ -1,0 +1,197 @@
+//! Cuts a line into slots, options and parts, with quotes and brackets kept whole.
+
+use crate::problem::{Expected, ProblemKind};
+
+/// What stands between two commas.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Part {
+    /// The plain words, one space between them.
+    pub(super) words: String,
+    /// Texts in double quotes.
+    pub(super) quoted: Vec<String>,
+    /// Texts in brackets.
+    pub(super) notes: Vec<Note>,
+}
+
+/// A text in brackets, and whether quotes inside said that it is a note and nothing else.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Note {
+    Plain(String),
+    Quoted(String),
+}
+
+impl Part {
+    fn is_empty(&self) -> bool {
+        self.words.is_empty() && self.quoted.is_empty() && self.notes.is_empty()
+    }
+}
+
+/// A session not yet read: its parts.
+pub(super) type Parts = Vec<Part>;
+
+/// The slots of a line, each with its options. A line of nothing has one slot with one empty option.
+///
+/// # Errors
+///
+/// A quote or a bracket that is opened or closed alone.
+pub(super) fn cut(line: &str) -> Result<Vec<Vec<Parts>>, ProblemKind> {
+    let mut cutter = Cutter::default();
+    let mut left = line;
+    while let Some(next) = left.chars().next() {
+        let rest = &left[next.len_utf8()..];
+        left = match next {
+            '(' => {
+                cutter.end_word();
+                let (note, rest) = bracketed(left)?;
+                cutter.part.notes.push(note);
+                rest
+            }
+            ')' => return Err(unreadable(line, Expected::Bracket)),
+            _ if is_opening_quote(next) && !cutter.word.ends_with(|last: char| last.is_ascii_digit()) => {
+                cutter.end_word();
+                let (text, rest) = quoted(left)?;
+                cutter.part.quoted.push(text);
+                rest
+            }
+            ',' if cutter.word.ends_with(|last: char| last.is_ascii_digit())
+                && rest.starts_with(|after: char| after.is_ascii_digit()) =>
+            {
+                cutter.word.push(next);
+                rest
+            }
+            ',' | ';' => {
+                cutter.end_part();
+                rest
+            }
+            '+' => {
+                cutter.end_slot();
+                rest
+            }
+            _ if is_space(next) => {
+                cutter.end_word();
+                rest
+            }
+            _ => {
+                cutter.word.push(next);
+                rest
+            }
+        };
+    }
+    Ok(cutter.finish())
+}
+
+/// Whether texts are parted here: every space of Unicode, and the invisible marks that come along
+/// when text is pasted.
+pub(super) fn is_space(next: char) -> bool {
+    next.is_whitespace() || next.is_control() || matches!(next, '\u{feff}' | '\u{200b}' | '\u{2060}')
+}
+
+pub(super) fn is_opening_quote(next: char) -> bool {
+    matches!(next, '"' | '\u{201c}' | '\u{201d}' | '\u{201e}')
+}
+
+#[derive(Default)]
+struct Cutter {
+    word: String,
+    part: Part,
+    parts: Parts,
+    options: Vec<Parts>,
+    slots: Vec<Vec<Parts>>,
+}
+
+impl Cutter {
+    fn end_word(&mut self) {
+        let word = std::mem::take(&mut self.word);
+        if word.eq_ignore_ascii_case("or") {
+            self.end_option();
+        } else if !word.is_empty() {
+            if !self.part.words.is_empty() {
+                self.part.words.push(' ');
+            }
+            self.part.words.push_str(&word);
+        }
+    }
+
+    fn end_part(&mut self) {
+        self.end_word();
+        let part = std::mem::take(&mut self.part);
+        if !part.is_empty() {
+            self.parts.push(part);
+        }
+    }
+
+    fn end_option(&mut self) {
+        self.end_part();
+        self.options.push(std::mem::take(&mut self.parts));
+    }
+
+    fn end_slot(&mut self) {
+        self.end_option();
+        self.slots.push(std::mem::take(&mut self.options));
+    }
+
+    fn finish(mut self) -> Vec<Vec<Parts>> {
+        self.end_slot();
+        self.slots
+    }
+}
+
+/// A text in brackets, the brackets inside it counted; the text left behind it.
+fn bracketed(text: &str) -> Result<(Note, &str), ProblemKind> {
+    let inside = text.get(1..).unwrap_or_default().trim_start_matches(is_space);
+    if inside.starts_with(is_opening_quote)
+        && let Ok((note, rest)) = quoted(inside)
+        && let Some(rest) = rest.trim_start_matches(is_space).strip_prefix(')')
+    {
+        return Ok((Note::Quoted(note), rest));
+    }
+    let mut depth = 0_usize;
+    for (index, next) in text.char_indices() {
+        match next {
+            '(' => depth += 1,
+            ')' => depth -= 1,
+            _ => {}
+        }
+        if depth == 0 {
+            let note = text[1..index].split(is_space).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ");
+            return Ok((Note::Plain(note), &text[index + 1..]));
+        }
+    }
+    Err(unreadable(text, Expected::Bracket))
+}
+
+/// A text in quotes, its escapes resolved; the text left behind it.
+fn quoted(text: &str) -> Result<(String, &str), ProblemKind> {
+    let fault = || unreadable(text, Expected::Quote);
+    let mut characters = text.char_indices();
+    let opening = characters.next().map_or('"', |(_, opening)| opening);
+    let closes = |next: char| match opening {
+        '"' => next == '"',
+        '\u{201e}' => matches!(next, '\u{201c}' | '\u{201d}'),
+        _ => next == '\u{201d}',
+    };
+    let mut found = String::new();
+    while let Some((index, next)) = characters.next() {
+        if closes(next) {
+            return Ok((found, &text[index + next.len_utf8()..]));
+        }
+        if next != '\\' {
+            found.push(next);
+            continue;
+        }
+        match characters.next().ok_or_else(fault)?.1 {
+            'n' => found.push('\n'),
+            'u' => {
+                let code: String = characters.by_ref().map(|(_, next)| next).take_while(|next| *next != '}').collect();
+                let code = code.strip_prefix('{').and_then(|code| u32::from_str_radix(code, 16).ok());
+                found.push(code.and_then(char::from_u32).ok_or_else(fault)?);
+            }
+            other => found.push(other),
+        }
+    }
+    Err(fault())
+}
+
+pub(super) fn unreadable(text: &str, expected: Expected) -> ProblemKind {
+    ProblemKind::Unreadable { text: text.trim().to_owned(), expected }
+}

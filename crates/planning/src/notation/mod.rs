@@ -1,0 +1,37 @@
+//! A training day on one line, as a coach writes it.
+//!
+//! ```text
+//! day     = nothing | "rest" | "-" | slot { "+" slot }
+//! slot    = session { "or" session }
+//! session = part { "," part }
+//! part    = [kind] amount [kind] | kind
+//!         | [kind] reps "x" length [pace words]      the inside of a hard session
+//!         | recovery words                           right behind the repetitions: "90 s jog"
+//!         | "hard" amount
+//!         | "loaded"
+//!         | "(" note ")"                             also at the end of any other part
+//! amount  = number [unit] | number "-" number [unit]
+//! ```
+//!
+//! A kind that is not said follows from the rest: repetitions are intervals (hills where the pace
+//! words say so, an easy run where they are strides), an amount with a hard part is tempo, an amount
+//! alone is easy. A number without a unit is in the athlete's unit, or in minutes for strength,
+//! mobility and cross-training.
+//!
+//! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and
+//! `\u{...}` as in most programming languages; a note may stand in quotes inside its brackets.
+//!
+//! [`write_day`] always says kind and unit, so that its line reads the same for any athlete.
+
+mod amounts;
+mod line;
+mod read;
+mod text;
+mod write;
+
+#[cfg(test)]
+mod tests;
+
+pub use amounts::{read_amount, read_distance, read_pace};
+pub use read::{read_day, read_week};
+pub use write::write_day;

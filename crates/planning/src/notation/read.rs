@@ -1,0 +1,575 @@
+//! From a line to sessions.
+
+use super::amounts::{Number, RawAmount, take_number};
+use super::line::{Note, Part, Parts, cut, unreadable};
+use super::text::{Text, tidy};
+use crate::problem::{Expected, Field, Problem, ProblemKind};
+use crate::session::{Kind, Session, SetUnit, Sets};
+use crate::units::{DistanceUnit, Milli, Unit};
+use crate::week::{BaseWeek, Slot, WEEKDAYS};
+
+/// Reads one day of a base week: `6 x 800 m 10k pace, 10 km`, `7`, `5 + strength 30`, `50 min`.
+///
+/// Whether a session makes sense (a hard part longer than the whole, say) is not checked here:
+/// [`Session::problems`] and [`BaseWeek::problems`] do.
+///
+/// # Errors
+///
+/// Everything that cannot be read, in the order of the line.
+///
+/// # Example
+///
+/// ```
+/// use planning::notation::{read_day, write_day};
+/// use planning::DistanceUnit;
+///
+/// let day = read_day("6 x 800 m 10k pace, 10 + gym 30", DistanceUnit::Km).unwrap();
+/// assert_eq!(write_day(&day), "6 x 800 m 10k pace, 10 km + strength 30 min");
+/// assert!(read_day("7 furlongs", DistanceUnit::Km).is_err());
+/// ```
+pub fn read_day(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<ProblemKind>> {
+    read_slots(line, units).map_err(|found| found.into_iter().map(|(_, problem)| problem).collect())
+}
+
+/// Reads seven days, Monday first, and the range of the week as a whole (empty for none).
+///
+/// # Errors
+///
+/// Everything that cannot be read, and everything that [`BaseWeek::problems`] finds in the days that
+/// can.
+pub fn read_week(lines: &[&str; 7], range: &str, units: DistanceUnit) -> Result<BaseWeek, Vec<Problem>> {
+    let mut found = Vec::new();
+    let mut days: [Vec<Slot>; 7] = Default::default();
+    for ((weekday, line), day) in WEEKDAYS.into_iter().zip(lines).zip(&mut days) {
+        match read_slots(line, units) {
+            Ok(slots) => *day = slots,
+            Err(problems) => found.extend(
+                problems.into_iter().map(|(index, problem)| Problem::new(Field::Session(weekday, index), problem)),
+            ),
+        }
+    }
+    let range = if range.trim().is_empty() {
+        None
+    } else {
+        super::read_amount(range, units).map_err(|problem| found.push(Problem::new(Field::WeekRange, problem))).ok()
+    };
+    let week = BaseWeek::new(days, range);
+    found.extend(week.problems());
+    if found.is_empty() { Ok(week) } else { Err(found) }
+}
+
+/// The slots of a line; each problem with the number of its slot.
+fn read_slots(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
+    let slots = cut(line).map_err(|problem| vec![(0, problem)])?;
+    if let [only] = slots.as_slice()
+        && let [parts] = only.as_slice()
+        && (parts.is_empty() || is_rest(parts))
+    {
+        return Ok(Vec::new());
+    }
+    let mut read = Vec::new();
+    let mut found = Vec::new();
+    for (index, options) in slots.iter().enumerate() {
+        if matches!(options.as_slice(), [only] if is_rest(only)) {
+            continue;
+        }
+        let mut sessions = Vec::new();
+        for parts in options {
+            if parts.is_empty() {
+                found.push((index, unreadable(line, Expected::Session)));
+                continue;
+            }
+            match read_session(parts, units) {
+                Ok(session) => sessions.push(session),
+                Err(problems) => found.extend(problems.into_iter().map(|problem| (index, problem))),
+            }
+        }
+        share_amounts(&mut sessions);
+        read.extend(Slot::any_of(sessions));
+    }
+    if found.is_empty() { Ok(read) } else { Err(found) }
+}
+
+fn is_rest(parts: &Parts) -> bool {
+    const WORDS: [&str; 9] = ["rest", "rest day", "off", "day off", "-", "\u{2013}", "\u{2014}", "\u{2212}", "none"];
+    matches!(parts.as_slice(), [only] if WORDS.iter().any(|word| only.words.eq_ignore_ascii_case(word)))
+}
+
+/// "tempo or hills 9 km": a run without an amount takes that of the option behind it.
+fn share_amounts(options: &mut [Session]) {
+    for index in (1..options.len()).rev() {
+        let behind = options[index].running();
+        let option = &mut options[index - 1];
+        if option.amount.is_none() && option.kind.is_running() && option.sets.is_empty() {
+            option.amount = behind;
+        }
+    }
+}
+
+fn read_session(parts: &[Part], units: DistanceUnit) -> Result<Session, Vec<ProblemKind>> {
+    let mut draft = Draft::default();
+    for part in parts {
+        if let Err(problem) = draft.read(part) {
+            draft.problems.push(problem);
+        }
+    }
+    draft.finish(units)
+}
+
+/// A session while its parts are read: nothing is certain before the last.
+#[derive(Default)]
+struct Draft {
+    kind: Option<Kind>,
+    amount: Option<RawAmount>,
+    hard: Option<RawAmount>,
+    sets: Vec<Sets>,
+    loaded: bool,
+    notes: Vec<String>,
+    /// Whether the part before ended with repetitions that have no recovery yet.
+    open: bool,
+    problems: Vec<ProblemKind>,
+}
+
+const LOADED: [&str; 5] = ["with loaded legs", "loaded legs", "loaded", "heavy legs", "heavy"];
+const HARD: [&str; 3] = ["of which hard", "of it hard", "hard"];
+const INSIDE: [&str; 5] = ["of which", "including", "incl.", "incl", "inc"];
+
+impl Draft {
+    fn read(&mut self, part: &Part) -> Result<(), ProblemKind> {
+        let was_open = std::mem::take(&mut self.open);
+        let mut quoted = part.quoted.iter().cloned();
+        let read = self.read_words(part, was_open, &mut quoted);
+        self.notes.extend(quoted);
+        for note in &part.notes {
+            match note {
+                Note::Plain(words) if self.open && is_recovery(words) => self.set_recovery(words.clone()),
+                Note::Plain(words) | Note::Quoted(words) => self.notes.push(words.clone()),
+            }
+        }
+        read
+    }
+
+    fn read_words(
+        &mut self,
+        part: &Part,
+        was_open: bool,
+        quoted: &mut dyn Iterator<Item = String>,
+    ) -> Result<(), ProblemKind> {
+        let words = part.words.as_str();
+        if words.is_empty() {
+            return Ok(());
+        }
+        let mut text = Text::new(words);
+        if was_open && !starts_with_reps(text) && self.read_recovery(words, quoted) {
+            return Ok(());
+        }
+        if text.take_any_phrase(&HARD) {
+            return self.read_hard(&mut text);
+        }
+        if text.take_any_phrase(&INSIDE) {
+            return self.read_inside(&mut text);
+        }
+        let kind_at = text;
+        let has_kind = self.read_kind(&mut text)?;
+        text.skip_space();
+        if starts_with_reps(text) {
+            return self.read_sets(&mut text, quoted);
+        }
+        let start = text;
+        if let Some(amount) = RawAmount::take(&mut text)? {
+            if text.take_phrase("hard") {
+                let mut again = start;
+                return self.read_hard(&mut again);
+            }
+            if self.amount.is_some() {
+                return Err(unreadable(kind_at.left(), Expected::OneAmount));
+            }
+            let expected = if amount.has_unit() { Expected::Part } else { Expected::Unit };
+            self.read_tail(&mut text, expected)?;
+            self.amount = Some(amount);
+            return Ok(());
+        }
+        let expected = if has_kind { Expected::Part } else { Expected::SessionKind };
+        self.read_tail(&mut text, expected)
+    }
+
+    /// Takes a kind if one stands in front and says whether it did.
+    fn read_kind(&mut self, text: &mut Text<'_>) -> Result<bool, ProblemKind> {
+        let start = *text;
+        let Some((kind, word)) = take_kind(text) else { return Ok(false) };
+        if self.kind.is_some_and(|known| known != kind) {
+            return Err(unreadable(start.left(), Expected::OneKind));
+        }
+        self.kind = Some(kind);
+        self.notes.extend(word);
+        Ok(true)
+    }
+
+    /// What may stand behind a kind or an amount.
+    fn read_tail(&mut self, text: &mut Text<'_>, expected: Expected) -> Result<(), ProblemKind> {
+        while !text.is_done() {
+            if text.take_any_phrase(&LOADED) {
+                self.loaded = true;
+                continue;
+            }
+            if text.take_any_phrase(&HARD) {
+                return self.read_hard(text);
+            }
+            if text.take_any_phrase(&INSIDE) {
+                return self.read_inside(text);
+            }
+            let here = *text;
+            if text.take_any_phrase(&["with", "w/", "at", "@", "in", "on", "by"]) {
+                let with = here.left().get(..1).is_some_and(|first| first.eq_ignore_ascii_case("w"));
+                if with && self.read_with(*text)? {
+                    return Ok(());
+                }
+                self.notes.push(here.left().to_owned());
+                return Ok(());
+            }
+            if self.read_kind(text)? {
+                continue;
+            }
+            let left = text.left();
+            let expected = if left.starts_with(TIMES) { Expected::Sets } else { expected };
+            return Err(unreadable(left, expected));
+        }
+        Ok(())
+    }
+
+    /// "with 6 x 100 m strides" and "with 4 km hard" say what is inside; anything else behind "with"
+    /// is a note.
+    fn read_with(&mut self, mut text: Text<'_>) -> Result<bool, ProblemKind> {
+        text.skip_space();
+        if starts_with_reps(text) {
+            return self.read_sets(&mut text, &mut std::iter::empty()).map(|()| true);
+        }
+        let mut after = text;
+        if matches!(RawAmount::take(&mut after), Ok(Some(_))) && after.take_phrase("hard") {
+            return self.read_hard(&mut text).map(|()| true);
+        }
+        Ok(false)
+    }
+
+    fn read_inside(&mut self, text: &mut Text<'_>) -> Result<(), ProblemKind> {
+        text.skip_space();
+        if starts_with_reps(*text) {
+            return self.read_sets(text, &mut std::iter::empty());
+        }
+        self.read_hard(text)
+    }
+
+    /// The amount of a hard part; words behind it say how it is run and are kept as a note, or name
+    /// the kind ("7, incl. 3 tempo").
+    fn read_hard(&mut self, text: &mut Text<'_>) -> Result<(), ProblemKind> {
+        let start = *text;
+        let Some(hard) = RawAmount::take(text)? else { return Err(unreadable(start.left(), Expected::HardPart)) };
+        if self.hard.is_some() {
+            return Err(unreadable(start.left(), Expected::OneHardPart));
+        }
+        self.hard = Some(hard);
+        text.take_phrase("hard");
+        let mut words = *text;
+        if self.kind.is_none() && self.read_kind(&mut words)? && words.is_done() {
+            return Ok(());
+        }
+        if !text.is_done() {
+            self.notes.push(text.left().to_owned());
+        }
+        Ok(())
+    }
+
+    fn read_sets(&mut self, text: &mut Text<'_>, quoted: &mut dyn Iterator<Item = String>) -> Result<(), ProblemKind> {
+        let mut sets = take_sets(text)?;
+        if let Some(pace) = quoted.next() {
+            if !sets.pace.is_empty() {
+                return Err(unreadable(&sets.pace, Expected::Quote));
+            }
+            sets.pace = pace;
+        }
+        self.open = sets.recovery.is_empty();
+        self.sets.push(sets);
+        Ok(())
+    }
+
+    /// Whether the words are the recovery of the repetitions before them.
+    fn read_recovery(&mut self, words: &str, quoted: &mut dyn Iterator<Item = String>) -> bool {
+        let mut text = Text::new(words);
+        if text.take_any_phrase(&RECOVERY_LABELS) {
+            let recovery = if text.is_done() { quoted.next() } else { Some(text.left().to_owned()) };
+            if let Some(recovery) = recovery {
+                self.set_recovery(recovery);
+                return true;
+            }
+        } else if is_recovery(words) {
+            self.set_recovery(words.to_owned());
+            return true;
+        }
+        false
+    }
+
+    fn set_recovery(&mut self, words: String) {
+        self.open = false;
+        if let Some(sets) = self.sets.last_mut() {
+            sets.recovery = words;
+        }
+    }
+
+    fn finish(mut self, units: DistanceUnit) -> Result<Session, Vec<ProblemKind>> {
+        let kind = self.kind.or_else(|| infer(&self.sets, self.amount.is_some(), self.hard.is_some()));
+        let Some(kind) = kind else {
+            if self.problems.is_empty() {
+                self.problems.push(unreadable(&self.notes.join(", "), Expected::Session));
+            }
+            return Err(self.problems);
+        };
+        let default = if kind.is_running() { units.unit() } else { Unit::Min };
+        let mut problems = self.problems;
+        let mut resolve = |raw: Option<RawAmount>, unit| {
+            let amount = raw.map(|raw| raw.in_unit(unit)).transpose();
+            amount.map_err(|problem| problems.push(problem)).ok().flatten()
+        };
+        let amount = resolve(self.amount, default);
+        let hard = resolve(self.hard, amount.map_or(default, crate::Amount::unit));
+        if !problems.is_empty() {
+            return Err(problems);
+        }
+        let note = self.notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join(", ");
+        Ok(Session { kind, amount, hard, sets: self.sets, loaded: self.loaded, note })
+    }
+}
+
+/// The kind of a session whose kind is not said.
+pub(super) fn infer(sets: &[Sets], has_amount: bool, has_hard: bool) -> Option<Kind> {
+    let any = |words: &[&str]| sets.iter().any(|sets| has_word(&sets.pace, words));
+    if sets.is_empty() {
+        return match (has_amount, has_hard) {
+            (_, true) => Some(Kind::Tempo),
+            (true, false) => Some(Kind::Easy),
+            (false, false) => None,
+        };
+    }
+    if any(&["hill", "hills", "uphill"]) {
+        Some(Kind::Hills)
+    } else if has_amount && sets.iter().all(|sets| has_word(&sets.pace, &["stride", "strides"])) {
+        Some(Kind::Easy)
+    } else {
+        Some(Kind::Intervals)
+    }
+}
+
+fn has_word(text: &str, words: &[&str]) -> bool {
+    text.split(|next: char| !next.is_alphabetic())
+        .any(|word| words.iter().any(|wanted| word.eq_ignore_ascii_case(wanted)))
+}
+
+/// The strokes that people type or paste for "times".
+const TIMES: [char; 5] = ['x', 'X', '\u{d7}', '*', '\u{2715}'];
+
+pub(super) const RECOVERY_LABELS: [&str; 4] = ["recovery", "recoveries", "rec.", "rec"];
+
+/// Whether words tell of the rest between repetitions.
+pub(super) fn is_recovery(words: &str) -> bool {
+    has_word(
+        words,
+        &["jog", "jogs", "jogging", "walk", "walking", "rest", "standing", "float", "recovery", "recoveries"],
+    )
+}
+
+fn starts_with_reps(mut text: Text<'_>) -> bool {
+    let digits = !text.take_digits().is_empty();
+    text.skip_space();
+    digits && text.take_any(&TIMES).is_some() && !text.peek().is_some_and(char::is_alphabetic)
+}
+
+/// Takes `6 x 800 m 10k pace`, `8x400`, `4 x 1:30 with 60 s jog`: all of the text.
+pub(super) fn take_sets(text: &mut Text<'_>) -> Result<Sets, ProblemKind> {
+    let start = *text;
+    let fault = || unreadable(start.left(), Expected::Sets);
+    let reps = text.take_digits().parse().map_err(|_| fault())?;
+    text.skip_space();
+    text.take_any(&TIMES);
+    let (length, unit) = take_length(text)?.ok_or_else(fault)?;
+    text.skip_space();
+    text.take_any_phrase(&["@", "at"]);
+    let tail = text.left();
+    if tail.chars().all(|next| next.is_ascii_digit()) && !tail.is_empty() {
+        return Err(fault());
+    }
+    *text = Text::new("");
+    let (pace, recovery) = split_recovery(tail);
+    Ok(Sets { reps, length, unit, pace: tidy(pace), recovery: tidy(recovery) })
+}
+
+/// "10k pace with 90 s jog", or only "90 s jog": pace words and recovery.
+fn split_recovery(tail: &str) -> (&str, &str) {
+    if tail.starts_with(|first: char| first.is_ascii_digit()) && is_recovery(tail) && !tail.contains("pace") {
+        return ("", tail);
+    }
+    let lower = tail.to_ascii_lowercase();
+    for word in ["with ", "w/ ", "w/"] {
+        for (index, _) in lower.match_indices(word) {
+            let starts_word = tail[..index].chars().next_back().is_none_or(char::is_whitespace);
+            let behind = tail[index + word.len()..].trim();
+            if starts_word && is_recovery(behind) {
+                return (tail[..index].trim(), behind);
+            }
+        }
+    }
+    (tail, "")
+}
+
+/// Without a unit a number from here on is metres: "8 x 400".
+const PLAIN_METRES: Milli = Milli::whole(100);
+
+/// The length of one repetition; nothing where it cannot be told.
+fn take_length(text: &mut Text<'_>) -> Result<Option<(Milli, SetUnit)>, ProblemKind> {
+    text.skip_space();
+    let start = *text;
+    let Some(number) = take_number(text)? else { return Ok(None) };
+    let written = text.since(&start);
+    let unit = take_set_unit(text);
+    Ok(match (number, unit) {
+        (Number::Clock(minutes, seconds), None | Some(SetUnit::Min)) => in_seconds(minutes, seconds),
+        (Number::Clock(..), Some(_)) => None,
+        (Number::Plain(value), Some(SetUnit::Min)) if value.0 % 1000 == 0 => {
+            let before = *text;
+            match take_seconds(text) {
+                Some(seconds) => in_seconds(value.0 / 1000, seconds),
+                None => {
+                    *text = before;
+                    Some((value, SetUnit::Min))
+                }
+            }
+        }
+        // In metres a comma before three digits parts the thousands: nobody measures millimetres.
+        (Number::Plain(value), Some(SetUnit::M)) if is_thousands(written) => {
+            value.0.checked_mul(1000).map(|value| (Milli(value), SetUnit::M))
+        }
+        (Number::Plain(value), Some(unit)) => Some((value, unit)),
+        (Number::Plain(value), None) => (value >= PLAIN_METRES).then_some((value, SetUnit::M)),
+    })
+}
+
+fn is_thousands(written: &str) -> bool {
+    written.split_once(',').is_some_and(|(_, decimals)| decimals.len() == 3)
+}
+
+fn in_seconds(minutes: i32, seconds: i32) -> Option<(Milli, SetUnit)> {
+    let total = minutes.checked_mul(60)?.checked_add(seconds)?.checked_mul(1000)?;
+    Some(if seconds == 0 { (Milli::whole(minutes), SetUnit::Min) } else { (Milli(total), SetUnit::S) })
+}
+
+/// The seconds of `1 min 30 s` and `1'30`.
+fn take_seconds(text: &mut Text<'_>) -> Option<i32> {
+    let attached = text.peek().is_some_and(|next| next.is_ascii_digit());
+    text.skip_space();
+    let digits = text.take_digits();
+    let seconds = digits.parse().ok().filter(|seconds| *seconds < 60)?;
+    let unit = take_set_unit(text);
+    let ends = !text.peek().is_some_and(char::is_alphanumeric);
+    (ends && (unit == Some(SetUnit::S) || (unit.is_none() && attached))).then_some(seconds)
+}
+
+fn take_set_unit(text: &mut Text<'_>) -> Option<SetUnit> {
+    let here = *text;
+    text.skip_space();
+    if text.take_phrase("''") || text.take_any(&['"', '\u{201d}', '\u{201c}', '\u{2033}']).is_some() {
+        return Some(SetUnit::S);
+    }
+    if text.take_any(&['\'', '\u{2019}', '\u{2032}']).is_some() {
+        return Some(SetUnit::Min);
+    }
+    let unit = match text.take_while(char::is_alphabetic).to_ascii_lowercase().as_str() {
+        "m" | "metre" | "metres" | "meter" | "meters" => Some(SetUnit::M),
+        "km" | "k" | "kms" | "kilometre" | "kilometres" | "kilometer" | "kilometers" => Some(SetUnit::Km),
+        "mi" | "mile" | "miles" => Some(SetUnit::Mi),
+        "s" | "sec" | "secs" | "second" | "seconds" => Some(SetUnit::S),
+        "min" | "mins" | "minute" | "minutes" => Some(SetUnit::Min),
+        _ => None,
+    };
+    if unit.is_none() {
+        *text = here;
+    }
+    unit
+}
+
+/// Takes a kind by any of its names. For a name that says more than the kind ("bike"), the name too.
+fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
+    for (name, kind) in NAMES {
+        if text.take_phrase(name) {
+            text.take_any_phrase(&[":", "run", "session"]);
+            return Some((*kind, None));
+        }
+    }
+    for (name, kind) in TELLING_NAMES {
+        if text.take_phrase(name) {
+            text.take_any_phrase(&[":", "session"]);
+            return Some((*kind, Some((*name).to_owned())));
+        }
+    }
+    None
+}
+
+/// The names of kinds, a longer one before those it starts with.
+const NAMES: &[(&str, Kind)] = &[
+    ("easy", Kind::Easy),
+    ("jogging", Kind::Easy),
+    ("jog", Kind::Easy),
+    ("running", Kind::Easy),
+    ("run", Kind::Easy),
+    ("recovery", Kind::Recovery),
+    ("rec", Kind::Recovery),
+    ("regeneration", Kind::Recovery),
+    ("steady", Kind::Steady),
+    ("tempo", Kind::Tempo),
+    ("threshold", Kind::Tempo),
+    ("intervals", Kind::Intervals),
+    ("interval", Kind::Intervals),
+    ("ints", Kind::Intervals),
+    ("int", Kind::Intervals),
+    ("repetitions", Kind::Intervals),
+    ("repeats", Kind::Intervals),
+    ("reps", Kind::Intervals),
+    ("track", Kind::Intervals),
+    ("hill repeats", Kind::Hills),
+    ("hill reps", Kind::Hills),
+    ("hills", Kind::Hills),
+    ("hill", Kind::Hills),
+    ("fartlek", Kind::Fartlek),
+    ("progression", Kind::Progression),
+    ("progressive", Kind::Progression),
+    ("prog", Kind::Progression),
+    ("race pace", Kind::RacePace),
+    ("goal pace", Kind::RacePace),
+    ("rp", Kind::RacePace),
+    ("long", Kind::Long),
+    ("lr", Kind::Long),
+    ("strides", Kind::Strides),
+    ("stride", Kind::Strides),
+    ("time trial", Kind::TimeTrial),
+    ("tt", Kind::TimeTrial),
+    ("cross training", Kind::CrossTraining),
+    ("crosstraining", Kind::CrossTraining),
+    ("cross train", Kind::CrossTraining),
+    ("cross", Kind::CrossTraining),
+    ("xt", Kind::CrossTraining),
+    ("strength", Kind::Strength),
+    ("gym", Kind::Strength),
+    ("weights", Kind::Strength),
+    ("mobility", Kind::Mobility),
+];
+
+/// Names that say more than the kind; they are kept as a note.
+const TELLING_NAMES: &[(&str, Kind)] = &[
+    ("bike", Kind::CrossTraining),
+    ("cycling", Kind::CrossTraining),
+    ("swimming", Kind::CrossTraining),
+    ("swim", Kind::CrossTraining),
+    ("rowing", Kind::CrossTraining),
+    ("pool running", Kind::CrossTraining),
+    ("core", Kind::Strength),
+    ("circuits", Kind::Strength),
+    ("stretching", Kind::Mobility),
+    ("yoga", Kind::Mobility),
+];

@@ -1,0 +1,88 @@
+//! A text read from its front: what every reader of this folder is made of.
+
+/// The part of a text that is not read yet. Copying it marks a place to come back to.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Text<'a> {
+    left: &'a str,
+}
+
+impl<'a> Text<'a> {
+    pub(super) const fn new(text: &'a str) -> Self {
+        Self { left: text }
+    }
+
+    /// What is left, without space around it.
+    pub(super) fn left(&self) -> &'a str {
+        self.left.trim()
+    }
+
+    pub(super) fn is_done(&self) -> bool {
+        self.left().is_empty()
+    }
+
+    /// What was read since an earlier copy of this text.
+    pub(super) fn since(&self, earlier: &Self) -> &'a str {
+        earlier.left[..earlier.left.len() - self.left.len()].trim()
+    }
+
+    pub(super) fn skip_space(&mut self) {
+        self.left = self.left.trim_start();
+    }
+
+    pub(super) fn peek(&self) -> Option<char> {
+        self.left.chars().next()
+    }
+
+    /// Takes the next character if it is one of these.
+    pub(super) fn take_any(&mut self, wanted: &[char]) -> Option<char> {
+        let next = self.peek().filter(|next| wanted.contains(next))?;
+        self.left = &self.left[next.len_utf8()..];
+        Some(next)
+    }
+
+    /// Takes characters while they fit; may be none.
+    pub(super) fn take_while(&mut self, fits: impl Fn(char) -> bool) -> &'a str {
+        let end = self.left.find(|next| !fits(next)).unwrap_or(self.left.len());
+        let (taken, left) = self.left.split_at(end);
+        self.left = left;
+        taken
+    }
+
+    /// Takes the digits in front; may be none.
+    pub(super) fn take_digits(&mut self) -> &'a str {
+        self.take_while(|next| next.is_ascii_digit())
+    }
+
+    /// Takes a phrase in any case, if a word ends where it ends. A hyphen in the text stands for a
+    /// space in the phrase.
+    pub(super) fn take_phrase(&mut self, phrase: &str) -> bool {
+        let here = *self;
+        self.skip_space();
+        for wanted in phrase.chars() {
+            let fits = self.peek().is_some_and(|next| {
+                next.eq_ignore_ascii_case(&wanted) || (wanted == ' ' && (next == '-' || next.is_whitespace()))
+            });
+            if !fits {
+                *self = here;
+                return false;
+            }
+            self.left = self.left.get(self.peek().map_or(0, char::len_utf8)..).unwrap_or_default();
+        }
+        let ends_in_letter = phrase.ends_with(|last: char| last.is_alphanumeric());
+        if ends_in_letter && self.peek().is_some_and(char::is_alphabetic) {
+            *self = here;
+            return false;
+        }
+        true
+    }
+
+    /// Takes the first phrase that stands in front.
+    pub(super) fn take_any_phrase(&mut self, phrases: &[&str]) -> bool {
+        phrases.iter().any(|phrase| self.take_phrase(phrase))
+    }
+}
+
+/// The words of a text with one space between them.
+pub(super) fn tidy(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}

@@ -1,0 +1,122 @@
+//! From sessions to a line that reads back to the same sessions.
+
+use super::line::{is_opening_quote, is_space};
+use super::read::{RECOVERY_LABELS, infer, is_recovery, take_sets};
+use super::text::Text;
+use crate::session::{Kind, Session, Sets};
+use crate::week::Slot;
+
+/// Writes one day in the form that [`read_day`](super::read_day) reads back to the same slots.
+///
+/// Kind and unit are always said, so the line is the same for every athlete's units. A day without
+/// sessions is `rest`.
+pub fn write_day(slots: &[Slot]) -> String {
+    if slots.is_empty() {
+        return "rest".to_owned();
+    }
+    let slot = |slot: &Slot| slot.options().iter().map(write_session).collect::<Vec<_>>().join(" or ");
+    slots.iter().map(slot).collect::<Vec<_>>().join(" + ")
+}
+
+fn write_session(session: &Session) -> String {
+    let mut parts = Vec::new();
+    let amount = session.amount.map(|amount| amount.to_string());
+    let kind = write_kind(session.kind);
+    let kind_follows = !session.sets.is_empty()
+        && session.kind != Kind::Easy
+        && infer(&session.sets, session.amount.is_some(), session.hard.is_some()) == Some(session.kind);
+    let loaded = session.loaded.then(|| "loaded".to_owned());
+    if kind_follows {
+        parts.extend(session.sets.iter().map(write_sets));
+        parts.extend(amount);
+        parts.extend(loaded);
+    } else {
+        parts.push(std::iter::once(kind.to_owned()).chain(amount).chain(loaded).collect::<Vec<_>>().join(" "));
+        parts.extend(session.sets.iter().map(write_sets));
+    }
+    if let Some(hard) = session.hard {
+        parts.push(format!("hard {hard}"));
+    }
+    let mut line = parts.join(", ");
+    if !session.note.is_empty() {
+        line.push(' ');
+        line.push_str(&write_note(&session.note));
+    }
+    line
+}
+
+const fn write_kind(kind: Kind) -> &'static str {
+    match kind {
+        Kind::RacePace => "race pace",
+        Kind::TimeTrial => "time trial",
+        _ => kind.code(),
+    }
+}
+
+fn write_sets(sets: &Sets) -> String {
+    let mut line = format!("{} x {} {}", sets.reps, sets.length, sets.unit.symbol());
+    if !sets.pace.is_empty() {
+        let plain = format!("{line} {}", sets.pace);
+        let expected = Sets { recovery: String::new(), ..sets.clone() };
+        let reads_back = take_sets(&mut Text::new(&plain)).is_ok_and(|read| read == expected);
+        if is_plain(&sets.pace) && reads_back {
+            line = plain;
+        } else {
+            line = format!("{line} {}", quote(&sets.pace));
+        }
+    }
+    if !sets.recovery.is_empty() {
+        let labelled = Text::new(&sets.recovery).take_any_phrase(&RECOVERY_LABELS);
+        if is_plain(&sets.recovery) && is_recovery(&sets.recovery) && !labelled {
+            line = format!("{line}, {}", sets.recovery);
+        } else {
+            line = format!("{line}, recovery {}", quote(&sets.recovery));
+        }
+    }
+    line
+}
+
+/// In brackets, and in quotes too where the words alone would be read otherwise.
+fn write_note(note: &str) -> String {
+    let balanced = {
+        let mut depth = 0_i32;
+        note.chars().all(|next| {
+            depth += i32::from(next == '(') - i32::from(next == ')');
+            depth >= 0
+        }) && depth == 0
+    };
+    if balanced && is_tidy(note) && !note.starts_with(is_opening_quote) && !is_recovery(note) {
+        format!("({note})")
+    } else {
+        format!("({})", quote(note))
+    }
+}
+
+/// Whether words can stand in a line as they are.
+fn is_plain(text: &str) -> bool {
+    let special = |next: char| matches!(next, ',' | ';' | '+' | '(' | ')') || is_opening_quote(next);
+    is_tidy(text) && !text.contains(special) && !text.split(' ').any(|word| word.eq_ignore_ascii_case("or"))
+}
+
+/// Whether reading leaves the spaces of a text as they are.
+fn is_tidy(text: &str) -> bool {
+    !text.is_empty()
+        && text.split(' ').all(|word| !word.is_empty())
+        && text.chars().all(|next| next == ' ' || !is_space(next))
+}
+
+fn quote(text: &str) -> String {
+    let mut quoted = String::from("\"");
+    for next in text.chars() {
+        match next {
+            '"' | '\\' => quoted.extend(['\\', next]),
+            '\n' => quoted.push_str("\\n"),
+            _ if next.is_control() || matches!(next, '\u{2028}' | '\u{2029}') => {
+                quoted.extend(next.escape_unicode());
+            }
+            _ => quoted.push(next),
+        }
+    }
+    quoted.push('"');
+    quoted
+}
