@@ -434,12 +434,11 @@ fn take_length(text: &mut Text<'_>) -> Result<Option<(Milli, SetUnit)>, ProblemK
         (Number::Clock(..), Some(_)) => None,
         (Number::Plain(value), Some(SetUnit::Min)) if value.0 % 1000 == 0 => {
             let before = *text;
-            match take_seconds(text) {
-                Some(seconds) => in_seconds(value.0 / 1000, seconds),
-                None => {
-                    *text = before;
-                    Some((value, SetUnit::Min))
-                }
+            if let Some(seconds) = take_seconds(text) {
+                in_seconds(value.0 / 1000, seconds)
+            } else {
+                *text = before;
+                Some((value, SetUnit::Min))
             }
         }
         // In metres a comma before three digits parts the thousands: nobody measures millimetres.
