@@ -4,7 +4,7 @@
 //! athletes' door: it holds read-only connections and can do nothing but look up what is shared.
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
-//! `races`, `blocks`, `shares`, `settings`, `board`.
+//! `races`, `entries`, `blocks`, `shares`, `settings`, `board`.
 //!
 //! # What this crate may know
 //!
@@ -20,13 +20,16 @@
 mod athletes;
 mod backup;
 mod cell;
+mod entries;
 mod error;
 mod ids;
 mod model;
 mod once;
 mod open;
+mod races;
 mod settings;
 mod store;
+mod weeks;
 
 pub use error::{Result, StoreError};
 pub use ids::{AthleteId, BlockId, RaceId, ShareId, Version};

@@ -1,91 +1,15 @@
 //! Signatures whose bodies come next.
 
 use chrono::{DateTime, NaiveDate, Utc};
-use planning::{Block, Importance, Settings};
+use planning::{Block, Settings};
 
 use crate::{
-    AthleteId, BlockId, BlockRecord, BoardRow, Entry, GoalNotes, RaceId, RaceRecord, Result, ShareRecord, SharedBlock,
-    SharedReader, Store, Version, WeekRecord,
+    AthleteId, BlockId, BlockRecord, BoardRow, GoalNotes, RaceId, Result, ShareRecord, SharedBlock, SharedReader,
+    Store, Version, WeekRecord,
 };
 
 #[expect(unused_variables, clippy::unused_async, reason = "signatures first")]
 impl Store {
-    /// The base week of an athlete; an empty one at `Version(0)` where none was saved. `None`: no such athlete.
-    pub async fn week(&self, id: AthleteId) -> Result<Option<WeekRecord>> {
-        todo!()
-    }
-    /// Saves a base week: lines as typed (they must read without a problem) and the weekly range.
-    pub async fn save_week(
-        &self,
-        id: AthleteId,
-        read_at: Version,
-        lines: &[String; 7],
-        range: &str,
-        now: DateTime<Utc>,
-    ) -> Result<()> {
-        todo!()
-    }
-
-    /// Every race, by date, with how many are entered.
-    pub async fn races(&self) -> Result<Vec<(RaceRecord, u32)>> {
-        todo!()
-    }
-    /// One race.
-    pub async fn race(&self, id: RaceId) -> Result<Option<RaceRecord>> {
-        todo!()
-    }
-    /// Adds a race.
-    pub async fn add_race(
-        &self,
-        race: &planning::Race,
-        place: &str,
-        once: uuid::Uuid,
-        now: DateTime<Utc>,
-    ) -> Result<RaceId> {
-        todo!()
-    }
-    /// Saves a race read at a version.
-    pub async fn save_race(
-        &self,
-        id: RaceId,
-        read_at: Version,
-        race: &planning::Race,
-        place: &str,
-        now: DateTime<Utc>,
-    ) -> Result<()> {
-        todo!()
-    }
-    /// Hides a race, its entries and blocks; undoable.
-    pub async fn remove_race(&self, id: RaceId, now: DateTime<Utc>) -> Result<()> {
-        todo!()
-    }
-    /// Brings a removed race back.
-    pub async fn restore_race(&self, id: RaceId, now: DateTime<Utc>) -> Result<()> {
-        todo!()
-    }
-    /// Who is entered in a race, by name.
-    pub async fn entrants(&self, id: RaceId) -> Result<Vec<Entry>> {
-        todo!()
-    }
-    /// The races that an athlete is entered in, by date.
-    pub async fn entries_of(&self, id: AthleteId) -> Result<Vec<(Entry, RaceRecord)>> {
-        todo!()
-    }
-    /// Enters an athlete in a race, or changes what the race means to the athlete.
-    pub async fn enter(
-        &self,
-        race: RaceId,
-        athlete: AthleteId,
-        importance: Importance,
-        now: DateTime<Utc>,
-    ) -> Result<()> {
-        todo!()
-    }
-    /// Takes an athlete out of a race (its block is hidden, undoable by entering again).
-    pub async fn withdraw(&self, race: RaceId, athlete: AthleteId, now: DateTime<Utc>) -> Result<()> {
-        todo!()
-    }
-
     /// One block with everything around it.
     pub async fn block(&self, id: BlockId) -> Result<Option<BlockRecord>> {
         todo!()

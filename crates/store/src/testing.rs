@@ -1,10 +1,10 @@
 //! What the tests of this crate share: a store on a real file, and people of our own invention.
 
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
-use planning::Athlete;
+use planning::{Athlete, Importance, Race, RaceDistance};
 use uuid::Uuid;
 
-use crate::{AthleteDraft, AthleteId, Store};
+use crate::{AthleteDraft, AthleteId, RaceId, Store};
 
 /// A store on a file of its own; the folder goes with it.
 pub(crate) struct TestStore {
@@ -44,4 +44,24 @@ pub(crate) fn draft(name: &str) -> AthleteDraft {
 
 pub(crate) async fn add(store: &Store, name: &str) -> AthleteId {
     store.add_athlete(&draft(name), once(), at(0)).await.unwrap()
+}
+
+/// A half marathon of our own invention.
+pub(crate) fn race_on(date: &str) -> Race {
+    Race {
+        name: "Two Bridges Half".to_owned(),
+        date: day(date),
+        distance: RaceDistance::Half,
+        start: None,
+        zone: None,
+        importance: Importance::Goal,
+    }
+}
+
+pub(crate) async fn add_race(store: &Store, date: &str) -> RaceId {
+    store.add_race(&race_on(date), "", once(), at(0)).await.unwrap()
+}
+
+pub(crate) fn lines(lines: [&str; 7]) -> [String; 7] {
+    lines.map(str::to_owned)
 }

@@ -1,0 +1,206 @@
+//! Who runs which race, and what it means to them.
+
+use std::collections::HashMap;
+
+use chrono::{DateTime, Utc};
+use planning::Importance;
+use sqlx::SqliteConnection;
+
+use crate::athletes::athlete;
+use crate::cell::{self, Place};
+use crate::races::{race, select_races};
+use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, Result, Store, StoreError};
+
+/// Every query for entries reads the same columns into [`EntryRow`], of what is not hidden.
+macro_rules! select_entries {
+    ($rest:literal $(, $argument:expr)* $(,)?) => {
+        sqlx::query_as!(
+            EntryRow,
+            r#"SELECT entry.athlete, athlete.name, entry.race, entry.importance, block.id AS "block?"
+             FROM entry
+             JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
+             JOIN race ON race.id = entry.race AND race.removed_at IS NULL
+             LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
+             WHERE entry.withdrawn_at IS NULL AND "# + $rest
+            $(, $argument)*
+        )
+    };
+}
+
+impl Store {
+    /// Who is entered in a race, by name.
+    pub async fn entrants(&self, id: RaceId) -> Result<Vec<Entry>> {
+        let mut db = self.read_connection().await?;
+        let rows =
+            select_entries!("entry.race = ? ORDER BY athlete.name_key, athlete.id", id.0).fetch_all(&mut *db).await?;
+        rows.into_iter().map(EntryRow::read).collect()
+    }
+
+    /// The races that an athlete is entered in, by date; the importance of each race is the entry's.
+    pub async fn entries_of(&self, id: AthleteId) -> Result<Vec<(Entry, RaceRecord)>> {
+        let mut tx = self.reading().await?;
+        let entries = select_entries!("entry.athlete = ? ORDER BY race.day, race.id", id.0).fetch_all(&mut *tx).await?;
+        let races = select_races!(
+            "JOIN entry ON entry.race = race.id
+             WHERE entry.athlete = ? AND entry.withdrawn_at IS NULL AND race.removed_at IS NULL
+             ORDER BY race.day, race.id",
+            id.0
+        )
+        .fetch_all(&mut *tx)
+        .await?;
+        let mut races: HashMap<i64, _> = races.into_iter().map(|row| (row.id, row)).collect();
+        let mut found = Vec::with_capacity(entries.len());
+        for entry in entries {
+            if let Some(row) = races.remove(&entry.race) {
+                let entry = entry.read()?;
+                let mut race = row.read()?;
+                race.race.importance = entry.importance;
+                found.push((entry, race));
+            }
+        }
+        Ok(found)
+    }
+
+    /// Enters an athlete in a race, or changes what the race means to the athlete.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where the athlete or the race is.
+    pub async fn enter(
+        &self,
+        race: RaceId,
+        athlete: AthleteId,
+        importance: Importance,
+        now: DateTime<Utc>,
+    ) -> Result<()> {
+        let mut tx = self.writing().await?;
+        both_there(&mut tx, race, athlete).await?;
+        let (importance, at) = (importance.code(), cell::instant_text(now));
+        sqlx::query!(
+            "INSERT INTO entry (race, athlete, importance, entered_at) VALUES (?, ?, ?, ?)
+             ON CONFLICT (race, athlete) DO UPDATE SET importance = excluded.importance, withdrawn_at = NULL",
+            race.0,
+            athlete.0,
+            importance,
+            at
+        )
+        .execute(&mut *tx)
+        .await?;
+        tx.commit().await?;
+        Ok(())
+    }
+
+    /// Takes an athlete out of a race (its block is hidden, undoable by entering again). Twice is once.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where the athlete was never entered.
+    pub async fn withdraw(&self, race: RaceId, athlete: AthleteId, now: DateTime<Utc>) -> Result<()> {
+        let mut tx = self.writing().await?;
+        let at = cell::instant_text(now);
+        let done = sqlx::query!(
+            "UPDATE entry SET withdrawn_at = coalesce(withdrawn_at, ?) WHERE race = ? AND athlete = ?",
+            at,
+            race.0,
+            athlete.0
+        )
+        .execute(&mut *tx)
+        .await?;
+        if done.rows_affected() == 0 {
+            return Err(StoreError::Gone);
+        }
+        tx.commit().await?;
+        Ok(())
+    }
+}
+
+async fn both_there(db: &mut SqliteConnection, race_id: RaceId, athlete_id: AthleteId) -> Result<()> {
+    race(db, race_id).await?.ok_or(StoreError::Gone)?;
+    athlete(db, athlete_id).await?.ok_or(StoreError::Gone)?;
+    Ok(())
+}
+
+struct EntryRow {
+    athlete: i64,
+    name: String,
+    race: i64,
+    importance: String,
+    block: Option<i64>,
+}
+
+impl EntryRow {
+    fn read(self) -> Result<Entry> {
+        let place = Place::new("entry", self.athlete);
+        Ok(Entry {
+            athlete: AthleteId(self.athlete),
+            name: self.name,
+            race: RaceId(self.race),
+            importance: place.word("importance", &self.importance, Importance::from_code)?,
+            block: self.block.map(BlockId),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{add, add_race, at, open};
+
+    #[tokio::test]
+    async fn entering_again_changes_the_importance_and_makes_no_second_entry() {
+        let store = open().await;
+        let (athlete, race) = (add(&store, "Ana").await, add_race(&store, "2027-05-09").await);
+        store.enter(race, athlete, Importance::TuneUp, at(1)).await.unwrap();
+        store.enter(race, athlete, Importance::Goal, at(2)).await.unwrap();
+        let expected = Entry { athlete, name: "Ana".to_owned(), race, importance: Importance::Goal, block: None };
+        assert_eq!(store.entrants(race).await.unwrap(), [expected]);
+    }
+
+    #[tokio::test]
+    async fn who_is_withdrawn_is_out_until_entered_again() {
+        let store = open().await;
+        let (athlete, race) = (add(&store, "Ana").await, add_race(&store, "2027-05-09").await);
+        let never = store.withdraw(race, athlete, at(0)).await;
+        assert!(matches!(never, Err(StoreError::Gone)), "{never:?}");
+        store.enter(race, athlete, Importance::Goal, at(1)).await.unwrap();
+        store.withdraw(race, athlete, at(2)).await.unwrap();
+        store.withdraw(race, athlete, at(3)).await.unwrap();
+        assert_eq!(store.entrants(race).await.unwrap(), []);
+        assert_eq!(store.entries_of(athlete).await.unwrap(), []);
+        store.enter(race, athlete, Importance::Goal, at(4)).await.unwrap();
+        assert_eq!(store.entrants(race).await.unwrap().len(), 1);
+    }
+
+    #[tokio::test]
+    async fn entries_of_an_athlete_come_by_date_with_the_athletes_own_stake() {
+        let store = open().await;
+        let athlete = add(&store, "Ana").await;
+        let (late, early) = (add_race(&store, "2027-06-06").await, add_race(&store, "2027-05-09").await);
+        let gone = add_race(&store, "2027-05-30").await;
+        for (race, importance) in
+            [(late, Importance::Goal), (gone, Importance::Goal), (early, Importance::TrainingThrough)]
+        {
+            store.enter(race, athlete, importance, at(1)).await.unwrap();
+        }
+        store.remove_race(gone, at(2)).await.unwrap();
+        let found: Vec<_> = store
+            .entries_of(athlete)
+            .await
+            .unwrap()
+            .into_iter()
+            .map(|(entry, race)| (entry.race, race.id, race.race.importance))
+            .collect();
+        assert_eq!(found, [(early, early, Importance::TrainingThrough), (late, late, Importance::Goal)]);
+    }
+
+    #[tokio::test]
+    async fn nobody_is_entered_who_is_gone() {
+        let store = open().await;
+        let (athlete, race) = (add(&store, "Ana").await, add_race(&store, "2027-05-09").await);
+        store.remove_race(race, at(1)).await.unwrap();
+        let gone = store.enter(race, athlete, Importance::Goal, at(2)).await;
+        assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");
+        let never = store.enter(race, AthleteId(99), Importance::Goal, at(2)).await;
+        assert!(matches!(never, Err(StoreError::Gone)), "{never:?}");
+    }
+}
