@@ -5,7 +5,7 @@ use crate::curve::Curve;
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Pace, Unit, in_km};
-use crate::week::BaseWeek;
+use crate::week::{BaseWeek, WEEKDAYS};
 
 /// How much an athlete runs, as far as lower bounds go.
 ///
@@ -120,11 +120,16 @@ impl<'a> Facts<'a> {
 }
 
 /// The longest run and the length from which a run counts as long, in kilometres.
+///
+/// The median is taken over the longest run of each day: the second runs of an athlete who doubles
+/// would make a long run of every other run.
 pub(crate) fn lengths_km(week: &BaseWeek, pace: Pace) -> (f64, f64) {
-    let mut runs: Vec<f64> = week
-        .sessions()
-        .filter_map(|(_, session)| session.running())
-        .map(|amount| crate::units::middle_km(amount, pace))
+    let mut runs: Vec<f64> = WEEKDAYS
+        .into_iter()
+        .filter_map(|weekday| {
+            let runs = week.day(weekday).iter().filter_map(|slot| slot.chosen().running());
+            runs.map(|amount| crate::units::middle_km(amount, pace)).max_by(f64::total_cmp)
+        })
         .collect();
     runs.sort_by(f64::total_cmp);
     let longest = runs.last().copied().unwrap_or(0.0);
@@ -133,5 +138,12 @@ pub(crate) fn lengths_km(week: &BaseWeek, pace: Pace) -> (f64, f64) {
         n if n % 2 == 1 => runs[n / 2],
         n => f64::midpoint(runs[n / 2 - 1], runs[n / 2]),
     };
-    (longest, (median * 1.5).max(f64::MIN_POSITIVE))
+    (longest, (median * LONG_FROM).max(f64::MIN_POSITIVE))
 }
+
+/// A run of this many times the median run is a long run even if it is not called so.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LONG_FROM: f64 = 1.5;
