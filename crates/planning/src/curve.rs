@@ -246,7 +246,7 @@ pub fn curve_for(athlete: &Athlete, week: &BaseWeek, race: &Race, settings: &Set
         curve.length = curve.length.min(10);
     };
     if event <= Event::Half {
-        if week.middle_km(athlete.easy_pace) < LOW_MILEAGE_KM {
+        if crate::units::is_below_km(week.middle_km(athlete.easy_pace), LOW_MILEAGE_KM) {
             short(&mut curve, 0.55);
             why.push(Adjustment::LowMileage);
         } else if week.running_days() <= 3 {

@@ -406,6 +406,12 @@ impl FromIterator<Amount> for Totals {
     }
 }
 
+/// Whether an amount lies below a limit, both in kilometres, by more than rounding between units can
+/// make: the same week typed in miles falls on the same side.
+pub fn is_below_km(km: f64, limit: f64) -> bool {
+    km < limit - 0.02
+}
+
 /// The middle of an amount in kilometres, minutes converted by the pace.
 pub fn middle_km(amount: Amount, pace: Pace) -> f64 {
     in_km(amount.middle(), amount.unit(), pace)

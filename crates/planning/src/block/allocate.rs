@@ -150,7 +150,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             entry.upper_why = why;
         }
     };
-    if (1..=6).contains(&day.to_race) {
+    if (1..=6).contains(&day.to_race) && !matches!(item.sizing, Sizing::About(_)) {
         bound(usual.middle().times(RACE_WEEK_MOST), None);
     }
     if let Some(most) = most_near(day.to_race, unit) {
@@ -174,7 +174,9 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             entry.reference = entry.upper;
         }
         Sizing::Ebb | Sizing::Fixed => {
-            entry.lower = facts.mileage.least(unit).min(usual.middle()).min(entry.upper);
+            // An upper bound below what a run is worth gives way: a 3 km jog stays a 3 km jog.
+            entry.lower = facts.mileage.least(unit).min(usual.middle());
+            entry.upper = entry.upper.max(entry.lower);
             entry.reference = entry.wish.clamp(entry.lower, entry.upper);
             entry.takes_up = day.to_race <= 6
                 && !item.long

@@ -62,8 +62,8 @@ pub(super) fn round_up(value: Milli, unit: Unit) -> Milli {
 /// `upper`, smallest first: written values at least one cut below the usual, or the usual as typed.
 ///
 /// A range keeps its usual width times (x / usual) in whole steps, and is one number when that is
-/// under one step. Where the bounds leave nothing, the largest below them is the only choice, and
-/// where there is none below either, the usual.
+/// under one step. Where the bounds leave nothing, the largest below them is the only choice, else
+/// the smallest that is written at all, else the usual.
 pub(super) fn choices(usual: Amount, lower: Milli, upper: Milli) -> Vec<Amount> {
     let unit = usual.unit();
     let most = usual.middle() - least_cut(unit);
@@ -91,7 +91,8 @@ pub(super) fn choices(usual: Amount, lower: Milli, upper: Milli) -> Vec<Amount> 
     found.sort_by_key(|amount| (amount.middle(), amount.high()));
     found.dedup_by_key(|amount| amount.middle());
     if found.is_empty() {
-        found.push(below.unwrap_or(usual));
+        let smallest = Amount::exact(Milli(fine_step(unit)), unit);
+        found.push(below.unwrap_or(if smallest.middle() <= most { smallest } else { usual }));
     }
     found
 }

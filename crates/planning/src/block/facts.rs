@@ -4,7 +4,7 @@ use crate::block::Request;
 use crate::curve::Curve;
 use crate::race::Event;
 use crate::session::{Kind, Session};
-use crate::units::{Milli, Pace, Unit, in_km};
+use crate::units::{Milli, Pace, Unit, in_km, is_below_km};
 use crate::week::{BaseWeek, WEEKDAYS};
 
 /// How much an athlete runs, as far as lower bounds go.
@@ -24,9 +24,9 @@ pub(super) enum Mileage {
 
 impl Mileage {
     fn of(km: f64) -> Self {
-        if km < 50.0 {
+        if is_below_km(km, 50.0) {
             Self::Below50
-        } else if km < 90.0 {
+        } else if is_below_km(km, 90.0) {
             Self::Below90
         } else {
             Self::From90
@@ -109,8 +109,12 @@ impl<'a> Facts<'a> {
 
     /// Whether a session takes the place of a long run: called so, or 1.5 times the median run and not hard.
     pub(super) fn is_long(&self, session: &Session) -> bool {
-        session.kind == Kind::Long
-            || (session.kind.is_running() && !session.is_hard() && self.km(session) >= self.long_from_km)
+        session.kind == Kind::Long || (!session.is_hard() && self.is_as_long_as_a_long_run(session))
+    }
+
+    /// Whether a run, hard or not, is as long as a long run.
+    pub(super) fn is_as_long_as_a_long_run(&self, session: &Session) -> bool {
+        session.kind.is_running() && !is_below_km(self.km(session), self.long_from_km)
     }
 
     /// Kilometres in another unit.

@@ -53,14 +53,15 @@ fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
     let hard: Totals =
         planned_sessions(days).filter(|session| session.is_hard()).filter_map(Session::hard_part).collect();
     let part = |some: &Totals, whole: &Totals| ratio(some.middle_km(pace), whole.middle_km(pace));
+    let hard_part = |hard: &Totals, whole: &Totals| if hard.is_empty() { Share::NONE } else { part(hard, whole) };
     WeekSummary {
         from: days[0].date,
         to: days[days.len() - 1].date,
         before,
         share: part(&planned, &usual),
         same_days_share: part(&planned, &same_days),
-        intensity: part(&hard, &planned),
-        usual_intensity: part(&usual_hard, &usual),
+        intensity: hard_part(&hard, &planned),
+        usual_intensity: hard_part(&usual_hard, &usual),
         hard_share: if usual_hard.is_empty() { Share::ALL } else { part(&hard, &usual_hard) },
         run_days: days.iter().filter(|day| !day.planned_running().is_empty()).count(),
         usual_run_days: days.iter().filter(|day| !day.usual_running().is_empty()).count(),

@@ -1,10 +1,39 @@
 //! The review: judges any block, planned or bent by hand, against the rules of the trade.
+//!
+//! One rule a file: its limits, the function that judges, where it comes from, and tests on both
+//! sides of each border. [`Look`] holds what several rules ask of a block.
+
+mod band;
+mod base_too_thin;
+mod cut_too_large;
+mod cut_too_small;
+mod distance_untrained;
+mod frequency_lost;
+mod hard_back_to_back;
+mod hard_too_late;
+mod intensity_added;
+mod intensity_lost;
+mod length_unusual;
+mod long_run_big;
+mod long_run_late;
+mod look;
+mod no_rest_place;
+mod person_caution;
+mod races_clash;
+mod rest_clumped;
+#[cfg(test)]
+mod sample;
+pub mod something_new;
+mod strength_late;
+mod week_rises;
 
 use crate::athlete::Athlete;
 use crate::block::Block;
 use crate::race::Race;
 use crate::units::{Share, Unit};
 use crate::week::BaseWeek;
+
+use look::Look;
 
 /// How grave a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -51,10 +80,32 @@ pub enum RuleId {
     BaseTooThin,
     DistanceUntrained,
     PersonCaution,
-    Travel,
 }
 
 impl RuleId {
+    /// Every rule.
+    pub const ALL: [Self; 19] = [
+        Self::PersonCaution,
+        Self::RacesClash,
+        Self::BaseTooThin,
+        Self::DistanceUntrained,
+        Self::LengthUnusual,
+        Self::CutTooSmall,
+        Self::CutTooLarge,
+        Self::WeekRises,
+        Self::IntensityLost,
+        Self::IntensityAdded,
+        Self::FrequencyLost,
+        Self::RestClumped,
+        Self::NoRestPlace,
+        Self::HardTooLate,
+        Self::HardBackToBack,
+        Self::LongRunLate,
+        Self::LongRunBig,
+        Self::StrengthLate,
+        Self::SomethingNew,
+    ];
+
     /// The name in files: `long-run-late`.
     pub const fn code(self) -> &'static str {
         match self {
@@ -77,7 +128,6 @@ impl RuleId {
             Self::BaseTooThin => "base-too-thin",
             Self::DistanceUntrained => "distance-untrained",
             Self::PersonCaution => "person-caution",
-            Self::Travel => "travel",
         }
     }
 }
@@ -114,6 +164,23 @@ pub struct Finding {
     pub detail: String,
 }
 
+impl Finding {
+    /// A finding with a figure and the limit it was held against.
+    const fn new(rule: RuleId, level: Level, figure: Figure, limit: Figure) -> Self {
+        Self { rule, level, figure, limit, date: None, detail: String::new() }
+    }
+
+    const fn on(mut self, date: chrono::NaiveDate) -> Self {
+        self.date = Some(date);
+        self
+    }
+
+    fn about(mut self, detail: impl Into<String>) -> Self {
+        self.detail = detail.into();
+        self
+    }
+}
+
 /// What the review looks at.
 #[derive(Clone, Copy, Debug)]
 pub struct Subject<'a> {
@@ -127,8 +194,33 @@ pub struct Subject<'a> {
     pub other_races: &'a [Race],
 }
 
+/// The rules in the order in which they speak.
+const RULES: [fn(&Look<'_>) -> Vec<Finding>; 19] = [
+    person_caution::judge,
+    races_clash::judge,
+    base_too_thin::judge,
+    distance_untrained::judge,
+    length_unusual::judge,
+    cut_too_small::judge,
+    cut_too_large::judge,
+    week_rises::judge,
+    intensity_lost::judge,
+    intensity_added::judge,
+    frequency_lost::judge,
+    rest_clumped::judge,
+    no_rest_place::judge,
+    hard_too_late::judge,
+    hard_back_to_back::judge,
+    long_run_late::judge,
+    long_run_big::judge,
+    strength_late::judge,
+    something_new::judge,
+];
+
 /// Judges a block: every finding, gravest first, then in the order of the rules.
 pub fn review(subject: &Subject<'_>) -> Vec<Finding> {
-    let _ = subject;
-    todo!("next")
+    let look = Look::new(subject);
+    let mut found: Vec<Finding> = RULES.iter().flat_map(|judge| judge(&look)).collect();
+    found.sort_by_key(|finding| finding.level);
+    found
 }

@@ -60,7 +60,7 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
                 item.hard = HardRule::Follow(Share(EARLY_HARD));
                 continue;
             }
-            ease(item, to_race, if is_trial { Reason::TimeTrialOff } else { Reason::HardEased(item.session.kind) });
+            ease(facts, item, to_race, if is_trial { Reason::TimeTrialOff } else { Reason::HardEased(item.session.kind) });
         }
     }
 }
@@ -74,7 +74,7 @@ pub(super) fn ease_before_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
         let to_race = day.to_race;
         for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::TimeTrial) {
             if to_race < whole_until {
-                ease(item, to_race, Reason::TimeTrialOff);
+                ease(facts, item, to_race, Reason::TimeTrialOff);
             } else {
                 item.sizing = Sizing::Fixed;
             }
@@ -88,7 +88,7 @@ pub(super) fn ease_before_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
         let to_race = days[day].to_race;
         let item = &mut days[day].items[place];
         let reason = Reason::ThirdHardEased(item.session.kind);
-        ease(item, to_race, reason);
+        ease(facts, item, to_race, reason);
     }
 }
 
@@ -119,7 +119,11 @@ fn one_too_many(days: &[DraftDay], length: u16) -> Option<(usize, usize)> {
 
 /// Makes a hard session easy: strides keep the legs awake, none on the day before the race. A long
 /// run stays a long run.
-pub(super) fn ease(item: &mut Item, to_race: u16, reason: Reason) {
+pub(super) fn ease(facts: &Facts<'_>, item: &mut Item, to_race: u16, reason: Reason) {
+    // As easy running in race week it takes the place of a long run: the same bound.
+    if to_race <= 6 && !item.long && facts.is_as_long_as_a_long_run(&item.session) {
+        super::long_run::cap_in_race_week(facts, item, to_race);
+    }
     item.why.push(reason);
     if item.long && to_race >= 7 {
         item.ease(Kind::Long);

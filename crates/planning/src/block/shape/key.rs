@@ -33,18 +33,17 @@ const fn last_resort(event: Event) -> u16 {
 }
 
 /// What stays of the usual hard part: half; 60 % as early as D6; a third as late as D3 before the
-/// half marathon and longer. A floor above that keeps more.
+/// half marathon and longer, whatever the floor. Elsewhere a floor above that keeps more.
 ///
 /// # Source
 ///
 /// Common practice, no published source.
 fn hard_share(facts: &Facts<'_>, to_race: u16) -> f64 {
-    let share = match to_race {
-        6 => 0.6,
+    match to_race {
         3 if !facts.event.up_to_10_miles() => 1.0 / 3.0,
-        _ => 0.5,
-    };
-    f64::max(share, facts.curve.floor.min(1.0))
+        6 => f64::max(0.6, facts.curve.floor),
+        _ => f64::max(0.5, facts.curve.floor),
+    }
 }
 
 /// The easy running around the hard part is at least this much, or the usual where that is less.
@@ -89,9 +88,20 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     make_key(facts, &mut days[day].items[place], &source, to_race, moved_from);
     if source_to_race <= 6 && source_to_race != to_race {
         let item = &mut days[source_day].items[source_place];
-        super::hard::ease(item, source_to_race, Reason::KeyMovedAway(date));
+        super::hard::ease(facts, item, source_to_race, Reason::KeyMovedAway(date));
+    }
+    if to_race == 6 && moved_from.is_some() {
+        ease_the_day_before(facts, days, date);
     }
     Some(Key { to_race })
+}
+
+/// A key session moved to D6 does not stand beside a hard D7: that one gives way to it.
+fn ease_the_day_before(facts: &Facts<'_>, days: &mut [DraftDay], key_date: NaiveDate) {
+    let Some(day) = days.iter_mut().find(|day| day.to_race == 7 && !day.pinned) else { return };
+    for item in day.items.iter_mut().filter(|item| item.session.is_hard()) {
+        super::hard::ease(facts, item, 7, Reason::KeyMovedAway(key_date));
+    }
 }
 
 fn is_set_to_rest(facts: &Facts<'_>, days: &[DraftDay], to_race: u16) -> bool {
@@ -190,6 +200,8 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
     item.why.push(Reason::KeySession(Share(share)));
     if let Some(date) = moved_from {
         item.why.push(Reason::KeyMovedHere(date));
+        // The bounds of the run that gave way say nothing about the key session.
+        item.caps.clear();
         // The day does not become longer than it usually is.
         if let Some(slot) = slot {
             let slot_km = crate::units::middle_km(slot, facts.pace);

@@ -77,15 +77,21 @@ pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
 /// Makes easy runs of the long slots of race week.
 pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.pinned) {
-        let share = race_week_share(facts.event, day.to_race);
+        let to_race = day.to_race;
         for item in day.items.iter_mut().filter(|item| item.long) {
-            cap_of_longest(facts, item, share, Reason::LongSlotEased(Share(share)));
+            cap_in_race_week(facts, item, to_race);
             // A long run with a hard part may still become the key session; otherwise it is easy.
             if !item.session.is_hard() {
                 item.session.kind = Kind::Easy;
             }
         }
     }
+}
+
+/// Bounds a run of race week that takes the place of a long run.
+pub(super) fn cap_in_race_week(facts: &Facts<'_>, item: &mut Item, to_race: u16) {
+    let share = race_week_share(facts.event, to_race);
+    cap_of_longest(facts, item, share, Reason::LongSlotEased(Share(share)));
 }
 
 /// Whether a long run is not the longest of the week.

@@ -103,6 +103,8 @@ fn shake_out(facts: &Facts<'_>, day: &mut DraftDay) {
             item.ease(if knows_strides { Kind::Strides } else { Kind::Easy });
             item.role = Role::ShakeOut;
             item.why = vec![Reason::ShakeOut];
+            // Its own size is the bound, whatever long run stands here usually.
+            item.caps.clear();
             if let Some(amount) = item.session.amount {
                 item.sizing = Sizing::About(facts.mileage.shake_out(amount.unit()));
             }

@@ -1,0 +1,133 @@
+//! The bands in which a week's running should lie before a race.
+
+use super::Subject;
+use super::look::Look;
+use crate::curve::LOW_MILEAGE_KM;
+use crate::race::Event;
+use crate::units::{Share, is_below_km, middle_km};
+
+/// A band in shares of the base week, both ends inside.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Band {
+    pub(super) low: f64,
+    pub(super) high: f64,
+}
+
+impl Band {
+    fn holds(self, share: Share) -> bool {
+        (self.low..=self.high).contains(&share.0)
+    }
+}
+
+/// How far outside a band a week may be before a rule speaks.
+pub(super) const TOLERANCE: f64 = 0.05;
+
+/// A long slot inside race week raises the upper end of its band.
+const LONG_SLOT_IN_RACE_WEEK: f64 = 0.12;
+
+/// The band of a week of an event: race week (0), the week before (1), the one before that (2).
+///
+/// # Source
+///
+/// Common practice, no published source. For base weeks whose longest run, a quarter to two fifths
+/// of the week, stands on the race's weekday: the race takes its place.
+pub(super) const fn event_band(event: Event, before: u16) -> Option<Band> {
+    let (low, high) = match (event, before) {
+        (Event::FiveK, 0) => (0.42, 0.75),
+        (Event::FiveK, 1) => (0.90, 1.00),
+        (Event::TenK, 0) => (0.38, 0.65),
+        (Event::TenK, 1) => (0.85, 1.00),
+        (Event::Half, 0) => (0.26, 0.45),
+        (Event::Half, 1) => (0.76, 0.88),
+        (Event::Half, 2) => (0.93, 1.00),
+        (Event::Marathon, 0) => (0.23, 0.45),
+        (Event::Marathon, 1) => (0.60, 0.75),
+        (Event::Marathon, 2) => (0.80, 1.00),
+        (Event::Longer, 0) => (0.15, 0.40),
+        (Event::Longer, 1) => (0.50, 0.66),
+        (Event::Longer, 2) => (0.75, 1.00),
+        (Event::FiveK | Event::TenK, 2) => (1.0, 1.0),
+        _ => return None,
+    };
+    Some(Band { low, high })
+}
+
+/// A week's share and the band it is held against.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Judged {
+    pub(super) share: Share,
+    pub(super) band: Band,
+    pub(super) before: u16,
+}
+
+/// Race week and the two weeks before it, each with its band; weeks before the block are whole.
+///
+/// Nothing for a base week that is too thin to taper from, and nothing for low mileage before a
+/// marathon or longer, where other rules speak: runs that are worth the shoes leave little to cut.
+pub(super) fn judged(look: &Look<'_>) -> Vec<Judged> {
+    let km = look.subject.week.middle_km(look.subject.athlete.easy_pace);
+    let little_for_far = look.block.event > Event::Half && is_below_km(km, LOW_MILEAGE_KM);
+    if little_for_far || super::base_too_thin::is_thin(look) {
+        return Vec::new();
+    }
+    let mut weeks = in_event_bands(look);
+    if weeks.iter().any(|week| !week.band.holds(week.share)) {
+        widen_to_the_rules(look, &mut weeks);
+    }
+    weeks
+}
+
+fn in_event_bands(look: &Look<'_>) -> Vec<Judged> {
+    (0..=2)
+        .filter_map(|before| {
+            let band = event_band(look.block.event, before)?;
+            let share = look.week(before).map_or(Share::ALL, |week| week.share);
+            Some(if before == 0 { race_week(look, band) } else { Judged { share, band, before } })
+        })
+        .collect()
+}
+
+/// The bands were drawn from usual weeks. Where the planner's own rules, left alone, end outside them
+/// for this athlete (raised floors, a race on a rest day, a long run that is half the week), the band
+/// reaches as far as they do.
+fn widen_to_the_rules(look: &Look<'_>, weeks: &mut [Judged]) {
+    let Some(block) = look.by_the_rules() else { return };
+    let subject = Subject { block, ..*look.subject };
+    for (week, own) in weeks.iter_mut().zip(in_event_bands(&Look::new(&subject))) {
+        week.band.low = week.band.low.min(own.share.0);
+        week.band.high = week.band.high.max(own.share.0);
+    }
+}
+
+/// The race's weekday holds this part of the base week in the weeks that the bands were drawn from.
+const RACE_WEEKDAY_PART: (f64, f64) = (0.25, 0.40);
+
+/// Race week, as if the race's weekday usually held a quarter to two fifths of the week: that
+/// running is not there to be cut, and where it is less or more the plain share would mislead.
+fn race_week(look: &Look<'_>, band: Band) -> Judged {
+    let same_days = look.week(0).map_or(Share::ALL, |week| week.same_days_share);
+    let long_inside = look
+        .block
+        .days
+        .iter()
+        .filter(|day| (1..=6).contains(&day.to_race))
+        .any(|day| day.usual.iter().any(|session| look.is_long(session)));
+    let (least, most) = RACE_WEEKDAY_PART;
+    let part = race_weekday_part(look).clamp(least, most);
+    let high = band.high + if long_inside { LONG_SLOT_IN_RACE_WEEK } else { 0.0 };
+Judged { share: Share(same_days.0 * (1.0 - part)), band: Band { high, ..band }, before: 0 }
+}
+
+/// The part of the base week that stands on the race's weekday.
+fn race_weekday_part(look: &Look<'_>) -> f64 {
+    let whole = look.subject.week.running().middle_km(look.pace);
+    let day: f64 = look
+        .subject
+        .week
+        .on(look.block.race_day)
+        .iter()
+        .filter_map(|slot| slot.chosen().running())
+        .map(|amount| middle_km(amount, look.pace))
+        .sum();
+    if whole > 0.0 { day / whole } else { 0.0 }
+}

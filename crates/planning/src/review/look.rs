@@ -1,0 +1,91 @@
+//! What several rules ask of a block.
+
+use std::cell::OnceCell;
+
+use super::Subject;
+use crate::athlete::{Athlete, Suits};
+use crate::block::facts::lengths_km;
+use crate::block::{Block, Day, Request, WeekSummary, plan};
+use crate::curve::Settings;
+use crate::session::{Kind, Session};
+use crate::units::{Pace, is_below_km, middle_km};
+
+/// A subject with its weeks added up.
+pub(super) struct Look<'a> {
+    pub(super) subject: &'a Subject<'a>,
+    pub(super) block: &'a Block,
+    pub(super) weeks: Vec<WeekSummary>,
+    pub(super) pace: Pace,
+    /// The longest usual run, in kilometres.
+    pub(super) longest_km: f64,
+    long_from_km: f64,
+    by_the_rules: OnceCell<Option<Block>>,
+}
+
+impl<'a> Look<'a> {
+    pub(super) fn new(subject: &'a Subject<'a>) -> Self {
+        let pace = subject.athlete.easy_pace.unwrap_or(Pace::ASSUMED);
+        let (longest_km, long_from_km) = lengths_km(subject.week, pace);
+        Self { subject, block: subject.block, weeks: subject.block.weeks(), pace, longest_km, long_from_km, by_the_rules: OnceCell::new() }
+    }
+
+    /// The block that the planner's own rules give this athlete, left alone: made only when asked for.
+    pub(super) fn by_the_rules(&self) -> Option<&Block> {
+        let make = || {
+            let athlete = Athlete { suits: Suits::default(), ..self.subject.athlete.clone() };
+            let request = Request {
+                today: None,
+                athlete: &athlete,
+                week: self.subject.week,
+                race: &self.block.race,
+                settings: &Settings::default(),
+                pins: &[],
+            };
+            plan(&request).ok()
+        };
+        self.by_the_rules.get_or_init(make).as_ref()
+    }
+
+    /// The days that the block may change: from its first day to the day before the race.
+    pub(super) fn block_days(&self) -> impl Iterator<Item = &'a Day> {
+        let from = u16::from(self.block.curve.length).max(8);
+        self.block.days.iter().filter(move |day| (1..=from).contains(&day.to_race))
+    }
+
+    /// The week so many weeks before race week; nothing where the block does not reach so far.
+    pub(super) fn week(&self, before: u16) -> Option<&WeekSummary> {
+        self.weeks.iter().find(|week| week.before == before)
+    }
+
+    pub(super) fn km(&self, session: &Session) -> f64 {
+        session.running().map_or(0.0, |amount| middle_km(amount, self.pace))
+    }
+
+    /// Whether a session is a long run: called so, or as long as one and not hard.
+    pub(super) fn is_long(&self, session: &Session) -> bool {
+        session.kind == Kind::Long
+            || (session.kind.is_running() && !session.is_hard() && !is_below_km(self.km(session), self.long_from_km))
+    }
+
+    /// Whether a run is too short to be called long by anybody: 5 km, or half an hour.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source.
+    pub(super) fn is_short(&self, session: &Session) -> bool {
+        self.km(session) <= 5.0
+    }
+
+    /// Whether the base week holds hard running other than time trials, which are never shortened.
+    pub(super) fn usually_hard(&self) -> bool {
+        self.subject
+            .week
+            .sessions()
+            .any(|(_, session)| session.is_hard() && session.kind != Kind::TimeTrial)
+    }
+}
+
+/// Whether a day holds hard running.
+pub(super) fn is_hard(day: &Day) -> bool {
+    day.sessions.iter().any(|planned| planned.session.is_hard())
+}

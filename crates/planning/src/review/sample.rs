@@ -1,0 +1,1 @@
+//! A base week and its block for the tests of the rules.

@@ -1,0 +1,214 @@
+//! What must hold for every block.
+
+mod weeks;
+
+use std::collections::BTreeSet;
+
+use chrono::Days;
+use planning::review::Subject;
+use planning::{
+    Block, DistanceUnit, Kind, Level, Milli, Pin, Role, RuleId, Session, Settings, Unit, plan, review,
+};
+use proptest::prelude::*;
+use weeks::{Runner, runner};
+
+/// Rules that speak about the athlete and the calendar, whatever the block.
+const ABOUT_THE_ATHLETE: [RuleId; 4] =
+    [RuleId::BaseTooThin, RuleId::DistanceUntrained, RuleId::PersonCaution, RuleId::RacesClash];
+
+fn findings(runner: &Runner, block: &Block) -> Vec<planning::Finding> {
+    review(&Subject { block, athlete: &runner.athlete, week: &runner.week, other_races: &[] })
+}
+
+fn runs(block: &Block) -> impl Iterator<Item = (&planning::Day, &planning::Planned)> {
+    block
+        .days
+        .iter()
+        .flat_map(|day| day.sessions.iter().map(move |planned| (day, planned)))
+        .filter(|(_, planned)| planned.session.running().is_some())
+}
+
+/// A block as text, for failures that can be read.
+fn show(block: &Block) -> String {
+    let mut text = format!("{:?} {:?}\n", block.curve, block.adjustments);
+    for day in &block.days {
+        let usual: Vec<_> = day.usual.iter().map(written).collect();
+        let planned: Vec<_> = day.sessions.iter().map(|planned| format!("{:?} {}", planned.role, written(&planned.session))).collect();
+        text.push_str(&format!("D{} {:?} {usual:?} -> {planned:?}\n", day.to_race, day.weekday()));
+    }
+    for week in block.weeks() {
+        text.push_str(&format!("{} % (same days {} %)\n", week.share.percent(), week.same_days_share.percent()));
+    }
+    text
+}
+
+fn written(session: &Session) -> String {
+    let amount = session.amount.map(|amount| amount.to_string()).unwrap_or_default();
+    let hard = session.hard_part().map(|hard| format!(" h{}", hard.middle())).unwrap_or_default();
+    format!("{} {amount}{hard}", session.kind.code())
+}
+
+fn on_the_grid(value: Milli, unit: Unit) -> bool {
+    let (fine, coarse, until) = match unit {
+        Unit::Km => (500, 1000, 5000),
+        Unit::Mi => (500, 1000, 4000),
+        Unit::Min => (5000, 5000, 0),
+    };
+    value.0 % if value.0 <= until { fine } else { coarse } == 0
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 1000, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_default_block_does_not_trip_its_own_review(runner in runner()) {
+        let block = runner.block();
+        let tripped: Vec<_> = findings(&runner, &block)
+            .into_iter()
+            .filter(|finding| finding.level != Level::Note && !ABOUT_THE_ATHLETE.contains(&finding.rule))
+            .collect();
+        prop_assert!(tripped.is_empty(), "{tripped:?}\n{}", show(&block));
+    }
+
+    #[test]
+    fn nothing_is_above_usual_and_all_is_written_as_a_coach_writes(runner in runner()) {
+        let block = runner.block();
+        for (day, planned) in runs(&block) {
+            let now = planned.session.running().unwrap();
+            let usual = planned.usual.as_ref().and_then(Session::running).unwrap();
+            prop_assert!(now.high() <= usual.high(), "D{}\n{}", day.to_race, show(&block));
+            let fine = now == usual || (on_the_grid(now.low(), now.unit()) && on_the_grid(now.high(), now.unit()));
+            prop_assert!(fine, "D{} {now}\n{}", day.to_race, show(&block));
+            let hard = planned.session.hard_middle();
+            prop_assert!(hard <= now.middle(), "D{}\n{}", day.to_race, show(&block));
+        }
+    }
+
+    #[test]
+    fn week_shares_never_rise_toward_the_race(runner in runner()) {
+        let block = runner.block();
+        for pair in block.weeks().windows(2) {
+            prop_assert!(pair[1].share.0 <= pair[0].share.0 + 1e-9, "{}", show(&block));
+        }
+    }
+
+    #[test]
+    fn totals_are_the_sum_of_the_days_and_every_date_stands_once(runner in runner()) {
+        let block = runner.block();
+        let dates: BTreeSet<_> = block.days.iter().map(|day| day.date).collect();
+        prop_assert_eq!(dates.len(), block.days.len());
+        prop_assert_eq!(block.days.len() % 7, 0);
+        prop_assert_eq!(block.days.last().unwrap().date, runner.race.date);
+        for week in block.weeks() {
+            let days = block.days.iter().filter(|day| (week.from..=week.to).contains(&day.date));
+            let sum: planning::Totals = days.flat_map(|day| day.planned_running().parts().to_vec()).collect();
+            prop_assert_eq!(sum, week.planned);
+        }
+    }
+
+    #[test]
+    fn moving_the_race_by_a_week_moves_the_block_by_a_week(runner in runner()) {
+        let mut later = runner.clone();
+        later.race.date = runner.race.date + Days::new(7);
+        let (one, other) = (runner.block(), later.block());
+        prop_assert_eq!(one.days.len(), other.days.len());
+        for (a, b) in one.days.iter().zip(&other.days) {
+            prop_assert_eq!(a.date + Days::new(7), b.date);
+            let sessions = |day: &planning::Day| day.sessions.iter().map(|p| p.session.clone()).collect::<Vec<_>>();
+            prop_assert_eq!(sessions(a), sessions(b));
+        }
+    }
+
+    #[test]
+    fn no_usual_rest_day_is_lost_and_new_rest_days_stand_apart(runner in runner()) {
+        let block = runner.block();
+        for day in block.days.iter().filter(|day| day.to_race > 0) {
+            if day.usual_running().is_empty() {
+                prop_assert!(day.is_rest(), "D{}\n{}", day.to_race, show(&block));
+            }
+        }
+        for pair in block.days.windows(2).filter(|pair| pair[1].to_race > 0) {
+            let new_rest = |day: &planning::Day| day.is_rest() && !day.usual_running().is_empty();
+            prop_assert!(!(new_rest(&pair[0]) && new_rest(&pair[1])), "{}", show(&block));
+        }
+    }
+
+    #[test]
+    fn race_week_holds_exactly_one_key_session_where_the_rules_say_one(runner in runner()) {
+        let block = runner.block();
+        let usually_hard = runner.week.sessions().any(|(_, session)| session.is_hard());
+        let keys = block.days.iter().filter(|day| day.to_race <= 6).flat_map(|day| &day.sessions)
+            .filter(|planned| planned.role == Role::Key).count();
+        let runs_before = block.days.iter().any(|day| (3..=6).contains(&day.to_race) && !day.usual_running().is_empty());
+        if !usually_hard {
+            prop_assert_eq!(keys, 0);
+            let strides = block.days.iter().flat_map(|day| &day.sessions).any(|p| p.role == Role::EasyWithStrides);
+            prop_assert!(!strides, "{}", show(&block));
+        } else if runs_before && block.event != planning::Event::Longer {
+            prop_assert_eq!(keys, 1, "{}", show(&block));
+        } else {
+            prop_assert!(keys <= 1, "{}", show(&block));
+        }
+    }
+
+    #[test]
+    fn the_same_request_gives_the_same_block(runner in runner()) {
+        prop_assert_eq!(runner.block(), runner.block());
+    }
+
+    #[test]
+    fn a_pinned_day_is_left_exactly_as_it_is(runner in runner(), to_race in 1..7u64, km in 1..12i32) {
+        let date = runner.race.date - Days::new(to_race);
+        let session = Session::new(Kind::Easy, planning::Amount::exact(Milli(km * 1000 + 300), Unit::Km));
+        let pins = [Pin { date, sessions: vec![session.clone()] }];
+        let settings = Settings::default();
+        let block = plan(&runner.request(&settings, &pins)).unwrap();
+        let day = block.day(date).unwrap();
+        prop_assert!(day.pinned);
+        prop_assert_eq!(&day.sessions.iter().map(|p| p.session.clone()).collect::<Vec<_>>(), &[session]);
+    }
+
+    #[test]
+    fn a_block_in_miles_is_the_block_in_kilometres_within_a_step(km in weeks::usual_week(Unit::Km), day in 0..7u64) {
+        let miles = in_miles(&km);
+        let of = |week: planning::BaseWeek, units| Runner {
+            athlete: planning::Athlete { name: "A".into(), units, ..Default::default() },
+            week,
+            race: weeks::race_on(weeks::monday() + Days::new(day), planning::RaceDistance::Half),
+        };
+        let one = of(km, DistanceUnit::Km).block();
+        let other = of(miles, DistanceUnit::Mi).block();
+        for (a, b) in one.days.iter().zip(&other.days) {
+            prop_assert_eq!(a.is_rest(), b.is_rest(), "D{}\n{}{}", a.to_race, show(&one), show(&other));
+        }
+        // Each session within one step of a mile and the rounding of both, each week within a step
+        // and the slack of its sum in either unit.
+        for (a, b) in one.days.iter().zip(&other.days) {
+            let km = |day: &planning::Day| day.planned_running().middle_km(planning::Pace::ASSUMED);
+            let steps = a.sessions.len().max(1) as f64;
+            let near = (km(a) - km(b)).abs() <= 2.42 * steps;
+            prop_assert!(near, "D{}\n{}{}", a.to_race, show(&one), show(&other));
+        }
+        for (a, b) in one.weeks().iter().zip(other.weeks()) {
+            let km = |week: &planning::WeekSummary| week.planned.middle_km(planning::Pace::ASSUMED);
+            let slack = 1.0 + 1.61 + 0.04 * a.usual.middle_km(planning::Pace::ASSUMED);
+            prop_assert!((km(a) - km(&b)).abs() <= slack, "{}{}", show(&one), show(&other));
+        }
+    }
+}
+
+fn in_miles(week: &planning::BaseWeek) -> planning::BaseWeek {
+    let convert = |session: &Session| {
+        let mile = |amount: planning::Amount| {
+            if amount.unit() != Unit::Km {
+                return amount;
+            }
+            let to = |value: Milli| planning::Distance::from_milli(value, DistanceUnit::Km).in_unit(DistanceUnit::Mi);
+            planning::Amount::between(to(amount.low()), to(amount.high()), Unit::Mi)
+        };
+        Session { amount: session.amount.map(mile), hard: session.hard.map(mile), ..session.clone() }
+    };
+    let days = planning::week::WEEKDAYS
+        .map(|weekday| week.day(weekday).iter().map(|slot| planning::Slot::one(convert(slot.chosen()))).collect());
+    planning::BaseWeek::new(days, None)
+}
