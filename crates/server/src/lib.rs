@@ -1,1 +1,62 @@
-//! server
+//! The web server: two doors, their guards, and every page.
+//!
+//! [`coach_router`] is the coach's door, on loopback only. [`share_router`] is the athletes' door: it
+//! holds a read-only connection and no route but what a link shows, so nothing else can leak.
+//!
+//! A request passes [`guard`] (host, origin, headers, limits), reaches one handler in one page's file
+//! (`athletes/show.rs`), which loads from the store, computes in `planning`, and presents a page
+//! struct through [`render`]. Addresses are in [`paths`], the clock in [`clock`], the words of the
+//! program in `formats::words`.
+
+mod assets;
+mod blocks;
+pub mod clock;
+mod conflict;
+mod error;
+mod extract;
+mod form;
+pub mod guard;
+mod health;
+mod notice;
+pub mod paths;
+mod render;
+#[cfg(test)]
+mod samples;
+mod serve;
+mod settings;
+mod share;
+mod state;
+mod words;
+
+use axum::Router;
+use axum::http::StatusCode;
+use axum::routing::get;
+
+pub use clock::Clock;
+pub use guard::Hosts;
+pub use notice::Notice;
+pub use serve::{Config, ServeError, Server, stop_signal};
+pub use state::{AppState, ShareDoor, ShareState};
+
+/// Every page of the coach's door behind its guards.
+pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
+    let routes = Router::new()
+        .merge(settings::routes())
+        .merge(blocks::routes())
+        .route(paths::HEALTH, get(health::get))
+        .route(paths::ASSET, get(assets::get))
+        .fallback(|| async { StatusCode::NOT_FOUND })
+        .with_state(state);
+    guard::coach(routes, hosts)
+}
+
+/// Everything that the athletes' door holds, behind its guards.
+pub fn share_router(state: ShareState, hosts: Hosts) -> Router {
+    let routes = Router::new()
+        .merge(share::routes())
+        .route(paths::HEALTH, get(health::get))
+        .route(paths::ASSET, get(assets::get_shared))
+        .fallback(|| async { StatusCode::NOT_FOUND })
+        .with_state(state);
+    guard::share(routes, hosts)
+}

@@ -1,0 +1,65 @@
+//! Two versions of one record side by side: what is kept, and what was typed. Nothing is lost.
+
+use askama::Template;
+
+use crate::render::{Layout, Page};
+
+/// Shows both versions and lets the coach save theirs over the kept one, or leave it.
+#[derive(Template)]
+#[template(path = "conflict.html")]
+pub(crate) struct ConflictPage {
+    pub(crate) layout: Layout,
+    /// What was changed meanwhile: "The settings", "Ana's base week".
+    pub(crate) what: String,
+    pub(crate) rows: Vec<Row>,
+    /// The kept version, which the form is sent with.
+    pub(crate) version: String,
+    /// Where the form goes.
+    pub(crate) action: String,
+    /// Where the kept version is seen.
+    pub(crate) back: String,
+}
+
+/// One field in both versions.
+#[derive(Clone, Debug)]
+pub(crate) struct Row {
+    name: String,
+    label: String,
+    kept: String,
+    typed: String,
+}
+
+impl Row {
+    /// A field by its name in the form and its label.
+    pub(crate) fn new(name: &str, label: &str, kept: &str, typed: &str) -> Self {
+        Self { name: name.to_owned(), label: label.to_owned(), kept: kept.to_owned(), typed: typed.to_owned() }
+    }
+
+    /// Whether both versions differ here.
+    pub(crate) fn differs(&self) -> bool {
+        self.kept != self.typed
+    }
+
+    /// Whether the typed text needs more than one line.
+    pub(crate) fn is_long(&self) -> bool {
+        self.typed.contains('\n') || self.kept.contains('\n')
+    }
+}
+
+impl Page for ConflictPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        vec![Self {
+            layout: Layout::plain(),
+            what: "The settings".to_owned(),
+            rows: vec![
+                Row::new("coach_name", "Your name", "Ana", "Ana M."),
+                Row::new("units", "Units", "km", "km"),
+                Row::new("notes", "Notes", "one\ntwo", "three"),
+            ],
+            version: "4".to_owned(),
+            action: crate::paths::SETTINGS.to_owned(),
+            back: crate::paths::SETTINGS.to_owned(),
+        }]
+    }
+}

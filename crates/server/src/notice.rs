@@ -1,0 +1,189 @@
+//! A sentence shown once after a redirect ("Saved."), carried by a short-lived cookie.
+//!
+//! The cookie holds a code and at most one id, never free text: what a page says is decided here
+//! and in the template, so nobody can put words on a page by setting a cookie.
+
+use axum::extract::{FromRequestParts, Request};
+use axum::http::header::{COOKIE, LOCATION, SET_COOKIE};
+use axum::http::request::Parts;
+use axum::http::{HeaderMap, HeaderValue, StatusCode};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+use store::{AthleteId, RaceId};
+
+const NAME: &str = "ebbline_notice";
+
+/// What was just done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Notice {
+    AthleteAdded,
+    AthleteSaved,
+    AthleteRemoved(AthleteId),
+    AthleteRestored,
+    WeekSaved,
+    RaceAdded,
+    RaceSaved,
+    RaceRemoved(RaceId),
+    RaceRestored,
+    Entered(u32),
+    Withdrawn,
+    BlocksMade(u32),
+    BlockMade,
+    BlockSaved,
+    GoalsSaved,
+    HandedOver,
+    LinkEnded,
+    SettingsSaved,
+    DemoFilled,
+}
+
+impl Notice {
+    fn code(self) -> (&'static str, i64) {
+        match self {
+            Self::AthleteAdded => ("athlete-added", 0),
+            Self::AthleteSaved => ("athlete-saved", 0),
+            Self::AthleteRemoved(id) => ("athlete-removed", id.0),
+            Self::AthleteRestored => ("athlete-restored", 0),
+            Self::WeekSaved => ("week-saved", 0),
+            Self::RaceAdded => ("race-added", 0),
+            Self::RaceSaved => ("race-saved", 0),
+            Self::RaceRemoved(id) => ("race-removed", id.0),
+            Self::RaceRestored => ("race-restored", 0),
+            Self::Entered(count) => ("entered", i64::from(count)),
+            Self::Withdrawn => ("withdrawn", 0),
+            Self::BlocksMade(count) => ("blocks-made", i64::from(count)),
+            Self::BlockMade => ("block-made", 0),
+            Self::BlockSaved => ("block-saved", 0),
+            Self::GoalsSaved => ("goals-saved", 0),
+            Self::HandedOver => ("handed-over", 0),
+            Self::LinkEnded => ("link-ended", 0),
+            Self::SettingsSaved => ("settings-saved", 0),
+            Self::DemoFilled => ("demo-filled", 0),
+        }
+    }
+
+    fn read(value: &str) -> Option<Self> {
+        let (code, number) = value.split_once('.')?;
+        let number: i64 = number.parse().ok()?;
+        let count = u32::try_from(number).unwrap_or(0);
+        Some(match code {
+            "athlete-added" => Self::AthleteAdded,
+            "athlete-saved" => Self::AthleteSaved,
+            "athlete-removed" => Self::AthleteRemoved(AthleteId(number)),
+            "athlete-restored" => Self::AthleteRestored,
+            "week-saved" => Self::WeekSaved,
+            "race-added" => Self::RaceAdded,
+            "race-saved" => Self::RaceSaved,
+            "race-removed" => Self::RaceRemoved(RaceId(number)),
+            "race-restored" => Self::RaceRestored,
+            "entered" => Self::Entered(count),
+            "withdrawn" => Self::Withdrawn,
+            "blocks-made" => Self::BlocksMade(count),
+            "block-made" => Self::BlockMade,
+            "block-saved" => Self::BlockSaved,
+            "goals-saved" => Self::GoalsSaved,
+            "handed-over" => Self::HandedOver,
+            "link-ended" => Self::LinkEnded,
+            "settings-saved" => Self::SettingsSaved,
+            "demo-filled" => Self::DemoFilled,
+            _ => return None,
+        })
+    }
+}
+
+/// Goes to another page (303) that then says what was done.
+pub(crate) fn redirect(to: &str, notice: Notice) -> Response {
+    let mut response = see_other(to);
+    let (code, number) = notice.code();
+    let cookie = format!("{NAME}={code}.{number}; Path=/; Max-Age=60; HttpOnly; SameSite=Strict");
+    if let Ok(value) = HeaderValue::from_str(&cookie) {
+        response.headers_mut().append(SET_COOKIE, value);
+    }
+    response
+}
+
+/// Goes to another page (303) without a word.
+pub(crate) fn see_other(to: &str) -> Response {
+    let mut response = StatusCode::SEE_OTHER.into_response();
+    if let Ok(value) = HeaderValue::from_str(to) {
+        response.headers_mut().insert(LOCATION, value);
+    }
+    response
+}
+
+/// The notice that came with a request, if any.
+pub(crate) struct Shown(pub(crate) Option<Notice>);
+
+impl<S: Sync> FromRequestParts<S> for Shown {
+    type Rejection = std::convert::Infallible;
+
+    async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, Self::Rejection> {
+        Ok(Self(of(&parts.headers)))
+    }
+}
+
+/// Layer: a page that showed the notice takes the cookie back.
+pub(crate) async fn forget(request: Request, next: Next) -> Response {
+    let shown = of(request.headers()).is_some();
+    let mut response = next.run(request).await;
+    if shown && response.status() == StatusCode::OK && is_page(&response) {
+        let gone = HeaderValue::from_static("ebbline_notice=; Path=/; Max-Age=0; HttpOnly; SameSite=Strict");
+        response.headers_mut().append(SET_COOKIE, gone);
+    }
+    response
+}
+
+fn is_page(response: &Response) -> bool {
+    response
+        .headers()
+        .get(axum::http::header::CONTENT_TYPE)
+        .and_then(|value| value.to_str().ok())
+        .is_some_and(|value| value.starts_with("text/html"))
+}
+
+fn of(headers: &HeaderMap) -> Option<Notice> {
+    headers
+        .get_all(COOKIE)
+        .iter()
+        .filter_map(|value| value.to_str().ok())
+        .flat_map(|value| value.split(';'))
+        .filter_map(|pair| pair.trim().split_once('='))
+        .find(|(name, _)| *name == NAME)
+        .and_then(|(_, value)| Notice::read(value))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_notice_survives_its_cookie() {
+        let all = [
+            Notice::AthleteAdded,
+            Notice::AthleteSaved,
+            Notice::AthleteRemoved(AthleteId(12)),
+            Notice::AthleteRestored,
+            Notice::WeekSaved,
+            Notice::RaceAdded,
+            Notice::RaceSaved,
+            Notice::RaceRemoved(RaceId(3)),
+            Notice::RaceRestored,
+            Notice::Entered(4),
+            Notice::Withdrawn,
+            Notice::BlocksMade(20),
+            Notice::BlockMade,
+            Notice::BlockSaved,
+            Notice::GoalsSaved,
+            Notice::HandedOver,
+            Notice::LinkEnded,
+            Notice::SettingsSaved,
+            Notice::DemoFilled,
+        ];
+        for notice in all {
+            let (code, number) = notice.code();
+            assert_eq!(Notice::read(&format!("{code}.{number}")), Some(notice));
+        }
+        assert_eq!(Notice::read("<b>hello</b>.1"), None);
+    }
+}

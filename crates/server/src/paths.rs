@@ -1,0 +1,227 @@
+//! Every address of the program, once: the pattern that the router takes, and the function that
+//! writes it. Templates and redirects call the functions; nobody types an address twice.
+
+use std::borrow::Borrow;
+
+use store::{AthleteId, BlockId, RaceId};
+
+/// Patterns of every page and form of both doors, as the routers take them.
+pub const ALL: &[&str] = &[
+    BOARD,
+    DEMO,
+    ATHLETES,
+    NEW_ATHLETE,
+    ATHLETE,
+    EDIT_ATHLETE,
+    REMOVE_ATHLETE,
+    RESTORE_ATHLETE,
+    WEEK,
+    WEEK_FORM,
+    WEEK_PREVIEW,
+    MAKE_BLOCK,
+    RACES,
+    NEW_RACE,
+    RACE,
+    EDIT_RACE,
+    REMOVE_RACE,
+    RESTORE_RACE,
+    ENTER,
+    WITHDRAW,
+    PLAN_ALL,
+    BLOCK,
+    SETTINGS,
+    BACKUP,
+    HEALTH,
+    ASSET,
+];
+
+/// Whether an address, without its query and fragment, is one of [`ALL`].
+pub fn is_known(address: &str) -> bool {
+    let path = address.split(['?', '#']).next().unwrap_or_default();
+    ALL.iter().any(|pattern| matches(pattern, path))
+}
+
+fn matches(pattern: &str, path: &str) -> bool {
+    let (mut left, mut right) = (pattern.split('/'), path.split('/'));
+    loop {
+        match (left.next(), right.next()) {
+            (None, None) => return true,
+            (Some(part), Some(_)) if part.starts_with("{*") => return true,
+            (Some(part), Some(value)) if part.starts_with('{') && !value.is_empty() => {}
+            (Some(part), Some(value)) if part == value => {}
+            _ => return false,
+        }
+    }
+}
+
+/// The squad board.
+pub const BOARD: &str = "/";
+/// Fills an empty data file with the demo squad (post).
+pub const DEMO: &str = "/demo";
+/// Every athlete.
+pub const ATHLETES: &str = "/athletes";
+/// The form for a new athlete.
+pub const NEW_ATHLETE: &str = "/athletes/new";
+/// One athlete.
+pub const ATHLETE: &str = "/athletes/{athlete}";
+/// The form of an athlete.
+pub const EDIT_ATHLETE: &str = "/athletes/{athlete}/edit";
+/// Removes an athlete (post).
+pub const REMOVE_ATHLETE: &str = "/athletes/{athlete}/remove";
+/// Brings an athlete back (post).
+pub const RESTORE_ATHLETE: &str = "/athletes/{athlete}/restore";
+/// The base week, a line a day.
+pub const WEEK: &str = "/athletes/{athlete}/week";
+/// The base week, a form of seven days.
+pub const WEEK_FORM: &str = "/athletes/{athlete}/week/form";
+/// Reads base week lines without saving them (post).
+pub const WEEK_PREVIEW: &str = "/athletes/{athlete}/week/preview";
+/// Makes a block for an athlete and a race (post, field `race`).
+pub const MAKE_BLOCK: &str = "/athletes/{athlete}/blocks";
+/// Every race.
+pub const RACES: &str = "/races";
+/// The form for a new race.
+pub const NEW_RACE: &str = "/races/new";
+/// One race.
+pub const RACE: &str = "/races/{race}";
+/// The form of a race.
+pub const EDIT_RACE: &str = "/races/{race}/edit";
+/// Removes a race (post).
+pub const REMOVE_RACE: &str = "/races/{race}/remove";
+/// Brings a race back (post).
+pub const RESTORE_RACE: &str = "/races/{race}/restore";
+/// Enters athletes in a race (post, field `athlete`, repeated).
+pub const ENTER: &str = "/races/{race}/enter";
+/// Takes an athlete out of a race (post, field `athlete`).
+pub const WITHDRAW: &str = "/races/{race}/withdraw";
+/// Makes every block that a race still lacks (post).
+pub const PLAN_ALL: &str = "/races/{race}/blocks";
+/// One taper block.
+pub const BLOCK: &str = "/blocks/{block}";
+/// The coach's settings.
+pub const SETTINGS: &str = "/settings";
+/// A copy of the data file (post).
+pub const BACKUP: &str = "/settings/backup";
+/// Says that the program runs; on both doors.
+pub const HEALTH: &str = "/healthz";
+/// A style sheet, script or picture; the digest changes with any of them.
+pub const ASSET: &str = "/static/{digest}/{*file}";
+
+/// Address of an athlete.
+pub fn athlete(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}", id.borrow())
+}
+
+/// Address of an athlete's form.
+pub fn edit_athlete(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/edit", id.borrow())
+}
+
+/// Address that removes an athlete.
+pub fn remove_athlete(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/remove", id.borrow())
+}
+
+/// Address that brings an athlete back.
+pub fn restore_athlete(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/restore", id.borrow())
+}
+
+/// Address of a base week.
+pub fn week(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/week", id.borrow())
+}
+
+/// Address of a base week as a form of seven days.
+pub fn week_form(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/week/form", id.borrow())
+}
+
+/// Address that reads base week lines.
+pub fn week_preview(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/week/preview", id.borrow())
+}
+
+/// Address that makes a block.
+pub fn make_block(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/blocks", id.borrow())
+}
+
+/// Address of a race.
+pub fn race(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}", id.borrow())
+}
+
+/// Address of a race's form.
+pub fn edit_race(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/edit", id.borrow())
+}
+
+/// Address that removes a race.
+pub fn remove_race(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/remove", id.borrow())
+}
+
+/// Address that brings a race back.
+pub fn restore_race(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/restore", id.borrow())
+}
+
+/// Address that enters athletes in a race.
+pub fn enter(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/enter", id.borrow())
+}
+
+/// Address that takes an athlete out of a race.
+pub fn withdraw(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/withdraw", id.borrow())
+}
+
+/// Address that makes every block that a race still lacks.
+pub fn plan_all(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/blocks", id.borrow())
+}
+
+/// Address of a block.
+pub fn block(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}", id.borrow())
+}
+
+/// Address of a style sheet, script or picture: `css/base.css`.
+pub fn asset(file: &str) -> String {
+    format!("/static/{}/{file}", crate::assets::digest())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_built_address_is_a_known_one() {
+        let (athlete_id, race_id, block_id) = (AthleteId(7), RaceId(8), BlockId(9));
+        for address in [
+            athlete(athlete_id),
+            edit_athlete(athlete_id),
+            remove_athlete(athlete_id),
+            restore_athlete(athlete_id),
+            week(athlete_id),
+            week_form(athlete_id),
+            week_preview(athlete_id),
+            make_block(athlete_id),
+            race(race_id),
+            edit_race(race_id),
+            remove_race(race_id),
+            restore_race(race_id),
+            enter(race_id),
+            withdraw(race_id),
+            plan_all(race_id),
+            block(block_id),
+            asset("css/base.css"),
+        ] {
+            assert!(is_known(&address), "{address}");
+        }
+        assert!(is_known("/?group=Track&text=an#list"));
+        assert!(!is_known("/athletes/7/nonsense"));
+        assert!(!is_known("/athletes/"));
+    }
+}

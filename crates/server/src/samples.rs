@@ -1,0 +1,118 @@
+//! Renders every sample of every page and checks what must hold on all of them.
+
+use std::collections::HashSet;
+
+use scraper::{ElementRef, Html, Selector};
+
+use crate::render::Page;
+use crate::{conflict, error, paths, settings};
+
+/// The name and the text of every sample page.
+fn every_page() -> Vec<(String, String)> {
+    fn add<P: Page>(all: &mut Vec<(String, String)>) {
+        for (number, page) in P::samples().iter().enumerate() {
+            let name = format!("{} {number}", std::any::type_name::<P>());
+            let text = page.render().unwrap_or_else(|error| panic!("{name}: {error}"));
+            all.push((name, text));
+        }
+    }
+    let mut all = Vec::new();
+    add::<error::ErrorPage>(&mut all);
+    add::<error::SharedMissingPage>(&mut all);
+    add::<conflict::ConflictPage>(&mut all);
+    add::<settings::ShowPage>(&mut all);
+    all
+}
+
+fn select<'a>(page: &'a Html, selector: &str) -> Vec<ElementRef<'a>> {
+    page.select(&Selector::parse(selector).expect("a selector")).collect()
+}
+
+#[test]
+fn every_page_has_one_heading_and_says_its_language_and_title() {
+    for (name, text) in every_page() {
+        let page = Html::parse_document(&text);
+        assert_eq!(select(&page, "h1").len(), 1, "{name}: one h1");
+        assert_eq!(select(&page, "html[lang=en]").len(), 1, "{name}: language");
+        assert_eq!(select(&page, "main#main").len(), 1, "{name}: main");
+        let title: String = select(&page, "title").iter().flat_map(ElementRef::text).collect();
+        assert!(!title.trim().is_empty() && !title.contains('\n'), "{name}: title {title:?}");
+    }
+}
+
+#[test]
+fn every_control_has_a_label_and_what_describes_it_exists() {
+    for (name, text) in every_page() {
+        let page = Html::parse_document(&text);
+        let labelled: HashSet<&str> =
+            select(&page, "label[for]").iter().filter_map(|label| label.value().attr("for")).collect();
+        let ids: Vec<&str> = select(&page, "[id]").iter().filter_map(|element| element.value().id()).collect();
+        let unique: HashSet<&str> = ids.iter().copied().collect();
+        assert_eq!(ids.len(), unique.len(), "{name}: an id is used twice");
+        for control in select(&page, "input:not([type=hidden]), select, textarea") {
+            let value = control.value();
+            let has_label = value.id().is_some_and(|id| labelled.contains(id))
+                || value.attr("aria-label").is_some()
+                || value.attr("aria-labelledby").is_some()
+                || control.ancestors().filter_map(ElementRef::wrap).any(|parent| parent.value().name() == "label");
+            assert!(has_label, "{name}: {} has no label", control.html());
+        }
+        for attribute in ["aria-describedby", "aria-labelledby", "list"] {
+            for element in select(&page, &format!("[{attribute}]")) {
+                for id in element.value().attr(attribute).unwrap_or_default().split_whitespace() {
+                    assert!(unique.contains(id), "{name}: {attribute} names {id}, which is not there");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn no_page_holds_style_or_script_of_its_own() {
+    for (name, text) in every_page() {
+        let page = Html::parse_document(&text);
+        assert!(select(&page, "style, [style], script:not([src])").is_empty(), "{name}: inline style or script");
+        for element in select(&page, "*") {
+            let handler = element.value().attrs().find(|(attribute, _)| attribute.starts_with("on"));
+            assert!(handler.is_none(), "{name}: {handler:?}");
+        }
+    }
+}
+
+#[test]
+fn every_link_and_form_leads_to_a_known_address() {
+    for (name, text) in every_page() {
+        let page = Html::parse_document(&text);
+        for (selector, attribute) in [
+            ("a[href]", "href"),
+            ("link[href]", "href"),
+            ("script[src]", "src"),
+            ("img[src]", "src"),
+            ("form[action]", "action"),
+            ("[formaction]", "formaction"),
+        ] {
+            for element in select(&page, selector) {
+                let address = element.value().attr(attribute).unwrap_or_default();
+                if let Some(id) = address.strip_prefix('#') {
+                    assert!(select(&page, "[id]").iter().any(|e| e.value().id() == Some(id)), "{name}: {address}");
+                } else if address.starts_with("/static/") {
+                    let file = address.splitn(4, '/').nth(3).unwrap_or_default();
+                    assert!(crate::assets::text(file).is_some(), "{name}: no file {file}");
+                } else if !address.starts_with("http://") && !address.starts_with("https://") {
+                    assert!(paths::is_known(address), "{name}: {attribute}={address}");
+                }
+            }
+        }
+        for form in select(&page, "form") {
+            let method = form.value().attr("method").unwrap_or_default();
+            assert!(["get", "post"].contains(&method), "{name}: a form says get or post");
+        }
+    }
+}
+
+#[test]
+fn what_people_typed_never_becomes_markup() {
+    for (name, text) in every_page() {
+        assert!(!text.contains("<b>"), "{name}: unescaped text");
+    }
+}

@@ -1,0 +1,204 @@
+//! The settings page.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use chrono::Weekday;
+use planning::DistanceUnit;
+use serde::Deserialize;
+use store::{CoachSettings, Paper, StoreError};
+
+use crate::conflict::{ConflictPage, Row};
+use crate::error::AppError;
+use crate::form::{Choice, Problems, one_line, read_version};
+use crate::notice::{self, Notice};
+use crate::paths;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::{AppState, ShareDoor};
+
+/// The longest name of a coach, in characters.
+const NAME_MOST: usize = 80;
+
+/// The settings, where the data lie, and where athletes look.
+#[derive(Template)]
+#[template(path = "settings/show.html")]
+pub(crate) struct ShowPage {
+    layout: Layout,
+    typed: Typed,
+    problems: Problems,
+    data: String,
+    share: ShareDoor,
+}
+
+/// The form as typed.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    version: String,
+    units: String,
+    week_start: String,
+    paper: String,
+    coach_name: String,
+}
+
+impl Typed {
+    fn of(settings: &CoachSettings) -> Self {
+        Self {
+            version: settings.version.to_string(),
+            units: settings.units.symbol().to_owned(),
+            week_start: week_start_code(settings.week_start).to_owned(),
+            paper: paper_code(settings.paper).to_owned(),
+            coach_name: settings.coach_name.clone(),
+        }
+    }
+
+    fn to_settings(&self) -> Result<CoachSettings, Problems> {
+        let mut problems = Problems::default();
+        let units = match self.units.as_str() {
+            "mi" => DistanceUnit::Mi,
+            "km" => DistanceUnit::Km,
+            _ => {
+                problems.add("units", "Choose kilometres or miles.");
+                DistanceUnit::Km
+            }
+        };
+        let week_start = match self.week_start.as_str() {
+            "sun" => Weekday::Sun,
+            "mon" => Weekday::Mon,
+            _ => {
+                problems.add("week_start", "Choose Monday or Sunday.");
+                Weekday::Mon
+            }
+        };
+        let paper = match self.paper.as_str() {
+            "letter" => Paper::Letter,
+            "a4" => Paper::A4,
+            _ => {
+                problems.add("paper", "Choose A4 or Letter.");
+                Paper::A4
+            }
+        };
+        let coach_name = one_line(&self.coach_name);
+        let length = coach_name.chars().count();
+        if length > NAME_MOST {
+            problems
+                .add("coach_name", format!("Your name has {length} characters; up to {NAME_MOST} fit on the sheets."));
+        }
+        if problems.is_empty() {
+            Ok(CoachSettings { version: read_version(&self.version), units, week_start, paper, coach_name })
+        } else {
+            Err(problems)
+        }
+    }
+}
+
+impl ShowPage {
+    fn new(layout: Layout, state: &AppState, typed: Typed, problems: Problems) -> Self {
+        Self {
+            layout: layout.at(Area::Settings),
+            typed,
+            problems,
+            data: state.data.display().to_string(),
+            share: state.share.clone(),
+        }
+    }
+
+    fn unit_choices() -> Vec<Choice> {
+        vec![Choice::new("km", "Kilometres"), Choice::new("mi", "Miles")]
+    }
+
+    fn week_start_choices() -> Vec<Choice> {
+        vec![Choice::new("mon", "Monday"), Choice::new("sun", "Sunday")]
+    }
+
+    fn paper_choices() -> Vec<Choice> {
+        vec![Choice::new("a4", "A4, 210 x 297 mm"), Choice::new("letter", "Letter, 8.5 x 11 in")]
+    }
+}
+
+impl Page for ShowPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        let page = |typed: Typed, share| Self {
+            layout: Layout { area: Area::Settings, notice: Some(Notice::SettingsSaved) },
+            problems: typed.to_settings().err().unwrap_or_default(),
+            typed,
+            data: "/home/ana/ebbline.db".to_owned(),
+            share,
+        };
+        let good = Typed {
+            version: "1".to_owned(),
+            units: "km".to_owned(),
+            week_start: "mon".to_owned(),
+            paper: "a4".to_owned(),
+            coach_name: "Ana <b>".to_owned(),
+        };
+        let address = std::net::SocketAddr::from(([192, 168, 1, 20], 4651));
+        vec![
+            page(good.clone(), ShareDoor::Off),
+            page(good.clone(), ShareDoor::Open { address, base: "http://192.168.1.20:4651".into() }),
+            page(good, ShareDoor::Taken { address }),
+            page(Typed { coach_name: "x".repeat(200), ..Typed::default() }, ShareDoor::Off),
+        ]
+    }
+}
+
+/// `GET /settings`
+pub(crate) async fn get(State(state): State<AppState>, layout: Layout) -> Result<Response, AppError> {
+    let settings = state.store.settings().await?;
+    render::page(StatusCode::OK, &ShowPage::new(layout, &state, Typed::of(&settings), Problems::default()))
+}
+
+/// `POST /settings`
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let settings = match typed.to_settings() {
+        Ok(settings) => settings,
+        Err(problems) => {
+            let page = ShowPage::new(layout, &state, typed, problems);
+            return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
+        }
+    };
+    match state.store.save_settings(&settings, state.clock.now()).await {
+        Ok(()) => Ok(notice::redirect(paths::SETTINGS, Notice::SettingsSaved)),
+        Err(StoreError::Conflict) => conflict(&state, layout, typed).await,
+        Err(error) => Err(error.into()),
+    }
+}
+
+async fn conflict(state: &AppState, layout: Layout, typed: Typed) -> Result<Response, AppError> {
+    let kept = Typed::of(&state.store.settings().await?);
+    let page = ConflictPage {
+        layout: layout.at(Area::Settings),
+        what: "The settings".to_owned(),
+        rows: vec![
+            Row::new("units", "Units", &kept.units, &typed.units),
+            Row::new("week_start", "Week starts on", &kept.week_start, &typed.week_start),
+            Row::new("paper", "Paper", &kept.paper, &typed.paper),
+            Row::new("coach_name", "Your name", &kept.coach_name, &typed.coach_name),
+        ],
+        version: kept.version,
+        action: paths::SETTINGS.to_owned(),
+        back: paths::SETTINGS.to_owned(),
+    };
+    render::page(StatusCode::CONFLICT, &page)
+}
+
+const fn week_start_code(day: Weekday) -> &'static str {
+    match day {
+        Weekday::Sun => "sun",
+        _ => "mon",
+    }
+}
+
+const fn paper_code(paper: Paper) -> &'static str {
+    match paper {
+        Paper::A4 => "a4",
+        Paper::Letter => "letter",
+    }
+}

@@ -1,0 +1,67 @@
+//! What every handler of a door may reach.
+
+use std::net::SocketAddr;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use store::{SharedReader, Store};
+
+use crate::clock::Clock;
+
+/// The coach's door: reads and writes the data file.
+#[derive(Clone, Debug)]
+pub struct AppState {
+    /// The squad's data file.
+    pub store: Store,
+    /// The clock.
+    pub clock: Clock,
+    /// Where the data file lies, to be told on the settings page.
+    pub data: Arc<PathBuf>,
+    /// Whether and where athletes' pages are served.
+    pub share: ShareDoor,
+}
+
+impl AppState {
+    /// The state of a coach's door.
+    pub fn new(store: Store, clock: Clock, data: PathBuf, share: ShareDoor) -> Self {
+        Self { store, clock, data: Arc::new(data), share }
+    }
+}
+
+/// The athletes' door: read-only by construction, it holds nothing that can write.
+#[derive(Clone, Debug)]
+pub struct ShareState {
+    /// Looks up what a token shows.
+    pub reader: SharedReader,
+    /// The clock.
+    pub clock: Clock,
+}
+
+/// Whether athletes' pages are served, and under which address links are written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ShareDoor {
+    /// Not asked for.
+    Off,
+    /// Served.
+    Open {
+        /// The address it listens on.
+        address: SocketAddr,
+        /// What links begin with, without a slash at the end: `http://192.168.1.20:4651`.
+        base: Arc<str>,
+    },
+    /// Asked for, but another program holds the address.
+    Taken {
+        /// The address that was asked for.
+        address: SocketAddr,
+    },
+}
+
+impl ShareDoor {
+    /// What links to athletes begin with, if athletes' pages are served.
+    pub fn base(&self) -> Option<&str> {
+        match self {
+            Self::Open { base, .. } => Some(base),
+            Self::Off | Self::Taken { .. } => None,
+        }
+    }
+}
