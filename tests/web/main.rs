@@ -1,0 +1,4 @@
+//! Whole requests through the doors: one file a page, on real data files, today fixed.
+
+mod guards;
+mod settings;

@@ -1,0 +1,59 @@
+//! The settings page.
+
+use axum::http::StatusCode;
+use ebbline_tests::{Answer, TestApp};
+
+async fn save(app: &TestApp, version: &str, name: &str) -> Answer {
+    let fields =
+        [("version", version), ("units", "mi"), ("week_start", "sun"), ("paper", "letter"), ("coach_name", name)];
+    app.post("/settings", &fields).await
+}
+
+#[tokio::test]
+async fn what_is_saved_is_shown_again_with_a_notice_that_is_said_once() {
+    let app = TestApp::new().await;
+    let version = app.get("/settings").await.value("version");
+    let page = app.follow(&save(&app, &version, "Ana <Ferreira>").await).await;
+    assert_eq!(page.text(".notice p"), "Settings saved.");
+    assert!(page.header("set-cookie").contains("Max-Age=0"));
+    let page = app.get("/settings").await;
+    assert_eq!(page.count(".notice"), 0);
+    assert_eq!(page.value("coach_name"), "Ana <Ferreira>");
+    assert_eq!((page.value("units"), page.value("week_start"), page.value("paper")), ("mi".into(), "sun".into(), "letter".into()));
+}
+
+#[tokio::test]
+async fn a_refused_form_keeps_what_was_typed_and_says_it_on_top_and_at_the_field() {
+    let app = TestApp::new().await;
+    let long = "x".repeat(90);
+    let page = save(&app, "0", &long).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.value("coach_name"), long);
+    assert_eq!(page.value("units"), "mi");
+    let sentence = "Your name has 90 characters; up to 80 fit on the sheets.";
+    assert_eq!(page.text(".error-summary li"), sentence);
+    assert_eq!(page.attribute(".error-summary li a", "href"), "#coach_name");
+    assert_eq!(page.text("#coach_name-errors p"), format!("!Error: {sentence}"));
+    assert!(page.text("title").starts_with("Error: "));
+}
+
+#[tokio::test]
+async fn a_stale_save_shows_both_versions_and_loses_nothing() {
+    let app = TestApp::new().await;
+    let version = app.get("/settings").await.value("version");
+    save(&app, &version, "First").await;
+    let page = save(&app, &version, "Second").await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    assert_eq!(page.value("coach_name"), "Second");
+    assert!(page.texts(".kept").contains(&"First".to_owned()), "{}", page.body());
+    let page = app.follow(&save(&app, &page.value("version"), "Second").await).await;
+    assert_eq!(page.value("coach_name"), "Second");
+}
+
+#[tokio::test]
+async fn the_page_says_where_the_data_lie_and_where_athletes_look() {
+    let app = TestApp::new().await;
+    let page = app.get("/settings").await;
+    assert!(page.texts("code").contains(&app.data().display().to_string()));
+    assert!(page.texts("code").contains(&"http://192.168.1.20:4651".to_owned()));
+}
