@@ -183,8 +183,8 @@ impl Answer {
     /// The text of every element that a selector finds, spaces made single.
     pub fn texts(&self, selector: &str) -> Vec<String> {
         let page = Html::parse_document(self.body());
-        let found = page.select(&self::selector(selector)).map(|element| squeeze(&element.text().collect::<String>()));
-        found.collect()
+        let selector = self::selector(selector);
+        page.select(&selector).map(|element| squeeze(&element.text().collect::<String>())).collect()
     }
 
     /// The text of the one element that a selector finds.

@@ -19,7 +19,10 @@ async fn what_is_saved_is_shown_again_with_a_notice_that_is_said_once() {
     let page = app.get("/settings").await;
     assert_eq!(page.count(".notice"), 0);
     assert_eq!(page.value("coach_name"), "Ana <Ferreira>");
-    assert_eq!((page.value("units"), page.value("week_start"), page.value("paper")), ("mi".into(), "sun".into(), "letter".into()));
+    assert_eq!(
+        (page.value("units"), page.value("week_start"), page.value("paper")),
+        ("mi".into(), "sun".into(), "letter".into())
+    );
 }
 
 #[tokio::test]

@@ -111,7 +111,8 @@ fn ranges_from(low: i32, usual: Milli, width: Milli, unit: Unit) -> impl Iterato
         } else {
             steps > 0 && (2 * i64::from(steps * step) - wanted).abs() <= i64::from(step)
         };
-        (right && is_written(low, unit) && is_written(high, unit)).then(|| Amount::between(Milli(low), Milli(high), unit))
+        (right && is_written(low, unit) && is_written(high, unit))
+            .then(|| Amount::between(Milli(low), Milli(high), unit))
     })
 }
 
@@ -120,8 +121,8 @@ pub(super) fn nearest(usual: Amount, wanted: Milli) -> Amount {
     let mut best = usual;
     for amount in choices(usual, Milli::ZERO, usual.middle()) {
         let closer = (amount.middle() - wanted).0.abs() < (best.middle() - wanted).0.abs();
-        let tie_below = (amount.middle() - wanted).0.abs() == (best.middle() - wanted).0.abs()
-            && amount.middle() < best.middle();
+        let tie_below =
+            (amount.middle() - wanted).0.abs() == (best.middle() - wanted).0.abs() && amount.middle() < best.middle();
         if closer || tie_below {
             best = amount;
         }

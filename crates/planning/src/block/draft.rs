@@ -124,7 +124,8 @@ impl DraftDay {
             .into_iter()
             .map(|item| {
                 let unchanged = item.usual.as_ref() == Some(&item.session);
-                let why = if unchanged { item.why.into_iter().filter(Reason::is_not_a_change).collect() } else { item.why };
+                let why =
+                    if unchanged { item.why.into_iter().filter(Reason::is_not_a_change).collect() } else { item.why };
                 Planned { session: item.session, usual: item.usual, role: item.role, why }
             })
             .collect();

@@ -19,8 +19,7 @@ fn lay_day(facts: &Facts<'_>, date: chrono::NaiveDate, to_race: u16) -> DraftDay
     let usual: Vec<_> = slots.iter().map(|slot| slot.chosen().clone()).collect();
     let mut day = DraftDay { date, to_race, pinned: false, usual, items: Vec::new(), dropped: Vec::new() };
     if to_race == 0 {
-        day.dropped =
-            day.usual.iter().map(|usual| Dropped { usual: usual.clone(), why: vec![Reason::Race] }).collect();
+        day.dropped = day.usual.iter().map(|usual| Dropped { usual: usual.clone(), why: vec![Reason::Race] }).collect();
         return day;
     }
     if let Some(pin) = facts.request.pins.iter().find(|pin| pin.date == date) {

@@ -176,7 +176,8 @@ fn problems(request: &Request<'_>) -> Vec<Problem> {
     let last = date - chrono::Days::new(1);
     for pin in request.pins {
         if !(first..=last).contains(&pin.date) {
-            found.push(Problem::new(Field::Pin(pin.date), ProblemKind::PinOutsideBlock { date: pin.date, first, last }));
+            found
+                .push(Problem::new(Field::Pin(pin.date), ProblemKind::PinOutsideBlock { date: pin.date, first, last }));
         }
         for kind in pin.sessions.iter().flat_map(Session::problems) {
             found.push(Problem::new(Field::Pin(pin.date), kind));

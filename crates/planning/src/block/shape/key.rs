@@ -75,14 +75,13 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     let source = days[source_day].items[source_place].session.clone();
     let source_date = days[source_day].date;
     let source_to_race = days[source_day].to_race;
-    let (day, place) = easy_place(days, &order)
-        .or_else(|| {
-            let resort = last_resort(facts.event);
-            days.iter()
-                .position(|day| day.to_race == resort && !day.pinned && day.runs())
-                .filter(|_| !is_set_to_rest(facts, days, resort))
-                .and_then(|day| main_run(&days[day]).map(|place| (day, place)))
-        })?;
+    let (day, place) = easy_place(days, &order).or_else(|| {
+        let resort = last_resort(facts.event);
+        days.iter()
+            .position(|day| day.to_race == resort && !day.pinned && day.runs())
+            .filter(|_| !is_set_to_rest(facts, days, resort))
+            .and_then(|day| main_run(&days[day]).map(|place| (day, place)))
+    })?;
     let (to_race, date) = (days[day].to_race, days[day].date);
     let moved_from = (source_to_race != to_race).then_some(source_date);
     make_key(facts, &mut days[day].items[place], &source, to_race, moved_from);

@@ -96,16 +96,14 @@ pub(super) fn cap_in_race_week(facts: &Facts<'_>, item: &mut Item, to_race: u16)
 
 /// Whether a long run is not the longest of the week.
 fn is_second(facts: &Facts<'_>, item: &Item) -> bool {
-    let longest = facts
-        .request
-        .week
-        .sessions()
-        .map(|(_, session)| session)
-        .filter(|session| session.running().is_some())
-        .fold(None::<&crate::session::Session>, |best, session| match best {
-            Some(best) if facts.km(best) >= facts.km(session) => Some(best),
-            _ => Some(session),
-        });
+    let longest =
+        facts.request.week.sessions().map(|(_, session)| session).filter(|session| session.running().is_some()).fold(
+            None::<&crate::session::Session>,
+            |best, session| match best {
+                Some(best) if facts.km(best) >= facts.km(session) => Some(best),
+                _ => Some(session),
+            },
+        );
     match (longest, &item.usual) {
         (Some(longest), Some(usual)) => longest != usual,
         _ => false,

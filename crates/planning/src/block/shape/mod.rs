@@ -12,7 +12,6 @@ use super::draft::DraftDay;
 use super::facts::Facts;
 use crate::units::Milli;
 
-
 /// What the shape tells the amounts.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Shaped {

@@ -43,11 +43,8 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
                         planned = Amount::exact(CROSS_TRAINING_LAST_DAYS, Unit::Min);
                     }
                     item.session.amount = Some(planned);
-                    item.session.hard = if to_race <= 6 {
-                        None
-                    } else {
-                        item.session.hard.map(|hard| hard.scaled(share))
-                    };
+                    item.session.hard =
+                        if to_race <= 6 { None } else { item.session.hard.map(|hard| hard.scaled(share)) };
                     if planned != amount {
                         item.why.push(Reason::Ebb(share));
                     }
@@ -62,8 +59,7 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
 /// load goes.
 fn take_loaded_legs_off(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let length = u16::from(facts.curve.length);
-    let heavy: Vec<bool> =
-        days.iter().map(|day| day.is_hard() || day.items.iter().any(|item| item.long)).collect();
+    let heavy: Vec<bool> = days.iter().map(|day| day.is_hard() || day.items.iter().any(|item| item.long)).collect();
     for index in 0..days.len() {
         let beside = (index > 0 && heavy[index - 1]) || heavy.get(index + 1).copied().unwrap_or(false);
         let day = &mut days[index];
