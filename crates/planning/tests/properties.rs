@@ -169,7 +169,7 @@ proptest! {
     }
 
     #[test]
-    fn a_block_in_miles_is_the_block_in_kilometres_within_a_step(km in weeks::usual_week(Unit::Km), day in 0..7u64) {
+    fn a_week_in_miles_is_the_week_in_kilometres_within_a_step(km in weeks::usual_week(Unit::Km), day in 0..7u64) {
         let miles = in_miles(&km);
         let of = |week: planning::BaseWeek, units| Runner {
             athlete: planning::Athlete { name: "A".into(), units, ..Default::default() },
@@ -181,14 +181,10 @@ proptest! {
         for (a, b) in one.days.iter().zip(&other.days) {
             prop_assert_eq!(a.is_rest(), b.is_rest(), "D{}\n{}{}", a.to_race, show(&one), show(&other));
         }
-        // Each session within one step of a mile and the rounding of both, each week within a step
-        // and the slack of its sum in either unit.
-        for (a, b) in one.days.iter().zip(&other.days) {
-            let km = |day: &planning::Day| day.planned_running().middle_km(planning::Pace::ASSUMED);
-            let steps = a.sessions.len().max(1) as f64;
-            let near = (km(a) - km(b)).abs() <= 2.42 * steps;
-            prop_assert!(near, "D{}\n{}{}", a.to_race, show(&one), show(&other));
-        }
+        // A second run goes below 4.5 km or 2.75 mi: between the two the blocks may differ.
+        prop_assume!(one.days.iter().zip(&other.days).all(|(a, b)| a.sessions.len() == b.sessions.len()));
+        // Each week within a step and the slack of its sum in either unit. (Single sessions may differ
+        // by more: 2.485 miles, which is what 4 km is, can only become 1.5.)
         for (a, b) in one.weeks().iter().zip(other.weeks()) {
             let km = |week: &planning::WeekSummary| week.planned.middle_km(planning::Pace::ASSUMED);
             let slack = 1.0 + 1.61 + 0.04 * a.usual.middle_km(planning::Pace::ASSUMED);
