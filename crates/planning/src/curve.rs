@@ -279,3 +279,47 @@ pub fn curve_for(athlete: &Athlete, week: &BaseWeek, race: &Race, settings: &Set
     curve.shape = settings.shape;
     (curve, why)
 }
+
+/// A band in shares of the base week, both ends inside.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Band {
+    pub(crate) low: f64,
+    pub(crate) high: f64,
+}
+
+impl Band {
+    /// Whether a share lies inside.
+    pub(crate) fn holds(self, share: Share) -> bool {
+        (self.low..=self.high).contains(&share.0)
+    }
+}
+
+/// The band of a week of an event: race week (0), the week before (1), the one before that (2).
+///
+/// # Source
+///
+/// Common practice, no published source. For base weeks whose longest run, a quarter to two fifths
+/// of the week, stands on the race's weekday: the race takes its place.
+pub(crate) const fn band(event: Event, before: u16) -> Option<Band> {
+    let (low, high) = match (event, before) {
+        (Event::FiveK, 0) => (0.42, 0.75),
+        (Event::FiveK, 1) => (0.90, 1.00),
+        (Event::TenK, 0) => (0.38, 0.65),
+        (Event::TenK, 1) => (0.85, 1.00),
+        (Event::Half, 0) => (0.26, 0.45),
+        (Event::Half, 1) => (0.76, 0.88),
+        (Event::Half, 2) => (0.93, 1.00),
+        (Event::Marathon, 0) => (0.23, 0.45),
+        (Event::Marathon, 1) => (0.60, 0.75),
+        (Event::Marathon, 2) => (0.80, 1.00),
+        (Event::Longer, 0) => (0.15, 0.40),
+        (Event::Longer, 1) => (0.50, 0.66),
+        (Event::Longer, 2) => (0.75, 1.00),
+        (Event::FiveK | Event::TenK, 2) => (1.0, 1.0),
+        _ => return None,
+    };
+    Some(Band { low, high })
+}
+
+/// The race's weekday holds this part of the base week in the weeks that the bands were drawn from.
+pub(crate) const RACE_WEEKDAY_PART: (f64, f64) = (0.25, 0.40);

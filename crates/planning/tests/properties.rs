@@ -6,9 +6,7 @@ use std::collections::BTreeSet;
 
 use chrono::Days;
 use planning::review::Subject;
-use planning::{
-    Block, DistanceUnit, Kind, Level, Milli, Pin, Role, RuleId, Session, Settings, Unit, plan, review,
-};
+use planning::{Block, DistanceUnit, Kind, Level, Milli, Pin, Role, RuleId, Session, Settings, Unit, plan, review};
 use proptest::prelude::*;
 use weeks::{Runner, runner};
 
@@ -33,7 +31,8 @@ fn show(block: &Block) -> String {
     let mut text = format!("{:?} {:?}\n", block.curve, block.adjustments);
     for day in &block.days {
         let usual: Vec<_> = day.usual.iter().map(written).collect();
-        let planned: Vec<_> = day.sessions.iter().map(|planned| format!("{:?} {}", planned.role, written(&planned.session))).collect();
+        let planned: Vec<_> =
+            day.sessions.iter().map(|planned| format!("{:?} {}", planned.role, written(&planned.session))).collect();
         text.push_str(&format!("D{} {:?} {usual:?} -> {planned:?}\n", day.to_race, day.weekday()));
     }
     for week in block.weeks() {

@@ -16,6 +16,7 @@ use super::facts::Facts;
 use super::shape::Shaped;
 use super::solve::{Choice, solve};
 use crate::block::{Reason, Role};
+use crate::curve::{RACE_WEEKDAY_PART, band};
 use crate::units::{Amount, Milli, Share, Unit};
 
 /// Hard sessions before race week hold on to their amount three times as much as easy ones.
@@ -71,6 +72,7 @@ struct Sized {
     wish: Milli,
     reference: Milli,
     takes_up: bool,
+    is_key: bool,
     weight: u64,
 }
 
@@ -110,11 +112,15 @@ fn allocate_week(
     if is_race_week {
         take_up(&mut sized, unit, shaped);
     }
+    let base = facts.request.week.running().of(unit).middle();
+    let least = if is_race_week { least_of_race_week(facts, base, unit) } else { Milli::ZERO };
+    lift(&mut sized, least);
     let choices: Vec<Choice> = sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect();
     let target: Milli = sized.iter().map(|entry| entry.reference).sum();
-    let base = facts.request.week.running().of(unit).middle();
     let slack = amounts::least_cut(unit).max(base.times(Share(0.02)));
-    let picked = solve(&choices, target, slack);
+    // The sum may end a little off the target, but not below what race week holds at least.
+    let sums = (target - slack).max(least.min(target))..=target + slack;
+    let picked = solve(&choices, sums);
     for ((entry, choice), pick) in sized.iter().zip(&choices).zip(picked) {
         let to_race = days[entry.day].to_race;
         write(facts, &mut days[entry.day].items[entry.item], entry, choice.amounts[pick], to_race);
@@ -136,6 +142,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         wish: usual.middle().times(share),
         reference: usual.middle(),
         takes_up: false,
+        is_key: item.role == Role::Key,
         weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
     };
     if item.sizing == Sizing::Fixed {
@@ -199,21 +206,56 @@ fn pinned_reference(item: &Item, share: Share, unit: Unit) -> Milli {
 /// Spreads what rest days and second runs of race week gave away over the other easy runs.
 fn take_up(sized: &mut [Sized], unit: Unit, shaped: &Shaped) {
     let given: Milli = shaped.given_away.iter().filter(|(of, _)| *of == unit).map(|(_, amount)| *amount).sum();
-    let room = |entry: &Sized| -> f64 {
-        if !entry.takes_up {
-            return 0.0;
-        }
-        let most = (f64::from(entry.reference.0) * TAKE_UP_MOST).min(f64::from(entry.upper.0));
-        (most - f64::from(entry.reference.0)).max(0.0)
-    };
-    let total: f64 = sized.iter().map(room).sum();
-    if total <= 0.0 || given <= Milli::ZERO {
+    raise(sized, given, |entry| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 });
+}
+
+/// Raises references by an amount in all, each in proportion to its room below `most` and its bound.
+fn raise(sized: &mut [Sized], by: Milli, most: impl Fn(&Sized) -> f64) {
+    let room = |entry: &Sized| (most(entry).min(f64::from(entry.upper.0)) - f64::from(entry.reference.0)).max(0.0);
+    let rooms: Vec<f64> = sized.iter().map(room).collect();
+    let total: f64 = rooms.iter().sum();
+    if total <= 0.0 || by <= Milli::ZERO {
         return;
     }
-    let part = (f64::from(given.0) / total).min(1.0);
-    for entry in sized {
-        let more = room(entry) * part;
-        entry.reference = Milli(entry.reference.0 + more.round() as i32);
+    let part = (f64::from(by.0) / total).min(1.0);
+    for (entry, room) in sized.iter_mut().zip(rooms) {
+        entry.reference = Milli(entry.reference.0 + (room * part).round() as i32);
+    }
+}
+
+/// What race week holds at least before the race: the lower end of the event's band, of a week whose
+/// race weekday holds a quarter to two fifths of the running.
+fn least_of_race_week(facts: &Facts<'_>, base: Milli, unit: Unit) -> Milli {
+    let race_day = facts.request.week.on(facts.request.race.date);
+    let gone: Milli = race_day
+        .iter()
+        .filter_map(|slot| slot.chosen().running())
+        .filter(|amount| amount.unit() == unit)
+        .map(Amount::middle)
+        .sum();
+    let part = gone.as_f64() / base.as_f64().max(0.001);
+    let (least, most) = RACE_WEEKDAY_PART;
+    if part < least {
+        // Long slots or many runs stand in race week itself: their own bounds say what is left.
+        return Milli::ZERO;
+    }
+    let low = band(facts.event, 0).map_or(0.0, |band| band.low);
+    base.times(Share(low * (1.0 - part) / (1.0 - part.min(most))))
+}
+
+/// Raises the references of a race week that would hold too little: easy runs first, each to at most
+/// 1.25 times, then the key session up to the curve, then easy runs up to their bounds.
+fn lift(sized: &mut [Sized], least: Milli) {
+    let easy = |entry: &Sized| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 };
+    let key = |entry: &Sized| if entry.is_key { f64::from(entry.upper.0) } else { 0.0 };
+    let all = |entry: &Sized| if entry.takes_up { f64::from(entry.upper.0) } else { 0.0 };
+    let stages: [&dyn Fn(&Sized) -> f64; 3] = [&easy, &key, &all];
+    for most in stages {
+        let sum: Milli = sized.iter().map(|entry| entry.reference).sum();
+        if sum >= least {
+            return;
+        }
+        raise(sized, least - sum, most);
     }
 }
 

@@ -1,5 +1,7 @@
 //! The best choice of written amounts whose sum is near a target: exact.
 
+use std::ops::RangeInclusive;
+
 use crate::units::{Amount, Milli};
 
 /// One session: what may be written, and what is wished.
@@ -36,17 +38,17 @@ impl Choice {
 
 /// Picks one amount for each session.
 ///
-/// Among all picks whose sum lies within `slack` of `target`, the cheapest; among equals the smallest
-/// sum, then the smallest amount on the last session (nearest the race), then on the one before it,
-/// and so on. If no sum lies so near, only the nearest sums are considered (the smaller of two).
-pub(super) fn solve(choices: &[Choice], target: Milli, slack: Milli) -> Vec<usize> {
+/// Among all picks whose sum lies within `sums`, the cheapest; among equals the smallest sum, then the
+/// smallest amount on the last session (nearest the race), then on the one before it, and so on. If no
+/// sum lies there, only the nearest sums are considered (the smaller of two).
+pub(super) fn solve(choices: &[Choice], sums: RangeInclusive<Milli>) -> Vec<usize> {
     let cheapest: Vec<usize> = choices.iter().map(Choice::cheapest).collect();
     let sum: i64 = choices.iter().zip(&cheapest).map(|(choice, pick)| choice.middle(*pick)).sum();
-    let (target, slack) = (i64::from(target.0), i64::from(slack.0));
-    if (sum - target).abs() <= slack {
+    let (low, high) = (i64::from(sums.start().0), i64::from(sums.end().0));
+    if (low..=high).contains(&sum) {
         return cheapest;
     }
-    Table::build(choices).pick(choices, target, slack)
+    Table::build(choices).pick(choices, low, high)
 }
 
 /// Least cost for each reachable sum of the first so many sessions.
@@ -85,13 +87,15 @@ impl Table {
         Self { step, least, rows }
     }
 
-    fn pick(&self, choices: &[Choice], target: i64, slack: i64) -> Vec<usize> {
+    fn pick(&self, choices: &[Choice], low: i64, high: i64) -> Vec<usize> {
         let last = &self.rows[self.rows.len() - 1];
-        let off = |sum: usize| (self.least + sum as i64 * self.step - target).abs();
+        let off = |sum: usize| {
+            let sum = self.least + sum as i64 * self.step;
+            (low - sum).max(sum - high).max(0)
+        };
         let reachable = || (0..last.len()).filter(|sum| last[*sum] != OUT_OF_REACH);
         let nearest = reachable().map(off).min().unwrap_or(0);
-        let within = nearest.max(slack);
-        let mut sum = reachable().filter(|sum| off(*sum) <= within).min_by_key(|sum| (last[*sum], *sum)).unwrap_or(0);
+        let mut sum = reachable().filter(|sum| off(*sum) == nearest).min_by_key(|sum| (last[*sum], *sum)).unwrap_or(0);
         let mut picks = vec![0; choices.len()];
         for index in (0..choices.len()).rev() {
             let choice = &choices[index];

@@ -2,55 +2,15 @@
 
 use super::Subject;
 use super::look::Look;
-use crate::curve::LOW_MILEAGE_KM;
+use crate::curve::{Band, LOW_MILEAGE_KM, RACE_WEEKDAY_PART, band};
 use crate::race::Event;
 use crate::units::{Share, is_below_km, middle_km};
-
-/// A band in shares of the base week, both ends inside.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Band {
-    pub(super) low: f64,
-    pub(super) high: f64,
-}
-
-impl Band {
-    fn holds(self, share: Share) -> bool {
-        (self.low..=self.high).contains(&share.0)
-    }
-}
 
 /// How far outside a band a week may be before a rule speaks.
 pub(super) const TOLERANCE: f64 = 0.05;
 
 /// A long slot inside race week raises the upper end of its band.
 const LONG_SLOT_IN_RACE_WEEK: f64 = 0.12;
-
-/// The band of a week of an event: race week (0), the week before (1), the one before that (2).
-///
-/// # Source
-///
-/// Common practice, no published source. For base weeks whose longest run, a quarter to two fifths
-/// of the week, stands on the race's weekday: the race takes its place.
-pub(super) const fn event_band(event: Event, before: u16) -> Option<Band> {
-    let (low, high) = match (event, before) {
-        (Event::FiveK, 0) => (0.42, 0.75),
-        (Event::FiveK, 1) => (0.90, 1.00),
-        (Event::TenK, 0) => (0.38, 0.65),
-        (Event::TenK, 1) => (0.85, 1.00),
-        (Event::Half, 0) => (0.26, 0.45),
-        (Event::Half, 1) => (0.76, 0.88),
-        (Event::Half, 2) => (0.93, 1.00),
-        (Event::Marathon, 0) => (0.23, 0.45),
-        (Event::Marathon, 1) => (0.60, 0.75),
-        (Event::Marathon, 2) => (0.80, 1.00),
-        (Event::Longer, 0) => (0.15, 0.40),
-        (Event::Longer, 1) => (0.50, 0.66),
-        (Event::Longer, 2) => (0.75, 1.00),
-        (Event::FiveK | Event::TenK, 2) => (1.0, 1.0),
-        _ => return None,
-    };
-    Some(Band { low, high })
-}
 
 /// A week's share and the band it is held against.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -80,7 +40,7 @@ pub(super) fn judged(look: &Look<'_>) -> Vec<Judged> {
 fn in_event_bands(look: &Look<'_>) -> Vec<Judged> {
     (0..=2)
         .filter_map(|before| {
-            let band = event_band(look.block.event, before)?;
+            let band = band(look.block.event, before)?;
             let share = look.week(before).map_or(Share::ALL, |week| week.share);
             Some(if before == 0 { race_week(look, band) } else { Judged { share, band, before } })
         })
@@ -99,9 +59,6 @@ fn widen_to_the_rules(look: &Look<'_>, weeks: &mut [Judged]) {
     }
 }
 
-/// The race's weekday holds this part of the base week in the weeks that the bands were drawn from.
-const RACE_WEEKDAY_PART: (f64, f64) = (0.25, 0.40);
-
 /// Race week, as if the race's weekday usually held a quarter to two fifths of the week: that
 /// running is not there to be cut, and where it is less or more the plain share would mislead.
 fn race_week(look: &Look<'_>, band: Band) -> Judged {
@@ -115,7 +72,7 @@ fn race_week(look: &Look<'_>, band: Band) -> Judged {
     let (least, most) = RACE_WEEKDAY_PART;
     let part = race_weekday_part(look).clamp(least, most);
     let high = band.high + if long_inside { LONG_SLOT_IN_RACE_WEEK } else { 0.0 };
-Judged { share: Share(same_days.0 * (1.0 - part)), band: Band { high, ..band }, before: 0 }
+    Judged { share: Share(same_days.0 * (1.0 - part)), band: Band { high, ..band }, before: 0 }
 }
 
 /// The part of the base week that stands on the race's weekday.

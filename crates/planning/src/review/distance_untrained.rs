@@ -34,9 +34,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let Some(longest) = longest else { return Vec::new() };
     let timed = longest.unit() == Unit::Min && look.subject.athlete.easy_pace.is_none();
     match look.block.event {
-        Event::Marathon if timed => {
-            short(longest, longest.middle().as_f64(), LEAST_MINUTES_MARATHON, Unit::Min)
-        }
+        Event::Marathon if timed => short(longest, longest.middle().as_f64(), LEAST_MINUTES_MARATHON, Unit::Min),
         _ if timed => Vec::new(),
         Event::Marathon => {
             let enough_time = longest.unit() == Unit::Min && longest.middle().as_f64() >= LEAST_MINUTES_MARATHON;

@@ -30,9 +30,8 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
             };
             let runs = week.run_days + usize::from(week.before == 0);
             let count = |days: usize| Figure::Count(u16::try_from(days).unwrap_or(u16::MAX));
-            (runs < limit).then(|| {
-                Finding::new(RuleId::FrequencyLost, Level::Caution, count(runs), count(limit)).on(week.from)
-            })
+            (runs < limit)
+                .then(|| Finding::new(RuleId::FrequencyLost, Level::Caution, count(runs), count(limit)).on(week.from))
         })
         .collect()
 }

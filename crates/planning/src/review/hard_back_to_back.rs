@@ -13,12 +13,9 @@ use crate::race::Event;
 /// Common practice, no published source.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let long_counts = look.block.event >= Event::Marathon;
-    let planned = |day: &Day| {
-        is_hard(day) || (long_counts && day.sessions.iter().any(|planned| is_still_long(look, planned)))
-    };
-    let usual = |day: &Day| {
-        day.usual.iter().any(|session| session.is_hard() || (long_counts && look.is_long(session)))
-    };
+    let planned =
+        |day: &Day| is_hard(day) || (long_counts && day.sessions.iter().any(|planned| is_still_long(look, planned)));
+    let usual = |day: &Day| day.usual.iter().any(|session| session.is_hard() || (long_counts && look.is_long(session)));
     let days: Vec<_> = look.block_days().collect();
     days.windows(2)
         .filter(|pair| pair.iter().all(|day| planned(day)) && !pair.iter().all(|day| usual(day)))

@@ -14,7 +14,7 @@ const fn last_day(up_to_10_miles: bool) -> u16 {
 }
 
 /// On D3 a key session cut to about a third of the usual is still fine.
-const A_THIRD: f64 = 0.40;
+const A_THIRD: f64 = 0.45;
 
 /// The smallest hard part that is written.
 const SMALLEST: f64 = 0.5;
@@ -40,7 +40,8 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
             !(day.to_race == 3 && a_third)
         })
         .map(|(day, _)| {
-            Finding::new(RuleId::HardTooLate, Level::Caution, Figure::Days(day.to_race), Figure::Days(last)).on(day.date)
+            Finding::new(RuleId::HardTooLate, Level::Caution, Figure::Days(day.to_race), Figure::Days(last))
+                .on(day.date)
         })
         .collect()
 }

@@ -26,9 +26,9 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         .flat_map(|day| day.sessions.iter().map(move |planned| (day, planned)))
         .filter_map(|(day, planned)| {
             let limit = most(look.block.event, day.to_race)?;
-            let usual = planned.usual.as_ref().filter(|usual| look.is_long(usual))?;
-            let share = look.km(&planned.session) / look.km(usual);
-            (share > limit + 0.001 && !look.is_short(&planned.session)).then(|| {
+            let share = look.km(&planned.session) / look.longest_km;
+            let is_long = look.is_long(&planned.session) && !look.is_short(&planned.session);
+            (is_long && share > limit + 0.001).then(|| {
                 let limit = Figure::Share(Share(limit));
                 Finding::new(RuleId::LongRunBig, Level::Caution, Figure::Share(Share(share)), limit).on(day.date)
             })

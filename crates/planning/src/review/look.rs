@@ -26,7 +26,15 @@ impl<'a> Look<'a> {
     pub(super) fn new(subject: &'a Subject<'a>) -> Self {
         let pace = subject.athlete.easy_pace.unwrap_or(Pace::ASSUMED);
         let (longest_km, long_from_km) = lengths_km(subject.week, pace);
-        Self { subject, block: subject.block, weeks: subject.block.weeks(), pace, longest_km, long_from_km, by_the_rules: OnceCell::new() }
+        Self {
+            subject,
+            block: subject.block,
+            weeks: subject.block.weeks(),
+            pace,
+            longest_km,
+            long_from_km,
+            by_the_rules: OnceCell::new(),
+        }
     }
 
     /// The block that the planner's own rules give this athlete, left alone: made only when asked for.
@@ -78,10 +86,7 @@ impl<'a> Look<'a> {
 
     /// Whether the base week holds hard running other than time trials, which are never shortened.
     pub(super) fn usually_hard(&self) -> bool {
-        self.subject
-            .week
-            .sessions()
-            .any(|(_, session)| session.is_hard() && session.kind != Kind::TimeTrial)
+        self.subject.week.sessions().any(|(_, session)| session.is_hard() && session.kind != Kind::TimeTrial)
     }
 }
 

@@ -34,11 +34,8 @@ fn clash(look: &Look<'_>, other: &Race) -> Option<Finding> {
         return None;
     }
     let (first, second) = if days >= 0 { (other, this) } else { (this, other) };
-    let second_length = if days >= 0 {
-        look.block.curve.length
-    } else {
-        event_defaults(second.distance.event()).curve.length
-    };
+    let second_length =
+        if days >= 0 { look.block.curve.length } else { event_defaults(second.distance.event()).curve.length };
     let need = recovery_days(first.distance.event()) + i64::from(second_length) / 2;
     let figure = |days: i64| Figure::Days(u16::try_from(days).unwrap_or(u16::MAX));
     let too_near = other.importance == Importance::Goal && days.abs() < need;

@@ -60,7 +60,12 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
                 item.hard = HardRule::Follow(Share(EARLY_HARD));
                 continue;
             }
-            ease(facts, item, to_race, if is_trial { Reason::TimeTrialOff } else { Reason::HardEased(item.session.kind) });
+            ease(
+                facts,
+                item,
+                to_race,
+                if is_trial { Reason::TimeTrialOff } else { Reason::HardEased(item.session.kind) },
+            );
         }
     }
 }

@@ -7,7 +7,7 @@ use crate::race::Event;
 use crate::session::Kind;
 use crate::units::Share;
 
-/// The share of the usual long run that a long run may be, from 7 days before the race on.
+/// The share of the longest usual run that a long run may be, from 7 days before the race on.
 ///
 /// # Source
 ///
@@ -62,7 +62,7 @@ pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
         for item in day.items.iter_mut().filter(|item| item.long) {
             let share = ladder(facts.event, to_race);
             if share < 1.0 {
-                cap(item, Share(share), Reason::LongRun(Share(share)));
+                cap_of_longest(facts, item, share, Reason::LongRun(Share(share)));
                 item.sizing = crate::block::draft::Sizing::Ebb;
             }
             let most = if facts.event == Event::Marathon && to_race <= 11 { MARATHON_HARD_IN_LONG } else { 1.0 };
@@ -107,12 +107,6 @@ fn is_second(facts: &Facts<'_>, item: &Item) -> bool {
     match (longest, &item.usual) {
         (Some(longest), Some(usual)) => longest != usual,
         _ => false,
-    }
-}
-
-fn cap(item: &mut Item, share: Share, reason: Reason) {
-    if let Some(amount) = item.session.amount {
-        item.caps.push((amount.middle().times(share), reason));
     }
 }
 
