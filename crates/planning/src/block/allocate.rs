@@ -79,11 +79,13 @@ struct Sized {
 /// Gives every running session of the block its amount, week by week, each unit on its own.
 pub(super) fn allocate(facts: &Facts<'_>, days: &mut [DraftDay], shaped: &Shaped) {
     let mut earlier = Earlier::new();
+    let mut sum_before: [Option<Milli>; 3] = [None; 3];
     let weeks = days.len() / 7;
     for week in 0..weeks {
         let range = week * 7..week * 7 + 7;
-        for unit in Unit::ALL {
-            allocate_week(facts, days, range.clone(), unit, shaped, &earlier);
+        for (unit, before) in Unit::ALL.into_iter().zip(&mut sum_before) {
+            allocate_week(facts, days, range.clone(), unit, shaped, &earlier, *before);
+            *before = Some(sum_in(&days[range.clone()], unit));
         }
         remember(facts, &days[range], &mut earlier);
     }
@@ -96,6 +98,7 @@ fn allocate_week(
     unit: Unit,
     shaped: &Shaped,
     earlier: &Earlier,
+    sum_before: Option<Milli>,
 ) {
     let is_race_week = range.end == days.len();
     let mut sized: Vec<Sized> = Vec::new();
@@ -118,8 +121,10 @@ fn allocate_week(
     let choices: Vec<Choice> = sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect();
     let target: Milli = sized.iter().map(|entry| entry.reference).sum();
     let slack = amounts::least_cut(unit).max(base.times(Share(0.02)));
-    // The sum may end a little off the target, but not below what race week holds at least.
-    let sums = (target - slack).max(least.min(target))..=target + slack;
+    // The sum may end a little off the target, but not below what race week holds at least, and never
+    // above the week before.
+    let most = sum_before.map_or(target + slack, |before| before.min(target + slack));
+    let sums = (target - slack).max(least.min(target)).min(most)..=most;
     let picked = solve(&choices, sums);
     for ((entry, choice), pick) in sized.iter().zip(&choices).zip(picked) {
         let to_race = days[entry.day].to_race;
@@ -322,6 +327,12 @@ fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) 
         why.push(Reason::TookUp);
     }
     why
+}
+
+/// The running of some days in one unit.
+fn sum_in(days: &[DraftDay], unit: Unit) -> Milli {
+    let runs = days.iter().flat_map(|day| &day.items).filter_map(|item| item.session.running());
+    runs.filter(|amount| amount.unit() == unit).map(Amount::middle).sum()
 }
 
 fn remember(facts: &Facts<'_>, week: &[DraftDay], earlier: &mut Earlier) {

@@ -118,7 +118,7 @@ impl<'a> Facts<'a> {
     }
 
     /// Kilometres in another unit.
-    pub(super) fn from_km(&self, km: f64, unit: Unit) -> Milli {
+    pub(super) fn km_in(&self, km: f64, unit: Unit) -> Milli {
         Milli::nearest(km / in_km(Milli::whole(1), unit, self.pace))
     }
 }

@@ -28,7 +28,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         .sessions()
         .map(|(_, session)| session)
         .filter(|session| session.is_hard())
-        .map(|session| session.hard_middle())
+        .map(crate::session::Session::hard_middle)
         .max()
         .unwrap_or_default();
     look.block_days()

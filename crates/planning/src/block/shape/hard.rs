@@ -47,7 +47,7 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
     let mut early_hard_is_free = facts.event.up_to_10_miles() && late_key;
     for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.pinned) {
         let to_race = day.to_race;
-        for item in day.items.iter_mut() {
+        for item in &mut day.items {
             if item.role == Role::Key || !item.session.is_hard() {
                 continue;
             }

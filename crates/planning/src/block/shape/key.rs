@@ -204,7 +204,7 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
         // The day does not become longer than it usually is.
         if let Some(slot) = slot {
             let slot_km = crate::units::middle_km(slot, facts.pace);
-            item.caps.push((facts.from_km(slot_km, unit), Reason::MostNear(slot)));
+            item.caps.push((facts.km_in(slot_km, unit), Reason::MostNear(slot)));
         }
     }
     item.long = false;

@@ -112,6 +112,6 @@ fn is_second(facts: &Facts<'_>, item: &Item) -> bool {
 
 fn cap_of_longest(facts: &Facts<'_>, item: &mut Item, share: f64, reason: Reason) {
     if let Some(amount) = item.session.amount {
-        item.caps.push((facts.from_km(facts.longest_km * share, amount.unit()), reason));
+        item.caps.push((facts.km_in(facts.longest_km * share, amount.unit()), reason));
     }
 }

@@ -2,12 +2,12 @@
 
 use super::key::Key;
 use super::{Shaped, give_away};
-use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
+use crate::block::draft::{DraftDay, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role};
 use crate::curve::{DayBefore, ExtraRest};
 use crate::session::{Kind, Session};
-use crate::units::Amount;
+use crate::units::{Amount, Unit};
 
 /// Running days from which race week has a rest day more, half marathon and longer.
 ///
@@ -21,11 +21,9 @@ const EXTRA_REST_FROM: usize = 5;
 /// Places the rest days of race week.
 pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>, shaped: &mut Shaped) {
     let mut owed = owed(facts, days);
-    if let Some(index) = set_by_coach(facts, days) {
-        if days[index].runs() {
-            rest_on(facts, &mut days[index], Reason::ExtraRest, shaped);
-            owed = owed.saturating_sub(1);
-        }
+    if let Some(index) = set_by_coach(facts, days).filter(|index| days[*index].runs()) {
+        rest_on(facts, &mut days[index], Reason::ExtraRest, shaped);
+        owed = owed.saturating_sub(1);
     }
     owed = day_before(facts, days, owed, shaped);
     while owed > 0 {
@@ -98,33 +96,22 @@ fn day_before(facts: &Facts<'_>, days: &mut [DraftDay], owed: usize, shaped: &mu
 
 fn shake_out(facts: &Facts<'_>, day: &mut DraftDay) {
     let knows_strides = facts.request.week.sessions().any(|(_, session)| session.kind == Kind::Strides);
-    match day.items.iter_mut().find(|item| item.is_running()) {
-        Some(item) => {
-            item.ease(if knows_strides { Kind::Strides } else { Kind::Easy });
-            item.role = Role::ShakeOut;
-            item.why = vec![Reason::ShakeOut];
-            // Its own size is the bound, whatever long run stands here usually.
-            item.caps.clear();
-            if let Some(amount) = item.session.amount {
-                item.sizing = Sizing::About(facts.mileage.shake_out(amount.unit()));
-            }
+    if let Some(item) = day.items.iter_mut().find(|item| item.is_running()) {
+        item.ease(if knows_strides { Kind::Strides } else { Kind::Easy });
+        item.role = Role::ShakeOut;
+        item.why = vec![Reason::ShakeOut];
+        // Its own size is the bound, whatever long run stands here usually.
+        item.caps.clear();
+        if let Some(amount) = item.session.amount {
+            item.sizing = Sizing::About(facts.mileage.shake_out(amount.unit()));
         }
-        None => {
-            let unit = facts.request.week.running().parts().first().map_or(crate::units::Unit::Min, |part| part.unit());
-            let amount = Amount::exact(facts.mileage.shake_out(unit), unit);
-            day.items.push(Item {
-                place: day.usual.len(),
-                usual: None,
-                session: Session::new(Kind::Easy, amount),
-                role: Role::ShakeOut,
-                long: false,
-                sizing: Sizing::Fixed,
-                hard: HardRule::AsIs,
-                caps: Vec::new(),
-                why: vec![Reason::ShakeOut],
-            });
-        }
+        return;
     }
+    // A run that the coach wants on a usual rest day.
+    let unit = facts.request.week.running().parts().first().map_or(Unit::Min, |part| part.unit());
+    let amount = Amount::exact(facts.mileage.shake_out(unit), unit);
+    let item = Item::as_usual(day.usual.len(), &Session::new(Kind::Easy, amount));
+    day.items.push(Item { usual: None, role: Role::ShakeOut, why: vec![Reason::ShakeOut], ..item });
 }
 
 /// An easy day, not the key day, farthest from other rest, the earliest of equals, never beside
