@@ -9,25 +9,29 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use commands::Failure;
-
 /// From an athlete's usual week and a goal race to a day-by-day taper block.
 #[derive(Debug, Parser)]
-#[command(version, arg_required_else_help = true)]
+#[command(version, args_conflicts_with_subcommands = true)]
 struct Cli {
+    #[command(flatten)]
+    serve: commands::serve::Arguments,
     #[command(subcommand)]
     command: Option<Command>,
 }
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Serve(commands::serve::Arguments),
     Plan(commands::plan::Arguments),
 }
 
 fn main() -> ExitCode {
-    let outcome = match Cli::parse().command {
+    let cli = Cli::parse();
+    let outcome = match cli.command {
+        // Without a command the app is served: that is what a coach starts it for.
+        None => commands::serve::run(&cli.serve),
+        Some(Command::Serve(arguments)) => commands::serve::run(&arguments),
         Some(Command::Plan(arguments)) => commands::plan::run(&arguments),
-        None => Err(Failure::Usage("give a command; ebbline --help lists them".to_owned())),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,

@@ -1,0 +1,108 @@
+//! `ebbline serve`: the app, and what is said when it starts.
+
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use server::{Clock, Config, ServeError, Server, ShareDoor};
+
+use super::Failure;
+
+/// Serves the coach's pages on this machine, and athletes' pages if asked to.
+#[derive(Args, Debug, Default)]
+pub(crate) struct Arguments {
+    /// The data file; by default where this machine keeps user data.
+    #[arg(long, value_name = "FILE", env = "EBBLINE_DATA")]
+    data: Option<PathBuf>,
+    #[command(flatten)]
+    doors: Doors,
+}
+
+/// Where to listen: the same for `serve` and `demo`.
+#[derive(Args, Clone, Debug, Default)]
+pub(crate) struct Doors {
+    /// The coach's address, on this machine only [default: 127.0.0.1:4650].
+    #[arg(long, value_name = "ADDR", env = "EBBLINE_LISTEN")]
+    listen: Option<SocketAddr>,
+    /// The athletes' address, such as 0.0.0.0:4651; off unless given.
+    #[arg(long, value_name = "ADDR", env = "EBBLINE_SHARE")]
+    share: Option<SocketAddr>,
+    /// What links to athletes begin with, if not the athletes' address.
+    #[arg(long, value_name = "URL", env = "EBBLINE_SHARE_URL")]
+    share_url: Option<String>,
+    /// Opens the browser.
+    #[arg(long, env = "EBBLINE_OPEN")]
+    open: bool,
+}
+
+impl Doors {
+    /// The same with a data file.
+    pub(crate) fn config(&self, data: PathBuf) -> Config {
+        Config {
+            data,
+            listen: self.listen.unwrap_or(SocketAddr::from(([127, 0, 0, 1], 4650))),
+            share: self.share,
+            share_url: self.share_url.clone(),
+        }
+    }
+
+    /// Whether the browser is to be opened.
+    pub(crate) const fn opens_browser(&self) -> bool {
+        self.open
+    }
+}
+
+pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
+    let data = super::data_file(arguments.data.as_deref())?;
+    make_folder(&data)?;
+    let config = arguments.doors.config(data);
+    super::block_on(async {
+        let server = open(&config).await?;
+        say(&server, &config.data);
+        if arguments.doors.opens_browser() {
+            super::browser::open(&address(&server));
+        }
+        server.run(server::stop_signal()).await.map_err(|error| failure(&error))
+    })
+}
+
+/// Opens the data file and the doors.
+pub(crate) async fn open(config: &Config) -> Result<Server, Failure> {
+    super::start_log();
+    Server::open(config, Clock::system()).await.map_err(|error| failure(&error))
+}
+
+/// Tells where the app is.
+pub(crate) fn say(server: &Server, data: &Path) {
+    println!("Ebbline is open at {}", address(server));
+    println!("Data file: {}", data.display());
+    match server.share() {
+        ShareDoor::Off => {}
+        ShareDoor::Open { address, base } => println!("Athletes' pages: {base} (listening on {address})"),
+        ShareDoor::Taken { address } => {
+            println!("Athletes' pages are not served: {address} could not be opened. Choose another with --share.");
+        }
+    }
+    println!("Press Ctrl+C to stop.");
+}
+
+/// What the browser has to open.
+pub(crate) fn address(server: &Server) -> String {
+    format!("http://{}", server.address())
+}
+
+/// A wrong flag is wrong usage; the rest is a matter of the data or the machine.
+pub(crate) fn failure(error: &ServeError) -> Failure {
+    match error {
+        ServeError::NotLoopback(_) | ServeError::ShareUrl(_) => Failure::Usage(error.to_string()),
+        _ => Failure::Data(error.to_string()),
+    }
+}
+
+fn make_folder(data: &Path) -> Result<(), Failure> {
+    let Some(folder) = data.parent().filter(|folder| !folder.as_os_str().is_empty()) else {
+        return Ok(());
+    };
+    std::fs::create_dir_all(folder)
+        .map_err(|error| Failure::Data(format!("the folder {} cannot be made: {error}", folder.display())))
+}
