@@ -29,6 +29,14 @@ pub const ALL: &[&str] = &[
     WITHDRAW,
     PLAN_ALL,
     BLOCK,
+    BLOCK_SETTINGS,
+    BLOCK_GOALS,
+    BLOCK_PRINT,
+    BLOCK_FILE,
+    BLOCK_HAND_OVER,
+    BLOCK_END_LINK,
+    SHARED,
+    SHARED_PRINT,
     SETTINGS,
     BACKUP,
     HEALTH,
@@ -98,6 +106,22 @@ pub const WITHDRAW: &str = "/races/{race}/withdraw";
 pub const PLAN_ALL: &str = "/races/{race}/blocks";
 /// One taper block.
 pub const BLOCK: &str = "/blocks/{block}";
+/// Makes a block anew with other settings (post).
+pub const BLOCK_SETTINGS: &str = "/blocks/{block}/settings";
+/// Goals and race strategy of a block.
+pub const BLOCK_GOALS: &str = "/blocks/{block}/goals";
+/// The printed sheet of a block.
+pub const BLOCK_PRINT: &str = "/blocks/{block}/print";
+/// A block as one file that stands alone.
+pub const BLOCK_FILE: &str = "/blocks/{block}/file";
+/// Hands a block over to its athlete (post, field `goals`).
+pub const BLOCK_HAND_OVER: &str = "/blocks/{block}/hand-over";
+/// Ends the link to a block (post).
+pub const BLOCK_END_LINK: &str = "/blocks/{block}/hand-over/end";
+/// A shared block, on the athletes' door only.
+pub const SHARED: &str = "/p/{token}";
+/// The printed sheet of a shared block, on the athletes' door only.
+pub const SHARED_PRINT: &str = "/p/{token}/print";
 /// The coach's settings.
 pub const SETTINGS: &str = "/settings";
 /// A copy of the data file (post).
@@ -187,6 +211,46 @@ pub fn block(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}", id.borrow())
 }
 
+/// Address that makes a block anew.
+pub fn block_settings(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/settings", id.borrow())
+}
+
+/// Address of a block's goals.
+pub fn block_goals(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/goals", id.borrow())
+}
+
+/// Address of a block's printed sheet.
+pub fn block_print(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/print", id.borrow())
+}
+
+/// Address of a block as a file.
+pub fn block_file(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/file", id.borrow())
+}
+
+/// Address that hands a block over.
+pub fn block_hand_over(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/hand-over", id.borrow())
+}
+
+/// Address that ends the link to a block.
+pub fn block_end_link(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/hand-over/end", id.borrow())
+}
+
+/// Address of a shared block, on the athletes' door.
+pub fn shared(token: &str) -> String {
+    format!("/p/{token}")
+}
+
+/// Address of a shared block's sheet, on the athletes' door.
+pub fn shared_print(token: &str) -> String {
+    format!("/p/{token}/print")
+}
+
 /// Address of a style sheet, script or picture: `css/base.css`.
 pub fn asset(file: &str) -> String {
     format!("/static/{}/{file}", crate::assets::digest())
@@ -216,6 +280,14 @@ mod tests {
             withdraw(race_id),
             plan_all(race_id),
             block(block_id),
+            block_settings(block_id),
+            block_goals(block_id),
+            block_print(block_id),
+            block_file(block_id),
+            block_hand_over(block_id),
+            block_end_link(block_id),
+            shared("3f1c"),
+            shared_print("3f1c"),
             asset("css/base.css"),
         ] {
             assert!(is_known(&address), "{address}");

@@ -1,10 +1,39 @@
-//! The taper block: its page, goals, print and files.
+//! The taper block: its page, goals, sheet, file, and handing it over.
+
+mod file;
+mod fit;
+mod goals;
+mod hand_over;
+pub(crate) mod lines;
+mod load;
+mod make;
+pub(crate) mod picture;
+mod print;
+#[cfg(test)]
+pub(crate) mod sample;
+mod settings;
+pub(crate) mod sheet;
+mod show;
+pub(crate) mod view;
 
 use axum::Router;
+use axum::routing::{get, post};
 
+use crate::paths;
 use crate::state::AppState;
+
+#[cfg(test)]
+pub(crate) use {file::FilePage, goals::GoalsPage, make::RefusedPage, sheet::SheetPage, show::ShowPage};
 
 /// Every page and form below a block.
 pub(crate) fn routes() -> Router<AppState> {
     Router::new()
+        .route(paths::MAKE_BLOCK, post(make::post))
+        .route(paths::BLOCK, get(show::get))
+        .route(paths::BLOCK_SETTINGS, post(settings::post))
+        .route(paths::BLOCK_GOALS, get(goals::get).post(goals::post))
+        .route(paths::BLOCK_PRINT, get(print::get))
+        .route(paths::BLOCK_FILE, get(file::get))
+        .route(paths::BLOCK_HAND_OVER, post(hand_over::post))
+        .route(paths::BLOCK_END_LINK, post(hand_over::end))
 }

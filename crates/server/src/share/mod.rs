@@ -1,10 +1,59 @@
 //! What an athlete sees, on the athletes' door only.
 
-use axum::Router;
+mod print;
+mod show;
 
+use axum::Router;
+use axum::extract::{FromRequestParts, Path};
+use axum::http::StatusCode;
+use axum::http::request::Parts;
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+
+use crate::error::AppError;
+use crate::paths;
 use crate::state::ShareState;
+
+#[cfg(test)]
+pub(crate) use show::SharedPage;
 
 /// Every address of the athletes' door but the style sheets.
 pub(crate) fn routes() -> Router<ShareState> {
-    Router::new()
+    Router::new().route(paths::SHARED, get(show::get)).route(paths::SHARED_PRINT, get(print::get))
+}
+
+/// The unguessable part of an address.
+pub(crate) struct Token(String);
+
+impl<S: Send + Sync> FromRequestParts<S> for Token {
+    type Rejection = Refused;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Self::Rejection> {
+        match Path::<String>::from_request_parts(parts, state).await {
+            Ok(Path(token)) => Ok(Self(token)),
+            Err(_) => Err(Refused(StatusCode::NOT_FOUND)),
+        }
+    }
+}
+
+/// Why an athlete's page cannot be shown, without a page of its own: the layer around the door gives
+/// every refusal the same one, so that an unknown link looks like any other address.
+pub(crate) struct Refused(StatusCode);
+
+impl From<AppError> for Refused {
+    fn from(error: AppError) -> Self {
+        match error {
+            AppError::NotFound => Self(StatusCode::NOT_FOUND),
+            error => {
+                tracing::error!(%error, "an athlete's page failed");
+                Self(StatusCode::INTERNAL_SERVER_ERROR)
+            }
+        }
+    }
+}
+
+impl IntoResponse for Refused {
+    fn into_response(self) -> Response {
+        self.0.into_response()
+    }
 }

@@ -1,0 +1,142 @@
+//! The file: one page that stands alone, to be sent by any messenger and opened from a phone's disk.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use chrono::NaiveDate;
+use store::BlockId;
+
+use super::load::Loaded;
+use super::picture::Picture;
+use super::sheet::Sheet;
+use crate::assets;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::render::Page;
+use crate::state::AppState;
+
+/// The styles that go into the file, in the order in which pages link them.
+const STYLES: [&str; 4] = ["css/tokens.css", "css/base.css", "css/ebb.css", "css/athlete.css"];
+
+/// A page with its styles and its picture inside, no script and no outside address.
+#[derive(Template)]
+#[template(path = "blocks/file.html")]
+pub(crate) struct FilePage {
+    sheet: Sheet,
+    picture: Picture,
+    styles: String,
+}
+
+impl FilePage {
+    fn new(sheet: Sheet, picture: Picture) -> Self {
+        // The files are our own and embedded; none of them can end the style element.
+        Self { sheet, picture, styles: STYLES.iter().filter_map(|file| assets::text(file)).collect() }
+    }
+}
+
+impl Page for FilePage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::sample;
+        use super::view::Reader;
+        let clock = crate::clock::Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
+        [sample::ten_k(), sample::marathon(), sample::timed_half()]
+            .iter()
+            .map(|kept| {
+                let record = sample::handed_over(kept);
+                let reader = Reader { units: kept.athlete.units, today: None, pace: None };
+                let sheet = Sheet::of_record(&record, "Rui", reader, clock);
+                let picture = sheet.picture(&record.block, reader);
+                Self::new(sheet, picture)
+            })
+            .collect()
+    }
+}
+
+/// `GET /blocks/{block}/file`
+pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
+    let loaded = Loaded::read(&state, id).await?;
+    let reader = loaded.athlete_reader();
+    let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, reader, state.clock);
+    let name = file_name(&sheet.name, sheet.race_date);
+    let picture = sheet.picture(&loaded.record.block, reader);
+    let headers = [
+        (CONTENT_TYPE, "text/html; charset=utf-8".to_owned()),
+        (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
+    ];
+    Ok((headers, FilePage::new(sheet, picture).render()?).into_response())
+}
+
+/// `taper-ana-exemplo-2027-05-09.html`: letters that every system and messenger takes.
+fn file_name(athlete: &str, race: NaiveDate) -> String {
+    let mut words: Vec<String> = Vec::new();
+    for word in athlete.split(|c: char| !c.is_alphanumeric()) {
+        let plain: String = word.chars().filter_map(plain_letter).collect();
+        if !plain.is_empty() {
+            words.push(plain.to_ascii_lowercase());
+        }
+    }
+    let mut name = words.join("-");
+    name.truncate(60);
+    let name = name.trim_matches('-');
+    if name.is_empty() { format!("taper-{race}.html") } else { format!("taper-{name}-{race}.html") }
+}
+
+/// The Latin letter without its mark; nothing for letters of other scripts.
+fn plain_letter(c: char) -> Option<char> {
+    Some(match c.to_lowercase().next().unwrap_or(c) {
+        'à'..='å' | 'ā' | 'ă' | 'ą' => 'a',
+        'ç' | 'ć' | 'ĉ' | 'ċ' | 'č' => 'c',
+        'ð' | 'ď' | 'đ' => 'd',
+        'è'..='ë' | 'ē' | 'ĕ' | 'ė' | 'ę' | 'ě' => 'e',
+        'ĝ' | 'ğ' | 'ġ' | 'ģ' => 'g',
+        'ĥ' | 'ħ' => 'h',
+        'ì'..='ï' | 'ĩ' | 'ī' | 'ĭ' | 'į' | 'ı' => 'i',
+        'ĵ' => 'j',
+        'ķ' => 'k',
+        'ĺ' | 'ļ' | 'ľ' | 'ŀ' | 'ł' => 'l',
+        'ñ' | 'ń' | 'ņ' | 'ň' => 'n',
+        'ò'..='ö' | 'ø' | 'ō' | 'ŏ' | 'ő' => 'o',
+        'ŕ' | 'ŗ' | 'ř' => 'r',
+        'ś' | 'ŝ' | 'ş' | 'š' | 'ș' | 'ß' => 's',
+        'ţ' | 'ť' | 'ŧ' | 'ț' => 't',
+        'ù'..='ü' | 'ũ' | 'ū' | 'ŭ' | 'ů' | 'ű' | 'ų' => 'u',
+        'ŵ' => 'w',
+        'ý' | 'ÿ' | 'ŷ' => 'y',
+        'ź' | 'ż' | 'ž' => 'z',
+        plain if plain.is_ascii_alphanumeric() => plain,
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn file_names_are_plain_whatever_the_athlete_is_called() {
+        let race = "2027-05-09".parse().expect("a date");
+        for (athlete, expected) in [
+            ("Ana Exemplo", "taper-ana-exemplo-2027-05-09.html"),
+            ("O'Neil-Šťastný", "taper-o-neil-stastny-2027-05-09.html"),
+            ("نور علي", "taper-2027-05-09.html"),
+            ("../../etc \"x\"\r\n", "taper-etc-x-2027-05-09.html"),
+            ("👩🏽‍🦽 Ana", "taper-ana-2027-05-09.html"),
+        ] {
+            assert_eq!(file_name(athlete, race), expected);
+        }
+        assert!(file_name(&"ab ".repeat(60), race).len() < 90);
+    }
+
+    #[test]
+    fn the_file_asks_for_nothing_outside_itself() {
+        for page in FilePage::samples() {
+            let text = page.render().expect("renders");
+            for outside in ["src=", "href=\"/", "href=\"http", "url(http", "@import", "<script", "/static/"] {
+                assert!(!text.contains(outside), "{outside}");
+            }
+            assert!(text.contains(".ebb"), "the styles are inside");
+        }
+    }
+}

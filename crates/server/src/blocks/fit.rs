@@ -1,0 +1,165 @@
+//! How large a sheet can be set so that everything on it fits on one side of paper.
+//!
+//! Fonts differ from machine to machine, so heights are estimated with wide letters: a sheet may
+//! leave some room at the foot, but nothing runs over to a second side.
+
+use store::Paper;
+
+use super::sheet::{GoalsView, Sheet};
+use super::view::Line;
+
+/// One size of a sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Size {
+    /// The class that sets it; see `static/css/sheet.css`.
+    pub(crate) class: &'static str,
+    /// Size of the list of days, in points.
+    day: f64,
+    /// Line height of the list of days, in its own size.
+    leading: f64,
+    /// Size of goals and texts, in points.
+    text: f64,
+    /// Whether each change stands with its reason.
+    pub(crate) reasons: bool,
+}
+
+/// From large to small; the last is taken where nothing fits.
+const SIZES: [Size; 9] = [
+    Size { class: "size-1", day: 13.0, leading: 1.5, text: 11.0, reasons: true },
+    Size { class: "size-2", day: 12.0, leading: 1.4, text: 11.0, reasons: true },
+    Size { class: "size-3", day: 11.0, leading: 1.35, text: 10.5, reasons: true },
+    Size { class: "size-4", day: 11.0, leading: 1.4, text: 10.5, reasons: false },
+    Size { class: "size-5", day: 10.5, leading: 1.3, text: 10.0, reasons: false },
+    Size { class: "size-6", day: 10.0, leading: 1.22, text: 9.5, reasons: false },
+    Size { class: "size-7", day: 9.0, leading: 1.2, text: 9.0, reasons: false },
+    Size { class: "size-8", day: 8.0, leading: 1.15, text: 8.0, reasons: false },
+    Size { class: "size-9", day: 7.0, leading: 1.12, text: 7.0, reasons: false },
+];
+
+/// Millimetres in a point: 25.4 / 72.
+const POINT: f64 = 25.4 / 72.0;
+/// Width of a letter in its own size: that of a wide system font.
+const LETTER: f64 = 0.58;
+
+/// The largest size at which the sheet fits on one side.
+pub(crate) fn size_for(sheet: &Sheet, paper: Paper) -> Size {
+    let (width, height) = inside(paper);
+    let fits = |size: &&Size| estimate(sheet, size, width) <= height;
+    SIZES.iter().find(fits).copied().unwrap_or(SIZES[SIZES.len() - 1])
+}
+
+/// What the margins of `paper-*.css` leave, in millimetres.
+const fn inside(paper: Paper) -> (f64, f64) {
+    match paper {
+        Paper::A4 => (184.0, 274.0),
+        Paper::Letter => (189.0, 257.0),
+    }
+}
+
+/// The height of a sheet at a size, in millimetres.
+fn estimate(sheet: &Sheet, size: &Size, width: f64) -> f64 {
+    head(sheet, width) + days(sheet, size, width) + goals(sheet, size, width) + foot(sheet, size, width)
+}
+
+fn head(sheet: &Sheet, width: f64) -> f64 {
+    let title = sheet.name.chars().count() + sheet.race.chars().count() + 1;
+    let facts = sheet.date.len() + sheet.distance.len() + sheet.place.chars().count() + 16;
+    lines(title, 19.0, width) * 19.0 * POINT * 1.2 + lines(facts, 11.5, width) * 11.5 * POINT * 1.3 + 4.0
+}
+
+fn days(sheet: &Sheet, size: &Size, width: f64) -> f64 {
+    let usual = USUAL;
+    let planned = width - FIXED - usual;
+    let line_height = size.day * POINT * size.leading;
+    let row = |line: &Line| {
+        let text = line.planned.chars().count() + line.detail.chars().count() + 2;
+        let left = lines(text, size.day, planned) * line_height;
+        let right = if line.changed { lines(line.usual.chars().count(), size.day * 0.88, usual) * line_height } else { 0.0 };
+        let why: usize = if size.reasons { line.why.iter().map(|why| why.chars().count() + 1).sum() } else { 0 };
+        let below = if why == 0 { 0.0 } else { lines(why, size.day * 0.8, planned) * size.day * 0.8 * POINT * 1.25 };
+        left.max(right).max(left + below) + 0.2
+    };
+    let all: f64 = sheet.weeks.iter().flat_map(|week| &week.days).flat_map(|day| &day.lines).map(row).sum();
+    let headings: f64 = sheet
+        .weeks
+        .iter()
+        .map(|week| lines(week.name.len() + week.sheet.len() + 1, 10.0, width) * 10.0 * POINT * size.leading + 2.2)
+        .sum();
+    all + headings + 8.0 * POINT * 1.3 + 2.5
+}
+
+/// Width of date, days left and bar, in millimetres.
+const FIXED: f64 = 66.0;
+/// Width of what is usual, in millimetres.
+const USUAL: f64 = 46.0;
+
+fn goals(sheet: &Sheet, size: &Size, width: f64) -> f64 {
+    let Some(GoalsView { goals, belief, stretches, hard_moment, message }) = &sheet.goals else { return 0.0 };
+    let line_height = size.text * POINT * 1.3;
+    let text = |count: usize| if count == 0 { 0.0 } else { lines(count, size.text, width) * line_height };
+    let letters: usize = goals.iter().map(|(_, goal)| goal.chars().count() + 8).sum();
+    let third = |stretch: &super::sheet::StretchView| {
+        let column = (width - 28.0) / 3.0 - 3.0;
+        [&stretch.effort, &stretch.focus, &stretch.cue]
+            .map(|words| lines(words.chars().count(), size.text, column))
+            .into_iter()
+            .fold(1.0, f64::max)
+            * line_height
+            + 0.7
+    };
+    let table = if stretches.is_empty() { 0.0 } else { 6.0 + stretches.iter().map(third).sum::<f64>() };
+    let said: f64 = message.iter().map(|line| text(line.chars().count().max(1))).sum();
+    5.0 + text(letters) * 1.1 + text(if belief.is_empty() { 0 } else { belief.chars().count() + 24 })
+        + table
+        + text(if hard_moment.is_empty() { 0 } else { hard_moment.chars().count() + 20 })
+        + said
+}
+
+fn foot(sheet: &Sheet, size: &Size, width: f64) -> f64 {
+    let small = 8.5_f64.min(size.text);
+    let calm = lines(200, size.text, width) * size.text * POINT * 1.3;
+    let cautions = lines(330, small, width) * small * POINT * 1.3;
+    let version = lines(90 + sheet.coach.chars().count(), small, width) * small * POINT * 1.3;
+    5.0 + calm + cautions + version
+}
+
+/// How many lines a text of so many letters takes at a size in points on a width in millimetres.
+fn lines(letters: usize, size: f64, width: f64) -> f64 {
+    (letters as f64 * size * POINT * LETTER / width).ceil().max(1.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::blocks::sample;
+    use crate::blocks::view::Reader;
+    use crate::clock::Clock;
+
+    fn sheet(kept: &sample::Sample) -> Sheet {
+        let record = sample::handed_over(kept);
+        let reader = Reader { units: kept.athlete.units, today: None, pace: None };
+        let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
+        Sheet::of_record(&record, "Rui", reader, clock)
+    }
+
+    #[test]
+    fn sizes_only_get_smaller() {
+        for pair in SIZES.windows(2) {
+            assert!(pair[0].day >= pair[1].day && pair[0].text >= pair[1].text, "{pair:?}");
+        }
+    }
+
+    #[test]
+    fn a_short_block_is_set_large_with_its_reasons() {
+        let size = size_for(&sheet(&sample::ten_k()), Paper::A4);
+        assert!(size.day >= 11.0 && size.reasons, "{size:?}");
+    }
+
+    #[test]
+    fn four_weeks_of_doubles_with_every_goal_still_fit_at_a_readable_size() {
+        for paper in [Paper::A4, Paper::Letter] {
+            let size = size_for(&sheet(&sample::marathon()), paper);
+            assert!(size.day >= 9.0, "{paper:?}: {size:?}");
+        }
+    }
+}

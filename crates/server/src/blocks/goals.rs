@@ -1,0 +1,271 @@
+//! Goals and race strategy of a block, written while there is time.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use serde::Deserialize;
+use store::{BlockId, BlockRecord, GoalNotes, StoreError, Stretch};
+
+use super::lines;
+use crate::conflict::{ConflictPage, Row};
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::{Problems, many_lines, one_line, read_version};
+use crate::notice::{self, Notice};
+use crate::paths;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::AppState;
+
+/// The longest cue word, in characters: it must be readable at a glance.
+const CUE_MOST: usize = 30;
+/// The longest goal or line, in characters: more does not fit on the sheet.
+const LINE_MOST: usize = 200;
+/// The longest message to the athlete, in characters.
+const MESSAGE_MOST: usize = 1000;
+
+/// The form of the goals.
+#[derive(Template)]
+#[template(path = "blocks/goals.html")]
+pub(crate) struct GoalsPage {
+    layout: Layout,
+    id: BlockId,
+    name: String,
+    race: String,
+    distance: String,
+    date: String,
+    typed: Typed,
+    problems: Problems,
+}
+
+/// The form as typed.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    version: String,
+    a: String,
+    b: String,
+    c: String,
+    belief: String,
+    first_effort: String,
+    first_focus: String,
+    first_cue: String,
+    middle_effort: String,
+    middle_focus: String,
+    middle_cue: String,
+    last_effort: String,
+    last_focus: String,
+    last_cue: String,
+    hard_moment: String,
+    message: String,
+}
+
+impl Typed {
+    fn of(goals: &GoalNotes, version: store::Version) -> Self {
+        let [first, middle, last] = goals.stretches.clone();
+        let goals = goals.clone();
+        Self {
+            version: version.to_string(),
+            a: goals.a,
+            b: goals.b,
+            c: goals.c,
+            belief: goals.belief,
+            first_effort: first.effort,
+            first_focus: first.focus,
+            first_cue: first.cue,
+            middle_effort: middle.effort,
+            middle_focus: middle.focus,
+            middle_cue: middle.cue,
+            last_effort: last.effort,
+            last_focus: last.focus,
+            last_cue: last.cue,
+            hard_moment: goals.hard_moment,
+            message: goals.message,
+        }
+    }
+
+    /// The three stretches: name on the page, prefix of the controls, and their values.
+    fn stretches(&self) -> [StretchTyped<'_>; 3] {
+        let stretch = |title, prefix, effort, focus, cue| StretchTyped { title, prefix, effort, focus, cue };
+        [
+            stretch("First third", "first", &self.first_effort, &self.first_focus, &self.first_cue),
+            stretch("Middle third", "middle", &self.middle_effort, &self.middle_focus, &self.middle_cue),
+            stretch("Last third", "last", &self.last_effort, &self.last_focus, &self.last_cue),
+        ]
+    }
+
+    /// Every field: control, label, value, and the most characters that it takes.
+    fn fields(&self) -> Vec<(String, String, &str, usize)> {
+        let mut all = vec![
+            ("a".to_owned(), "Goal A".to_owned(), self.a.as_str(), LINE_MOST),
+            ("b".to_owned(), "Goal B".to_owned(), &self.b, LINE_MOST),
+            ("c".to_owned(), "Goal C".to_owned(), &self.c, LINE_MOST),
+            ("belief".to_owned(), "Why I may believe it".to_owned(), &self.belief, LINE_MOST),
+        ];
+        for stretch in self.stretches() {
+            let field = |what: &str| format!("{}_{what}", stretch.prefix);
+            let label = |what: &str| format!("{}, {what}", stretch.title);
+            all.push((field("effort"), label("effort"), stretch.effort, LINE_MOST));
+            all.push((field("focus"), label("focus"), stretch.focus, LINE_MOST));
+            all.push((field("cue"), label("cue word"), stretch.cue, CUE_MOST));
+        }
+        all.push(("hard_moment".to_owned(), "When it gets hard".to_owned(), &self.hard_moment, LINE_MOST));
+        all.push(("message".to_owned(), "Message".to_owned(), &self.message, MESSAGE_MOST));
+        all
+    }
+
+    fn to_goals(&self) -> Result<GoalNotes, Problems> {
+        let mut problems = Problems::default();
+        for (control, label, value, most) in self.fields() {
+            let length = many_lines(value).trim().chars().count();
+            if length > most {
+                problems.add(control, format!("{label} has {length} characters; up to {most} fit on the sheet."));
+            }
+        }
+        if !problems.is_empty() {
+            return Err(problems);
+        }
+        let stretch = |stretch: &StretchTyped<'_>| Stretch {
+            effort: one_line(stretch.effort),
+            focus: one_line(stretch.focus),
+            cue: one_line(stretch.cue),
+        };
+        let [first, middle, last] = self.stretches();
+        Ok(GoalNotes {
+            a: one_line(&self.a),
+            b: one_line(&self.b),
+            c: one_line(&self.c),
+            belief: one_line(&self.belief),
+            stretches: [stretch(&first), stretch(&middle), stretch(&last)],
+            hard_moment: one_line(&self.hard_moment),
+            message: many_lines(&self.message),
+        })
+    }
+}
+
+/// One third of the race in the form.
+struct StretchTyped<'a> {
+    title: &'static str,
+    prefix: &'static str,
+    effort: &'a str,
+    focus: &'a str,
+    cue: &'a str,
+}
+
+impl GoalsPage {
+    fn new(layout: Layout, record: &BlockRecord, typed: Typed, problems: Problems) -> Self {
+        let race = &record.race.race;
+        Self {
+            layout: layout.at(Area::Athletes),
+            id: record.id,
+            name: record.athlete.draft.athlete.name.clone(),
+            race: lines::race_name(race),
+            distance: lines::distance(race.distance),
+            date: lines::full_date(race.date),
+            typed,
+            problems,
+        }
+    }
+
+    fn control(prefix: &str, what: &str) -> String {
+        format!("{prefix}_{what}")
+    }
+}
+
+impl Page for GoalsPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::sample;
+        let empty = sample::record(&sample::ten_k());
+        let full = sample::handed_over(&sample::marathon());
+        let typed = Typed::of(&full.goals, full.version);
+        let wrong = Typed { a: "<b>".repeat(100), first_cue: "x".repeat(31), ..typed.clone() };
+        let problems = wrong.to_goals().err().unwrap_or_default();
+        vec![
+            Self::new(Layout::plain(), &empty, Typed::default(), Problems::default()),
+            Self::new(Layout::plain(), &full, typed, Problems::default()),
+            Self::new(Layout::plain(), &full, wrong, problems),
+        ]
+    }
+}
+
+/// `GET /blocks/{block}/goals`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    layout: Layout,
+) -> Result<Response, AppError> {
+    let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+    let typed = Typed::of(&record.goals, record.version);
+    render::page(StatusCode::OK, &GoalsPage::new(layout, &record, typed, Problems::default()))
+}
+
+/// `POST /blocks/{block}/goals`
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+    let goals = match typed.to_goals() {
+        Ok(goals) => goals,
+        Err(problems) => {
+            let page = GoalsPage::new(layout, &record, typed, problems);
+            return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
+        }
+    };
+    match state.store.save_goals(id, read_version(&typed.version), &goals, state.clock.now()).await {
+        Ok(()) => Ok(notice::redirect(&paths::block(id), Notice::GoalsSaved)),
+        Err(StoreError::Conflict) => conflict(layout, &record, &typed),
+        Err(error) => Err(error.into()),
+    }
+}
+
+fn conflict(layout: Layout, record: &BlockRecord, typed: &Typed) -> Result<Response, AppError> {
+    let kept = Typed::of(&record.goals, record.version);
+    let rows = kept
+        .fields()
+        .iter()
+        .zip(typed.fields())
+        .map(|((control, label, kept, _), (_, _, typed, _))| Row::new(control, label, kept, typed))
+        .collect();
+    let page = ConflictPage {
+        layout: layout.at(Area::Athletes),
+        what: format!("The goals of {}", record.athlete.draft.athlete.name),
+        rows,
+        version: record.version.to_string(),
+        action: paths::block_goals(record.id),
+        back: paths::block_goals(record.id),
+    };
+    render::page(StatusCode::CONFLICT, &page)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use store::Version;
+
+    #[test]
+    fn goals_survive_their_form() {
+        let goals = super::super::sample::goals();
+        assert_eq!(Typed::of(&goals, Version(1)).to_goals().expect("what is kept reads well"), goals);
+    }
+
+    #[test]
+    fn the_last_character_that_fits_is_taken_and_the_next_refused() {
+        let typed = |cue: usize, line: usize, message: usize| Typed {
+            middle_cue: "ü".repeat(cue),
+            hard_moment: "ü".repeat(line),
+            message: "ü".repeat(message),
+            ..Typed::default()
+        };
+        assert!(typed(CUE_MOST, LINE_MOST, MESSAGE_MOST).to_goals().is_ok());
+        let problems = typed(CUE_MOST + 1, LINE_MOST + 1, MESSAGE_MOST + 1).to_goals().expect_err("one too many");
+        for control in ["middle_cue", "hard_moment", "message"] {
+            assert!(problems.at(control), "{control}");
+        }
+        assert_eq!(problems.all().len(), 3);
+    }
+}

@@ -1,0 +1,71 @@
+//! What the pages of one block read from the store, once for each request.
+
+use chrono::NaiveDate;
+use planning::{Block, DistanceUnit, Finding, Problem, Race, Request, Settings};
+use store::{BlockId, BlockRecord, CoachSettings, WeekRecord};
+
+use super::view::Reader;
+use crate::error::AppError;
+use crate::state::AppState;
+
+/// A block with everything that its pages say about it.
+pub(crate) struct Loaded {
+    pub(crate) record: BlockRecord,
+    pub(crate) coach: CoachSettings,
+    /// The athlete's base week as it is now; the block was planned from `record.week`.
+    pub(crate) week: WeekRecord,
+    pub(crate) other_races: Vec<Race>,
+    pub(crate) today: NaiveDate,
+}
+
+impl Loaded {
+    /// Reads a block; an unknown one is "not found".
+    pub(crate) async fn read(state: &AppState, id: BlockId) -> Result<Self, AppError> {
+        let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+        let athlete = record.athlete.id;
+        let week = state.store.week(athlete).await?.ok_or(AppError::NotFound)?;
+        let entries = state.store.entries_of(athlete).await?;
+        let other_races = entries
+            .into_iter()
+            .filter(|(entry, _)| entry.race != record.race.id)
+            .map(|(entry, race)| Race { importance: entry.importance, ..race.race })
+            .collect();
+        Ok(Self { record, coach: state.store.settings().await?, week, other_races, today: state.clock.today() })
+    }
+
+    /// The block that other settings would give today, from the base week and the race as they are now.
+    pub(crate) fn plan(&self, settings: &Settings) -> Result<Block, Vec<Problem>> {
+        planning::plan(&Request {
+            today: Some(self.today),
+            athlete: &self.record.athlete.draft.athlete,
+            week: &self.week.week,
+            race: &self.record.race.race,
+            settings,
+            pins: &[],
+        })
+    }
+
+    /// What the review says of a block.
+    pub(crate) fn review(&self, block: &Block) -> Vec<Finding> {
+        planning::review(&planning::review::Subject {
+            block,
+            athlete: &self.record.athlete.draft.athlete,
+            week: &self.record.week.week,
+            other_races: &self.other_races,
+        })
+    }
+
+    /// The coach's page in the coach's units.
+    pub(crate) fn coach_reader(&self) -> Reader {
+        Reader { today: Some(self.today), ..self.reader(self.coach.units) }
+    }
+
+    /// The athlete's sheet in the athlete's units; a sheet does not know which day it is read on.
+    pub(crate) fn athlete_reader(&self) -> Reader {
+        self.reader(self.record.athlete.draft.athlete.units)
+    }
+
+    fn reader(&self, units: DistanceUnit) -> Reader {
+        Reader { units, today: None, pace: self.record.athlete.draft.athlete.easy_pace }
+    }
+}

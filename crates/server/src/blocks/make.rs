@@ -1,0 +1,124 @@
+//! Makes the block of an athlete for a race.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use planning::{Field, Problem, Race, Request, Settings};
+use serde::Deserialize;
+use store::{AthleteId, RaceId};
+
+use super::lines;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::notice::{self, Notice};
+use crate::paths;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::AppState;
+use crate::words;
+
+/// The form: which race.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    race: String,
+}
+
+/// Why no block could be made, and where that is put right.
+#[derive(Template)]
+#[template(path = "blocks/refused.html")]
+pub(crate) struct RefusedPage {
+    layout: Layout,
+    athlete: AthleteId,
+    race: RaceId,
+    name: String,
+    race_name: String,
+    sentences: Vec<String>,
+    /// Whether something is wrong with the base week.
+    at_week: bool,
+    /// Whether something is wrong with the race.
+    at_race: bool,
+    /// Whether something is wrong with the athlete.
+    at_athlete: bool,
+}
+
+impl RefusedPage {
+    fn new(layout: Layout, (athlete, name): (AthleteId, &str), (race, of): (RaceId, &Race), found: &[Problem]) -> Self {
+        let at = |wanted: fn(&Field) -> bool| found.iter().any(|problem| wanted(&problem.at));
+        Self {
+            layout: layout.at(Area::Athletes),
+            athlete,
+            race,
+            name: name.to_owned(),
+            race_name: lines::race_name(of),
+            sentences: found.iter().map(words::problem).collect(),
+            at_week: at(|field| matches!(field, Field::BaseWeek | Field::Session(..) | Field::WeekRange)),
+            at_race: at(|field| {
+                matches!(
+                    field,
+                    Field::RaceName | Field::RaceDate | Field::RaceDistance | Field::RaceStart | Field::RaceZone
+                )
+            }),
+            at_athlete: at(|field| {
+                matches!(field, Field::AthleteName | Field::EasyPace | Field::BirthYear | Field::SuitsDays)
+            }),
+        }
+    }
+}
+
+impl Page for RefusedPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use planning::ProblemKind;
+        let sample = super::sample::marathon();
+        let page = |found: &[Problem]| {
+            Self::new(Layout::plain(), (AthleteId(4), &sample.athlete.name), (RaceId(5), &sample.race), found)
+        };
+        let past = ProblemKind::RaceInThePast { date: sample.race.date, today: sample.race.date + chrono::Days::new(3) };
+        vec![
+            page(&[Problem::new(Field::BaseWeek, ProblemKind::EmptyWeek)]),
+            page(&[Problem::new(Field::RaceDate, past), Problem::new(Field::AthleteName, ProblemKind::Missing)]),
+        ]
+    }
+}
+
+/// `POST /athletes/{athlete}/blocks`: with default settings; a second click leads to the same block.
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    Id(athlete): Id<AthleteId>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let race = RaceId(typed.race.trim().parse().map_err(|_| AppError::NotFound)?);
+    let record = state.store.athlete(athlete).await?.ok_or(AppError::NotFound)?;
+    let week = state.store.week(athlete).await?.ok_or(AppError::NotFound)?;
+    let entries = state.store.entries_of(athlete).await?;
+    let Some((entry, kept)) = entries.into_iter().find(|(entry, _)| entry.race == race) else {
+        return Err(AppError::NotFound);
+    };
+    if let Some(block) = entry.block {
+        return Ok(notice::see_other(&paths::block(block)));
+    }
+    let race_of_athlete = Race { importance: entry.importance, ..kept.race };
+    let settings = Settings::default();
+    let planned = planning::plan(&Request {
+        today: Some(state.clock.today()),
+        athlete: &record.draft.athlete,
+        week: &week.week,
+        race: &race_of_athlete,
+        settings: &settings,
+        pins: &[],
+    });
+    match planned {
+        Ok(block) => {
+            let id = state.store.add_block(athlete, race, &settings, &week, &block, state.clock.now()).await?;
+            Ok(notice::redirect(&paths::block(id), Notice::BlockMade))
+        }
+        Err(found) => {
+            let name = &record.draft.athlete.name;
+            let page = RefusedPage::new(layout, (athlete, name), (race, &race_of_athlete), &found);
+            render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
+        }
+    }
+}

@@ -1,0 +1,326 @@
+//! The ebb picture: days run downward to the race; each day's usual running is an outline, the
+//! planned running a filled bar, both centred on one axis, so that the running visibly ebbs.
+//!
+//! This module turns a block into lengths and words; `templates/blocks/picture.html` draws them.
+//! Everything the picture shows stands in the table beside it too.
+
+use std::fmt;
+
+use planning::units::middle_km;
+use planning::{Amount, Block, Day, Pace, Session};
+
+/// A length in the picture's own units, written with at most one decimal.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default)]
+pub(crate) struct Length(pub(crate) f64);
+
+impl fmt::Display for Length {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let tenths = (self.0 * 10.0).round() / 10.0;
+        // No "-0": a length that rounds to nothing is nothing.
+        write!(f, "{}", if tenths == 0.0 { 0.0 } else { tenths })
+    }
+}
+
+impl std::ops::Add for Length {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self(self.0 + other.0)
+    }
+}
+
+/// How many units of length one kilometre is wide.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Scale {
+    per_km: f64,
+    pace: Pace,
+}
+
+impl Scale {
+    /// The scale on which the longest day of the block, usual or planned, is `width` wide.
+    ///
+    /// Minutes are drawn by the athlete's pace, else by [`Pace::ASSUMED`]: good enough for the
+    /// length of a bar, and never printed as a distance.
+    pub(crate) fn fit(block: &Block, pace: Option<Pace>, width: f64) -> Self {
+        let pace = pace.unwrap_or(Pace::ASSUMED);
+        let longest = block
+            .days
+            .iter()
+            .flat_map(|day| [day.usual_running().middle_km(pace), day.planned_running().middle_km(pace)])
+            .fold(0.0, f64::max);
+        Self { per_km: if longest > 0.0 { width / longest } else { 0.0 }, pace }
+    }
+
+    fn width(self, amount: Amount) -> f64 {
+        middle_km(amount, self.pace) * self.per_km
+    }
+}
+
+/// One day's bar, centred on 0.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub(crate) struct Bar {
+    /// The outline; nothing where the weekday usually has no running, and on race day.
+    pub(crate) usual: Option<Span>,
+    /// The planned sessions, left to right.
+    pub(crate) parts: Vec<Part>,
+    /// What stands on the axis where no bar does.
+    pub(crate) mark: Mark,
+}
+
+/// A stretch of the axis.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Span {
+    /// Left end.
+    pub(crate) x: Length,
+    /// Width.
+    pub(crate) width: Length,
+}
+
+impl Span {
+    fn centred(middle: f64, width: f64) -> Self {
+        Self { x: Length(middle - width / 2.0), width: Length(width) }
+    }
+}
+
+/// One planned session of a day's bar.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Part {
+    /// The whole session.
+    pub(crate) all: Span,
+    /// Its hard part, in the middle: warm-up and cool-down lie on either side.
+    pub(crate) hard: Option<Span>,
+}
+
+/// What stands on the axis where there is no bar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub(crate) enum Mark {
+    /// Nothing: the bar says it.
+    #[default]
+    None,
+    /// No running.
+    Rest,
+    /// The race.
+    Race,
+}
+
+/// The gap between two sessions of one day.
+const GAP: f64 = 2.0;
+
+impl Bar {
+    /// The longest bar where bars stand in a list rather than in the picture.
+    pub(crate) const WIDEST: f64 = 112.0;
+
+    /// The bar of one day.
+    pub(crate) fn of(day: &Day, scale: Scale) -> Self {
+        if day.to_race == 0 {
+            return Self { usual: None, parts: Vec::new(), mark: Mark::Race };
+        }
+        let usual: f64 = day.usual.iter().filter_map(Session::running).map(|amount| scale.width(amount)).sum();
+        let usual = (usual > 0.0).then(|| Span::centred(0.0, usual));
+        let running: Vec<&Session> =
+            day.sessions.iter().map(|planned| &planned.session).filter(|session| session.running().is_some()).collect();
+        let widths: Vec<f64> =
+            running.iter().filter_map(|session| session.running()).map(|amount| scale.width(amount)).collect();
+        // The gap is cut out of the bars, so that two runs are as wide together as one of their sum.
+        let mut left = -widths.iter().sum::<f64>() / 2.0;
+        let mut parts = Vec::new();
+        let last = widths.len().saturating_sub(1);
+        for (index, (session, width)) in running.iter().zip(&widths).enumerate() {
+            let (from, to) = (
+                left + if index > 0 { GAP / 2.0 } else { 0.0 },
+                left + width - if index < last { GAP / 2.0 } else { 0.0 },
+            );
+            let shown = (to - from).max(0.5);
+            let middle = f64::midpoint(from, to);
+            let hard = session.hard_part().map(|hard| Span::centred(middle, scale.width(hard).min(shown)));
+            parts.push(Part { all: Span::centred(middle, shown), hard });
+            left += width;
+        }
+        let mark = if parts.is_empty() { Mark::Rest } else { Mark::None };
+        Self { usual, parts, mark }
+    }
+}
+
+/// The words beside the bars, made where the reader's units are known.
+pub(crate) trait Words {
+    /// The date in short: `Tue 27 Apr`.
+    fn date(&self, day: &Day) -> String;
+    /// A line a session, strength and rest included; never empty.
+    fn sessions(&self, day: &Day) -> Vec<String>;
+    /// The whole day in a sentence, usual and planned.
+    fn sentence(&self, day: &Day) -> String;
+}
+
+/// The whole picture.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Picture {
+    /// What it shows, in a few words.
+    pub(crate) title: String,
+    /// The same facts in sentences: a week each.
+    pub(crate) description: String,
+    /// Width of the drawing; see [`Picture::WIDTH`].
+    pub(crate) width: Length,
+    /// Height of the drawing.
+    pub(crate) height: Length,
+    /// Where the axis stands.
+    pub(crate) axis: Length,
+    /// Where the words start.
+    pub(crate) words: Length,
+    /// The curve as a closed path: how much of the longest usual day would remain.
+    pub(crate) curve: String,
+    /// Where the curve begins to fall, and where the axis ends: top and bottom of the axis.
+    pub(crate) axis_from: Length,
+    /// Bottom of the axis.
+    pub(crate) axis_to: Length,
+    /// The shore below the race, as an open path.
+    pub(crate) shore: String,
+    /// The weeks, race week last.
+    pub(crate) weeks: Vec<Week>,
+}
+
+/// One week of the picture.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Week {
+    /// Where its rule lies.
+    pub(crate) rule: Length,
+    /// Base line of its name.
+    pub(crate) text: Length,
+    /// Its name: `Race week`.
+    pub(crate) name: String,
+    /// Its sentence of totals, short enough for the picture.
+    pub(crate) totals: String,
+    /// Its days.
+    pub(crate) rows: Vec<Row>,
+}
+
+/// One day of the picture.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Row {
+    /// The middle of the bar.
+    pub(crate) y: Length,
+    /// The bar.
+    pub(crate) bar: Bar,
+    /// The date in words.
+    pub(crate) date: String,
+    /// Each line of words with its base line.
+    pub(crate) lines: Vec<(Length, String)>,
+    /// The day in a sentence.
+    pub(crate) sentence: String,
+    /// Whether it is today.
+    pub(crate) today: bool,
+}
+
+/// What the picture needs beside the block.
+pub(crate) struct Subject<'a> {
+    /// The block.
+    pub(crate) block: &'a Block,
+    /// The pace by which minutes are drawn.
+    pub(crate) pace: Option<Pace>,
+    /// The day of today, where the picture may know it.
+    pub(crate) today: Option<chrono::NaiveDate>,
+    /// Title of the picture.
+    pub(crate) title: String,
+    /// Name and totals of each week, in the order of the block.
+    pub(crate) weeks: Vec<(String, String)>,
+}
+
+impl Picture {
+    /// The width of the drawing: that of a small phone, so that the words are read there at full size.
+    pub(crate) const WIDTH: f64 = 360.0;
+    const AXIS: f64 = 112.0;
+    /// The longest bar.
+    const WIDEST: f64 = 112.0;
+    const WORDS: f64 = 178.0;
+    const ROW: f64 = 22.0;
+    const LINE: f64 = 14.0;
+    const HEADING: f64 = 30.0;
+    const RACE: f64 = 44.0;
+
+    /// Whether it fits on the screen of a laptop, so that it may stay in sight beside the days.
+    pub(crate) fn is_short(&self) -> bool {
+        self.height.0 <= 640.0
+    }
+
+    /// Draws a block.
+    pub(crate) fn of(subject: Subject<'_>, words: &impl Words) -> Self {
+        let Subject { block, pace, today, title, weeks: names } = subject;
+        let scale = Scale::fit(block, pace, Self::WIDEST);
+        let mut top = 4.0;
+        let mut weeks = Vec::new();
+        let mut curve = Vec::new();
+        for (days, (name, totals)) in block.days.chunks(7).zip(names) {
+            let rule = top;
+            top += Self::HEADING;
+            let mut rows = Vec::new();
+            for day in days {
+                let lines = words.sessions(day);
+                let height = if day.to_race == 0 {
+                    Self::RACE
+                } else {
+                    Self::ROW + Self::LINE * (lines.len().saturating_sub(1)) as f64
+                };
+                let y = top + height / 2.0;
+                let first = y + 4.0 - Self::LINE * (lines.len().saturating_sub(1)) as f64 / 2.0;
+                curve.push((y, block.curve.share(day.to_race).0 * Self::WIDEST / 2.0));
+                rows.push(Row {
+                    y: Length(y),
+                    bar: Bar::of(day, scale),
+                    date: words.date(day),
+                    lines: lines
+                        .into_iter()
+                        .enumerate()
+                        .map(|(index, line)| (Length(first + Self::LINE * index as f64), line))
+                        .collect(),
+                    sentence: words.sentence(day),
+                    today: today == Some(day.date),
+                });
+                top += height;
+            }
+            weeks.push(Week { rule: Length(rule), text: Length(rule + 18.0), name, totals, rows });
+            top += 6.0;
+        }
+        let description = weeks.iter().map(|week| format!("{}: {}", week.name, week.totals)).collect::<Vec<_>>();
+        Self {
+            title,
+            description: description.join(" "),
+            width: Length(Self::WIDTH),
+            height: Length(top + 14.0),
+            axis: Length(Self::AXIS),
+            words: Length(Self::WORDS),
+            axis_from: Length(curve.first().map_or(0.0, |(y, _)| *y)),
+            axis_to: Length(curve.last().map_or(0.0, |(y, _)| *y)),
+            curve: closed_path(&curve),
+            shore: waves(top + 6.0),
+            weeks,
+        }
+    }
+}
+
+/// A calm line of waves across the whole width.
+fn waves(y: f64) -> String {
+    use std::fmt::Write as _;
+    const COUNT: usize = 12;
+    let half = Picture::WIDTH / COUNT as f64 / 2.0;
+    let mut path = format!("M0 {}q{} -3.5 {} 0", Length(y), Length(half / 2.0), Length(half));
+    for _ in 1..COUNT * 2 {
+        // Writing to a String cannot fail.
+        let _ = write!(path, "t{} 0", Length(half));
+    }
+    path
+}
+
+/// A closed path down the right and up the left of the axis.
+fn closed_path(points: &[(f64, f64)]) -> String {
+    use std::fmt::Write as _;
+    let mut path = String::new();
+    let right = points.iter().map(|(y, half)| (Picture::AXIS + half, *y));
+    let left = points.iter().rev().map(|(y, half)| (Picture::AXIS - half, *y));
+    for (index, (x, y)) in right.chain(left).enumerate() {
+        let letter = if index == 0 { 'M' } else { 'L' };
+        // Writing to a String cannot fail.
+        let _ = write!(path, "{letter}{} {}", Length(x), Length(y));
+    }
+    if !path.is_empty() {
+        path.push('Z');
+    }
+    path
+}

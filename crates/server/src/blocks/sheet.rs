@@ -1,0 +1,234 @@
+//! The sheet: a block on one side of paper, in the athlete's units, with nothing on it that only
+//! the coach should see. The printed sheet, the file and the athlete's page are made from it.
+
+use askama::Template;
+use chrono::{DateTime, NaiveDate, Utc};
+use planning::{Block, Day, Race};
+use store::{BlockRecord, GoalNotes, Paper, SharedBlock};
+
+use super::fit::{self, Size};
+use super::lines;
+use super::picture::Picture;
+use super::view::{self, DayView, Reader, WeekView};
+use crate::clock::Clock;
+use crate::render::Page;
+
+/// Everything that an athlete is shown of a block, wherever it is shown.
+///
+/// It is built field by field from what is meant for the athlete: no caution, note, review or other
+/// athlete can slip in.
+pub(crate) struct Sheet {
+    pub(crate) name: String,
+    pub(crate) race: String,
+    pub(crate) race_date: NaiveDate,
+    pub(crate) date: String,
+    pub(crate) distance: String,
+    pub(crate) start: Option<String>,
+    pub(crate) place: String,
+    /// From the first week in which something changes; before it everything is as usual.
+    pub(crate) weeks: Vec<WeekView>,
+    /// `Thursday 29 April`, the first day in them.
+    pub(crate) first_day: String,
+    pub(crate) goals: Option<GoalsView>,
+    pub(crate) version: String,
+    /// `18 April` where an older sheet may still hang on a fridge.
+    pub(crate) replaces: Option<String>,
+    pub(crate) coach: String,
+}
+
+/// Goals as the athlete reads them; only what is written.
+pub(crate) struct GoalsView {
+    /// Letter and goal.
+    pub(crate) goals: Vec<(&'static str, String)>,
+    pub(crate) belief: String,
+    /// Name, effort, focus, cue word.
+    pub(crate) stretches: Vec<StretchView>,
+    pub(crate) hard_moment: String,
+    /// The message, a paragraph each.
+    pub(crate) message: Vec<String>,
+}
+
+/// One third of the race.
+pub(crate) struct StretchView {
+    pub(crate) name: &'static str,
+    pub(crate) effort: String,
+    pub(crate) focus: String,
+    pub(crate) cue: String,
+}
+
+impl GoalsView {
+    /// Nothing where nothing is written.
+    fn of(notes: &GoalNotes) -> Option<Self> {
+        if *notes == GoalNotes::default() {
+            return None;
+        }
+        let goals = [("A", &notes.a), ("B", &notes.b), ("C", &notes.c)];
+        let names = ["First third", "Middle third", "Last third"];
+        let stretches = names.into_iter().zip(&notes.stretches).filter(|(_, stretch)| **stretch != store::Stretch::default());
+        Some(Self {
+            goals: goals.into_iter().filter(|(_, goal)| !goal.is_empty()).map(|(name, goal)| (name, goal.clone())).collect(),
+            belief: notes.belief.clone(),
+            stretches: stretches
+                .map(|(name, stretch)| StretchView {
+                    name,
+                    effort: stretch.effort.clone(),
+                    focus: stretch.focus.clone(),
+                    cue: stretch.cue.clone(),
+                })
+                .collect(),
+            hard_moment: notes.hard_moment.clone(),
+            message: notes.message.lines().filter(|line| !line.trim().is_empty()).map(str::to_owned).collect(),
+        })
+    }
+}
+
+/// Which version a sheet is.
+pub(crate) struct Edition {
+    pub(crate) revision: u32,
+    pub(crate) of: DateTime<Utc>,
+    pub(crate) replaces: Option<DateTime<Utc>>,
+    pub(crate) coach: String,
+}
+
+impl Sheet {
+    fn build(
+        (name, race, place): (&str, &Race, &str),
+        block: &Block,
+        goals: Option<GoalsView>,
+        edition: Edition,
+        (reader, clock): (Reader, Clock),
+    ) -> Self {
+        let mut weeks = view::weeks(block, reader);
+        let first = first_shown(block);
+        for week in &mut weeks {
+            week.days.retain(|day| day.day >= first);
+            week.days.iter_mut().for_each(DayView::fold_left_out);
+        }
+        weeks.retain(|week| !week.days.is_empty());
+        Self {
+            name: name.to_owned(),
+            race: lines::race_name(race),
+            race_date: race.date,
+            date: lines::full_date(race.date),
+            distance: lines::distance(race.distance),
+            start: lines::start(race),
+            place: place.to_owned(),
+            weeks,
+            first_day: lines::long_date(first),
+            goals,
+            version: format!("Version {} of {}", edition.revision, lines::full_date(clock.day_of(edition.of))),
+            replaces: edition.replaces.map(|instant| lines::day_month(clock.day_of(instant))),
+            coach: edition.coach,
+        }
+    }
+
+    /// The sheet that the coach prints or sends, goals and all.
+    pub(crate) fn of_record(record: &BlockRecord, coach: &str, reader: Reader, clock: Clock) -> Self {
+        let replaces = record.share.as_ref().and_then(|share| {
+            if share.revision < record.revision { Some(share.handed_over) } else { share.replaces }
+        });
+        let edition = Edition {
+            revision: record.revision,
+            of: record.made,
+            replaces,
+            coach: coach.to_owned(),
+        };
+        Self::build(
+            (&record.athlete.draft.athlete.name, &record.block.race, &record.race.place),
+            &record.block,
+            GoalsView::of(&record.goals),
+            edition,
+            (reader, clock),
+        )
+    }
+
+    /// The sheet of the athletes' door.
+    pub(crate) fn of_shared(shared: &SharedBlock, reader: Reader, clock: Clock) -> Self {
+        let edition = Edition {
+            revision: shared.revision,
+            of: shared.handed_over,
+            replaces: shared.replaces,
+            coach: String::new(),
+        };
+        Self::build(
+            (&shared.name, &shared.race, &shared.place),
+            &shared.block,
+            GoalsView::of(&GoalNotes { message: shared.message.clone(), ..shared.goals.clone().unwrap_or_default() }),
+            edition,
+            (reader, clock),
+        )
+    }
+
+    /// The days that are not over; all of them where the reader's day is not known.
+    pub(crate) fn coming(&self) -> Vec<WeekView> {
+        let mut weeks = self.weeks.clone();
+        for week in &mut weeks {
+            week.days.retain(|day| !day.past);
+        }
+        weeks.retain(|week| !week.days.is_empty());
+        weeks
+    }
+
+    /// The picture that goes with the sheet.
+    pub(crate) fn picture(&self, block: &Block, reader: Reader) -> Picture {
+        let weeks = view::weeks(block, reader);
+        let title = format!("Usual and planned running of {}, day by day, down to the race", self.name);
+        view::picture(block, &weeks, reader, title)
+    }
+}
+
+/// The first day that an athlete is shown: the first of the block, without whole weeks at its
+/// beginning in which everything is as usual.
+fn first_shown(block: &Block) -> NaiveDate {
+    let first = block.first_day();
+    let is_changed = |day: &Day| {
+        day.to_race == 0
+            || !day.dropped.is_empty()
+            || day.sessions.iter().any(|planned| planned.usual.as_ref() != Some(&planned.session))
+    };
+    block
+        .days
+        .chunks(7)
+        .find(|week| week.iter().any(|day| day.date >= first && is_changed(day)))
+        .and_then(|week| week.first())
+        .map_or(first, |day| day.date.max(first))
+}
+
+/// The printed sheet: one side of A4 or Letter.
+#[derive(Template)]
+#[template(path = "blocks/sheet.html")]
+pub(crate) struct SheetPage {
+    pub(crate) sheet: Sheet,
+    pub(crate) paper: Paper,
+}
+
+impl SheetPage {
+    fn paper_style(&self) -> &'static str {
+        match self.paper {
+            Paper::A4 => "css/paper-a4.css",
+            Paper::Letter => "css/paper-letter.css",
+        }
+    }
+
+    fn size(&self) -> Size {
+        fit::size_for(&self.sheet, self.paper)
+    }
+}
+
+impl Page for SheetPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::sample;
+        let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
+        let page = |record: BlockRecord, paper| {
+            let athlete = &record.athlete.draft.athlete;
+            let reader = Reader { units: athlete.units, today: None, pace: None };
+            Self { sheet: Sheet::of_record(&record, "Rui <b>", reader, clock), paper }
+        };
+        vec![
+            page(sample::record(&sample::ten_k()), Paper::A4),
+            page(sample::handed_over(&sample::marathon()), Paper::Letter),
+            page(sample::handed_over(&sample::timed_half()), Paper::A4),
+        ]
+    }
+}

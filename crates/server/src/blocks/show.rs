@@ -1,0 +1,319 @@
+//! The page of one block: picture, settings with preview, review, days, and handing it over.
+
+use askama::Template;
+use axum::Json;
+use axum::extract::{Query, State};
+use axum::http::header::ACCEPT;
+use axum::http::{HeaderMap, StatusCode};
+use axum::response::{IntoResponse, Response};
+use planning::{Block, Finding, Level, Settings};
+use store::{AthleteId, BlockId, BlockRecord, RaceId};
+
+use super::lines;
+use super::load::Loaded;
+use super::picture::Picture;
+use super::settings::{self, Typed};
+use super::view::{self, WeekView};
+use crate::clock::Clock;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::Problems;
+use crate::paths;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::{AppState, ShareDoor};
+
+/// A block as the coach sees it.
+#[derive(Template)]
+#[template(path = "blocks/show.html")]
+pub(crate) struct ShowPage {
+    layout: Layout,
+    id: BlockId,
+    athlete: AthleteId,
+    race: RaceId,
+    head: Head,
+    /// What was changed since the block was made and asks for a new one.
+    stale: Vec<&'static str>,
+    /// The kept block, or the one that the settings in the form would give.
+    weeks: Vec<WeekView>,
+    picture: Picture,
+    facts: Vec<String>,
+    findings: Vec<FindingView>,
+    /// The settings in force, in a sentence.
+    settings_sentence: String,
+    typed: Typed,
+    /// Days, curvature and floor that an empty field takes.
+    hints: (String, String, String),
+    problems: Problems,
+    preview: bool,
+    hand_over: HandOver,
+}
+
+/// Who, which race, when, which version.
+pub(crate) struct Head {
+    pub(crate) name: String,
+    pub(crate) race: String,
+    pub(crate) date: String,
+    pub(crate) distance: String,
+    pub(crate) start: Option<String>,
+    pub(crate) place: String,
+    pub(crate) to_go: String,
+    pub(crate) revision: u32,
+    pub(crate) made: String,
+}
+
+/// One thing that the review says.
+pub(crate) struct FindingView {
+    /// `Stop`, `Caution`, `Note`.
+    level: &'static str,
+    code: &'static str,
+    sentence: String,
+    figure: String,
+    source: String,
+}
+
+/// What stands under "Hand over".
+struct HandOver {
+    door: ShareDoor,
+    handed: Option<Handed>,
+    has_goals: bool,
+    /// The last day on which a new link works.
+    would_end: String,
+}
+
+/// A block that was handed over.
+struct Handed {
+    on: String,
+    /// Whether the athlete sees the present version.
+    is_current: bool,
+    revision: u32,
+    ends: String,
+    has_ended: bool,
+    shows_goals: bool,
+    /// The address of the athlete's page, where the door is open.
+    address: Option<String>,
+}
+
+/// Which block the page shows, and what the form holds.
+pub(crate) enum Shown {
+    /// The kept one.
+    Kept,
+    /// One that is not kept: the settings as typed, and what they give.
+    Preview { typed: Typed, block: Box<Block> },
+    /// The kept one, under a form that could not be taken.
+    Refused { typed: Typed, problems: Problems },
+}
+
+impl ShowPage {
+    pub(crate) fn new(state: &AppState, layout: Layout, loaded: &Loaded, shown: Shown) -> Self {
+        Self::build(layout, loaded, shown, &state.share, state.clock)
+    }
+
+    fn build(layout: Layout, loaded: &Loaded, shown: Shown, door: &ShareDoor, clock: Clock) -> Self {
+        let record = &loaded.record;
+        let preview = matches!(shown, Shown::Preview { .. });
+        let (typed, problems, changed) = match shown {
+            Shown::Kept => (Typed::of(&record.settings, record.version), Problems::default(), None),
+            Shown::Preview { typed, block } => (typed, Problems::default(), Some(block)),
+            Shown::Refused { typed, problems } => (typed, problems, None),
+        };
+        let block = changed.as_deref().unwrap_or(&record.block);
+        let reader = loaded.coach_reader();
+        let weeks = view::weeks(block, reader);
+        let head = Head::of(record, loaded.today, clock);
+        let title = format!("Usual and planned running of {}, day by day, down to the race", head.name);
+        Self {
+            layout: layout.at(Area::Athletes),
+            id: record.id,
+            athlete: record.athlete.id,
+            race: record.race.id,
+            stale: if preview { Vec::new() } else { stale(loaded) },
+            picture: view::picture(block, &weeks, reader, title),
+            weeks,
+            facts: lines::block_facts(block),
+            findings: loaded.review(block).iter().map(FindingView::of).collect(),
+            settings_sentence: lines::settings_sentence(block),
+            typed,
+            hints: settings::defaults_hint(block.event),
+            problems,
+            preview,
+            hand_over: HandOver::of(record, door, loaded.today, clock),
+            head,
+        }
+    }
+}
+
+impl Head {
+    pub(crate) fn of(record: &BlockRecord, today: chrono::NaiveDate, clock: Clock) -> Self {
+        let race = &record.race.race;
+        Self {
+            name: record.athlete.draft.athlete.name.clone(),
+            race: lines::race_name(race),
+            date: lines::full_date(race.date),
+            distance: lines::distance(race.distance),
+            start: lines::start(race),
+            place: record.race.place.clone(),
+            to_go: lines::days_to_go(race.date, today),
+            revision: record.revision,
+            made: lines::day_month(clock.day_of(record.made)),
+        }
+    }
+}
+
+impl FindingView {
+    fn of(finding: &Finding) -> Self {
+        Self {
+            level: match finding.level {
+                Level::Stop => "Stop",
+                Level::Caution => "Caution",
+                Level::Note => "Note",
+            },
+            code: finding.level.code(),
+            sentence: lines::finding(finding),
+            figure: lines::figure(finding),
+            source: lines::source(finding.rule),
+        }
+    }
+}
+
+impl HandOver {
+    /// What the form proposes: as it was, else with the goals that are written.
+    fn with_goals(&self) -> bool {
+        self.handed.as_ref().map_or(self.has_goals, |handed| handed.shows_goals)
+    }
+
+    fn of(record: &BlockRecord, door: &ShareDoor, today: chrono::NaiveDate, clock: Clock) -> Self {
+        let handed = record.share.as_ref().map(|share| Handed {
+            on: lines::day_month(clock.day_of(share.handed_over)),
+            is_current: share.revision == record.revision,
+            revision: share.revision,
+            ends: lines::full_date(share.ends),
+            has_ended: share.ends < today,
+            shows_goals: share.shows_goals,
+            address: door.base().map(|base| format!("{base}{}", paths::shared(&share.token))),
+        });
+        Self {
+            door: door.clone(),
+            handed,
+            has_goals: record.goals != store::GoalNotes::default(),
+            would_end: lines::full_date(record.block.race_day + chrono::Days::new(super::hand_over::DAYS_AFTER)),
+        }
+    }
+}
+
+/// What lies under a block and is not as it was when the block was made.
+fn stale(loaded: &Loaded) -> Vec<&'static str> {
+    let record = &loaded.record;
+    let mut found = Vec::new();
+    if record.race.race.date != record.block.race_day {
+        found.push("The race was moved since this block was made.");
+    }
+    if record.race.race.distance != record.block.race.distance {
+        found.push("The race has another distance since this block was made.");
+    }
+    if loaded.week.version != record.week.version {
+        found.push("The base week was saved again since this block was made.");
+    }
+    found
+}
+
+/// The settings in the form and the block that they give; every problem at its control.
+pub(crate) fn plan_typed(loaded: &Loaded, typed: &Typed) -> Result<(Settings, Block), Problems> {
+    let read = typed.to_settings()?;
+    loaded.plan(&read).map(|block| (read, block)).map_err(|found| {
+        let mut problems = Problems::default();
+        settings::add_problems(&found, &mut problems);
+        problems
+    })
+}
+
+/// `GET /blocks/{block}`: the kept block, or with `preview` the one that the settings in the query
+/// would give. Nothing is saved. With `Accept: application/json` the plan answer.
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    Query(typed): Query<Typed>,
+    headers: HeaderMap,
+    layout: Layout,
+) -> Result<Response, AppError> {
+    let loaded = Loaded::read(&state, id).await?;
+    if !typed.is_preview() {
+        if wants_json(&headers) {
+            return Ok(answer(&loaded, &loaded.record.block));
+        }
+        return render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, Shown::Kept));
+    }
+    match plan_typed(&loaded, &typed) {
+        Ok((_, block)) if wants_json(&headers) => Ok(answer(&loaded, &block)),
+        Ok((_, block)) => {
+            let shown = Shown::Preview { typed, block: Box::new(block) };
+            render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, shown))
+        }
+        Err(problems) => {
+            let page = ShowPage::new(&state, layout, &loaded, Shown::Refused { typed, problems });
+            render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
+        }
+    }
+}
+
+fn answer(loaded: &Loaded, block: &Block) -> Response {
+    Json(lines::plan_answer(block, &loaded.review(block))).into_response()
+}
+
+/// Whether the caller asks for data rather than a page. Browsers ask for pages first.
+fn wants_json(headers: &HeaderMap) -> bool {
+    headers.get_all(ACCEPT).iter().filter_map(|value| value.to_str().ok()).any(|value| {
+        let first = value.split(',').next().unwrap_or_default();
+        first.split(';').next().unwrap_or_default().trim().eq_ignore_ascii_case("application/json")
+    })
+}
+
+impl Page for ShowPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::sample;
+        use planning::{Figure, RuleId};
+        let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
+        let open = ShareDoor::Open {
+            address: std::net::SocketAddr::from(([192, 168, 1, 20], 4651)),
+            base: "http://192.168.1.20:4651".into(),
+        };
+        let load = |record: BlockRecord| Loaded {
+            week: record.week.clone(),
+            record,
+            coach: sample::coach(),
+            other_races: Vec::new(),
+            today: clock.today(),
+        };
+        let page = |record, shown, door: &ShareDoor| Self::build(Layout::plain(), &load(record), shown, door, clock);
+        let (ten_k, marathon, timed) = (sample::ten_k(), sample::marathon(), sample::timed_half());
+        let typed = Typed { days: "8".to_owned(), preview: "1".to_owned(), ..Typed::default() };
+        let block = Box::new(ten_k.block());
+        let wrong = Typed { days: "<b>ten</b>".to_owned(), ..Typed::default() };
+        let problems = wrong.to_settings().err().unwrap_or_default();
+        let mut stale = load(sample::handed_over(&ten_k));
+        stale.week.version = store::Version(9);
+        stale.record.race.race.date = stale.record.race.race.date + chrono::Days::new(7);
+        let mut judged = page(sample::record(&ten_k), Shown::Kept, &open);
+        judged.findings = [Level::Stop, Level::Caution, Level::Note]
+            .map(|level| Finding {
+                rule: RuleId::LongRunLate,
+                level,
+                figure: Figure::Days(6),
+                limit: Figure::Days(7),
+                date: None,
+                detail: String::new(),
+            })
+            .iter()
+            .map(FindingView::of)
+            .collect();
+        vec![
+            page(sample::record(&ten_k), Shown::Kept, &ShareDoor::Off),
+            page(sample::handed_over(&marathon), Shown::Kept, &open),
+            page(sample::handed_over(&timed), Shown::Kept, &ShareDoor::Off),
+            page(sample::record(&ten_k), Shown::Preview { typed, block }, &open),
+            page(sample::record(&ten_k), Shown::Refused { typed: wrong, problems }, &open),
+            Self::build(Layout::plain(), &stale, Shown::Kept, &open, clock),
+            judged,
+        ]
+    }
+}

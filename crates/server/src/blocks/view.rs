@@ -1,0 +1,274 @@
+//! A block in words: weeks of days, each with what is usual, what is planned, and why. The coach's
+//! page, the sheet, the file and the athlete's page all show this one view.
+
+use chrono::NaiveDate;
+use planning::{Block, Day, DistanceUnit, Dropped, Pace, Planned, WeekSummary};
+
+use super::lines;
+use super::picture::{Bar, Picture, Scale, Subject, Words};
+
+/// Who reads it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Reader {
+    /// The units in which amounts are shown.
+    pub(crate) units: DistanceUnit,
+    /// The day of today, where the page can know it.
+    pub(crate) today: Option<NaiveDate>,
+    /// The pace by which bars of minutes are drawn.
+    pub(crate) pace: Option<Pace>,
+}
+
+/// One week, counted back from the race.
+#[derive(Clone, Debug)]
+pub(crate) struct WeekView {
+    /// `Race week`, `2 weeks before race week`.
+    pub(crate) name: String,
+    /// `3 to 9 May`.
+    pub(crate) dates: String,
+    /// The totals in a few words.
+    pub(crate) brief: String,
+    /// The totals in full, for the coach.
+    pub(crate) sentence: String,
+    /// The totals for the athlete.
+    pub(crate) sheet: String,
+    pub(crate) days: Vec<DayView>,
+}
+
+/// One day.
+#[derive(Clone, Debug)]
+pub(crate) struct DayView {
+    /// The day itself; writes itself as `2027-05-04`.
+    pub(crate) day: NaiveDate,
+    /// `Tue`.
+    pub(crate) weekday: &'static str,
+    /// `4 May`.
+    pub(crate) date: String,
+    /// `4 May`, as short as a sheet needs it.
+    pub(crate) date_short: String,
+    /// `Tuesday 4 May`.
+    pub(crate) long_date: String,
+    /// `5 days to the race`.
+    pub(crate) to_race: u16,
+    pub(crate) state: State,
+    pub(crate) today: bool,
+    pub(crate) past: bool,
+    pub(crate) pinned: bool,
+    /// A line a session, at least one.
+    pub(crate) lines: Vec<Line>,
+    /// The bar that stands beside the day.
+    pub(crate) bar: Bar,
+}
+
+/// What kind of day it is, in the class and words of the row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum State {
+    /// Before the block begins, or unchanged inside it.
+    Usual,
+    Changed,
+    Rest,
+    Race,
+}
+
+/// One session: what is usual, what is planned, why.
+#[derive(Clone, Debug)]
+pub(crate) struct Line {
+    /// Empty where the session is new here.
+    pub(crate) usual: String,
+    pub(crate) planned: String,
+    /// The inside of a hard session, the coach's own note; may be empty.
+    pub(crate) detail: String,
+    /// Short sentences; empty where nothing changes.
+    pub(crate) why: Vec<String>,
+    /// Whether it differs from what is usual.
+    pub(crate) changed: bool,
+}
+
+impl Line {
+    /// Whether nothing is done: rest, or a session left out.
+    pub(crate) fn is_off(&self) -> bool {
+        self.planned == lines::REST || self.planned == lines::LEFT_OUT
+    }
+}
+
+impl DayView {
+    /// Takes lines that only say "left out" into the line above: what is not run needs no line of
+    /// its own on a sheet.
+    pub(crate) fn fold_left_out(&mut self) {
+        let mut kept: Vec<Line> = Vec::new();
+        for line in self.lines.drain(..) {
+            match kept.last_mut() {
+                Some(above) if line.planned == lines::LEFT_OUT => {
+                    above.usual = [above.usual.as_str(), &line.usual]
+                        .into_iter()
+                        .filter(|usual| !usual.is_empty())
+                        .collect::<Vec<_>>()
+                        .join(" + ");
+                    above.changed = true;
+                    above.why.extend(line.why.into_iter().filter(|why| !above.why.contains(why)).collect::<Vec<_>>());
+                }
+                _ => kept.push(line),
+            }
+        }
+        self.lines = kept;
+    }
+
+    /// The class of the row.
+    pub(crate) const fn class(&self) -> &'static str {
+        match self.state {
+            State::Usual => "is-usual",
+            State::Changed => "is-changed",
+            State::Rest => "is-rest",
+            State::Race => "is-race",
+        }
+    }
+
+    /// The planned sessions in one line: `easy 8 km, strength 20 min`.
+    pub(crate) fn planned(&self) -> String {
+        self.lines.iter().map(|line| line.planned.as_str()).collect::<Vec<_>>().join(" + ")
+    }
+}
+
+/// The weeks of a block in words.
+pub(crate) fn weeks(block: &Block, reader: Reader) -> Vec<WeekView> {
+    let scale = Scale::fit(block, reader.pace, Bar::WIDEST);
+    block
+        .weeks()
+        .iter()
+        .map(|week| WeekView {
+            name: lines::week_name(week.before),
+            dates: lines::date_range(week.from, week.to),
+            brief: lines::week_brief(week, reader.units),
+            sentence: lines::week_sentence(week, reader.units),
+            sheet: lines::week_for_athlete(week, reader.units),
+            days: days_of(block, week).map(|day| day_view(block, day, reader, scale)).collect(),
+        })
+        .collect()
+}
+
+fn days_of<'a>(block: &'a Block, week: &WeekSummary) -> impl Iterator<Item = &'a Day> {
+    let (from, to) = (week.from, week.to);
+    block.days.iter().filter(move |day| (from..=to).contains(&day.date))
+}
+
+fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
+    let lines = day_lines(block, day, reader.units);
+    let state = if day.to_race == 0 {
+        State::Race
+    } else if day.is_rest() {
+        State::Rest
+    } else if lines.iter().any(|line| line.changed) {
+        State::Changed
+    } else {
+        State::Usual
+    };
+    DayView {
+        day: day.date,
+        weekday: lines::weekday_short(day.weekday()),
+        date: lines::day_month(day.date),
+        date_short: lines::day_month_short(day.date),
+        long_date: lines::long_date(day.date),
+        to_race: day.to_race,
+        state,
+        today: reader.today == Some(day.date),
+        past: reader.today.is_some_and(|today| day.date < today),
+        pinned: day.pinned,
+        lines,
+        bar: Bar::of(day, scale),
+    }
+}
+
+/// The lines of one day: sessions in their order, then what is left out, rest in words.
+fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
+    let mut found = Vec::new();
+    if day.to_race == 0 {
+        found.push(Line {
+            usual: day.usual.iter().map(|session| lines::session(session, units)).collect::<Vec<_>>().join(" + "),
+            planned: lines::race_day(&block.race),
+            detail: String::new(),
+            why: Vec::new(),
+            changed: true,
+        });
+        return found;
+    }
+    found.extend(day.sessions.iter().map(|planned| planned_line(planned, units)));
+    let nothing_left = day.sessions.is_empty();
+    for dropped in &day.dropped {
+        found.push(dropped_line(dropped, units, nothing_left));
+    }
+    if found.is_empty() {
+        found.push(Line {
+            usual: lines::REST.to_owned(),
+            planned: lines::REST.to_owned(),
+            detail: String::new(),
+            why: Vec::new(),
+            changed: false,
+        });
+    }
+    found
+}
+
+fn planned_line(planned: &Planned, units: DistanceUnit) -> Line {
+    Line {
+        usual: planned.usual.as_ref().map_or(String::new(), |session| lines::session(session, units)),
+        planned: lines::planned(planned, units),
+        detail: lines::detail(&planned.session),
+        why: planned.why.iter().map(|reason| lines::reason(reason, units)).collect(),
+        changed: planned.usual.as_ref() != Some(&planned.session),
+    }
+}
+
+fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_left: bool) -> Line {
+    let planned = if nothing_left { lines::REST } else { lines::LEFT_OUT };
+    Line {
+        usual: lines::session(&dropped.usual, units),
+        planned: planned.to_owned(),
+        detail: String::new(),
+        why: dropped.why.iter().map(|reason| lines::reason(reason, units)).collect(),
+        changed: true,
+    }
+}
+
+/// The ebb picture of a block, in the words of its weeks.
+pub(crate) fn picture(block: &Block, weeks: &[WeekView], reader: Reader, title: String) -> Picture {
+    let names = weeks.iter().map(|week| (week.name.clone(), week.brief.clone())).collect();
+    Picture::of(
+        Subject { block, pace: reader.pace, today: reader.today, title, weeks: names },
+        &PictureWords { block, reader },
+    )
+}
+
+struct PictureWords<'a> {
+    block: &'a Block,
+    reader: Reader,
+}
+
+impl Words for PictureWords<'_> {
+    fn date(&self, day: &Day) -> String {
+        lines::weekday_and_day(day.date)
+    }
+
+    fn sessions(&self, day: &Day) -> Vec<String> {
+        if day.to_race == 0 {
+            return vec![lines::race_short(&self.block.race)];
+        }
+        if day.sessions.is_empty() {
+            return vec![lines::REST.to_owned()];
+        }
+        day.sessions.iter().map(|planned| lines::planned_brief(planned, self.reader.units)).collect()
+    }
+
+    fn sentence(&self, day: &Day) -> String {
+        let found = day_lines(self.block, day, self.reader.units);
+        let parts: Vec<String> = found
+            .iter()
+            .map(|line| {
+                if line.changed && !line.usual.is_empty() && day.to_race != 0 {
+                    format!("{} ({})", line.planned, lines::usually(&line.usual))
+                } else {
+                    line.planned.clone()
+                }
+            })
+            .collect();
+        format!("{}: {}", lines::long_date(day.date), parts.join(", "))
+    }
+}

@@ -1,0 +1,111 @@
+//! The athlete's page: today first, then the rest of the block.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::{HeaderName, HeaderValue, StatusCode};
+use axum::response::Response;
+use chrono::NaiveDate;
+use store::SharedBlock;
+
+use super::{Refused, Token};
+use crate::blocks::lines;
+use crate::blocks::picture::Picture;
+use crate::blocks::sheet::Sheet;
+use crate::blocks::view::{DayView, Reader};
+use crate::clock::Clock;
+use crate::error::AppError;
+use crate::paths;
+use crate::render::{self, Page};
+use crate::state::ShareState;
+
+/// One block as its athlete sees it.
+#[derive(Template)]
+#[template(path = "share/show.html")]
+pub(crate) struct SharedPage {
+    sheet: Sheet,
+    picture: Picture,
+    to_go: String,
+    today: Today,
+    print: String,
+}
+
+/// What stands on top.
+enum Today {
+    /// The block has not begun.
+    Before,
+    /// A day of the block.
+    Day(Box<DayView>),
+    /// The race is over.
+    After,
+}
+
+impl SharedPage {
+    fn new(shared: &SharedBlock, token: &str, today: NaiveDate, clock: Clock) -> Self {
+        let reader = reader(shared, Some(today));
+        let sheet = Sheet::of_shared(shared, reader, clock);
+        let picture = sheet.picture(&shared.block, reader);
+        let found = sheet.weeks.iter().flat_map(|week| &week.days).find(|day| day.today).cloned();
+        let today_is = match found {
+            Some(day) => Today::Day(Box::new(day)),
+            None if today > shared.race.date => Today::After,
+            None => Today::Before,
+        };
+        Self {
+            to_go: lines::days_to_go(shared.race.date, today),
+            today: today_is,
+            print: paths::shared_print(token),
+            sheet,
+            picture,
+        }
+    }
+
+    /// Days that lie behind the reader.
+    fn past(&self) -> Vec<&DayView> {
+        self.sheet.weeks.iter().flat_map(|week| &week.days).filter(|day| day.past).collect()
+    }
+}
+
+impl Page for SharedPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use crate::blocks::sample;
+        let page = |kept: sample::Sample, now: &str| {
+            let clock = Clock::fixed(now.parse().expect("an instant"));
+            Self::new(&sample::shared(&kept), "3f1c2e8a5b7d4c60a1f2e3d4c5b6a798", clock.today(), clock)
+        };
+        vec![
+            page(sample::ten_k(), "2027-05-04T08:00:00Z"),
+            page(sample::marathon(), "2027-05-11T08:00:00Z"),
+            page(sample::marathon(), "2027-04-05T08:00:00Z"),
+            page(sample::timed_half(), "2027-04-25T08:00:00Z"),
+            page(sample::ten_k(), "2027-05-10T08:00:00Z"),
+        ]
+    }
+}
+
+/// `GET /p/{token}`
+pub(crate) async fn get(State(state): State<ShareState>, Token(token): Token) -> Result<Response, Refused> {
+    let shared = read(&state, &token).await?;
+    let page = SharedPage::new(&shared, &token, state.clock.today(), state.clock);
+    Ok(unindexed(render::page(StatusCode::OK, &page)?))
+}
+
+/// What a token shows; an unknown, an ended and a revoked one are all "not found".
+pub(super) async fn read(state: &ShareState, token: &str) -> Result<SharedBlock, Refused> {
+    let found = state.reader.shared(token, state.clock.today()).await.map_err(AppError::from)?;
+    Ok(found.ok_or(AppError::NotFound)?)
+}
+
+/// The athlete reads in the athlete's units.
+pub(super) fn reader(shared: &SharedBlock, today: Option<NaiveDate>) -> Reader {
+    Reader { units: shared.units, today, pace: shared.block.pace }
+}
+
+/// Search engines have no business here, also where the page is not HTML.
+pub(super) fn unindexed(mut response: Response) -> Response {
+    response.headers_mut().insert(
+        HeaderName::from_static("x-robots-tag"),
+        HeaderValue::from_static("noindex, nofollow, noarchive"),
+    );
+    response
+}
