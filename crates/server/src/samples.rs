@@ -123,14 +123,3 @@ fn what_people_typed_never_becomes_markup() {
         assert!(!text.contains("<b>"), "{name}: unescaped text");
     }
 }
-
-#[test]
-fn dump_all() {
-    for (name, text) in every_page() {
-        let name = name.rsplit("::").next().unwrap_or_default().replace(' ', "-");
-        let digest = crate::assets::digest();
-        std::fs::create_dir_all("/tmp/bp/pages").unwrap();
-        let text = text.replace(&format!("/static/{digest}/"), "/work/wt/blockpage/static/");
-        std::fs::write(format!("/tmp/bp/pages/{name}.html"), text).unwrap();
-    }
-}

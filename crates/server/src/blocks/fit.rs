@@ -69,12 +69,13 @@ fn head(sheet: &Sheet, width: f64) -> f64 {
 
 fn days(sheet: &Sheet, size: &Size, width: f64) -> f64 {
     let usual = USUAL;
-    let planned = width - FIXED - usual;
+    let planned = width - BAR - DATE * size.day * POINT - usual;
     let line_height = size.day * POINT * size.leading;
     let row = |line: &Line| {
         let text = line.planned.chars().count() + line.detail.chars().count() + 2;
         let left = lines(text, size.day, planned) * line_height;
-        let right = if line.changed { lines(line.usual.chars().count(), size.day * 0.88, usual) * line_height } else { 0.0 };
+        let right =
+            if line.changed { lines(line.usual.chars().count(), size.day * 0.88, usual) * line_height } else { 0.0 };
         let why: usize = if size.reasons { line.why.iter().map(|why| why.chars().count() + 1).sum() } else { 0 };
         let below = if why == 0 { 0.0 } else { lines(why, size.day * 0.8, planned) * size.day * 0.8 * POINT * 1.25 };
         left.max(right).max(left + below) + 0.2
@@ -88,8 +89,10 @@ fn days(sheet: &Sheet, size: &Size, width: f64) -> f64 {
     all + headings + 8.0 * POINT * 1.3 + 2.5
 }
 
-/// Width of date, days left and bar, in millimetres.
-const FIXED: f64 = 66.0;
+/// Width of date and days left, in the size of the list.
+const DATE: f64 = 9.0;
+/// Width of the bar, in millimetres.
+const BAR: f64 = 33.0;
 /// Width of what is usual, in millimetres.
 const USUAL: f64 = 46.0;
 
@@ -109,7 +112,8 @@ fn goals(sheet: &Sheet, size: &Size, width: f64) -> f64 {
     };
     let table = if stretches.is_empty() { 0.0 } else { 6.0 + stretches.iter().map(third).sum::<f64>() };
     let said: f64 = message.iter().map(|line| text(line.chars().count().max(1))).sum();
-    5.0 + text(letters) * 1.1 + text(if belief.is_empty() { 0 } else { belief.chars().count() + 24 })
+    5.0 + text(letters) * 1.1
+        + text(if belief.is_empty() { 0 } else { belief.chars().count() + 24 })
         + table
         + text(if hard_moment.is_empty() { 0 } else { hard_moment.chars().count() + 20 })
         + said

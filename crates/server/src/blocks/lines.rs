@@ -38,7 +38,17 @@ pub(crate) const fn weekday_long(day: Weekday) -> &'static str {
 
 fn month(date: NaiveDate) -> &'static str {
     const MONTHS: [&str; 12] = [
-        "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
         "December",
     ];
     MONTHS[date.month0() as usize]
@@ -125,7 +135,11 @@ pub(crate) fn session(session: &Session, units: DistanceUnit) -> String {
     let Some(all) = session.amount else { return kind.to_owned() };
     let hard = session.hard_part().map_or(String::new(), |hard| {
         let hard = in_units(hard, units);
-        if hard.is_range() { format!(", {}-{} hard", hard.low(), hard.high()) } else { format!(", {} hard", hard.low()) }
+        if hard.is_range() {
+            format!(", {}-{} hard", hard.low(), hard.high())
+        } else {
+            format!(", {} hard", hard.low())
+        }
     });
     format!("{kind} {}{hard}", amount(all, units))
 }
@@ -164,10 +178,12 @@ pub(crate) fn detail(session: &Session) -> String {
         .map(|sets| {
             let mut text = format!("{} x {} {}", sets.reps, sets.length, sets.unit.symbol());
             if !sets.pace.is_empty() {
-                text.push_str(&format!(" at {}", sets.pace));
+                text.push_str(" at ");
+                text.push_str(&sets.pace);
             }
             if !sets.recovery.is_empty() {
-                text.push_str(&format!(", {}", sets.recovery));
+                text.push_str(", ");
+                text.push_str(&sets.recovery);
             }
             text
         })
@@ -280,5 +296,10 @@ pub(crate) fn settings_sentence(block: &planning::Block) -> String {
         planning::Shape::Step => "in one step",
         planning::Shape::Exponential => "fast at first",
     };
-    format!("{} days, {shape}, curvature {}, floor {} %.", curve.length, curve.curvature, planning::Share(curve.floor).percent())
+    format!(
+        "{} days, {shape}, curvature {}, floor {} %.",
+        curve.length,
+        curve.curvature,
+        planning::Share(curve.floor).percent()
+    )
 }

@@ -75,7 +75,8 @@ impl Page for RefusedPage {
         let page = |found: &[Problem]| {
             Self::new(Layout::plain(), (AthleteId(4), &sample.athlete.name), (RaceId(5), &sample.race), found)
         };
-        let past = ProblemKind::RaceInThePast { date: sample.race.date, today: sample.race.date + chrono::Days::new(3) };
+        let past =
+            ProblemKind::RaceInThePast { date: sample.race.date, today: sample.race.date + chrono::Days::new(3) };
         vec![
             page(&[Problem::new(Field::BaseWeek, ProblemKind::EmptyWeek)]),
             page(&[Problem::new(Field::RaceDate, past), Problem::new(Field::AthleteName, ProblemKind::Missing)]),

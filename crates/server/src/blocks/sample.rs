@@ -6,8 +6,8 @@ use planning::{
     Settings, Slot, Unit, plan,
 };
 use store::{
-    AthleteDraft, AthleteId, AthleteRecord, BlockId, BlockRecord, CoachSettings, GoalNotes, RaceId, RaceRecord, ShareId, ShareRecord,
-    SharedBlock, Stretch, Version, WeekRecord,
+    AthleteDraft, AthleteId, AthleteRecord, BlockId, BlockRecord, CoachSettings, GoalNotes, RaceId, RaceRecord,
+    ShareId, ShareRecord, SharedBlock, Stretch, Version, WeekRecord,
 };
 
 /// What a sample block is planned from.
@@ -45,10 +45,7 @@ fn session(kind: Kind, low: i32, high: i32, unit: Unit) -> Session {
 }
 
 fn hard(kind: Kind, amount: i32, hard: i32, unit: Unit) -> Session {
-    Session {
-        hard: Some(Amount::exact(Milli::whole(hard), unit)),
-        ..session(kind, amount, amount, unit)
-    }
+    Session { hard: Some(Amount::exact(Milli::whole(hard), unit)), ..session(kind, amount, amount, unit) }
 }
 
 fn race(name: &str, day: &str, distance: RaceDistance) -> Race {
@@ -173,12 +170,7 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
             version: Version(1),
             draft: AthleteDraft { athlete: sample.athlete.clone(), group: "Track".to_owned(), notes: String::new() },
         },
-        race: RaceRecord {
-            id: RaceId(5),
-            version: Version(1),
-            race: sample.race.clone(),
-            place: "Harbour".to_owned(),
-        },
+        race: RaceRecord { id: RaceId(5), version: Version(1), race: sample.race.clone(), place: "Harbour".to_owned() },
         week: WeekRecord {
             version: Version(2),
             units: sample.athlete.units,

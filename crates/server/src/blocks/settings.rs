@@ -181,10 +181,7 @@ const fn extra_rest_code(rest: ExtraRest) -> &'static str {
 fn read_extra_rest(code: &str) -> ExtraRest {
     match code {
         "none" => ExtraRest::None,
-        code => WEEKDAYS
-            .into_iter()
-            .find(|day| weekday_code(*day) == code)
-            .map_or(ExtraRest::Auto, ExtraRest::On),
+        code => WEEKDAYS.into_iter().find(|day| weekday_code(*day) == code).map_or(ExtraRest::Auto, ExtraRest::On),
     }
 }
 
@@ -249,7 +246,12 @@ mod tests {
                 day_before: DayBefore::ShakeOut,
                 extra_rest: ExtraRest::On(Weekday::Fri),
             },
-            Settings { extra_rest: ExtraRest::None, shape: Shape::Step, day_before: DayBefore::Rest, ..Settings::default() },
+            Settings {
+                extra_rest: ExtraRest::None,
+                shape: Shape::Step,
+                day_before: DayBefore::Rest,
+                ..Settings::default()
+            },
         ];
         for settings in all {
             let read = Typed::of(&settings, Version(1)).to_settings().expect("what is kept reads well");

@@ -64,9 +64,14 @@ impl GoalsView {
         }
         let goals = [("A", &notes.a), ("B", &notes.b), ("C", &notes.c)];
         let names = ["First third", "Middle third", "Last third"];
-        let stretches = names.into_iter().zip(&notes.stretches).filter(|(_, stretch)| **stretch != store::Stretch::default());
+        let stretches =
+            names.into_iter().zip(&notes.stretches).filter(|(_, stretch)| **stretch != store::Stretch::default());
         Some(Self {
-            goals: goals.into_iter().filter(|(_, goal)| !goal.is_empty()).map(|(name, goal)| (name, goal.clone())).collect(),
+            goals: goals
+                .into_iter()
+                .filter(|(_, goal)| !goal.is_empty())
+                .map(|(name, goal)| (name, goal.clone()))
+                .collect(),
             belief: notes.belief.clone(),
             stretches: stretches
                 .map(|(name, stretch)| StretchView {
@@ -124,15 +129,11 @@ impl Sheet {
 
     /// The sheet that the coach prints or sends, goals and all.
     pub(crate) fn of_record(record: &BlockRecord, coach: &str, reader: Reader, clock: Clock) -> Self {
-        let replaces = record.share.as_ref().and_then(|share| {
-            if share.revision < record.revision { Some(share.handed_over) } else { share.replaces }
-        });
-        let edition = Edition {
-            revision: record.revision,
-            of: record.made,
-            replaces,
-            coach: coach.to_owned(),
-        };
+        let replaces = record
+            .share
+            .as_ref()
+            .and_then(|share| if share.revision < record.revision { Some(share.handed_over) } else { share.replaces });
+        let edition = Edition { revision: record.revision, of: record.made, replaces, coach: coach.to_owned() };
         Self::build(
             (&record.athlete.draft.athlete.name, &record.block.race, &record.race.place),
             &record.block,
@@ -159,11 +160,11 @@ impl Sheet {
         )
     }
 
-    /// The days that are not over; all of them where the reader's day is not known.
+    /// The days after today; all of them where the reader's day is not known.
     pub(crate) fn coming(&self) -> Vec<WeekView> {
         let mut weeks = self.weeks.clone();
         for week in &mut weeks {
-            week.days.retain(|day| !day.past);
+            week.days.retain(|day| !day.past && !day.today);
         }
         weeks.retain(|week| !week.days.is_empty());
         weeks

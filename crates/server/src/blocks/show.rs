@@ -287,7 +287,8 @@ impl Page for ShowPage {
         let page = |record, shown, door: &ShareDoor| Self::build(Layout::plain(), &load(record), shown, door, clock);
         let (ten_k, marathon, timed) = (sample::ten_k(), sample::marathon(), sample::timed_half());
         let typed = Typed { days: "8".to_owned(), preview: "1".to_owned(), ..Typed::default() };
-        let block = Box::new(ten_k.block());
+        let shorter = typed.to_settings().unwrap_or_default();
+        let block = Box::new(sample::Sample { settings: shorter, ..sample::ten_k() }.block());
         let wrong = Typed { days: "<b>ten</b>".to_owned(), ..Typed::default() };
         let problems = wrong.to_settings().err().unwrap_or_default();
         let mut stale = load(sample::handed_over(&ten_k));

@@ -41,9 +41,7 @@ pub(crate) struct DayView {
     pub(crate) day: NaiveDate,
     /// `Tue`.
     pub(crate) weekday: &'static str,
-    /// `4 May`.
-    pub(crate) date: String,
-    /// `4 May`, as short as a sheet needs it.
+    /// `4 May`, the month in three letters.
     pub(crate) date_short: String,
     /// `Tuesday 4 May`.
     pub(crate) long_date: String,
@@ -164,7 +162,6 @@ fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
     DayView {
         day: day.date,
         weekday: lines::weekday_short(day.weekday()),
-        date: lines::day_month(day.date),
         date_short: lines::day_month_short(day.date),
         long_date: lines::long_date(day.date),
         to_race: day.to_race,

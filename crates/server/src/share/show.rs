@@ -103,9 +103,8 @@ pub(super) fn reader(shared: &SharedBlock, today: Option<NaiveDate>) -> Reader {
 
 /// Search engines have no business here, also where the page is not HTML.
 pub(super) fn unindexed(mut response: Response) -> Response {
-    response.headers_mut().insert(
-        HeaderName::from_static("x-robots-tag"),
-        HeaderValue::from_static("noindex, nofollow, noarchive"),
-    );
+    response
+        .headers_mut()
+        .insert(HeaderName::from_static("x-robots-tag"), HeaderValue::from_static("noindex, nofollow, noarchive"));
     response
 }
