@@ -1,1 +1,6 @@
-//! formats
+//! Text in and out: plan requests, answers, tables, and the words in which the program speaks.
+//!
+//! Nothing here opens a file or a socket or looks at a clock: text in, values or located errors out,
+//! and the other way round.
+
+pub mod words;

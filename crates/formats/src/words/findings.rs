@@ -1,0 +1,238 @@
+//! What the review says, and where each rule comes from.
+
+use planning::review::something_new::DOUBLE;
+use planning::{Amount, DistanceUnit, Figure, Finding, Kind, Level, Milli, RuleId, Unit};
+
+use super::amounts::{amount, amount_in, per_cent};
+use super::dates::{days_to_race, long_date};
+use super::names::kind;
+use super::{plural, sentence};
+
+/// The name of a rule for people.
+pub const fn rule(rule: RuleId) -> &'static str {
+    match rule {
+        RuleId::CutTooSmall => "cut too small",
+        RuleId::CutTooLarge => "cut too large",
+        RuleId::WeekRises => "running rises toward the race",
+        RuleId::IntensityLost => "hard running lost",
+        RuleId::IntensityAdded => "hard running added",
+        RuleId::FrequencyLost => "running days lost",
+        RuleId::RestClumped => "rest days side by side",
+        RuleId::NoRestPlace => "no place for the extra rest day",
+        RuleId::HardTooLate => "hard session too late",
+        RuleId::HardBackToBack => "hard days side by side",
+        RuleId::LongRunLate => "long run too late",
+        RuleId::LongRunBig => "last long run too long",
+        RuleId::StrengthLate => "loaded strength too late",
+        RuleId::SomethingNew => "something new",
+        RuleId::LengthUnusual => "unusual length",
+        RuleId::RacesClash => "races too near each other",
+        RuleId::BaseTooThin => "little to taper from",
+        RuleId::DistanceUntrained => "distance not trained for",
+        RuleId::PersonCaution => "caution for this athlete",
+    }
+}
+
+/// A finding in one or two sentences, with its figure and the limit it was held against.
+pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
+    let figure = figure(&finding.figure, units);
+    let limit = self::figure(&finding.limit, units);
+    let on = finding.date.map(|date| format!("on {}", long_date(date))).unwrap_or_default();
+    let week = finding.date.map_or("a week".to_owned(), |date| format!("the week from {}", long_date(date)));
+    sentence(&match finding.rule {
+        RuleId::CutTooSmall => format!(
+            "{week} keeps {figure} of the usual running, more than the usual {limit} at most: the legs may not be rested"
+        ),
+        RuleId::CutTooLarge => match (finding.figure, finding.date) {
+            (Figure::Days(days), _) => format!(
+                "{} in a row without running, and {limit} is the most that keeps the routine",
+                plural(usize::from(days), "day")
+            ),
+            (_, Some(_)) => format!(
+                "{week} keeps {figure} of the usual running, less than the usual {limit} at least: more is taken away than \
+                 is known to help"
+            ),
+            _ => format!(
+                "the whole block takes away {figure} of the usual running, and more than {limit} is not known to help"
+            ),
+        },
+        RuleId::WeekRises => match finding.figure {
+            Figure::Amount(..) => format!("the session {on} is {figure}, longer than the usual {limit}"),
+            _ => format!(
+                "{week} keeps {figure} of the usual running after {limit} in the week before it: toward the race the \
+                 running should fall"
+            ),
+        },
+        RuleId::IntensityLost => match finding.figure {
+            Figure::Share(_) => format!(
+                "{week} keeps {figure} of the usual hard running, less than {limit}: easy running comes down, hard running \
+                 mostly stays"
+            ),
+            _ => "there is no hard running from six to three days before the race, though the athlete is used to some"
+                .to_owned(),
+        },
+        RuleId::IntensityAdded => match finding.limit {
+            Figure::Share(none) if none.percent() == 0 => {
+                format!("{figure} of {week} is hard, though the athlete usually runs nothing hard")
+            }
+            _ => format!("{week} holds {figure} of the usual hard running; now is not the time to add any"),
+        },
+        RuleId::FrequencyLost => {
+            format!("{week} has {}, fewer than {limit}: the routine is kept, only shorter", runs(&finding.figure))
+        }
+        RuleId::RestClumped => {
+            format!("two rest days stand side by side from {}, which the athlete is not used to", day(finding))
+        }
+        RuleId::NoRestPlace => format!(
+            "race week keeps {}, the race counted, and has no extra rest day: no easy day stands far enough from other rest",
+            runs(&finding.figure)
+        ),
+        RuleId::HardTooLate => format!(
+            "a hard session {on}, {}: after {} it costs more than it can still bring",
+            before(&finding.figure),
+            before(&finding.limit)
+        ),
+        RuleId::HardBackToBack => {
+            format!("hard days stand side by side from {}, which the athlete is not used to", day(finding))
+        }
+        RuleId::LongRunLate => format!(
+            "a long run {on}, {}; the last one stands {} or earlier",
+            before(&finding.figure),
+            before(&finding.limit)
+        ),
+        RuleId::LongRunBig => {
+            format!("the long run {on} is {figure} of the usual one, this late at most {limit}")
+        }
+        RuleId::StrengthLate => format!(
+            "strength with loaded legs {on}, {}; the last one stands {} or earlier",
+            before(&finding.figure),
+            before(&finding.limit)
+        ),
+        RuleId::SomethingNew if finding.detail == DOUBLE => {
+            format!("a second run {on}, which the athlete is not used to: nothing new before a race")
+        }
+        RuleId::SomethingNew => {
+            let what = Kind::from_code(&finding.detail).map_or("something", kind);
+            format!("{what} {on}, which the base week does not hold: nothing new before a race")
+        }
+        RuleId::LengthUnusual => format!("a block of {figure}; for this event {limit} is where the usual range ends"),
+        RuleId::RacesClash => races_clash(finding, &figure, &limit),
+        RuleId::BaseTooThin => match finding.figure {
+            Figure::Count(_) => format!(
+                "{} a week, fewer than {limit}: there is little to taper from, a shorter and shallower block is enough",
+                runs(&finding.figure)
+            ),
+            _ => format!(
+                "{figure} a week, less than {limit}: there is little to taper from, a shorter and shallower block is enough"
+            ),
+        },
+        RuleId::DistanceUntrained => format!(
+            "the longest usual running is {figure}, and for this race {limit} would be the least: a taper cannot stand in \
+             for training; think of a shorter race or of run and walk"
+        ),
+        RuleId::PersonCaution => person(finding, &figure),
+    })
+}
+
+fn races_clash(finding: &Finding, figure: &str, limit: &str) -> String {
+    let name = if finding.detail.trim().is_empty() { "another race".to_owned() } else { super::quote(&finding.detail) };
+    let when = day(finding);
+    match finding.level {
+        Level::Stop | Level::Caution => format!(
+            "{name} ({when}) is {figure} away, and recovery and block together need about {limit}: decide which race matters"
+        ),
+        Level::Note => format!("{name} ({when}) stands inside the block, {figure} before the goal race"),
+    }
+}
+
+fn person(finding: &Finding, years: &str) -> String {
+    match finding.level {
+        Level::Stop => format!(
+            "the athlete turns {years} in the race's year: most marathons are not open under 18, so check the current rule \
+             book, and decide with parents and a clinician"
+        ),
+        Level::Note => format!(
+            "the athlete turns {years} in the race's year: under 18 plans are made with parents or guardians, and a \
+             qualified professional"
+        ),
+        Level::Caution => format!("noted for this athlete: {}", super::quote(&finding.detail)),
+    }
+}
+
+fn day(finding: &Finding) -> String {
+    finding.date.map_or("that day".to_owned(), long_date)
+}
+
+/// `4 running days`.
+fn runs(figure: &Figure) -> String {
+    match figure {
+        Figure::Count(count) => plural(usize::from(*count), "running day"),
+        other => self::figure(other, DistanceUnit::Km),
+    }
+}
+
+/// `6 days before the race`.
+fn before(figure: &Figure) -> String {
+    match figure {
+        Figure::Days(days) => days_to_race(*days),
+        other => self::figure(other, DistanceUnit::Km),
+    }
+}
+
+fn figure(figure: &Figure, units: DistanceUnit) -> String {
+    match figure {
+        Figure::None => String::new(),
+        Figure::Share(share) => per_cent(*share),
+        Figure::Days(days) => plural(usize::from(*days), "day"),
+        Figure::Count(count) => count.to_string(),
+        Figure::Amount(value, unit) => {
+            let exact = Amount::exact(Milli::nearest(*value), *unit);
+            let shown = if *unit == units.unit() || *unit == Unit::Min { exact } else { amount_in(exact, units) };
+            amount(Amount::exact(Milli::nearest((shown.low().as_f64() * 10.0).round() / 10.0), shown.unit()))
+        }
+    }
+}
+
+/// Where a rule comes from: the published source, or that there is none.
+pub const fn source(rule: RuleId) -> &'static str {
+    match rule {
+        RuleId::CutTooSmall => {
+            "Cuts of 41–60% did best: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; Wang and others 2023, doi \
+             10.1371/journal.pone.0282838. The week's band is common practice, no published source."
+        }
+        RuleId::CutTooLarge => {
+            "Cuts above 60% did less than 41–60%: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0. The limits are \
+             common practice, no published source."
+        }
+        RuleId::WeekRises => {
+            "Running that falls every week did better: Smyth and Lawlor 2021, doi 10.3389/fspor.2021.735220 (observed, not \
+             tried). The limit is common practice, no published source."
+        }
+        RuleId::IntensityLost => {
+            "Intensity is kept: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; Mujika and Padilla 2003, PubMed \
+             12840640. The limit is common practice, no published source."
+        }
+        RuleId::FrequencyLost => "Running days down by at most 20%: Mujika and Padilla 2003, PubMed 12840640.",
+        RuleId::LengthUnusual => {
+            "8–14 days did best in trials: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; 6 days up to 10 km and \
+             14 before a marathon among elite runners: Spilsbury and others 2015; up to three weeks before a marathon: Smyth \
+             and Lawlor 2021, doi 10.3389/fspor.2021.735220. The ranges are common practice, no published source."
+        }
+        RuleId::PersonCaution => {
+            "No marathon under 18: International Marathon Medical Directors Association 2001; rules differ by country. Other \
+             cautions are the coach's own."
+        }
+        RuleId::IntensityAdded
+        | RuleId::RestClumped
+        | RuleId::NoRestPlace
+        | RuleId::HardTooLate
+        | RuleId::HardBackToBack
+        | RuleId::LongRunLate
+        | RuleId::LongRunBig
+        | RuleId::StrengthLate
+        | RuleId::SomethingNew
+        | RuleId::RacesClash
+        | RuleId::BaseTooThin
+        | RuleId::DistanceUntrained => "Common practice, no published source.",
+    }
+}

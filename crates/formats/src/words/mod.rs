@@ -1,0 +1,55 @@
+//! The only English for problems, rules, reasons and the names of things: pages, printed sheets and
+//! files all say the same words.
+//!
+//! A message says what is wrong, quotes the value and says what would be right. A reason says what a
+//! session usually is, what it is now, and why. Nothing here promises anything.
+//!
+//! Every `match` over an enum of `planning` is exhaustive: a new reason, rule or problem without words
+//! does not compile.
+
+mod amounts;
+mod dates;
+mod findings;
+mod names;
+mod problems;
+mod reasons;
+mod sessions;
+mod weeks;
+
+pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, totals_in};
+pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
+pub use findings::{finding, rule, source};
+pub use names::{
+    adjustment, day_before, distance_unit, event, extra_rest, importance, kind, level, race_distance, shape, unit,
+};
+pub use problems::{expected, field, problem, problem_kind, quote};
+pub use reasons::{dropped, reason, reasons};
+pub use sessions::{part_in_block, planned, session, session_in, sets};
+pub use weeks::{cut, usual_week, week, week_name};
+
+/// The caution that every sheet and page carries.
+pub const CAUTION: &str = "General guidance, not medical advice. Pain, chest symptoms, fainting, fever or illness \
+below the neck: stop and see a clinician. Under 18, pregnant, or with a heart or metabolic condition, a history of an \
+eating disorder or signs of low energy: plan with a qualified professional.";
+
+/// A count and its noun: `1 day`, `2 days`.
+pub fn plural(count: usize, one: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
+}
+
+/// Words as a sentence: a capital in front, a full stop behind.
+pub(crate) fn sentence(words: &str) -> String {
+    let mut characters = words.chars();
+    let first: String = characters.next().map(|first| first.to_uppercase().collect()).unwrap_or_default();
+    let stop = if words.ends_with(['.', '?', '!', '\u{201d}']) { "" } else { "." };
+    format!("{first}{}{stop}", characters.as_str())
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

@@ -1,0 +1,186 @@
+//! What is wrong with something that was typed, and what would be right.
+
+use planning::problem::Expected;
+use planning::{Field, Kind, Problem, ProblemKind};
+
+use super::amounts::{number, short_number};
+use super::dates::{full_date, weekday};
+use super::names::{kind, unit};
+use super::plural;
+
+/// A problem in one sentence without a full stop: where, what, and what would be right.
+pub fn problem(problem: &Problem) -> String {
+    format!("{}: {}", field(&problem.at), problem_kind(&problem.kind))
+}
+
+/// The place of a problem: `Tuesday, session 2`.
+pub fn field(field: &Field) -> String {
+    match field {
+        Field::Today => "Today's date".to_owned(),
+        Field::AthleteName => "Athlete's name".to_owned(),
+        Field::Units => "Units".to_owned(),
+        Field::EasyPace => "Easy pace".to_owned(),
+        Field::BirthYear => "Year of birth".to_owned(),
+        Field::SuitsDays => "Length that suits the athlete".to_owned(),
+        Field::BaseWeek => "Base week".to_owned(),
+        Field::Session(day, index) => format!("{}, session {}", weekday(*day), index + 1),
+        Field::WeekRange => "Range of the week".to_owned(),
+        Field::RaceName => "Name of the race".to_owned(),
+        Field::RaceDate => "Date of the race".to_owned(),
+        Field::RaceDistance => "Race distance".to_owned(),
+        Field::RaceStart => "Start time".to_owned(),
+        Field::RaceZone => "Time zone of the race".to_owned(),
+        Field::BlockDays => "Length of the block".to_owned(),
+        Field::Curve => "Curve".to_owned(),
+        Field::Floor => "Floor".to_owned(),
+        Field::ExtraRest => "Extra rest day".to_owned(),
+        Field::Pin(date) => format!("Fixed day {}", full_date(*date)),
+    }
+}
+
+/// What is wrong, without the place.
+pub fn problem_kind(problem: &ProblemKind) -> String {
+    match problem {
+        ProblemKind::Missing => "nothing is given here, and something is needed".to_owned(),
+        ProblemKind::TooLong { length, most } => format!("{length} characters are too many; at most {most} are kept"),
+        ProblemKind::Negative { value } => format!("{} is below zero; write what is run, 0 or more", number(*value)),
+        ProblemKind::TooMuch { value, most, unit } => {
+            let (value, most, unit) = (number(*value), number(*most), unit.symbol());
+            format!("{value} {unit} is more than anybody runs in one go; at most {most} {unit}")
+        }
+        ProblemKind::LowAboveHigh { low, high } => {
+            let (low, high) = (number(*low), number(*high));
+            format!("the range {low}–{high} starts above its end; write the smaller number first, as in {high}–{low}")
+        }
+        ProblemKind::HardAboveAmount { hard, amount, unit } => {
+            let (hard, amount, unit) = (number(*hard), number(*amount), unit.symbol());
+            format!(
+                "the hard part of {hard} {unit} is more than the session of {amount} {unit}; give at most {amount} {unit}"
+            )
+        }
+        ProblemKind::HardInOtherUnit { hard, amount } => format!(
+            "the hard part is in {} and the session in {}; give both in the same unit",
+            unit(*hard),
+            unit(*amount)
+        ),
+        ProblemKind::HardNotAllowed { kind: what } => {
+            format!("{} has no hard part; leave it out", kind(*what))
+        }
+        ProblemKind::AmountMissing { kind: what } => amount_missing(*what),
+        ProblemKind::AmountNotInMinutes { kind: what, unit: given } => {
+            format!("{} is given in minutes, not in {}; write 30 min, say", kind(*what), unit(*given))
+        }
+        ProblemKind::ZeroAmount { kind: what } => {
+            format!("{} of length 0 is no session; give its length or leave it out", kind(*what))
+        }
+        ProblemKind::SetsOutOfRange { reps, most } => {
+            format!("{} cannot be; between 1 and {most}", plural(usize::from(*reps), "repetition"))
+        }
+        ProblemKind::RepetitionOutOfRange { length, most, unit } => {
+            let (length, most, unit) = (number(*length), number(*most), unit.symbol());
+            format!("a repetition of {length} {unit} cannot be; more than 0 and at most {most} {unit}")
+        }
+        ProblemKind::TooManySets { count, most } => {
+            format!("{count} lines of repetitions in one session are too many; at most {most}")
+        }
+        ProblemKind::TooManySessions { count, most } => {
+            format!("{} on one day are too many; at most {most}", plural(*count, "session"))
+        }
+        ProblemKind::EmptyWeek => {
+            "there is no running on any day, so there is nothing to plan from; give what the athlete usually runs"
+                .to_owned()
+        }
+        ProblemKind::PaceOutOfRange { seconds } => format!(
+            "a pace of {}:{:02} cannot be right; between 2:00 and 20:00 for a kilometre or a mile",
+            seconds / 60,
+            seconds % 60
+        ),
+        ProblemKind::YearOutOfRange { year, from, to } => {
+            format!("{year} cannot be right; a year from {from} to {to}")
+        }
+        ProblemKind::RaceInThePast { date, today } => {
+            format!("{} is past (today is {}); give a day that is still to come", full_date(*date), full_date(*today))
+        }
+        ProblemKind::RaceTooFar { date, today } => format!(
+            "{} is more than three years away (today is {}); give a nearer day",
+            full_date(*date),
+            full_date(*today)
+        ),
+        ProblemKind::DateOutOfRange { date } => {
+            format!("{date} is outside the years that are known here, 1990 to 2190")
+        }
+        ProblemKind::DistanceOutOfRange { km } => {
+            let (from, to) = planning::RaceDistance::LIMITS_KM;
+            let (km, from, to) = (short_number(*km), short_number(from), short_number(to));
+            format!("a race of {km} km is not planned for; between {from} and {to} km")
+        }
+        ProblemKind::OutOfRange { value, from, to } => {
+            let number = |value: &f64| number(planning::Milli::nearest(*value));
+            format!("{} is outside what is possible; between {} and {}", number(value), number(from), number(to))
+        }
+        ProblemKind::PinOutsideBlock { date, first, last } => format!(
+            "{} is not a day of this block; between {} and {}",
+            full_date(*date),
+            full_date(*first),
+            full_date(*last)
+        ),
+        ProblemKind::Unreadable { text, expected: wanted } => {
+            if text.trim().is_empty() {
+                format!("nothing is written where something is needed; {}", expected(*wanted))
+            } else {
+                format!("“{}” cannot be read here; {}", quote(text), expected(*wanted))
+            }
+        }
+    }
+}
+
+fn amount_missing(what: Kind) -> String {
+    let example = match what {
+        Kind::Intervals | Kind::Hills | Kind::Fartlek => {
+            "the whole run with warm-up and cool-down, as in 6 x 800 m, 10 km"
+        }
+        _ => "a length, as in 8 km, 5 mi or 50 min",
+    };
+    format!("{} without a length; give {example}", kind(what))
+}
+
+/// What a text should have been.
+pub const fn expected(expected: Expected) -> &'static str {
+    match expected {
+        Expected::Number => "write a number such as 8 or 10.5, with at most three decimals",
+        Expected::Amount => "write an amount such as 8, 8-10 km, 5 mi, 50 min or 1:20 h",
+        Expected::Unit => "write the unit as km, mi or min",
+        Expected::Sets => "write repetitions such as 6 x 800 m, 3 x 10 min or 8 x 60 s",
+        Expected::HardPart => "write the hard part as an amount, as in hard 4 km",
+        Expected::SessionKind => {
+            "write a kind of session such as easy, long, tempo, intervals, hills, strength or rest, or only an amount"
+        }
+        Expected::Date => "write a date as year-month-day, as in 2027-05-09",
+        Expected::Time => "write a time such as 09:30",
+        Expected::Zone => "write a time zone by its usual name, such as Europe/Lisbon",
+        Expected::Pace => "write a pace such as 5:45, minutes and seconds for one kilometre or mile",
+        Expected::Year => "write a year such as 1988",
+        Expected::RaceDistance => "write 5k, 10k, 10 mi, half, marathon, or a distance with its unit such as 30 km",
+        Expected::Quote => "close the quote with a second quotation mark, and write the words once",
+        Expected::Bracket => "open and close the bracket",
+        Expected::Session => "write a session, as in easy 8 km",
+        Expected::Part => "write only kind, amount, repetitions, hard part or loaded, and a note in brackets",
+        Expected::OneKind => "a session has one kind; join two sessions with +, as in 5 + strength 30",
+        Expected::OneAmount => "a session has one amount; join two runs with +, as in 10 + 6",
+        Expected::OneHardPart => "a session has one hard part; add them up",
+    }
+}
+
+/// The longest piece of somebody's text that a message repeats, in characters.
+const QUOTED_MOST: usize = 60;
+
+/// Somebody's text for repeating in a message: on one line, and not too long.
+pub fn quote(text: &str) -> String {
+    let line: String =
+        text.trim().chars().map(|next| if next.is_control() || next.is_whitespace() { ' ' } else { next }).collect();
+    if line.chars().count() <= QUOTED_MOST {
+        return line;
+    }
+    let start: String = line.chars().take(QUOTED_MOST).collect();
+    format!("{start}…")
+}

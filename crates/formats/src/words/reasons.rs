@@ -1,0 +1,108 @@
+//! Why a session is not as usual: what it was, what it is, why.
+
+use planning::{DistanceUnit, Dropped, Planned, Reason, Session};
+
+use super::amounts::{amount, amount_in, per_cent};
+use super::dates::long_date;
+use super::names::kind;
+use super::sentence;
+use super::sessions::{session_in, size};
+
+/// One reason as a sentence of its own.
+pub fn reason(reason: &Reason, units: DistanceUnit) -> String {
+    sentence(&clause(reason, units))
+}
+
+/// The reasons of a planned session, one sentence each, in the order of its `why`. The first says what
+/// the session usually is and what it is now.
+pub fn reasons(planned: &Planned, units: DistanceUnit) -> Vec<String> {
+    let change = planned.usual.as_ref().and_then(|usual| change(usual, &planned.session, units));
+    sentences(change, &planned.why, units)
+}
+
+/// The reasons why a usual session is not run, one sentence each; the first says what it usually is.
+pub fn dropped(dropped: &Dropped, units: DistanceUnit) -> Vec<String> {
+    sentences(Some(format!("usually {}, now left out", session_in(&dropped.usual, units))), &dropped.why, units)
+}
+
+fn sentences(change: Option<String>, why: &[Reason], units: DistanceUnit) -> Vec<String> {
+    let mut change = change;
+    why.iter()
+        .map(|reason| {
+            let clause = clause(reason, units);
+            sentence(&match change.take() {
+                Some(change) => format!("{change}: {clause}"),
+                None => clause,
+            })
+        })
+        .collect()
+}
+
+/// "usually 10 km, now 7 km"; nothing where the words would be the same.
+fn change(usual: &Session, now: &Session, units: DistanceUnit) -> Option<String> {
+    let alike = usual.kind == now.kind && usual.sets.is_empty() && now.sets.is_empty() && usual.loaded == now.loaded;
+    let words = |session: &Session| {
+        if alike { size(session, units).trim_start().to_owned() } else { session_in(session, units) }
+    };
+    let (was, is) = (words(usual), words(now));
+    (was != is && !was.is_empty() && !is.is_empty()).then(|| format!("usually {was}, now {is}"))
+}
+
+fn clause(reason: &Reason, units: DistanceUnit) -> String {
+    match reason {
+        Reason::Ebb(share) => format!("this close to the race about {} of the usual remains", per_cent(*share)),
+        Reason::LongRun(share) => {
+            format!("the long run comes down in steps, here to at most {} of the usual one", per_cent(*share))
+        }
+        Reason::SecondLongRun(share) => {
+            format!("a second long run in the week is at most {} of the longest", per_cent(*share))
+        }
+        Reason::LongSlotEased(share) => format!(
+            "in race week the long run becomes an easy run, on this day at most {} of the longest",
+            per_cent(*share)
+        ),
+        Reason::KeySession(share) => format!(
+            "the one hard session of race week keeps its pace and recovery and about {} of its hard part",
+            per_cent(*share)
+        ),
+        Reason::KeyMovedHere(from) => {
+            format!("it was moved here from {}, to stand at the right distance from the race", long_date(*from))
+        }
+        Reason::KeyMovedAway(to) => {
+            format!("the hard running of this day was moved to {}, so this run is easy", long_date(*to))
+        }
+        Reason::HardEased(was) => {
+            format!("one hard session is enough in race week, so this is an easy run instead of {}", kind(*was))
+        }
+        Reason::ThirdHardEased(was) => format!(
+            "two hard sessions are enough in the week before race week, so this is an easy run instead of {}",
+            kind(*was)
+        ),
+        Reason::TimeTrialOff => {
+            "a time trial is run whole or not at all, and this close to the race not at all".to_owned()
+        }
+        Reason::Strides => "a few short strides keep quick running familiar and cost little".to_owned(),
+        Reason::HillsFlat => "this close to the race hill efforts are run on the flat".to_owned(),
+        Reason::Chosen => "of the sessions to choose from, the flattest and nearest to racing was taken".to_owned(),
+        Reason::LeastWorth(least) => {
+            format!("a run of less than {} brings little, so it is not cut further", amount(amount_in(*least, units)))
+        }
+        Reason::MostNear(most) => {
+            format!("this close to the race the day holds at most {}", amount(amount_in(*most, units)))
+        }
+        Reason::NotAboveEarlier => "it is no longer than on the same weekday earlier in the block".to_owned(),
+        Reason::TookUp => "it takes up part of the running that was taken off other days of this week".to_owned(),
+        Reason::SecondRunOff => "second runs go first when they become too short or the race is near".to_owned(),
+        Reason::ExtraRest => "race week has one rest day more than usual".to_owned(),
+        Reason::DayBeforeRest => "the day before the race is rest".to_owned(),
+        Reason::ShakeOut => "the day before the race holds only a short easy run to loosen the legs".to_owned(),
+        Reason::StrengthLight => "strength work is lighter from here on and holds nothing new".to_owned(),
+        Reason::StrengthBodyWeight => "in race week strength work is with body weight only".to_owned(),
+        Reason::StrengthOff => "there is no strength work in the last three days before the race".to_owned(),
+        Reason::LoadedLegsOff => {
+            "loaded legs do not stand next to a hard or a long day, so the load is left off".to_owned()
+        }
+        Reason::Race => "the race stands here".to_owned(),
+        Reason::Pinned => "the coach fixed this day".to_owned(),
+    }
+}

@@ -1,0 +1,78 @@
+//! Sessions on one line.
+
+use planning::{DistanceUnit, Planned, Role, Session, Sets};
+
+use super::amounts::{amount, amount_in, bare, number};
+use super::names::kind;
+
+/// A session with everything that is known of it, in the reader's unit:
+/// `intervals 10–12 km: 6 × 800 m 10k pace, 90 s jog`, `tempo 9 km, 4.5 km hard`, `strength 40 min`.
+pub fn session_in(session: &Session, units: DistanceUnit) -> String {
+    let inside: Vec<String> = session.sets.iter().map(sets).collect();
+    [
+        kind(session.kind).to_owned(),
+        size(session, units),
+        if inside.is_empty() { String::new() } else { format!(": {}", inside.join("; ")) },
+        if session.loaded { ", loaded legs".to_owned() } else { String::new() },
+        if session.note.is_empty() { String::new() } else { format!(" ({})", one_line(&session.note)) },
+    ]
+    .concat()
+}
+
+/// A session in the units in which it was typed.
+pub fn session(session: &Session) -> String {
+    let units = match session.amount.map(planning::Amount::unit) {
+        Some(planning::Unit::Mi) => DistanceUnit::Mi,
+        _ => DistanceUnit::Km,
+    };
+    session_in(session, units)
+}
+
+/// What part a planned session plays, where that is worth a word.
+pub const fn part_in_block(role: Role) -> Option<&'static str> {
+    match role {
+        Role::Plain => None,
+        Role::Key => Some("key session"),
+        Role::ShakeOut => Some("shake-out run"),
+        Role::EasyWithStrides => Some("with 4–6 strides of 15–20 s"),
+    }
+}
+
+/// A planned session with its part in the block: `easy 6 km, with 4–6 strides of 15–20 s`.
+pub fn planned(planned: &Planned, units: DistanceUnit) -> String {
+    let line = session_in(&planned.session, units);
+    match part_in_block(planned.role) {
+        None => line,
+        Some(part) => format!("{line}, {part}"),
+    }
+}
+
+/// Repetitions: `6 × 800 m 10k pace, 90 s jog`.
+pub fn sets(sets: &Sets) -> String {
+    let length = format!("{} \u{d7} {} {}", sets.reps, number(sets.length), sets.unit.symbol());
+    let work =
+        [length, one_line(&sets.pace)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" ");
+    [work, one_line(&sets.recovery)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ")
+}
+
+/// ` 9–10 km, 4.5–5 km hard`: amount and hard part, each with what stands before it.
+pub(super) fn size(session: &Session, units: DistanceUnit) -> String {
+    let whole = session.amount.map(|whole| format!(" {}", amount(amount_in(whole, units)))).unwrap_or_default();
+    let hard = match session.hard_part().map(|hard| amount_in(hard, units)) {
+        Some(hard) if session.hard_is_assumed() => {
+            format!(", about {} {} hard (assumed)", bare(hard), hard.unit().symbol())
+        }
+        Some(hard) if session.sets.is_empty() => format!(", {} hard", amount(hard)),
+        _ => String::new(),
+    };
+    whole + &hard
+}
+
+/// The coach's words on one line, whatever they hold.
+fn one_line(words: &str) -> String {
+    words
+        .split(|next: char| next.is_whitespace() || next.is_control())
+        .filter(|word| !word.is_empty())
+        .collect::<Vec<_>>()
+        .join(" ")
+}

@@ -1,0 +1,94 @@
+//! Weeks and blocks in a sentence of totals.
+
+use planning::{Amount, BaseWeek, Block, DistanceUnit, Pace, Share, Totals, WeekSummary};
+
+use super::amounts::{self, amount, amount_in, middle, per_cent, totals};
+use super::plural;
+
+/// `race week`, `the week before race week`, `2 weeks before race week`.
+pub fn week_name(before: u16) -> String {
+    match before {
+        0 => "race week".to_owned(),
+        1 => "the week before race week".to_owned(),
+        weeks => format!("{weeks} weeks before race week"),
+    }
+}
+
+/// The totals of a week: usual, planned, what is taken away, with and without the race.
+pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
+    let planned = totals(&week.planned, units);
+    let usual = totals(&week.usual, units);
+    let share = per_cent(week.share);
+    let mut sentences = Vec::new();
+    if let Some(race) = week.race {
+        let value = amounts::tenth(race.in_unit(units).as_f64());
+        let mut with_race = week.planned.clone();
+        with_race.add(Amount::exact(value, units.unit()));
+        sentences.push(format!(
+            "{planned} before the race, usually {usual} in the whole week: {share} of it, and {} of what the days before \
+             the race usually hold.",
+            per_cent(week.same_days_share)
+        ));
+        sentences.push(format!("With the race {}.", totals(&with_race, units)));
+    } else if week.share.percent() >= 100 {
+        sentences.push(format!("{planned}, as usual ({usual})."));
+    } else {
+        let cut = per_cent(Share(1.0 - week.share.0));
+        sentences.push(format!("{planned}, usually {usual}: {share} of it, a cut of {cut}."));
+    }
+    if week.usual_intensity.0 > 0.0 || week.intensity.0 > 0.0 {
+        let (now, usual) = (per_cent(week.intensity), per_cent(week.usual_intensity));
+        sentences.push(format!("Of the running {now} is hard, usually {usual}."));
+    }
+    let race = if week.race.is_some() { " and the race" } else { "" };
+    sentences.push(format!("{}{race}, usually {}.", plural(week.run_days, "running day"), week.usual_run_days));
+    sentences.join(" ")
+}
+
+/// The cut of a block, and how it stands to what was published.
+///
+/// # Source
+///
+/// 41-60 % did best: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; Wang and others 2023,
+/// doi 10.1371/journal.pone.0282838.
+pub fn cut(block: &Block) -> String {
+    let cut = block.cut();
+    let published = if (41..=60).contains(&cut.percent()) {
+        "This lies within the 41–60% that did best on average in published trials; single athletes differ."
+    } else {
+        "Published trials did best on average with 41–60%; single athletes differ."
+    };
+    format!(
+        "Over its {} days the block takes away {} of the usual running; race day's usual run counts as usual, the race \
+         itself is not counted. {published}",
+        block.curve.length,
+        per_cent(cut)
+    )
+}
+
+/// The totals of a base week: range, middle, hard part, running days. The pace weighs minutes against
+/// distance where a week holds both.
+pub fn usual_week(week: &BaseWeek, units: DistanceUnit, pace: Option<Pace>) -> String {
+    let running = week.running();
+    if running.is_empty() {
+        return "No running yet.".to_owned();
+    }
+    let is_range = running.parts().iter().any(|part| part.is_range());
+    let more = match week.range() {
+        Some(range) => {
+            format!(" if each day is added up; the week as a whole {}", amount(amount_in(range, units)))
+        }
+        None if is_range => format!(" (low and high ends added up), in the middle {}", middle(&running, units)),
+        None => String::new(),
+    };
+    let hard = match hard_share(&week.hard_running(), &running, pace.unwrap_or(Pace::ASSUMED)) {
+        Some(share) if share.0 > 0.0 => format!("{} of it hard", per_cent(share)),
+        _ => "none of it hard".to_owned(),
+    };
+    format!("{} on {}{more}; {hard}.", totals(&running, units), plural(week.running_days(), "running day"))
+}
+
+fn hard_share(hard: &Totals, running: &Totals, pace: Pace) -> Option<Share> {
+    let whole = running.middle_km(pace);
+    (whole > 0.0).then(|| Share(hard.middle_km(pace) / whole))
+}
