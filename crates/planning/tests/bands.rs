@@ -8,6 +8,8 @@
 
 mod weeks;
 
+use std::fmt::Write;
+
 use chrono::{Datelike, Days};
 use planning::{Amount, Athlete, BaseWeek, Day, Kind, Milli, RaceDistance, Role, Session, Share, Slot, Unit};
 use proptest::prelude::*;
@@ -92,13 +94,13 @@ fn at_its_least(day: &Day) -> bool {
 
 fn show(days: &[Day]) -> String {
     let run = |session: &Session| format!("{} {}", session.kind.code(), session.running_middle());
-    days.iter()
-        .map(|day| {
-            let usual: Vec<_> = day.usual.iter().map(run).collect();
-            let planned: Vec<_> = day.sessions.iter().map(|planned| run(&planned.session)).collect();
-            format!("D{} {usual:?} -> {planned:?}\n", day.to_race)
-        })
-        .collect()
+    let mut text = String::new();
+    for day in days {
+        let usual: Vec<_> = day.usual.iter().map(run).collect();
+        let planned: Vec<_> = day.sessions.iter().map(|planned| run(&planned.session)).collect();
+        let _ = writeln!(text, "D{} {usual:?} -> {planned:?}", day.to_race);
+    }
+    text
 }
 
 proptest! {

@@ -1,14 +1,17 @@
 //! What must hold for every block.
 
+mod random;
 mod weeks;
 
 use std::collections::BTreeSet;
+use std::fmt::Write;
 
 use chrono::Days;
 use planning::review::Subject;
 use planning::{Block, DistanceUnit, Kind, Level, Milli, Pin, Role, RuleId, Session, Settings, Unit, plan, review};
 use proptest::prelude::*;
-use weeks::{Runner, runner};
+use random::runner;
+use weeks::Runner;
 
 /// Rules that speak about the athlete and the calendar, whatever the block.
 const ABOUT_THE_ATHLETE: [RuleId; 4] =
@@ -33,10 +36,10 @@ fn show(block: &Block) -> String {
         let usual: Vec<_> = day.usual.iter().map(written).collect();
         let planned: Vec<_> =
             day.sessions.iter().map(|planned| format!("{:?} {}", planned.role, written(&planned.session))).collect();
-        text.push_str(&format!("D{} {:?} {usual:?} -> {planned:?}\n", day.to_race, day.weekday()));
+        let _ = writeln!(text, "D{} {:?} {usual:?} -> {planned:?}", day.to_race, day.weekday());
     }
     for week in block.weeks() {
-        text.push_str(&format!("{} % (same days {} %)\n", week.share.percent(), week.same_days_share.percent()));
+        let _ = writeln!(text, "{} % (same days {} %)", week.share.percent(), week.same_days_share.percent());
     }
     text
 }
@@ -168,7 +171,7 @@ proptest! {
     }
 
     #[test]
-    fn a_week_in_miles_is_the_week_in_kilometres_within_a_step(km in weeks::usual_week(Unit::Km), day in 0..7u64) {
+    fn a_week_in_miles_is_the_week_in_kilometres_within_a_step(km in random::usual_week(Unit::Km), day in 0..7u64) {
         let miles = in_miles(&km);
         let of = |week: planning::BaseWeek, units| Runner {
             athlete: planning::Athlete { name: "A".into(), units, ..Default::default() },

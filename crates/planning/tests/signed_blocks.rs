@@ -3,6 +3,11 @@
 //!
 //! Source: invented weeks, read day by day by an experienced coach (common practice, no published source).
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "the file of blocks is ours: a line that cannot be read is a fault of the test"
+)]
+
 use chrono::{NaiveDate, Weekday};
 use planning::{
     Amount, Athlete, BaseWeek, Block, DistanceUnit, Importance, Kind, Milli, Planned, Race, RaceDistance, Request,

@@ -1,121 +1,32 @@
-//! Random base weeks for property tests.
+//! A runner with a race, ready to be planned for.
 
-#![allow(dead_code, reason = "each test binary uses its part")]
-#![allow(unreachable_pub, missing_docs)]
+#![expect(clippy::expect_used, reason = "a test helper stops where its own data is wrong")]
 
-use chrono::{Days, NaiveDate};
-use planning::{
-    Amount, Athlete, BaseWeek, Block, DistanceUnit, Importance, Kind, Milli, Pin, Race, RaceDistance, Request, Session,
-    Settings, Slot, Unit, plan,
-};
-use proptest::prelude::*;
+use chrono::NaiveDate;
+use planning::{Athlete, BaseWeek, Block, Importance, Pin, Race, RaceDistance, Request, Settings, plan};
 
 /// A runner with a race: everything a default block needs.
 #[derive(Clone, Debug)]
-pub struct Runner {
-    pub athlete: Athlete,
-    pub week: BaseWeek,
-    pub race: Race,
+pub(crate) struct Runner {
+    pub(crate) athlete: Athlete,
+    pub(crate) week: BaseWeek,
+    pub(crate) race: Race,
 }
 
 impl Runner {
-    pub fn request<'a>(&'a self, settings: &'a Settings, pins: &'a [Pin]) -> Request<'a> {
+    pub(crate) fn request<'a>(&'a self, settings: &'a Settings, pins: &'a [Pin]) -> Request<'a> {
         Request { today: None, athlete: &self.athlete, week: &self.week, race: &self.race, settings, pins }
     }
 
-    pub fn block(&self) -> Block {
-        self.block_with(&Settings::default())
-    }
-
-    pub fn block_with(&self, settings: &Settings) -> Block {
-        plan(&self.request(settings, &[])).unwrap()
+    pub(crate) fn block(&self) -> Block {
+        plan(&self.request(&Settings::default(), &[])).expect("a runner whom nobody would refuse")
     }
 }
 
-pub fn monday() -> NaiveDate {
-    NaiveDate::from_ymd_opt(2027, 5, 3).unwrap()
+pub(crate) fn monday() -> NaiveDate {
+    NaiveDate::from_ymd_opt(2027, 5, 3).expect("a day of the calendar")
 }
 
-pub fn race_on(date: NaiveDate, distance: RaceDistance) -> Race {
+pub(crate) fn race_on(date: NaiveDate, distance: RaceDistance) -> Race {
     Race { name: "Goal race".into(), date, distance, start: None, zone: None, importance: Importance::Goal }
-}
-
-fn distance() -> impl Strategy<Value = RaceDistance> {
-    prop_oneof![
-        Just(RaceDistance::FiveK),
-        Just(RaceDistance::TenK),
-        Just(RaceDistance::TenMiles),
-        Just(RaceDistance::Half),
-        Just(RaceDistance::Marathon),
-        Just(RaceDistance::Own(Milli::whole(50), DistanceUnit::Km)),
-    ]
-}
-
-const HARD: [Kind; 6] = [Kind::Tempo, Kind::Intervals, Kind::Hills, Kind::Fartlek, Kind::Progression, Kind::RacePace];
-
-/// A week as athletes have it: a long run, easy runs, up to three hard sessions not side by side,
-/// sometimes doubles, strength, ranges.
-pub fn usual_week(unit: Unit) -> impl Strategy<Value = BaseWeek> {
-    let day = (0..100u8, 0..100u8, 0..HARD.len(), 40..=130u8, 0..100u8);
-    (prop::collection::vec(day, 7), 0..7usize, 3..=14i32, 25..=40i32).prop_map(move |(days, long_day, size, part)| {
-        let per = match unit {
-            Unit::Km => 1.0,
-            Unit::Mi => 0.625,
-            Unit::Min => 5.5,
-        };
-        let run = |km: f64| -> Milli {
-            let step = if unit == Unit::Min { 5.0 } else { 1.0 };
-            Milli::nearest(((km * per / step).round() * step).max(if unit == Unit::Min { 20.0 } else { 2.0 }))
-        };
-        let mut last_was_hard = false;
-        let mut others = 0.0;
-        // Nobody runs twice a day who does not run most days.
-        let doubles = size > 11 && days.iter().filter(|day| day.0 >= 25).count() >= 5;
-        let mut week: Vec<Vec<Session>> = days
-            .iter()
-            .enumerate()
-            .map(|(index, (runs, hard, kind, factor, second))| {
-                if index == long_day || *runs < 25 {
-                    last_was_hard = index == long_day;
-                    return Vec::new();
-                }
-                let km = f64::from(size) * f64::from(*factor) / 100.0;
-                others += km;
-                let amount = Amount::exact(run(km), unit);
-                let is_hard = *hard < 40 && !last_was_hard && index + 1 != long_day;
-                last_was_hard = is_hard;
-                let mut sessions = vec![Session::new(if is_hard { HARD[*kind] } else { Kind::Easy }, amount)];
-                if is_hard && *second < 50 {
-                    sessions[0].hard = Some(Amount::exact(amount.middle().times(planning::Share(0.4)), unit));
-                }
-                if doubles && *second < 20 {
-                    sessions.push(Session::new(Kind::Easy, Amount::exact(run(6.0), unit)));
-                }
-                if *second > 85 {
-                    sessions.push(Session::new(Kind::Strength, Amount::exact(Milli::whole(30), Unit::Min)));
-                }
-                sessions
-            })
-            .collect();
-        let long = others * f64::from(part) / f64::from(100 - part);
-        let long = long.clamp(f64::from(size), 40.0);
-        week[long_day] = vec![Session::new(Kind::Long, Amount::exact(run(long), unit))];
-        let days: Vec<Vec<Slot>> = week.into_iter().map(|day| day.into_iter().map(Slot::one).collect()).collect();
-        BaseWeek::new(days.try_into().unwrap(), None)
-    })
-}
-
-pub fn unit() -> impl Strategy<Value = Unit> {
-    prop_oneof![Just(Unit::Km), Just(Unit::Mi), Just(Unit::Min)]
-}
-
-/// Any runner with any race on any weekday.
-pub fn runner() -> impl Strategy<Value = Runner> {
-    (unit().prop_flat_map(usual_week), distance(), 0..7u64, prop::option::weighted(0.1, 2010..2012i32)).prop_map(
-        |(week, distance, weekday, birth_year)| Runner {
-            athlete: Athlete { name: "A. Runner".into(), birth_year, ..Athlete::default() },
-            week,
-            race: race_on(monday() + Days::new(weekday), distance),
-        },
-    )
 }

@@ -1,0 +1,89 @@
+//! Random base weeks, as athletes have them.
+
+#![expect(clippy::expect_used, reason = "a test helper stops where its own data is wrong")]
+
+use chrono::Days;
+use planning::{Amount, Athlete, BaseWeek, DistanceUnit, Kind, Milli, RaceDistance, Session, Slot, Unit};
+use proptest::prelude::*;
+
+use crate::weeks::{Runner, monday, race_on};
+
+fn distance() -> impl Strategy<Value = RaceDistance> {
+    prop_oneof![
+        Just(RaceDistance::FiveK),
+        Just(RaceDistance::TenK),
+        Just(RaceDistance::TenMiles),
+        Just(RaceDistance::Half),
+        Just(RaceDistance::Marathon),
+        Just(RaceDistance::Own(Milli::whole(50), DistanceUnit::Km)),
+    ]
+}
+
+const HARD: [Kind; 6] = [Kind::Tempo, Kind::Intervals, Kind::Hills, Kind::Fartlek, Kind::Progression, Kind::RacePace];
+
+/// A week as athletes have it: a long run, easy runs, up to three hard sessions not side by side,
+/// sometimes doubles, strength, ranges.
+pub(crate) fn usual_week(unit: Unit) -> impl Strategy<Value = BaseWeek> {
+    let day = (0..100u8, 0..100u8, 0..HARD.len(), 40..=130u8, 0..100u8);
+    (prop::collection::vec(day, 7), 0..7usize, 3..=14i32, 25..=40i32).prop_map(move |(days, long_day, size, part)| {
+        let per = match unit {
+            Unit::Km => 1.0,
+            Unit::Mi => 0.625,
+            Unit::Min => 5.5,
+        };
+        let run = |km: f64| -> Milli {
+            let step = if unit == Unit::Min { 5.0 } else { 1.0 };
+            Milli::nearest(((km * per / step).round() * step).max(if unit == Unit::Min { 20.0 } else { 2.0 }))
+        };
+        let mut last_was_hard = false;
+        let mut others = 0.0;
+        // Nobody runs twice a day who does not run most days.
+        let doubles = size > 11 && days.iter().filter(|day| day.0 >= 25).count() >= 5;
+        let mut week: Vec<Vec<Session>> = days
+            .iter()
+            .enumerate()
+            .map(|(index, (runs, hard, kind, factor, second))| {
+                if index == long_day || *runs < 25 {
+                    last_was_hard = index == long_day;
+                    return Vec::new();
+                }
+                let km = f64::from(size) * f64::from(*factor) / 100.0;
+                others += km;
+                let amount = Amount::exact(run(km), unit);
+                let is_hard = *hard < 40 && !last_was_hard && index + 1 != long_day;
+                last_was_hard = is_hard;
+                let mut sessions = vec![Session::new(if is_hard { HARD[*kind] } else { Kind::Easy }, amount)];
+                if is_hard && *second < 50 {
+                    sessions[0].hard = Some(Amount::exact(amount.middle().times(planning::Share(0.4)), unit));
+                }
+                if doubles && *second < 20 {
+                    sessions.push(Session::new(Kind::Easy, Amount::exact(run(6.0), unit)));
+                }
+                if *second > 85 {
+                    sessions.push(Session::new(Kind::Strength, Amount::exact(Milli::whole(30), Unit::Min)));
+                }
+                sessions
+            })
+            .collect();
+        let long = others * f64::from(part) / f64::from(100 - part);
+        let long = long.clamp(f64::from(size), 40.0);
+        week[long_day] = vec![Session::new(Kind::Long, Amount::exact(run(long), unit))];
+        let days: Vec<Vec<Slot>> = week.into_iter().map(|day| day.into_iter().map(Slot::one).collect()).collect();
+        BaseWeek::new(days.try_into().expect("seven days"), None)
+    })
+}
+
+pub(crate) fn unit() -> impl Strategy<Value = Unit> {
+    prop_oneof![Just(Unit::Km), Just(Unit::Mi), Just(Unit::Min)]
+}
+
+/// Any runner with any race on any weekday.
+pub(crate) fn runner() -> impl Strategy<Value = Runner> {
+    (unit().prop_flat_map(usual_week), distance(), 0..7u64, prop::option::weighted(0.1, 2010..2012i32)).prop_map(
+        |(week, distance, weekday, birth_year)| Runner {
+            athlete: Athlete { name: "A. Runner".into(), birth_year, ..Athlete::default() },
+            week,
+            race: race_on(monday() + Days::new(weekday), distance),
+        },
+    )
+}
