@@ -292,7 +292,9 @@ fn write(facts: &Facts<'_>, item: &mut Item, entry: &Sized, amount: Amount, to_r
         }
         HardRule::Exactly(share) => {
             amounts::shorten_hard(&mut item.session, &before, share, SaysHard::Always);
-            at_most_half(&mut item.session, &before);
+            if !item.caps.is_empty() {
+                at_most_half(&mut item.session, &before);
+            }
         }
     }
     if amount.middle() < entry.usual.middle() && entry_says_why(item) {

@@ -136,6 +136,10 @@ pub(super) fn hard_part(usual: &Session, share: Share) -> Option<Amount> {
     if share.0 >= 1.0 {
         return Some(hard);
     }
+    if usual.hard.is_none() && !usual.hard_is_assumed() && !usual.sets.is_empty() {
+        // The repetitions that are left say it exactly.
+        return Session { sets: shorter_sets(&usual.sets, share), ..usual.clone() }.hard_part();
+    }
     let share = if usual.sets.is_empty() { share } else { Share(sets_share(&usual.sets, share)) };
     let step = if hard.unit() == Unit::Min { 1000.0 } else { 500.0 };
     let written = |value: Milli| {
@@ -152,7 +156,8 @@ pub(super) fn shorten_hard(session: &mut Session, usual: &Session, share: Share,
         return;
     }
     session.sets = shorter_sets(&usual.sets, share);
-    if usual.hard.is_some() || says_hard == SaysHard::Always {
+    let said_by_sets = usual.hard.is_none() && !usual.hard_is_assumed() && !usual.sets.is_empty();
+    if !said_by_sets && (usual.hard.is_some() || says_hard == SaysHard::Always) {
         session.hard = hard_part(usual, share);
     }
     if let (Some(hard), Some(amount)) = (session.hard, session.amount) {
@@ -169,10 +174,22 @@ pub(super) enum SaysHard {
     Always,
 }
 
-/// The sets at a share: each line loses repetitions, to the nearest, halves up, at least one; a list
-/// of single repetitions loses its last ones; one single repetition becomes shorter.
+/// In a full week at least this part of the repetitions stays.
+///
+/// # Source
+///
+/// Common practice, no published source: less than 70 % of the usual hard running is worth a note.
+const LEAST_REPS: f64 = 0.70;
+
+/// The sets at a share: each line loses repetitions, to the nearest, halves up, at least one, and no
+/// more than leaves 70 % while the share is above that; a list of single repetitions loses its last
+/// ones; one single repetition becomes shorter.
 fn shorter_sets(sets: &[Sets], share: Share) -> Vec<Sets> {
-    let kept = |count: usize| (((count as f64) * share.0 + 0.5).floor() as usize).clamp(1, count.max(1));
+    let kept = |count: usize| {
+        let nearest = (count as f64 * share.0 + 0.5).floor();
+        let least = if share.0 >= LEAST_REPS { (count as f64 * LEAST_REPS).ceil() } else { 1.0 };
+        (nearest.max(least) as usize).clamp(1, count.max(1))
+    };
     if sets.iter().all(|line| line.reps == 1) {
         return match sets {
             [] => Vec::new(),

@@ -58,6 +58,7 @@ fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
         planned_sessions(days).filter(|session| session.is_hard()).filter_map(Session::hard_part).collect();
     let part = |some: &Totals, whole: &Totals| ratio(some.middle_km(pace), whole.middle_km(pace));
     let hard_part = |hard: &Totals, whole: &Totals| if hard.is_empty() { Share::NONE } else { part(hard, whole) };
+    let hard_left = if usual_hard.is_empty() { Share::ALL } else { hard_part(&hard, &usual_hard) };
     WeekSummary {
         from: days[0].date,
         to: days[days.len() - 1].date,
@@ -66,7 +67,7 @@ fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
         same_days_share: part(&planned, &same_days),
         intensity: hard_part(&hard, &planned),
         usual_intensity: hard_part(&usual_hard, &usual),
-        hard_share: if usual_hard.is_empty() { Share::ALL } else { part(&hard, &usual_hard) },
+        hard_share: hard_left,
         run_days: days.iter().filter(|day| !day.planned_running().is_empty()).count(),
         usual_run_days: days.iter().filter(|day| !day.usual_running().is_empty()).count(),
         race: days.iter().any(|day| day.to_race == 0).then(|| block.race.distance.distance()),
