@@ -2,7 +2,7 @@
 
 use std::fmt::Display;
 
-use chrono::{DateTime, NaiveDate, NaiveTime, SecondsFormat, SubsecRound, Utc, Weekday};
+use chrono::{DateTime, NaiveDate, NaiveTime, SecondsFormat, Utc, Weekday};
 use planning::DistanceUnit;
 
 use crate::{Result, StoreError};
@@ -49,11 +49,6 @@ impl Place {
             .map(|instant| instant.to_utc())
             .map_err(|error| self.corrupt(column, format_args!("`{text}`: {error}")))
     }
-}
-
-/// An instant as it comes back from the file: to the microsecond.
-pub(crate) fn kept(instant: DateTime<Utc>) -> DateTime<Utc> {
-    instant.trunc_subsecs(6)
 }
 
 /// Of fixed width, so that text order is time order.
@@ -105,7 +100,10 @@ mod tests {
     fn an_instant_comes_back_to_the_microsecond() {
         let instant = DateTime::from_timestamp(1_800_000_000, 123_456_789).unwrap();
         let place = Place::new("race", 1);
-        assert_eq!(place.instant("made_at", &instant_text(instant)).unwrap(), kept(instant));
+        assert_eq!(
+            place.instant("made_at", &instant_text(instant)).unwrap(),
+            DateTime::from_timestamp(1_800_000_000, 123_456_000).unwrap()
+        );
     }
 
     #[test]

@@ -120,6 +120,17 @@ async fn both_there(db: &mut SqliteConnection, race_id: RaceId, athlete_id: Athl
     Ok(())
 }
 
+/// What every entry means to its athlete, hidden or not: for the check of the whole file.
+pub(crate) async fn every_entry(db: &mut SqliteConnection) -> Result<Vec<Result<Importance>>> {
+    let rows = sqlx::query!("SELECT athlete, importance FROM entry ORDER BY race, athlete").fetch_all(db).await?;
+    Ok(rows.into_iter().map(|row| importance(row.athlete, &row.importance)).collect())
+}
+
+/// What the cell says that a race means to an athlete.
+pub(crate) fn importance(athlete: i64, text: &str) -> Result<Importance> {
+    Place::new("entry", athlete).word("importance", text, Importance::from_code)
+}
+
 struct EntryRow {
     athlete: i64,
     name: String,
@@ -130,12 +141,11 @@ struct EntryRow {
 
 impl EntryRow {
     fn read(self) -> Result<Entry> {
-        let place = Place::new("entry", self.athlete);
         Ok(Entry {
             athlete: AthleteId(self.athlete),
             name: self.name,
             race: RaceId(self.race),
-            importance: place.word("importance", &self.importance, Importance::from_code)?,
+            importance: importance(self.athlete, &self.importance)?,
             block: self.block.map(BlockId),
         })
     }

@@ -19,7 +19,11 @@
 
 mod athletes;
 mod backup;
+mod blocks;
+mod board;
 mod cell;
+mod check;
+mod document;
 mod entries;
 mod error;
 mod ids;
@@ -28,9 +32,10 @@ mod once;
 mod open;
 mod races;
 mod settings;
-mod store;
+mod shares;
 mod weeks;
 
+pub use backup::restore;
 pub use error::{Result, StoreError};
 pub use ids::{AthleteId, BlockId, RaceId, ShareId, Version};
 pub use model::*;

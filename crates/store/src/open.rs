@@ -54,12 +54,19 @@ impl Store {
 
     pub(crate) async fn open_with(path: &Path, migrator: &Migrator) -> Result<Self> {
         match look(path, newest(migrator)).await? {
-            Found::Nothing | Found::Present => {}
+            Found::Nothing => {}
+            _ if std::fs::metadata(path)?.permissions().readonly() => return Err(StoreError::ReadOnly),
+            Found::Present => {}
             Found::Older { form } => {
                 let copy = copy_beside(path, &format!("before-form-{}", newest(migrator))).await?;
                 tracing::info!(form, copy = %copy.display(), "the data file is of an older form and was copied");
             }
         }
+        Self::connect(path, migrator).await
+    }
+
+    /// Opens a file that was looked at before.
+    pub(crate) async fn connect(path: &Path, migrator: &Migrator) -> Result<Self> {
         let options = SqliteConnectOptions::new()
             .filename(path)
             .create_if_missing(true)
@@ -163,9 +170,6 @@ pub(crate) async fn look(path: &Path, newest: i64) -> Result<Found> {
     if !data.is_file() {
         return Err(StoreError::NotOurs(path.to_owned()));
     }
-    if data.permissions().readonly() {
-        return Err(StoreError::ReadOnly);
-    }
     if data.len() == 0 {
         return Ok(Found::Nothing);
     }
@@ -174,24 +178,39 @@ pub(crate) async fn look(path: &Path, newest: i64) -> Result<Found> {
 }
 
 /// The first 100 bytes tell most, and reading them leaves no trace beside the file.
-///
-/// # Source
-///
-/// SQLite, "Database File Format", 1.3: magic string at 0, user version at 60, application id at 68,
-/// big-endian.
 fn look_at_header(path: &Path, newest: i64) -> Result<()> {
-    let mut header = [0_u8; 100];
-    let ours = || StoreError::NotOurs(path.to_owned());
-    std::fs::File::open(path)?.read_exact(&mut header).map_err(|_| ours())?;
+    let header = header(path)?;
     let number = |at: usize| u32::from_be_bytes([header[at], header[at + 1], header[at + 2], header[at + 3]]);
     // The id may still be 0 in the file itself while the log beside it holds the first migration.
-    if !header.starts_with(b"SQLite format 3\0") || ![0, APPLICATION].contains(&number(68)) {
-        return Err(ours());
+    if !header.starts_with(MAGIC) || ![0, APPLICATION].contains(&number(68)) {
+        return Err(StoreError::NotOurs(path.to_owned()));
     }
     if number(68) == APPLICATION && i64::from(number(60)) > newest {
         return Err(StoreError::Newer);
     }
     Ok(())
+}
+
+/// Whether a file begins as a database does.
+pub(crate) fn has_magic(path: &Path) -> Result<bool> {
+    Ok(header(path)?.starts_with(MAGIC))
+}
+
+/// How every database file begins.
+///
+/// # Source
+///
+/// SQLite, "Database File Format", 1.3: the header is 100 bytes long and big-endian, with this text
+/// at 0, the user version at 60 and the application id at 68.
+const MAGIC: &[u8] = b"SQLite format 3\0";
+
+/// The first bytes of a file, zeros behind its end.
+fn header(path: &Path) -> Result<[u8; 100]> {
+    let mut start = Vec::with_capacity(100);
+    std::fs::File::open(path)?.take(100).read_to_end(&mut start)?;
+    let mut header = [0_u8; 100];
+    header[..start.len()].copy_from_slice(&start);
+    Ok(header)
 }
 
 /// What the file says once its log is taken into account.
@@ -260,7 +279,7 @@ mod tests {
     use sqlx::migrate::{Migration, MigrationType};
 
     use super::*;
-    use crate::testing::{add, open};
+    use crate::testing::{add, names, open};
 
     /// The migrations of a later release of our own invention.
     fn later() -> Migrator {
@@ -270,13 +289,6 @@ mod tests {
         let sql = sqlx::SqlSafeStr::into_sql_str(AssertSqlSafe(text));
         all.push(Migration::new(next, Cow::Borrowed("next"), MigrationType::Simple, sql, false));
         Migrator { migrations: Cow::Owned(all), ..Migrator::DEFAULT }
-    }
-
-    fn names(folder: &Path) -> Vec<String> {
-        let mut names: Vec<_> =
-            std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
-        names.sort();
-        names
     }
 
     #[tokio::test]

@@ -1,6 +1,7 @@
 //! The coach's own settings: one row.
 
 use chrono::{DateTime, Utc};
+use sqlx::SqliteConnection;
 
 use crate::cell::{self, Place};
 use crate::{CoachSettings, Paper, Result, Store, StoreError, Version};
@@ -9,17 +10,7 @@ impl Store {
     /// The coach's settings.
     pub async fn settings(&self) -> Result<CoachSettings> {
         let mut db = self.read_connection().await?;
-        let row = sqlx::query!("SELECT version, units, week_start, paper, coach_name FROM coach_settings WHERE id = 1")
-            .fetch_one(&mut *db)
-            .await?;
-        let place = Place::new("coach_settings", 1);
-        Ok(CoachSettings {
-            version: Version(row.version),
-            units: place.units("units", &row.units)?,
-            week_start: place.word("week_start", &row.week_start, cell::weekday_of)?,
-            paper: place.word("paper", &row.paper, Paper::from_code)?,
-            coach_name: row.coach_name,
-        })
+        settings(&mut db).await
     }
 
     /// Saves the coach's settings, read at their `version`.
@@ -51,6 +42,20 @@ impl Store {
         tx.commit().await?;
         Ok(())
     }
+}
+
+pub(crate) async fn settings(db: &mut SqliteConnection) -> Result<CoachSettings> {
+    let row = sqlx::query!("SELECT version, units, week_start, paper, coach_name FROM coach_settings WHERE id = 1")
+        .fetch_one(db)
+        .await?;
+    let place = Place::new("coach_settings", 1);
+    Ok(CoachSettings {
+        version: Version(row.version),
+        units: place.units("units", &row.units)?,
+        week_start: place.word("week_start", &row.week_start, cell::weekday_of)?,
+        paper: place.word("paper", &row.paper, Paper::from_code)?,
+        coach_name: row.coach_name,
+    })
 }
 
 #[cfg(test)]

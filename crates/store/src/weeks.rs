@@ -238,9 +238,7 @@ mod tests {
         let store = open().await;
         let id = add(&store, "Ana").await;
         store.save_week(id, Version(0), &lines(["5"; 7]), "", at(1)).await.unwrap();
-        let mut tx = store.writing().await.unwrap();
-        sqlx::raw_sql("UPDATE base_week SET fri = '5 leagues'").execute(&mut *tx).await.unwrap();
-        tx.commit().await.unwrap();
+        sqlx::raw_sql("UPDATE base_week SET fri = '5 leagues'").execute(&mut store.stray().await).await.unwrap();
         let error = store.week(id).await.unwrap_err();
         let expected = format!("base_week.fri of row {id} cannot be read: `5 leagues`");
         assert!(error.to_string().starts_with(&expected), "{error}");

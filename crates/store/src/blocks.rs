@@ -1,0 +1,654 @@
+//! Taper blocks: every revision of their days, and the goal notes beside them.
+
+use chrono::{DateTime, Utc};
+use planning::curve::ExtraRest;
+use planning::{Block, DayBefore, Importance, Settings, Shape};
+use sqlx::SqliteConnection;
+
+use crate::athletes::athlete;
+use crate::cell::{self, Place};
+use crate::document;
+use crate::entries::importance;
+use crate::races::race;
+use crate::shares::working_share;
+use crate::weeks::WeekLines;
+use crate::{
+    AthleteId, BlockId, BlockRecord, GoalNotes, RaceId, RaceRecord, Result, Store, StoreError, Stretch, Version,
+    WeekRecord,
+};
+
+impl Store {
+    /// One block with everything around it.
+    pub async fn block(&self, id: BlockId) -> Result<Option<BlockRecord>> {
+        let mut tx = self.reading().await?;
+        let Some(head) = head(&mut tx, id).await? else {
+            return Ok(None);
+        };
+        let (Some(athlete), Some(race)) = (athlete(&mut tx, head.athlete).await?, entered(&mut tx, &head).await?)
+        else {
+            return Ok(None);
+        };
+        let Some(kept) = revision(&mut tx, id, head.revision).await? else {
+            return Err(Place::new("block", id.0).corrupt("revision", "there is no such revision"));
+        };
+        let goals = goals(&mut tx, id).await?;
+        let share = working_share(&mut tx, id).await?;
+        Ok(Some(BlockRecord {
+            id,
+            version: head.version,
+            revision: head.revision,
+            made: kept.made,
+            reason: kept.reason,
+            athlete,
+            race,
+            week: kept.week,
+            settings: kept.settings,
+            block: kept.block,
+            goals,
+            share,
+        }))
+    }
+
+    /// The block of an athlete for a race, if there is one that is not hidden.
+    pub async fn block_for(&self, athlete: AthleteId, race: RaceId) -> Result<Option<BlockId>> {
+        let mut tx = self.reading().await?;
+        match block_of(&mut tx, athlete, race).await? {
+            Some(id) => Ok(head(&mut tx, id).await?.map(|_| id)),
+            None => Ok(None),
+        }
+    }
+
+    /// Keeps a new block (first revision). If the athlete has a block for the race already, that
+    /// block's id is returned and nothing is written: a double click makes one block.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where the athlete is not entered in the race (any more),
+    /// [`StoreError::Refused`].
+    pub async fn add_block(
+        &self,
+        athlete: AthleteId,
+        race: RaceId,
+        settings: &Settings,
+        week: &WeekRecord,
+        block: &Block,
+        now: DateTime<Utc>,
+    ) -> Result<BlockId> {
+        let row = Written::of(settings, week, block)?;
+        let mut tx = self.writing().await?;
+        let place = place_if_entered(&mut tx, athlete, race).await?.ok_or(StoreError::Gone)?;
+        if let Some(id) = block_of(&mut tx, athlete, race).await? {
+            return Ok(id);
+        }
+        let made_at = cell::instant_text(now);
+        let id = sqlx::query_scalar!(
+            r#"INSERT INTO block (athlete, race, version, revision, made_at) VALUES (?, ?, 1, 1, ?) RETURNING id AS "id!""#,
+            athlete.0,
+            race.0,
+            made_at
+        )
+        .fetch_one(&mut *tx)
+        .await?;
+        let id = BlockId(id);
+        row.insert(&mut tx, id, 1, "made", &place, now).await?;
+        tx.commit().await?;
+        Ok(id)
+    }
+
+    /// Keeps a new revision of a block and gives its number; goal notes stay as they are.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Conflict`], [`StoreError::Gone`], [`StoreError::Refused`].
+    #[expect(clippy::too_many_arguments, reason = "each is a thing of its own that the revision keeps")]
+    pub async fn revise_block(
+        &self,
+        id: BlockId,
+        read_at: Version,
+        settings: &Settings,
+        week: &WeekRecord,
+        block: &Block,
+        reason: &str,
+        now: DateTime<Utc>,
+    ) -> Result<u32> {
+        let row = Written::of(settings, week, block)?;
+        let mut tx = self.writing().await?;
+        let head = head(&mut tx, id).await?.ok_or(StoreError::Gone)?;
+        if head.version != read_at {
+            return Err(StoreError::Conflict);
+        }
+        let number = head.revision + 1;
+        row.insert(&mut tx, id, number, reason, &head.place, now).await?;
+        sqlx::query!("UPDATE block SET version = version + 1, revision = ? WHERE id = ?", number, id.0)
+            .execute(&mut *tx)
+            .await?;
+        tx.commit().await?;
+        Ok(number)
+    }
+
+    /// Saves the goal notes of a block read at a version.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Conflict`], [`StoreError::Gone`].
+    pub async fn save_goals(&self, id: BlockId, read_at: Version, goals: &GoalNotes, now: DateTime<Utc>) -> Result<()> {
+        let mut tx = self.writing().await?;
+        let head = head(&mut tx, id).await?.ok_or(StoreError::Gone)?;
+        if head.version != read_at {
+            return Err(StoreError::Conflict);
+        }
+        let saved_at = cell::instant_text(now);
+        let [first, middle, last] = &goals.stretches;
+        sqlx::query!(
+            "INSERT INTO goal_notes (block, goal_a, goal_b, goal_c, belief,
+                                     first_effort, first_focus, first_cue, middle_effort, middle_focus, middle_cue,
+                                     last_effort, last_focus, last_cue, hard_moment, message, saved_at)
+             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+             ON CONFLICT (block) DO UPDATE
+             SET goal_a = excluded.goal_a, goal_b = excluded.goal_b, goal_c = excluded.goal_c,
+                 belief = excluded.belief, first_effort = excluded.first_effort, first_focus = excluded.first_focus,
+                 first_cue = excluded.first_cue, middle_effort = excluded.middle_effort,
+                 middle_focus = excluded.middle_focus, middle_cue = excluded.middle_cue,
+                 last_effort = excluded.last_effort, last_focus = excluded.last_focus, last_cue = excluded.last_cue,
+                 hard_moment = excluded.hard_moment, message = excluded.message, saved_at = excluded.saved_at",
+            id.0,
+            goals.a,
+            goals.b,
+            goals.c,
+            goals.belief,
+            first.effort,
+            first.focus,
+            first.cue,
+            middle.effort,
+            middle.focus,
+            middle.cue,
+            last.effort,
+            last.focus,
+            last.cue,
+            goals.hard_moment,
+            goals.message,
+            saved_at
+        )
+        .execute(&mut *tx)
+        .await?;
+        sqlx::query!("UPDATE block SET version = version + 1 WHERE id = ?", id.0).execute(&mut *tx).await?;
+        tx.commit().await?;
+        Ok(())
+    }
+}
+
+/// A block that is not hidden, without its days.
+pub(crate) struct Head {
+    pub(crate) athlete: AthleteId,
+    pub(crate) race: RaceId,
+    pub(crate) version: Version,
+    pub(crate) revision: u32,
+    importance: Importance,
+    /// Where the race is now.
+    place: String,
+}
+
+pub(crate) async fn head(db: &mut SqliteConnection, id: BlockId) -> Result<Option<Head>> {
+    let row = sqlx::query!(
+        "SELECT block.athlete, block.race, block.version, block.revision, entry.importance, race.place
+         FROM block
+         JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
+         JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
+         JOIN race ON race.id = block.race AND race.removed_at IS NULL
+         WHERE block.id = ?",
+        id.0
+    )
+    .fetch_optional(db)
+    .await?;
+    row.map(|row| {
+        Ok(Head {
+            athlete: AthleteId(row.athlete),
+            race: RaceId(row.race),
+            version: Version(row.version),
+            revision: Place::new("block", id.0).number("revision", row.revision)?,
+            importance: importance(row.athlete, &row.importance)?,
+            place: row.place,
+        })
+    })
+    .transpose()
+}
+
+/// The race of a block with the athlete's stake in it.
+async fn entered(db: &mut SqliteConnection, head: &Head) -> Result<Option<RaceRecord>> {
+    let mut record = race(db, head.race).await?;
+    if let Some(record) = &mut record {
+        record.race.importance = head.importance;
+    }
+    Ok(record)
+}
+
+/// The block of an entry, hidden or not.
+async fn block_of(db: &mut SqliteConnection, athlete: AthleteId, race: RaceId) -> Result<Option<BlockId>> {
+    let id = sqlx::query_scalar!(r#"SELECT id AS "id!" FROM block WHERE athlete = ? AND race = ?"#, athlete.0, race.0)
+        .fetch_optional(db)
+        .await?;
+    Ok(id.map(BlockId))
+}
+
+/// Where the race is, if the athlete is entered in it and nothing of it is hidden.
+async fn place_if_entered(db: &mut SqliteConnection, athlete: AthleteId, race: RaceId) -> Result<Option<String>> {
+    let place = sqlx::query_scalar!(
+        "SELECT race.place
+         FROM entry
+         JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
+         JOIN race ON race.id = entry.race AND race.removed_at IS NULL
+         WHERE entry.athlete = ? AND entry.race = ? AND entry.withdrawn_at IS NULL",
+        athlete.0,
+        race.0
+    )
+    .fetch_optional(db)
+    .await?;
+    Ok(place)
+}
+
+/// One revision of a block.
+pub(crate) struct Revision {
+    pub(crate) made: DateTime<Utc>,
+    pub(crate) reason: String,
+    pub(crate) settings: Settings,
+    pub(crate) week: WeekRecord,
+    pub(crate) block: Block,
+}
+
+pub(crate) async fn revision(db: &mut SqliteConnection, block: BlockId, number: u32) -> Result<Option<Revision>> {
+    let row = sqlx::query_as!(
+        RevisionRow,
+        "SELECT id, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
+                week_version, week_units, week_lines, week_range, week_saved_at, document
+         FROM block_revision WHERE block = ? AND number = ?",
+        block.0,
+        number
+    )
+    .fetch_optional(db)
+    .await?;
+    row.map(RevisionRow::read).transpose()
+}
+
+/// Every revision of every block, hidden or not: for the check of the whole file. One at a time,
+/// because all of them together may be large.
+pub(crate) async fn check_revisions(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
+    let mut found = Vec::new();
+    let ids = sqlx::query_scalar!("SELECT id FROM block_revision ORDER BY id").fetch_all(&mut *db).await?;
+    for id in ids {
+        let row = sqlx::query_as!(
+            RevisionRow,
+            "SELECT id, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
+                    week_version, week_units, week_lines, week_range, week_saved_at, document
+             FROM block_revision WHERE id = ?",
+            id
+        )
+        .fetch_one(&mut *db)
+        .await?;
+        found.extend(row.read().err());
+    }
+    Ok(found)
+}
+
+struct RevisionRow {
+    id: i64,
+    made_at: String,
+    reason: String,
+    days: Option<i64>,
+    curve: Option<f64>,
+    floor: Option<f64>,
+    shape: String,
+    day_before: String,
+    extra_rest: String,
+    week_version: i64,
+    week_units: String,
+    week_lines: String,
+    week_range: String,
+    week_saved_at: Option<String>,
+    document: String,
+}
+
+impl RevisionRow {
+    fn read(self) -> Result<Revision> {
+        let place = revision_place(self.id);
+        let settings = Settings {
+            days: self.days.map(|days| place.number("days", days)).transpose()?,
+            curve: self.curve,
+            floor: self.floor,
+            shape: place.word("shape", &self.shape, Shape::from_code)?,
+            day_before: place.word("day_before", &self.day_before, DayBefore::from_code)?,
+            extra_rest: place.word("extra_rest", &self.extra_rest, extra_rest_of)?,
+        };
+        let lines = WeekLines {
+            units: place.units("week_units", &self.week_units)?,
+            lines: serde_json::from_str(&self.week_lines).map_err(|error| place.corrupt("week_lines", error))?,
+            range: self.week_range,
+        };
+        let saved = self.week_saved_at.map(|text| place.instant("week_saved_at", &text)).transpose()?;
+        let week = lines.read(Version(self.week_version), saved, place, ["week_lines"; 7])?;
+        Ok(Revision {
+            made: place.instant("made_at", &self.made_at)?,
+            reason: self.reason,
+            settings,
+            week,
+            block: read_document(self.id, &self.document)?,
+        })
+    }
+}
+
+const fn revision_place(row: i64) -> Place {
+    Place::new("block_revision", row)
+}
+
+/// The days that a row of `block_revision` holds.
+pub(crate) fn read_document(row: i64, text: &str) -> Result<Block> {
+    document::read(text).map_err(|reason| revision_place(row).corrupt("document", reason))
+}
+
+/// A revision as its row holds it.
+struct Written<'a> {
+    settings: &'a Settings,
+    week: &'a WeekRecord,
+    week_lines: String,
+    document: String,
+}
+
+impl<'a> Written<'a> {
+    fn of(settings: &'a Settings, week: &'a WeekRecord, block: &Block) -> Result<Self> {
+        let problems = settings.problems();
+        if !problems.is_empty() {
+            return Err(StoreError::Refused(problems));
+        }
+        planning::notation::read_week(&week.lines.each_ref().map(String::as_str), &week.range, week.units)
+            .map_err(StoreError::Refused)?;
+        Ok(Self {
+            settings,
+            week,
+            week_lines: serde_json::Value::from(week.lines.as_slice()).to_string(),
+            document: document::write(block).map_err(|reason| revision_place(0).corrupt("document", reason))?,
+        })
+    }
+
+    async fn insert(
+        self,
+        db: &mut SqliteConnection,
+        block: BlockId,
+        number: u32,
+        reason: &str,
+        race_place: &str,
+        now: DateTime<Utc>,
+    ) -> Result<()> {
+        let days = self.settings.days.map(i64::from);
+        let (shape, day_before) = (self.settings.shape.code(), self.settings.day_before.code());
+        let extra_rest = extra_rest_text(self.settings.extra_rest);
+        let units = self.week.units.symbol();
+        let (made_at, week_saved_at) = (cell::instant_text(now), self.week.saved.map(cell::instant_text));
+        sqlx::query!(
+            "INSERT INTO block_revision (block, number, made_at, reason, days, curve, floor, shape, day_before,
+                                         extra_rest, week_version, week_units, week_lines, week_range,
+                                         week_saved_at, place, document)
+             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            block.0,
+            number,
+            made_at,
+            reason,
+            days,
+            self.settings.curve,
+            self.settings.floor,
+            shape,
+            day_before,
+            extra_rest,
+            self.week.version.0,
+            units,
+            self.week_lines,
+            self.week.range,
+            week_saved_at,
+            race_place,
+            self.document
+        )
+        .execute(db)
+        .await?;
+        Ok(())
+    }
+}
+
+const fn extra_rest_text(choice: ExtraRest) -> &'static str {
+    match choice {
+        ExtraRest::Auto => "auto",
+        ExtraRest::None => "none",
+        ExtraRest::On(weekday) => cell::weekday_text(weekday),
+    }
+}
+
+fn extra_rest_of(text: &str) -> Option<ExtraRest> {
+    match text {
+        "auto" => Some(ExtraRest::Auto),
+        "none" => Some(ExtraRest::None),
+        weekday => cell::weekday_of(weekday).map(ExtraRest::On),
+    }
+}
+
+/// The goal notes of a block; empty where none were saved.
+pub(crate) async fn goals(db: &mut SqliteConnection, id: BlockId) -> Result<GoalNotes> {
+    let row = sqlx::query!(
+        "SELECT goal_a, goal_b, goal_c, belief, first_effort, first_focus, first_cue,
+                middle_effort, middle_focus, middle_cue, last_effort, last_focus, last_cue, hard_moment, message
+         FROM goal_notes WHERE block = ?",
+        id.0
+    )
+    .fetch_optional(db)
+    .await?;
+    Ok(row.map_or_else(GoalNotes::default, |row| GoalNotes {
+        a: row.goal_a,
+        b: row.goal_b,
+        c: row.goal_c,
+        belief: row.belief,
+        stretches: [
+            Stretch { effort: row.first_effort, focus: row.first_focus, cue: row.first_cue },
+            Stretch { effort: row.middle_effort, focus: row.middle_focus, cue: row.middle_cue },
+            Stretch { effort: row.last_effort, focus: row.last_focus, cue: row.last_cue },
+        ],
+        hard_moment: row.hard_moment,
+        message: row.message,
+    }))
+}
+
+#[cfg(test)]
+mod tests {
+    use chrono::Weekday;
+    use planning::{Field, Session};
+
+    use super::*;
+    use crate::testing::{Squad, at, draft, planned_block, race_on, squad};
+
+    fn wanted() -> Settings {
+        Settings {
+            days: Some(12),
+            curve: Some(0.1 + 0.7),
+            floor: Some(1.0 / 3.0),
+            shape: Shape::Linear,
+            day_before: DayBefore::Rest,
+            extra_rest: ExtraRest::On(Weekday::Fri),
+        }
+    }
+
+    fn written_goals() -> GoalNotes {
+        let stretch = |word: &str| Stretch {
+            effort: format!("{word} effort"),
+            focus: format!("{word} focus"),
+            cue: format!("{word} cue"),
+        };
+        GoalNotes {
+            a: "1:38".to_owned(),
+            b: "1:41".to_owned(),
+            c: "smile at the bridge".to_owned(),
+            belief: "four steady months".to_owned(),
+            stretches: [stretch("first"), stretch("middle"), stretch("last")],
+            hard_moment: "one lamp post more".to_owned(),
+            message: "Enjoy it.".to_owned(),
+        }
+    }
+
+    #[tokio::test]
+    async fn a_block_comes_back_as_it_was_made() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &wanted(), &week, &block, at(5)).await.unwrap();
+        let kept = store.block(id).await.unwrap().unwrap();
+        let expected = BlockRecord {
+            id,
+            version: Version(1),
+            revision: 1,
+            made: at(5),
+            reason: "made".to_owned(),
+            athlete: store.athlete(athlete).await.unwrap().unwrap(),
+            race: store.race(race).await.unwrap().unwrap(),
+            week,
+            settings: wanted(),
+            block,
+            goals: GoalNotes::default(),
+            share: None,
+        };
+        assert_eq!(kept, expected);
+        assert_eq!(store.block_for(athlete, race).await.unwrap(), Some(id));
+        assert_eq!(store.block(BlockId(99)).await.unwrap(), None);
+    }
+
+    #[tokio::test]
+    async fn a_double_click_makes_one_block() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let first = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        let second = store.add_block(athlete, race, &wanted(), &week, &block, at(6)).await.unwrap();
+        assert_eq!(first, second);
+        let kept = store.block(first).await.unwrap().unwrap();
+        assert_eq!((kept.settings, kept.revision), (Settings::default(), 1), "the second click wrote nothing");
+    }
+
+    #[tokio::test]
+    async fn goal_notes_and_old_revisions_survive_a_new_revision() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        store.save_goals(id, Version(1), &written_goals(), at(6)).await.unwrap();
+
+        let mut bent = block.clone();
+        bent.days[3].sessions.clear();
+        let number = store.revise_block(id, Version(2), &wanted(), &week, &bent, "made anew", at(7)).await.unwrap();
+        let kept = store.block(id).await.unwrap().unwrap();
+        assert_eq!((number, kept.revision, kept.version), (2, 2, Version(3)));
+        assert_eq!((kept.block, kept.settings, kept.reason.as_str()), (bent, wanted(), "made anew"));
+        assert_eq!((kept.goals, kept.made), (written_goals(), at(7)));
+
+        let mut db = store.read_connection().await.unwrap();
+        let first = revision(&mut db, id, 1).await.unwrap().unwrap();
+        assert_eq!((first.block, first.made), (block, at(5)));
+    }
+
+    #[tokio::test]
+    async fn stale_saves_of_days_and_of_goals_are_conflicts() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        store.save_goals(id, Version(1), &written_goals(), at(6)).await.unwrap();
+        let stale = store.save_goals(id, Version(1), &GoalNotes::default(), at(7)).await;
+        assert!(matches!(stale, Err(StoreError::Conflict)), "{stale:?}");
+        let stale = store.revise_block(id, Version(1), &wanted(), &week, &block, "made anew", at(8)).await;
+        assert!(matches!(stale, Err(StoreError::Conflict)), "{stale:?}");
+        let kept = store.block(id).await.unwrap().unwrap();
+        assert_eq!((kept.goals, kept.revision, kept.version), (written_goals(), 1, Version(2)));
+    }
+
+    #[tokio::test]
+    async fn a_block_is_hidden_with_its_entry_its_athlete_or_its_race_and_comes_back() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        let hidden = async || {
+            assert_eq!(store.block(id).await.unwrap(), None);
+            assert_eq!(store.block_for(athlete, race).await.unwrap(), None);
+            let gone = store.save_goals(id, Version(1), &written_goals(), at(6)).await;
+            assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");
+            let gone = store.add_block(athlete, race, &Settings::default(), &week, &block, at(6)).await;
+            assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");
+        };
+        store.withdraw(race, athlete, at(6)).await.unwrap();
+        hidden().await;
+        store.enter(race, athlete, Importance::TuneUp, at(7)).await.unwrap();
+        let back = store.block(id).await.unwrap().unwrap();
+        assert_eq!((back.block, back.race.race.importance), (block.clone(), Importance::TuneUp));
+
+        store.remove_race(race, at(8)).await.unwrap();
+        hidden().await;
+        store.restore_race(race, at(9)).await.unwrap();
+        store.remove_athlete(athlete, at(10)).await.unwrap();
+        hidden().await;
+        store.restore_athlete(athlete, at(11)).await.unwrap();
+        assert!(store.block(id).await.unwrap().is_some());
+    }
+
+    #[tokio::test]
+    async fn the_week_of_a_block_stays_as_it_was_when_the_base_week_changes() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        store.save_week(athlete, week.version, &Default::default(), "", at(6)).await.unwrap();
+        let mut miles = draft("Ana");
+        miles.athlete.units = planning::DistanceUnit::Mi;
+        store.save_athlete(athlete, Version(1), &miles, at(7)).await.unwrap();
+        assert_eq!(store.block(id).await.unwrap().unwrap().week, week);
+    }
+
+    #[tokio::test]
+    async fn what_would_not_read_back_is_not_kept() {
+        let Squad { store, athlete, race, mut week, mut block } = squad().await;
+        let strange = Settings { floor: Some(2.0), ..Settings::default() };
+        let refused = store.add_block(athlete, race, &strange, &week, &block, at(5)).await;
+        let Err(StoreError::Refused(problems)) = refused else { panic!("{refused:?}") };
+        assert_eq!(problems[0].at, Field::Floor);
+
+        block.race_day = race_on("2027-05-10").date;
+        let refused = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await;
+        assert!(matches!(refused, Err(StoreError::Corrupt { column: "document", .. })), "{refused:?}");
+
+        week.lines[2] = "8 leagues".to_owned();
+        let block = planned_block("2027-05-09");
+        let refused = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await;
+        assert!(matches!(refused, Err(StoreError::Refused(_))), "{refused:?}");
+        assert_eq!(store.block_for(athlete, race).await.unwrap(), None);
+    }
+
+    #[tokio::test]
+    async fn a_document_that_cannot_be_read_names_its_place() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        sqlx::raw_sql("UPDATE block_revision SET document = replace(document, 'easy 8 km', 'easy 8 leagues')")
+            .execute(&mut store.stray().await)
+            .await
+            .unwrap();
+        let error = store.block(id).await.unwrap_err().to_string();
+        assert!(error.starts_with("block_revision.document of row 1 cannot be read: 2027-"), "{error}");
+    }
+
+    #[tokio::test(flavor = "multi_thread")]
+    async fn of_twenty_blocks_made_at_once_one_is_kept() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let makes: Vec<_> = (0..20)
+            .map(|number| {
+                let (store, week, mut block) = (store.store.clone(), week.clone(), block.clone());
+                block.days[0].sessions.truncate(number % 2);
+                tokio::spawn(async move {
+                    store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap()
+                })
+            })
+            .collect();
+        let mut ids = Vec::new();
+        for make in makes {
+            ids.push(make.await.unwrap());
+        }
+        ids.dedup();
+        assert_eq!(ids.len(), 1, "{ids:?}");
+    }
+
+    #[tokio::test]
+    async fn a_session_note_comes_back_with_the_block() {
+        let Squad { store, athlete, race, week, mut block } = squad().await;
+        let noted: &mut Session = &mut block.days[8].sessions[0].session;
+        noted.note = "with Bo; \"no watch\"\n(really)".to_owned();
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        assert_eq!(store.block(id).await.unwrap().unwrap().block, block);
+    }
+}

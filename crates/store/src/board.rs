@@ -1,0 +1,193 @@
+//! The squad board: a row an athlete, in three queries however large the squad.
+
+use std::collections::HashMap;
+
+use chrono::NaiveDate;
+use planning::Importance;
+use sqlx::SqliteConnection;
+
+use crate::blocks::read_document;
+use crate::cell::{self, Place};
+use crate::entries::importance;
+use crate::races::select_races;
+use crate::{AthleteId, BlockId, BoardBlock, BoardRow, RaceRecord, Result, Store};
+
+impl Store {
+    /// The squad board: a row an athlete, by name.
+    pub async fn board(&self, today: NaiveDate) -> Result<Vec<BoardRow>> {
+        let today = cell::day_text(today);
+        let mut tx = self.reading().await?;
+        let races = races_from(&mut tx, &today).await?;
+        let mut next = next_races(&mut tx, &today).await?;
+        let rows = sqlx::query!(
+            r#"SELECT athlete.id, athlete.name, athlete.training_group, athlete.units,
+                    base_week.saved_at AS "week_saved?"
+             FROM athlete LEFT JOIN base_week ON base_week.athlete = athlete.id
+             WHERE athlete.removed_at IS NULL
+             ORDER BY athlete.name_key, athlete.id"#
+        )
+        .fetch_all(&mut *tx)
+        .await?;
+        rows.into_iter()
+            .map(|row| {
+                let mut board = BoardRow {
+                    athlete: AthleteId(row.id),
+                    name: row.name,
+                    group: row.training_group,
+                    units: Place::new("athlete", row.id).units("units", &row.units)?,
+                    week_saved: row
+                        .week_saved
+                        .map(|text| Place::new("base_week", row.id).instant("saved_at", &text))
+                        .transpose()?,
+                    next_race: None,
+                    importance: None,
+                    block: None,
+                };
+                if let Some(next) = next.remove(&row.id)
+                    && let Some(race) = races.get(&next.race)
+                {
+                    let mut race = race.clone();
+                    race.race.importance = next.importance;
+                    board.next_race = Some(race);
+                    board.importance = Some(next.importance);
+                    board.block = next.block;
+                }
+                Ok(board)
+            })
+            .collect()
+    }
+}
+
+async fn races_from(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i64, RaceRecord>> {
+    let rows = select_races!("WHERE removed_at IS NULL AND day >= ? ORDER BY day, id", today).fetch_all(db).await?;
+    rows.into_iter().map(|row| Ok((row.id, row.read()?))).collect()
+}
+
+/// The next race of one athlete, with the block for it.
+struct Next {
+    race: i64,
+    importance: Importance,
+    block: Option<BoardBlock>,
+}
+
+/// The next race of each athlete who has one; the goal race where two are on the same day.
+async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i64, Next>> {
+    let rows = sqlx::query!(
+        r#"WITH coming AS (
+             SELECT entry.athlete, entry.race, entry.importance,
+                    row_number() OVER (
+                        PARTITION BY entry.athlete
+                        ORDER BY race.day,
+                                 CASE entry.importance WHEN 'goal' THEN 0 WHEN 'tune-up' THEN 1 ELSE 2 END,
+                                 race.id) AS place
+             FROM entry JOIN race ON race.id = entry.race AND race.removed_at IS NULL
+             WHERE entry.withdrawn_at IS NULL AND race.day >= ?)
+           SELECT coming.athlete AS "athlete!: i64", coming.race AS "race!: i64",
+                  coming.importance AS "importance!: String",
+                  block.id AS "block?: i64", block.revision AS "revision?: i64",
+                  block_revision.id AS "block_revision?: i64", block_revision.document AS "document?: String",
+                  share.revision AS "handed_over?: i64",
+                  coalesce(goal_notes.goal_a || goal_notes.goal_b || goal_notes.goal_c, '') <> ''
+                      AS "has_goals!: bool"
+           FROM coming
+           LEFT JOIN block ON block.athlete = coming.athlete AND block.race = coming.race
+           LEFT JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
+           LEFT JOIN share ON share.block = block.id AND share.revoked_at IS NULL
+           LEFT JOIN goal_notes ON goal_notes.block = block.id
+           WHERE coming.place = 1
+           ORDER BY coming.athlete"#,
+        today
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| {
+            let importance = importance(row.athlete, &row.importance)?;
+            let block = match (row.block, row.revision, row.block_revision, row.document) {
+                (Some(id), Some(revision), Some(block_revision), Some(document)) => Some(BoardBlock {
+                    id: BlockId(id),
+                    revision: Place::new("block", id).number("revision", revision)?,
+                    handed_over: row
+                        .handed_over
+                        .map(|revision| Place::new("share", id).number("revision", revision))
+                        .transpose()?,
+                    block: read_document(block_revision, &document)?,
+                    has_goals: row.has_goals,
+                }),
+                _ => None,
+            };
+            Ok((row.athlete, Next { race: row.race, importance, block }))
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use planning::{Importance, Settings};
+
+    use super::*;
+    use crate::testing::{Squad, add, add_race, at, day, squad};
+    use crate::{GoalNotes, Version};
+
+    #[tokio::test]
+    async fn every_athlete_has_a_row_whatever_is_missing() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        add(&store, "Zoe").await;
+        let gone = add(&store, "Cy").await;
+        store.remove_athlete(gone, at(1)).await.unwrap();
+        let rows = store.board(day("2027-04-20")).await.unwrap();
+        let names: Vec<_> = rows.iter().map(|row| row.name.as_str()).collect();
+        assert_eq!(names, ["Ana", "Zoe"]);
+        assert_eq!((rows[0].week_saved, rows[1].week_saved), (week.saved, None));
+        assert_eq!(rows[0].next_race, store.race(race).await.unwrap());
+        assert_eq!((rows[0].importance, &rows[0].block), (Some(Importance::Goal), &None));
+        assert_eq!((&rows[1].next_race, rows[1].importance), (&None, None));
+
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        let row = store.board(day("2027-05-09")).await.unwrap().remove(0);
+        let expected = BoardBlock { id, revision: 1, handed_over: None, block: block.clone(), has_goals: false };
+        assert_eq!(row.block, Some(expected), "race day is still before the race");
+        let past = store.board(day("2027-05-10")).await.unwrap().remove(0);
+        assert_eq!((past.next_race, past.block), (None, None));
+    }
+
+    #[tokio::test]
+    async fn a_row_says_what_was_handed_over_and_whether_goals_are_written() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        store.hand_over(id, false, day("2027-05-23"), at(6)).await.unwrap();
+        store.revise_block(id, Version(1), &Settings::default(), &week, &block, "made anew", at(7)).await.unwrap();
+        let state = async || {
+            let shown = store.board(day("2027-05-01")).await.unwrap().remove(0).block.unwrap();
+            (shown.revision, shown.handed_over, shown.has_goals)
+        };
+        assert_eq!(state().await, (2, Some(1), false));
+        let only_words = GoalNotes { message: "Enjoy it.".to_owned(), ..GoalNotes::default() };
+        store.save_goals(id, Version(2), &only_words, at(8)).await.unwrap();
+        assert_eq!(state().await, (2, Some(1), false), "words to the athlete are no goal");
+        store.save_goals(id, Version(3), &GoalNotes { c: "finish".to_owned(), ..only_words }, at(9)).await.unwrap();
+        assert_eq!(state().await, (2, Some(1), true));
+        store.revoke(id, at(10)).await.unwrap();
+        assert_eq!(state().await, (2, None, true));
+    }
+
+    #[tokio::test]
+    async fn the_next_race_is_the_nearest_and_the_goal_of_two_on_one_day() {
+        let Squad { store, athlete, race, .. } = squad().await;
+        let same_day = add_race(&store, "2027-05-09").await;
+        let later = add_race(&store, "2027-06-06").await;
+        store.enter(race, athlete, Importance::TrainingThrough, at(1)).await.unwrap();
+        store.enter(same_day, athlete, Importance::Goal, at(1)).await.unwrap();
+        store.enter(later, athlete, Importance::Goal, at(1)).await.unwrap();
+        let next = async |today: &str| {
+            let row = store.board(day(today)).await.unwrap().remove(0);
+            row.next_race.map(|race| race.id)
+        };
+        assert_eq!(next("2027-05-09").await, Some(same_day));
+        assert_eq!(next("2027-05-10").await, Some(later));
+        store.withdraw(later, athlete, at(2)).await.unwrap();
+        assert_eq!(next("2027-05-10").await, None);
+        store.remove_race(same_day, at(3)).await.unwrap();
+        assert_eq!(next("2027-05-01").await, Some(race));
+    }
+}

@@ -1,0 +1,509 @@
+//! A block as one JSON document, which a person can read as well.
+//!
+//! Sessions are lines as a coach writes them, reasons their short form:
+//!
+//! ```json
+//! { "form": 1,
+//!   "race": { "name": "Two Bridges Half", "date": "2027-05-09", "distance": "half", "importance": "goal" },
+//!   "event": "half",
+//!   "curve": { "length": 14, "curvature": 1.5, "floor": 0.25, "shape": "ebb" },
+//!   "days": [
+//!     { "date": "2027-05-03", "to_race": 6, "usual": ["easy 8 km"],
+//!       "sessions": [{ "do": "easy 6 km", "usual": "easy 8 km", "why": ["ebb 0.7113"] }] } ] }
+//! ```
+//!
+//! What is empty is left out. A field that is not known is an error: it was written by something newer.
+
+use chrono::{NaiveDate, NaiveTime};
+use planning::block::Dropped;
+use planning::curve::Adjustment;
+use planning::notation::{read_day, write_day};
+use planning::{
+    Block, Curve, Day, DistanceUnit, Event, Importance, Milli, Pace, Planned, Race, RaceDistance, Reason, Role,
+    Session, Shape, Slot,
+};
+use serde::{Deserialize, Serialize};
+
+use crate::cell::units_of;
+
+/// The only form of the document so far.
+const FORM: u32 = 1;
+
+/// Writes a block.
+///
+/// # Errors
+///
+/// What would not read back as it was.
+pub(crate) fn write(block: &Block) -> Result<String, String> {
+    let document = Document::of(block);
+    let text = serde_json::to_string(&document).map_err(|error| error.to_string())?;
+    match read(&text) {
+        Ok(same) if same == *block => Ok(text),
+        Ok(_) => Err("it would read back differently".to_owned()),
+        Err(reason) => Err(reason),
+    }
+}
+
+/// Reads a block.
+///
+/// # Errors
+///
+/// What cannot be read, and where.
+pub(crate) fn read(text: &str) -> Result<Block, String> {
+    let document: Document = serde_json::from_str(text).map_err(|error| error.to_string())?;
+    document.read()
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Document {
+    form: u32,
+    race: RaceText,
+    event: String,
+    curve: CurveText,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    adjustments: Vec<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pace: Option<PaceText>,
+    days: Vec<DayText>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RaceText {
+    name: String,
+    date: NaiveDate,
+    /// A standard distance.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    distance: Option<String>,
+    /// The coach's own distance, in thousandths of the unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    own_distance: Option<(i32, String)>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    start: Option<NaiveTime>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    zone: Option<String>,
+    importance: String,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CurveText {
+    length: u8,
+    curvature: f64,
+    floor: f64,
+    shape: String,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PaceText {
+    seconds: u16,
+    per: String,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DayText {
+    date: NaiveDate,
+    to_race: u16,
+    #[serde(default, skip_serializing_if = "is_false")]
+    pinned: bool,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    usual: Vec<String>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    sessions: Vec<PlannedText>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    dropped: Vec<DroppedText>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PlannedText {
+    #[serde(rename = "do")]
+    session: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    usual: Option<String>,
+    /// Left out where the role is plain.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    role: Option<String>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    why: Vec<String>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DroppedText {
+    usual: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    why: Vec<String>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde asks for")]
+const fn is_false(value: &bool) -> bool {
+    !*value
+}
+
+impl Document {
+    fn of(block: &Block) -> Self {
+        Self {
+            form: FORM,
+            race: RaceText::of(&block.race),
+            event: event_code(block.event).to_owned(),
+            curve: CurveText {
+                length: block.curve.length,
+                curvature: block.curve.curvature,
+                floor: block.curve.floor,
+                shape: block.curve.shape.code().to_owned(),
+            },
+            adjustments: block.adjustments.iter().map(|why| adjustment_code(*why).to_owned()).collect(),
+            pace: block.pace.map(|pace| PaceText { seconds: pace.seconds(), per: pace.per().symbol().to_owned() }),
+            days: block.days.iter().map(DayText::of).collect(),
+        }
+    }
+
+    fn read(self) -> Result<Block, String> {
+        if self.form != FORM {
+            return Err(format!("a document of form {}", self.form));
+        }
+        let race = self.race.read()?;
+        let shape = known("shape", &self.curve.shape, Shape::from_code)?;
+        let CurveText { length, curvature, floor, .. } = self.curve;
+        Ok(Block {
+            race_day: race.date,
+            event: known("event", &self.event, event_of)?,
+            race,
+            curve: Curve { length, curvature, floor, shape },
+            adjustments: self
+                .adjustments
+                .iter()
+                .map(|code| known("adjustment", code, adjustment_of))
+                .collect::<Result<_, _>>()?,
+            pace: self.pace.map(PaceText::read).transpose()?,
+            days: self.days.into_iter().map(DayText::read).collect::<Result<_, _>>()?,
+        })
+    }
+}
+
+impl RaceText {
+    fn of(race: &Race) -> Self {
+        Self {
+            name: race.name.clone(),
+            date: race.date,
+            distance: race.distance.code().map(str::to_owned),
+            own_distance: match race.distance {
+                RaceDistance::Own(value, unit) => Some((value.0, unit.symbol().to_owned())),
+                _ => None,
+            },
+            start: race.start,
+            zone: race.zone.clone(),
+            importance: race.importance.code().to_owned(),
+        }
+    }
+
+    fn read(self) -> Result<Race, String> {
+        let distance = match (self.distance, self.own_distance) {
+            (Some(code), None) => known("distance", &code, RaceDistance::from_code)?,
+            (None, Some((value, unit))) => RaceDistance::Own(Milli(value), known("unit", &unit, units_of)?),
+            _ => return Err("a race with no distance, or with two".to_owned()),
+        };
+        Ok(Race {
+            name: self.name,
+            date: self.date,
+            distance,
+            start: self.start,
+            zone: self.zone,
+            importance: known("importance", &self.importance, Importance::from_code)?,
+        })
+    }
+}
+
+impl PaceText {
+    fn read(self) -> Result<Pace, String> {
+        let per = known("unit", &self.per, units_of)?;
+        Pace::new(self.seconds, per).map_err(|_| format!("a pace of {} s", self.seconds))
+    }
+}
+
+impl DayText {
+    fn of(day: &Day) -> Self {
+        Self {
+            date: day.date,
+            to_race: day.to_race,
+            pinned: day.pinned,
+            usual: day.usual.iter().map(line).collect(),
+            sessions: day.sessions.iter().map(PlannedText::of).collect(),
+            dropped: day
+                .dropped
+                .iter()
+                .map(|dropped| DroppedText { usual: line(&dropped.usual), why: reason_texts(&dropped.why) })
+                .collect(),
+        }
+    }
+
+    fn read(self) -> Result<Day, String> {
+        let date = self.date;
+        let inside = || -> Result<Day, String> {
+            Ok(Day {
+                date,
+                to_race: self.to_race,
+                pinned: self.pinned,
+                usual: self.usual.iter().map(|line| session(line)).collect::<Result<_, _>>()?,
+                sessions: self.sessions.iter().map(PlannedText::read).collect::<Result<_, _>>()?,
+                dropped: self
+                    .dropped
+                    .iter()
+                    .map(|dropped| Ok(Dropped { usual: session(&dropped.usual)?, why: reasons(&dropped.why)? }))
+                    .collect::<Result<_, String>>()?,
+            })
+        };
+        inside().map_err(|reason| format!("{date}: {reason}"))
+    }
+}
+
+impl PlannedText {
+    fn of(planned: &Planned) -> Self {
+        Self {
+            session: line(&planned.session),
+            usual: planned.usual.as_ref().map(line),
+            role: role_code(planned.role).map(str::to_owned),
+            why: reason_texts(&planned.why),
+        }
+    }
+
+    fn read(&self) -> Result<Planned, String> {
+        Ok(Planned {
+            session: session(&self.session)?,
+            usual: self.usual.as_deref().map(session).transpose()?,
+            role: self.role.as_deref().map_or(Ok(Role::Plain), |code| known("role", code, role_of))?,
+            why: reasons(&self.why)?,
+        })
+    }
+}
+
+fn line(session: &Session) -> String {
+    write_day(&[Slot::one(session.clone())])
+}
+
+fn session(line: &str) -> Result<Session, String> {
+    // The lines always name their unit, so the one given here is never used.
+    let slots = read_day(line, DistanceUnit::Km).map_err(|problems| format!("`{line}`: {problems:?}"))?;
+    match slots.as_slice() {
+        [slot] if slot.options().len() == 1 => Ok(slot.chosen().clone()),
+        _ => Err(format!("`{line}` is not one session")),
+    }
+}
+
+fn reason_texts(why: &[Reason]) -> Vec<String> {
+    why.iter().map(ToString::to_string).collect()
+}
+
+fn reasons(texts: &[String]) -> Result<Vec<Reason>, String> {
+    texts.iter().map(|text| text.parse().map_err(|error: planning::block::UnknownReason| error.to_string())).collect()
+}
+
+fn known<T>(what: &str, code: &str, read: impl FnOnce(&str) -> Option<T>) -> Result<T, String> {
+    read(code).ok_or_else(|| format!("unknown {what} `{code}`"))
+}
+
+const fn event_code(event: Event) -> &'static str {
+    match event {
+        Event::FiveK => "5k",
+        Event::TenK => "10k",
+        Event::Half => "half",
+        Event::Marathon => "marathon",
+        Event::Longer => "longer",
+    }
+}
+
+fn event_of(code: &str) -> Option<Event> {
+    Event::ALL.into_iter().find(|event| event_code(*event) == code)
+}
+
+const ADJUSTMENTS: [Adjustment; 5] = [
+    Adjustment::LowMileage,
+    Adjustment::FewRuns,
+    Adjustment::Youth,
+    Adjustment::ShortMarathon,
+    Adjustment::SuitsLength,
+];
+
+const fn adjustment_code(adjustment: Adjustment) -> &'static str {
+    match adjustment {
+        Adjustment::LowMileage => "low-mileage",
+        Adjustment::FewRuns => "few-runs",
+        Adjustment::Youth => "youth",
+        Adjustment::ShortMarathon => "short-marathon",
+        Adjustment::SuitsLength => "suits-length",
+    }
+}
+
+fn adjustment_of(code: &str) -> Option<Adjustment> {
+    ADJUSTMENTS.into_iter().find(|adjustment| adjustment_code(*adjustment) == code)
+}
+
+const fn role_code(role: Role) -> Option<&'static str> {
+    match role {
+        Role::Plain => None,
+        Role::Key => Some("key"),
+        Role::ShakeOut => Some("shake-out"),
+        Role::EasyWithStrides => Some("easy-with-strides"),
+    }
+}
+
+fn role_of(code: &str) -> Option<Role> {
+    [Role::Key, Role::ShakeOut, Role::EasyWithStrides].into_iter().find(|role| role_code(*role) == Some(code))
+}
+
+#[cfg(test)]
+mod tests {
+    use planning::{Amount, Kind, SetUnit, Sets, Share, Unit};
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::testing::{day, planned_block, race_on};
+
+    /// A number that a coach may have typed or a plan may have found.
+    fn milli(most: i32) -> impl Strategy<Value = Milli> {
+        prop_oneof![(0..=most / 500).prop_map(|halves| Milli(halves * 500)), (0..=most).prop_map(Milli)]
+    }
+
+    fn amount() -> impl Strategy<Value = Amount> {
+        (milli(60_000), milli(60_000), proptest::sample::select(Unit::ALL.to_vec()))
+            .prop_map(|(one, other, unit)| Amount::between(one, other, unit))
+    }
+
+    /// Words of every kind, those that look like a line of training among them.
+    fn words() -> impl Strategy<Value = String> {
+        prop_oneof![
+            Just(String::new()),
+            "[a-z0-9 ]{1,12}",
+            "\\PC{1,20}",
+            Just("90 s jog".to_owned()),
+            Just("easy + 5 km, (\"hard\" 3)\nnext line".to_owned()),
+        ]
+    }
+
+    fn sets() -> impl Strategy<Value = Sets> {
+        let units = [SetUnit::M, SetUnit::Km, SetUnit::Mi, SetUnit::S, SetUnit::Min];
+        (1..=Sets::MOST, 1..2_000_000, proptest::sample::select(units.to_vec()), words(), words())
+            .prop_map(|(reps, length, unit, pace, recovery)| Sets { reps, length: Milli(length), unit, pace, recovery })
+    }
+
+    prop_compose! {
+        fn any_session()(
+            kind in proptest::sample::select(Kind::ALL.to_vec()),
+            amount in proptest::option::of(amount()),
+            hard in proptest::option::of(amount()),
+            sets in proptest::collection::vec(sets(), 0..3),
+            loaded in any::<bool>(),
+            note in words(),
+        ) -> Session {
+            Session { kind, amount, hard, sets, loaded, note }
+        }
+    }
+
+    fn reason() -> impl Strategy<Value = Reason> {
+        prop_oneof![
+            (0.0..1.0).prop_map(|share| Reason::Ebb(Share(share))),
+            (0.0..1.0).prop_map(|share| Reason::KeySession(Share(share))),
+            amount().prop_map(Reason::LeastWorth),
+            proptest::sample::select(Kind::ALL.to_vec()).prop_map(Reason::HardEased),
+            Just(Reason::KeyMovedHere(day("2027-05-04"))),
+            Just(Reason::ExtraRest),
+        ]
+    }
+
+    fn role() -> impl Strategy<Value = Role> {
+        proptest::sample::select(vec![Role::Plain, Role::Key, Role::ShakeOut, Role::EasyWithStrides])
+    }
+
+    fn why() -> impl Strategy<Value = Vec<Reason>> {
+        proptest::collection::vec(reason(), 0..4)
+    }
+
+    fn planned() -> impl Strategy<Value = Planned> {
+        (any_session(), proptest::option::of(any_session()), role(), why())
+            .prop_map(|(session, usual, role, why)| Planned { session, usual, role, why })
+    }
+
+    prop_compose! {
+        fn any_day()(
+            to_race in 0_u16..40,
+            pinned in any::<bool>(),
+            usual in proptest::collection::vec(any_session(), 0..3),
+            sessions in proptest::collection::vec(planned(), 0..3),
+            dropped in proptest::collection::vec(
+                (any_session(), why()).prop_map(|(usual, why)| Dropped { usual, why }), 0..2),
+        ) -> Day {
+            let date = day("2027-05-09") - chrono::Days::new(u64::from(to_race));
+            Day { date, to_race, pinned, usual, sessions, dropped }
+        }
+    }
+
+    fn distance() -> impl Strategy<Value = RaceDistance> {
+        prop_oneof![
+            proptest::sample::select(RaceDistance::STANDARD.to_vec()),
+            (800..400_000, any::<bool>()).prop_map(|(value, miles)| {
+                RaceDistance::Own(Milli(value), if miles { DistanceUnit::Mi } else { DistanceUnit::Km })
+            }),
+        ]
+    }
+
+    prop_compose! {
+        fn any_block()(
+            distance in distance(),
+            name in "\\PC{0,30}",
+            curvature in 0.3..4.0,
+            floor in 0.1..0.9,
+            length in 4_u8..36,
+            shape in proptest::sample::select(Shape::ALL.to_vec()),
+            event in proptest::sample::select(Event::ALL.to_vec()),
+            adjustments in proptest::sample::subsequence(ADJUSTMENTS.to_vec(), 0..=5),
+            seconds in proptest::option::of(120_u16..1200),
+            days in proptest::collection::vec(any_day(), 0..4),
+        ) -> Block {
+            let race = Race { name, distance, start: NaiveTime::from_hms_opt(9, 30, 0), ..race_on("2027-05-09") };
+            let pace = seconds.map(|seconds| Pace::new(seconds, DistanceUnit::Mi).unwrap());
+            let curve = Curve { length, curvature, floor, shape };
+            Block { race_day: race.date, event, race, curve, adjustments, pace, days }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn a_block_reads_back_as_it_was_written(block in any_block()) {
+            let text = write(&block).unwrap();
+            prop_assert_eq!(read(&text).unwrap(), block);
+        }
+    }
+
+    #[test]
+    fn a_planned_block_reads_back_and_a_person_can_read_it() {
+        let block = planned_block("2027-05-09");
+        let text = write(&block).unwrap();
+        assert_eq!(read(&text).unwrap(), block);
+        assert!(
+            text.starts_with(r#"{"form":1,"race":{"name":"Two Bridges Half","date":"2027-05-09","distance":"half""#),
+            "{text}"
+        );
+        assert!(text.contains(r#""usual":"easy 8 km","why":["ebb 0."#), "{text}");
+    }
+
+    #[test]
+    fn what_cannot_be_read_says_where() {
+        let text = write(&planned_block("2027-05-09")).unwrap();
+        for (from, to, expected) in [
+            ("easy 8 km", "easy 8 leagues", "`easy 8 leagues`"),
+            (r#""form":1"#, r#""form":2"#, "a document of form 2"),
+            (r#""form":1"#, r#""form":1,"colour":3"#, "unknown field `colour`"),
+            (r#""event":"half""#, r#""event":"stroll""#, "unknown event `stroll`"),
+            (r#"["ebb 0."#, r#"["ebb and flow 0."#, "is not a reason"),
+            (r#""distance":"half","#, "", "a race with no distance, or with two"),
+        ] {
+            let error = read(&text.replace(from, to)).unwrap_err();
+            assert!(error.contains(expected), "{error}");
+        }
+        assert!(read("{").is_err());
+    }
+}
