@@ -25,6 +25,14 @@ impl Problems {
         self.list.push(FieldProblem { field: field.into(), sentence: sentence.into() });
     }
 
+    /// Adds a sentence if a text is longer than can be kept, in characters.
+    pub(crate) fn check_length(&mut self, field: &str, what: &str, text: &str, most: usize) {
+        let length = text.chars().count();
+        if length > most {
+            self.add(field, crate::words::too_long(what, length, most));
+        }
+    }
+
     /// Whether nothing is wrong.
     pub(crate) fn is_empty(&self) -> bool {
         self.list.is_empty()

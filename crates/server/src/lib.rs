@@ -9,6 +9,7 @@
 //! program in `formats::words`.
 
 mod assets;
+mod athletes;
 mod blocks;
 pub mod clock;
 mod conflict;
@@ -25,6 +26,7 @@ mod samples;
 mod serve;
 mod settings;
 mod share;
+mod shown;
 mod state;
 mod words;
 
@@ -41,6 +43,7 @@ pub use state::{AppState, ShareDoor, ShareState};
 /// Every page of the coach's door behind its guards.
 pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
     let routes = Router::new()
+        .merge(athletes::routes())
         .merge(settings::routes())
         .merge(blocks::routes())
         .route(paths::HEALTH, get(health::get))

@@ -18,6 +18,7 @@ pub const ALL: &[&str] = &[
     WEEK,
     WEEK_FORM,
     WEEK_PREVIEW,
+    ENTER_ONE,
     MAKE_BLOCK,
     RACES,
     NEW_RACE,
@@ -84,6 +85,8 @@ pub const WEEK: &str = "/athletes/{athlete}/week";
 pub const WEEK_FORM: &str = "/athletes/{athlete}/week/form";
 /// Reads base week lines without saving them (post).
 pub const WEEK_PREVIEW: &str = "/athletes/{athlete}/week/preview";
+/// Enters one athlete in a race (post, field `race`).
+pub const ENTER_ONE: &str = "/athletes/{athlete}/enter";
 /// Makes a block for an athlete and a race (post, field `race`).
 pub const MAKE_BLOCK: &str = "/athletes/{athlete}/blocks";
 /// Every race.
@@ -164,6 +167,11 @@ pub fn week_form(id: impl Borrow<AthleteId>) -> String {
 /// Address that reads base week lines.
 pub fn week_preview(id: impl Borrow<AthleteId>) -> String {
     format!("/athletes/{}/week/preview", id.borrow())
+}
+
+/// Address that enters an athlete in a race.
+pub fn enter_one(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/enter", id.borrow())
 }
 
 /// Address that makes a block.
@@ -271,6 +279,7 @@ mod tests {
             week(athlete_id),
             week_form(athlete_id),
             week_preview(athlete_id),
+            enter_one(athlete_id),
             make_block(athlete_id),
             race(race_id),
             edit_race(race_id),

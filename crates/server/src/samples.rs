@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
-use crate::{blocks, conflict, error, paths, settings, share};
+use crate::{athletes, blocks, conflict, error, paths, settings, share};
 
 /// The name and the text of every sample page.
 fn every_page() -> Vec<(String, String)> {
@@ -20,6 +20,9 @@ fn every_page() -> Vec<(String, String)> {
     add::<error::ErrorPage>(&mut all);
     add::<error::SharedMissingPage>(&mut all);
     add::<conflict::ConflictPage>(&mut all);
+    add::<athletes::ListPage>(&mut all);
+    add::<athletes::EditPage>(&mut all);
+    add::<athletes::ShowPage>(&mut all);
     add::<settings::ShowPage>(&mut all);
     add::<blocks::ShowPage>(&mut all);
     add::<blocks::GoalsPage>(&mut all);

@@ -81,11 +81,7 @@ impl Typed {
             }
         };
         let coach_name = one_line(&self.coach_name);
-        let length = coach_name.chars().count();
-        if length > NAME_MOST {
-            problems
-                .add("coach_name", format!("Your name has {length} characters; up to {NAME_MOST} fit on the sheets."));
-        }
+        problems.check_length("coach_name", "Your name", &coach_name, NAME_MOST);
         if problems.is_empty() {
             Ok(CoachSettings { version: read_version(&self.version), units, week_start, paper, coach_name })
         } else {

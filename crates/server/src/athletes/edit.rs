@@ -1,0 +1,314 @@
+//! The form of an athlete, new or known.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use planning::notation::read_pace;
+use planning::problem::Expected;
+use planning::week::WEEKDAYS;
+use planning::{Athlete, DayBefore, DistanceUnit, Field, Problem, ProblemKind, Suits};
+use serde::Deserialize;
+use store::{AthleteDraft, AthleteId, StoreError};
+
+use crate::conflict::{ConflictPage, Row};
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::{Choice, Problems, many_lines, new_once, one_line, read_once, read_version};
+use crate::notice::{self, Notice};
+use crate::render::{self, Area, Layout, Page};
+use crate::state::AppState;
+use crate::{paths, shown, words};
+
+/// The longest name of a group, in characters.
+const GROUP_MOST: usize = 60;
+/// The longest caution, in characters.
+const CAUTION_MOST: usize = 300;
+/// The most cautions.
+const CAUTIONS_MOST: usize = 20;
+/// The longest notes, in characters.
+const NOTES_MOST: usize = 5000;
+
+/// An athlete's form.
+#[derive(Template)]
+#[template(path = "athletes/edit.html")]
+pub(crate) struct EditPage {
+    layout: Layout,
+    /// The athlete; nothing for a new one.
+    known: Option<(AthleteId, String)>,
+    typed: Typed,
+    problems: Problems,
+    /// Groups that the squad has already.
+    groups: Vec<String>,
+}
+
+/// The form as typed.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    version: String,
+    once: String,
+    name: String,
+    group: String,
+    units: String,
+    easy_pace: String,
+    birth_year: String,
+    cautions: String,
+    suits_days: String,
+    suits_day_before: String,
+    suits_extra_rest: String,
+    notes: String,
+}
+
+impl Typed {
+    fn new(units: DistanceUnit) -> Self {
+        Self { once: new_once(), units: units.symbol().to_owned(), ..Self::default() }
+    }
+
+    fn of(draft: &AthleteDraft, version: &str) -> Self {
+        let Athlete { name, units, easy_pace, birth_year, cautions, suits } = &draft.athlete;
+        Self {
+            version: version.to_owned(),
+            once: String::new(),
+            name: name.clone(),
+            group: draft.group.clone(),
+            units: units.symbol().to_owned(),
+            easy_pace: easy_pace.map_or_else(String::new, |pace| {
+                if pace.per() == *units { pace.to_string() } else { format!("{pace}/{}", pace.per().symbol()) }
+            }),
+            birth_year: birth_year.map_or_else(String::new, |year| year.to_string()),
+            cautions: cautions.join("\n"),
+            suits_days: suits.days.map_or_else(String::new, |days| days.to_string()),
+            suits_day_before: suits.day_before.map_or("", DayBefore::code).to_owned(),
+            suits_extra_rest: suits.extra_rest.map_or("", shown::weekday_code).to_owned(),
+            notes: draft.notes.clone(),
+        }
+    }
+
+    /// What the form says, or everything that is wrong with it.
+    fn to_draft(&self) -> Result<AthleteDraft, Problems> {
+        let mut found = Vec::new();
+        let mut problems = Problems::default();
+        let units = if self.units == "mi" { DistanceUnit::Mi } else { DistanceUnit::Km };
+        let athlete = Athlete {
+            name: one_line(&self.name),
+            units,
+            easy_pace: optional(&self.easy_pace, &mut found, Field::EasyPace, |text| read_pace(text, units)),
+            birth_year: optional(&self.birth_year, &mut found, Field::BirthYear, |text| number(text, Expected::Year)),
+            cautions: many_lines(&self.cautions).lines().map(one_line).filter(|line| !line.is_empty()).collect(),
+            suits: Suits {
+                days: optional(&self.suits_days, &mut found, Field::SuitsDays, |text| number(text, Expected::Number)),
+                day_before: DayBefore::from_code(&self.suits_day_before),
+                extra_rest: shown::weekday_from_code(&self.suits_extra_rest),
+            },
+        };
+        found.extend(athlete.problems());
+        for problem in &found {
+            problems.add(control(&problem.at), words::problem(problem));
+        }
+        let (group, notes) = (one_line(&self.group), many_lines(&self.notes));
+        problems.check_length("group", "The group's name", &group, GROUP_MOST);
+        problems.check_length("notes", "The notes", &notes, NOTES_MOST);
+        if athlete.cautions.len() > CAUTIONS_MOST {
+            problems.add("cautions", words::too_many("cautions", athlete.cautions.len(), CAUTIONS_MOST));
+        }
+        if let Some(longest) = athlete.cautions.iter().max_by_key(|caution| caution.chars().count()) {
+            problems.check_length("cautions", "The longest caution", longest, CAUTION_MOST);
+        }
+        if problems.is_empty() { Ok(AthleteDraft { athlete, group, notes }) } else { Err(problems) }
+    }
+}
+
+/// Nothing where nothing was typed; what cannot be read is kept as a problem.
+fn optional<T>(
+    text: &str,
+    found: &mut Vec<Problem>,
+    at: Field,
+    read: impl Fn(&str) -> Result<T, ProblemKind>,
+) -> Option<T> {
+    let text = text.trim();
+    if text.is_empty() {
+        return None;
+    }
+    read(text).map_err(|kind| found.push(Problem::new(at, kind))).ok()
+}
+
+fn number<T: std::str::FromStr>(text: &str, expected: Expected) -> Result<T, ProblemKind> {
+    text.parse().map_err(|_| ProblemKind::Unreadable { text: text.to_owned(), expected })
+}
+
+/// The control of a field of planning.
+const fn control(at: &Field) -> &'static str {
+    match at {
+        Field::EasyPace => "easy_pace",
+        Field::BirthYear => "birth_year",
+        Field::SuitsDays => "suits_days",
+        Field::Units => "units",
+        Field::ExtraRest => "suits_extra_rest",
+        _ => "name",
+    }
+}
+
+impl EditPage {
+    fn action(&self) -> String {
+        self.known.as_ref().map_or_else(|| paths::ATHLETES.to_owned(), |(id, _)| paths::athlete(id))
+    }
+
+    fn back(&self) -> String {
+        self.action()
+    }
+
+    fn unit_choices() -> Vec<Choice> {
+        vec![Choice::new("km", "Kilometres"), Choice::new("mi", "Miles")]
+    }
+
+    fn day_before_choices() -> Vec<Choice> {
+        vec![
+            Choice::new("", "As the rules say"),
+            Choice::new("rest", "Rest"),
+            Choice::new("shake-out", "Shake-out run"),
+        ]
+    }
+
+    fn extra_rest_choices() -> Vec<Choice> {
+        let days = WEEKDAYS.into_iter().map(|day| Choice::new(shown::weekday_code(day), shown::weekday(day)));
+        std::iter::once(Choice::new("", "As the rules say")).chain(days).collect()
+    }
+}
+
+impl Page for EditPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        let page = |known, typed: Typed| Self {
+            layout: Layout::plain().at(Area::Athletes),
+            known,
+            problems: if typed.name.is_empty() && typed.version.is_empty() {
+                Problems::default()
+            } else {
+                typed.to_draft().err().unwrap_or_default()
+            },
+            typed,
+            groups: vec!["Track".to_owned(), "<b>Road</b>".to_owned()],
+        };
+        let wrong = Typed {
+            version: "3".to_owned(),
+            name: " ".to_owned(),
+            easy_pace: "quick".to_owned(),
+            birth_year: "88".to_owned(),
+            suits_days: "90".to_owned(),
+            group: "x".repeat(99),
+            cautions: "<b>knee</b>".to_owned(),
+            ..Typed::default()
+        };
+        let good = Typed { name: "Ana <b>".to_owned(), units: "mi".to_owned(), ..wrong.clone() };
+        vec![
+            page(None, Typed::new(DistanceUnit::Km)),
+            page(Some((AthleteId(4), "Ana".to_owned())), wrong),
+            page(Some((AthleteId(4), "<b>Ana".to_owned())), good),
+        ]
+    }
+}
+
+/// `GET /athletes/new`
+pub(crate) async fn get_new(State(state): State<AppState>, layout: Layout) -> Result<Response, AppError> {
+    let typed = Typed::new(state.store.settings().await?.units);
+    show(&state, layout, StatusCode::OK, None, typed, Problems::default()).await
+}
+
+/// `GET /athletes/{athlete}/edit`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<AthleteId>,
+) -> Result<Response, AppError> {
+    let record = state.store.athlete(id).await?.ok_or(AppError::NotFound)?;
+    let typed = Typed::of(&record.draft, &record.version.to_string());
+    let known = Some((id, record.draft.athlete.name));
+    show(&state, layout, StatusCode::OK, known, typed, Problems::default()).await
+}
+
+/// `POST /athletes`
+pub(crate) async fn add(
+    State(state): State<AppState>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    match typed.to_draft() {
+        Ok(draft) => {
+            let id = state.store.add_athlete(&draft, read_once(&typed.once), state.clock.now()).await?;
+            Ok(notice::redirect(&paths::athlete(id), Notice::AthleteAdded))
+        }
+        Err(problems) => show(&state, layout, StatusCode::UNPROCESSABLE_ENTITY, None, typed, problems).await,
+    }
+}
+
+/// `POST /athletes/{athlete}`
+pub(crate) async fn save(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<AthleteId>,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let kept = state.store.athlete(id).await?.ok_or(AppError::NotFound)?;
+    let draft = match typed.to_draft() {
+        Ok(draft) => draft,
+        Err(problems) => {
+            let known = Some((id, kept.draft.athlete.name));
+            return show(&state, layout, StatusCode::UNPROCESSABLE_ENTITY, known, typed, problems).await;
+        }
+    };
+    match state.store.save_athlete(id, read_version(&typed.version), &draft, state.clock.now()).await {
+        Ok(()) => Ok(notice::redirect(&paths::athlete(id), Notice::AthleteSaved)),
+        Err(StoreError::Conflict) => {
+            let kept = state.store.athlete(id).await?.ok_or(AppError::NotFound)?;
+            let page = conflict(layout, id, &Typed::of(&kept.draft, &kept.version.to_string()), &typed);
+            render::page(StatusCode::CONFLICT, &page)
+        }
+        Err(error) => Err(error.into()),
+    }
+}
+
+async fn show(
+    state: &AppState,
+    layout: Layout,
+    status: StatusCode,
+    known: Option<(AthleteId, String)>,
+    typed: Typed,
+    problems: Problems,
+) -> Result<Response, AppError> {
+    let groups = groups(&state.store.athletes().await?);
+    render::page(status, &EditPage { layout: layout.at(Area::Athletes), known, typed, problems, groups })
+}
+
+/// The groups of the squad, by name.
+fn groups(athletes: &[store::AthleteRecord]) -> Vec<String> {
+    let mut groups: Vec<String> =
+        athletes.iter().map(|athlete| athlete.draft.group.clone()).filter(|group| !group.is_empty()).collect();
+    groups.sort();
+    groups.dedup();
+    groups
+}
+
+fn conflict(layout: Layout, id: AthleteId, kept: &Typed, typed: &Typed) -> ConflictPage {
+    let rows = [
+        ("name", "Name", &kept.name, &typed.name),
+        ("group", "Group", &kept.group, &typed.group),
+        ("units", "Units", &kept.units, &typed.units),
+        ("easy_pace", "Easy pace", &kept.easy_pace, &typed.easy_pace),
+        ("birth_year", "Year of birth", &kept.birth_year, &typed.birth_year),
+        ("cautions", "Cautions", &kept.cautions, &typed.cautions),
+        ("suits_days", "Length of block that suits", &kept.suits_days, &typed.suits_days),
+        ("suits_day_before", "Day before the race", &kept.suits_day_before, &typed.suits_day_before),
+        ("suits_extra_rest", "Extra rest day", &kept.suits_extra_rest, &typed.suits_extra_rest),
+        ("notes", "Notes", &kept.notes, &typed.notes),
+    ];
+    ConflictPage {
+        layout: layout.at(Area::Athletes),
+        what: kept.name.clone(),
+        rows: rows.into_iter().map(|(name, label, kept, typed)| Row::new(name, label, kept, typed)).collect(),
+        version: kept.version.clone(),
+        action: paths::athlete(id),
+        back: paths::athlete(id),
+    }
+}

@@ -1,0 +1,28 @@
+//! The squad's people.
+
+mod edit;
+mod enter;
+mod list;
+mod remove;
+mod show;
+
+use axum::Router;
+use axum::routing::{get, post};
+
+use crate::paths;
+use crate::state::AppState;
+
+#[cfg(test)]
+pub(crate) use {edit::EditPage, list::ListPage, show::ShowPage};
+
+/// Every page and form of the athletes.
+pub(crate) fn routes() -> Router<AppState> {
+    Router::new()
+        .route(paths::ATHLETES, get(list::get).post(edit::add))
+        .route(paths::NEW_ATHLETE, get(edit::get_new))
+        .route(paths::ATHLETE, get(show::get).post(edit::save))
+        .route(paths::EDIT_ATHLETE, get(edit::get))
+        .route(paths::REMOVE_ATHLETE, post(remove::post))
+        .route(paths::RESTORE_ATHLETE, post(remove::restore))
+        .route(paths::ENTER_ONE, post(enter::post))
+}

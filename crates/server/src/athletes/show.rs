@@ -1,0 +1,201 @@
+//! One athlete: base week, races and blocks, facts.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use chrono::NaiveDate;
+use planning::week::WEEKDAYS;
+use planning::{DayBefore, Importance};
+use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord, WeekRecord};
+
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::Choice;
+use crate::render::{self, Area, Layout, Page};
+use crate::shown;
+use crate::state::AppState;
+
+/// An athlete's page.
+#[derive(Template)]
+#[template(path = "athletes/show.html")]
+pub(crate) struct ShowPage {
+    layout: Layout,
+    id: AthleteId,
+    name: String,
+    group: String,
+    facts: Vec<(&'static str, String)>,
+    suits: Vec<String>,
+    cautions: Vec<String>,
+    notes: String,
+    /// Weekday and line; empty where no week was saved yet.
+    week: Vec<(&'static str, String)>,
+    totals: Vec<String>,
+    coming: Vec<RaceRow>,
+    past: Vec<RaceRow>,
+    /// Coming races that the athlete is not entered in.
+    open: Vec<Choice>,
+}
+
+/// A race that the athlete is entered in.
+struct RaceRow {
+    race: RaceId,
+    name: String,
+    day: String,
+    away: String,
+    distance: String,
+    importance: &'static str,
+    block: Option<BlockId>,
+}
+
+/// All that the page is made of.
+struct Loaded {
+    athlete: AthleteRecord,
+    week: WeekRecord,
+    entries: Vec<(Entry, RaceRecord)>,
+    races: Vec<(RaceRecord, u32)>,
+    today: NaiveDate,
+}
+
+impl ShowPage {
+    fn new(layout: Layout, loaded: Loaded) -> Self {
+        let Loaded { athlete: record, week, entries, races, today } = loaded;
+        let athlete = record.draft.athlete;
+        let mut facts = vec![("Units", shown::units(athlete.units).to_owned())];
+        if let Some(pace) = athlete.easy_pace {
+            facts.push((
+                "Easy pace",
+                format!("{pace} for a {}", if pace.per().symbol() == "mi" { "mile" } else { "kilometre" }),
+            ));
+        }
+        if let Some(year) = athlete.birth_year {
+            facts.push(("Born", year.to_string()));
+        }
+        let saved = week.saved.is_some();
+        let lines = WEEKDAYS.into_iter().zip(&week.lines).filter(|_| saved);
+        let open = races
+            .iter()
+            .filter(|(race, _)| race.race.date >= today && entries.iter().all(|(entry, _)| entry.race != race.id))
+            .map(|(race, _)| {
+                Choice::new(race.id.to_string(), format!("{}, {}", race.race.name, shown::day(race.race.date)))
+            })
+            .collect();
+        let (coming, mut past): (Vec<_>, Vec<_>) = entries.into_iter().partition(|(_, race)| race.race.date >= today);
+        past.reverse();
+        let rows = |entries: Vec<(Entry, RaceRecord)>| {
+            entries.into_iter().map(|(entry, race)| RaceRow::new(&entry, race, today)).collect()
+        };
+        Self {
+            layout: layout.at(Area::Athletes),
+            id: record.id,
+            group: record.draft.group,
+            facts,
+            suits: suits(&athlete.suits),
+            week: lines.map(|(day, line)| (shown::weekday(day), rest_if_empty(line))).collect(),
+            totals: if saved { shown::week_totals(&week.week, athlete.easy_pace) } else { Vec::new() },
+            name: athlete.name,
+            cautions: athlete.cautions,
+            notes: record.draft.notes,
+            coming: rows(coming),
+            past: rows(past),
+            open,
+        }
+    }
+
+    fn importances() -> Vec<Choice> {
+        Importance::ALL.into_iter().map(|one| Choice::new(one.code(), shown::importance(one))).collect()
+    }
+}
+
+impl RaceRow {
+    fn new(entry: &Entry, race: RaceRecord, today: NaiveDate) -> Self {
+        Self {
+            race: race.id,
+            day: shown::day(race.race.date),
+            away: shown::distance_in_days(race.race.date, today),
+            distance: shown::distance(race.race.distance),
+            importance: shown::importance(entry.importance),
+            name: race.race.name,
+            block: entry.block,
+        }
+    }
+}
+
+fn rest_if_empty(line: &str) -> String {
+    if line.trim().is_empty() { "rest".to_owned() } else { line.to_owned() }
+}
+
+fn suits(suits: &planning::Suits) -> Vec<String> {
+    let mut said = Vec::new();
+    if let Some(days) = suits.days {
+        said.push(format!("A block of {}", shown::count(usize::from(days), "day")));
+    }
+    match suits.day_before {
+        Some(DayBefore::Rest) => said.push("Rest on the day before the race".to_owned()),
+        Some(DayBefore::ShakeOut) => said.push("A shake-out run on the day before the race".to_owned()),
+        Some(DayBefore::Auto) | None => {}
+    }
+    if let Some(day) = suits.extra_rest {
+        said.push(format!("The extra rest day on a {}", shown::weekday(day)));
+    }
+    said
+}
+
+impl Page for ShowPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        let bare = || Self {
+            layout: Layout::plain().at(Area::Athletes),
+            id: AthleteId(4),
+            name: "Ana <b>".to_owned(),
+            group: String::new(),
+            facts: vec![("Units", "kilometres".to_owned())],
+            suits: vec![],
+            cautions: vec![],
+            notes: String::new(),
+            week: vec![],
+            totals: vec![],
+            coming: vec![],
+            past: vec![],
+            open: vec![],
+        };
+        let race = |block| RaceRow {
+            race: RaceId(2),
+            name: "River Ten <b>".to_owned(),
+            day: "Sun 9 May 2027".to_owned(),
+            away: "in 19 days".to_owned(),
+            distance: "10 km".to_owned(),
+            importance: "goal race",
+            block,
+        };
+        let full = Self {
+            group: "Road".to_owned(),
+            suits: vec!["A block of 11 days".to_owned()],
+            cautions: vec!["<b>knee</b>".to_owned()],
+            notes: "two\nlines".to_owned(),
+            week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>7".to_owned())],
+            totals: vec!["7 km a week on 1 day.".to_owned()],
+            coming: vec![race(None), race(Some(BlockId(3)))],
+            past: vec![race(Some(BlockId(3))), race(None)],
+            open: vec![Choice::new("9", "Hill Half <b>")],
+            ..bare()
+        };
+        vec![bare(), full]
+    }
+}
+
+/// `GET /athletes/{athlete}`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<AthleteId>,
+) -> Result<Response, AppError> {
+    let loaded = Loaded {
+        athlete: state.store.athlete(id).await?.ok_or(AppError::NotFound)?,
+        week: state.store.week(id).await?.ok_or(AppError::NotFound)?,
+        entries: state.store.entries_of(id).await?,
+        races: state.store.races().await?,
+        today: state.clock.today(),
+    };
+    render::page(StatusCode::OK, &ShowPage::new(layout, loaded))
+}

@@ -1,0 +1,189 @@
+//! The athletes: list, page, form, removal.
+
+use axum::http::StatusCode;
+use ebbline_tests::{Answer, TestApp};
+
+async fn add(app: &TestApp, name: &str) -> i64 {
+    app.post("/athletes", &[("name", name), ("units", "km")]).await.new_id()
+}
+
+fn full<'a>() -> Vec<(&'a str, &'a str)> {
+    vec![
+        ("once", "018f3b7a-2f6e-7c1e-9d55-6d2f4f1c2a10"),
+        ("name", "Ana Ferreira"),
+        ("group", "Track"),
+        ("units", "mi"),
+        ("easy_pace", "9:15"),
+        ("birth_year", "1988"),
+        ("cautions", "left knee\r\n\r\nasthma"),
+        ("suits_days", "11"),
+        ("suits_day_before", "shake-out"),
+        ("suits_extra_rest", "fri"),
+        ("notes", "Likes\r\nhills"),
+    ]
+}
+
+fn with<'a>(mut fields: Vec<(&'a str, &'a str)>, name: &str, value: &'a str) -> Vec<(&'a str, &'a str)> {
+    for field in &mut fields {
+        if field.0 == name {
+            field.1 = value;
+        }
+    }
+    fields
+}
+
+#[tokio::test]
+async fn the_list_of_an_empty_squad_says_what_to_do_next() {
+    let app = TestApp::new().await;
+    let page = app.get("/athletes").await;
+    assert!(page.text(".empty").contains("Start with one athlete"));
+    assert_eq!(page.attribute(".page-head a.button", "href"), "/athletes/new");
+}
+
+#[tokio::test]
+async fn an_added_athlete_has_a_page_with_every_fact_and_the_next_step() {
+    let app = TestApp::new().await;
+    let page = app.follow(&app.post("/athletes", &full()).await).await;
+    assert_eq!(page.text("h1"), "Ana Ferreira");
+    assert_eq!(page.text(".notice p"), "Athlete added. Next: type the base week.");
+    assert_eq!(page.texts(".facts dd"), ["miles", "9:15 for a mile", "1988"]);
+    assert_eq!(page.texts(".cautions li"), ["left knee", "asthma"]);
+    assert_eq!(page.text(".typed"), "Likes hills");
+    assert!(page.text("section[aria-labelledby=week]").contains("No base week yet"));
+    assert_eq!(
+        page.texts("section[aria-labelledby=suits] li"),
+        ["A block of 11 days", "A shake-out run on the day before the race", "The extra rest day on a Friday"]
+    );
+}
+
+#[tokio::test]
+async fn sending_the_form_twice_adds_one_athlete() {
+    let app = TestApp::new().await;
+    let (first, second) = (app.post("/athletes", &full()).await, app.post("/athletes", &full()).await);
+    assert_eq!(first.location(), second.location());
+    assert_eq!(app.get("/athletes").await.count("tbody tr"), 1);
+}
+
+#[tokio::test]
+async fn everything_wrong_is_said_at_once_and_everything_typed_is_kept() {
+    let app = TestApp::new().await;
+    let fields =
+        with(with(with(with(full(), "name", "  "), "easy_pace", "quick"), "birth_year", "eighty"), "suits_days", "90");
+    let page = app.post("/athletes", &fields).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let ids = ["#easy_pace", "#birth_year", "#name", "#suits_days"];
+    for id in ids {
+        assert_eq!(page.count(&format!(".error-summary a[href='{id}']")), 1, "{id}");
+        assert_eq!(page.count(&format!("{id}[aria-invalid=true]")), 1, "{id}");
+    }
+    assert_eq!(page.count(".error-summary li"), ids.len());
+    assert_eq!(page.value("easy_pace"), "quick");
+    assert_eq!(page.value("birth_year"), "eighty");
+    assert_eq!(page.value("notes"), "Likes\nhills");
+    assert_eq!(page.value("suits_extra_rest"), "fri");
+    assert!(page.text("title").starts_with("Error: "));
+    assert_eq!(app.get("/athletes").await.count("tbody tr"), 0);
+}
+
+#[tokio::test]
+async fn a_change_comes_back_as_typed() {
+    let app = TestApp::new().await;
+    let id = app.post("/athletes", &full()).await.new_id();
+    let form = app.get(&format!("/athletes/{id}/edit")).await;
+    for (name, value) in full() {
+        if name != "once" {
+            assert_eq!(form.value(name), value.replace("\r\n\r\n", "\n").replace("\r\n", "\n"), "{name}");
+        }
+    }
+    let version = form.value("version");
+    let mut fields = with(full(), "easy_pace", "5:45/km");
+    fields.push(("version", &version));
+    let page = app.follow(&app.post(&format!("/athletes/{id}"), &fields).await).await;
+    assert_eq!(page.text(".notice p"), "Athlete saved.");
+    assert_eq!(app.get(&format!("/athletes/{id}/edit")).await.value("easy_pace"), "5:45/km");
+}
+
+#[tokio::test]
+async fn a_stale_save_shows_both_versions() {
+    let app = TestApp::new().await;
+    let id = app.post("/athletes", &full()).await.new_id();
+    let path = format!("/athletes/{id}");
+    let version = app.get(&format!("{path}/edit")).await.value("version");
+    let stale = |group| {
+        let mut fields = with(full(), "group", group);
+        fields.push(("version", version.as_str()));
+        fields
+    };
+    app.post(&path, &stale("Road")).await.location();
+    let page = app.post(&path, &stale("Trail")).await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    assert_eq!(page.text("tr:has(#group) .kept"), "Road");
+    assert_eq!(page.value("group"), "Trail");
+    assert_eq!(page.value("cautions"), "left knee\n\nasthma");
+    let newer = page.value("version");
+    let mut fields = with(full(), "group", "Trail");
+    fields.push(("version", newer.as_str()));
+    let page = app.follow(&app.post(&path, &fields).await).await;
+    assert_eq!(page.text(".eyebrow"), "Trail");
+}
+
+#[tokio::test]
+async fn names_of_every_script_are_isolated_and_never_markup() {
+    let app = TestApp::new().await;
+    for (typed, shown) in [
+        ("O'Neil-Šťastný", "O'Neil-Šťastný"),
+        ("نور علي", "نور علي"),
+        ("A\u{202E}gnik", "Agnik"),
+        ("\u{2069}\u{202E}Jamie", "Jamie"),
+        ("👩🏽‍🦽 Ana", "👩🏽‍🦽 Ana"),
+        ("<b>x</b>", "<b>x</b>"),
+    ] {
+        let id = add(&app, typed).await;
+        let page = app.get(&format!("/athletes/{id}")).await;
+        assert_eq!(page.text("h1 bdi"), shown);
+        assert_eq!(page.count("h1 b"), 0);
+    }
+    let page = app.post("/athletes", &[("name", &"é".repeat(81))]).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    add(&app, &"é".repeat(80)).await;
+}
+
+#[tokio::test]
+async fn a_removed_athlete_comes_back_by_undo_and_from_the_list() {
+    let app = TestApp::new().await;
+    let id = add(&app, "Ana").await;
+    let page = app.follow(&app.post(&format!("/athletes/{id}/remove"), &[]).await).await;
+    assert_eq!(page.count("tbody tr"), 0);
+    assert_eq!(app.get(&format!("/athletes/{id}")).await.status, StatusCode::NOT_FOUND);
+    let undo = page.attribute(".notice form", "action");
+    assert_eq!(undo, format!("/athletes/{id}/restore"));
+    let from_list = page.attribute("details form", "action");
+    assert_eq!(from_list, undo);
+    let page = app.follow(&app.post(&undo, &[]).await).await;
+    assert_eq!(page.text("h1"), "Ana");
+    assert_eq!(app.get("/athletes").await.count("details"), 0);
+}
+
+#[tokio::test]
+async fn the_list_is_searched_by_any_part_of_a_name_without_marks() {
+    let app = TestApp::new().await;
+    add(&app, "Béla Kovács").await;
+    add(&app, "Ana").await;
+    let names = |page: &Answer| page.texts("tbody th");
+    assert_eq!(names(&app.get("/athletes").await), ["Ana", "Béla Kovács"]);
+    assert_eq!(names(&app.get("/athletes?text=kovacs").await), ["Béla Kovács"]);
+    let page = app.get("/athletes?text=%3Cb%3E").await;
+    assert!(page.text(".empty").contains("<b>"));
+}
+
+#[tokio::test]
+async fn an_address_without_an_athlete_is_our_page_not_found() {
+    let app = TestApp::new().await;
+    for path in ["/athletes/99", "/athletes/x", "/athletes/99/edit", "/athletes/99999999999999999999"] {
+        let page = app.get(path).await;
+        assert_eq!((page.status, page.text("h1").as_str()), (StatusCode::NOT_FOUND, "Nothing stands here"), "{path}");
+    }
+    for path in ["/athletes/99/remove", "/athletes/99/restore", "/athletes/99"] {
+        assert_eq!(app.post(path, &full()).await.status, StatusCode::NOT_FOUND, "{path}");
+    }
+}
