@@ -40,7 +40,7 @@ impl Choice {
 ///
 /// Among all picks whose sum lies within `sums`, the cheapest; among equals the smallest sum, then the
 /// smallest amount on the last session (nearest the race), then on the one before it, and so on. If no
-/// sum lies there, only the nearest sums are considered (the smaller of two).
+/// sum lies there, only the nearest sums are considered.
 pub(super) fn solve(choices: &[Choice], sums: RangeInclusive<Milli>) -> Vec<usize> {
     let cheapest: Vec<usize> = choices.iter().map(Choice::cheapest).collect();
     let sum: i64 = choices.iter().zip(&cheapest).map(|(choice, pick)| choice.middle(*pick)).sum();
@@ -118,3 +118,6 @@ impl Table {
 fn gcd(a: i64, b: i64) -> i64 {
     if b == 0 { a.abs() } else { gcd(b, a % b) }
 }
+
+#[cfg(test)]
+mod tests;
