@@ -6,6 +6,7 @@ mod arrows;
 mod bench;
 mod check;
 mod needs;
+mod reference;
 mod steps;
 mod test;
 
@@ -29,6 +30,8 @@ enum Command {
     Check,
     /// What a block and a page cost, beside the name of this machine.
     Bench,
+    /// Our results beside those of outside libraries, which it installs.
+    Reference,
 }
 
 fn main() -> ExitCode {
@@ -36,6 +39,7 @@ fn main() -> ExitCode {
         Command::Test => test::run(),
         Command::Check => check::run(),
         Command::Bench => bench::run(),
+        Command::Reference => reference::run(),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,

@@ -1,0 +1,38 @@
+//! `cargo xtask reference`: our results beside those of libraries that we did not write.
+
+use std::path::PathBuf;
+use std::process::Command;
+
+use anyhow::{Context, Result};
+
+use crate::steps::{self, Step};
+
+/// Installs the outside libraries and compares.
+pub(crate) fn run() -> Result<()> {
+    steps::run_all(vec![
+        Step::new("outside libraries", install),
+        Step::new("the amounts of a week, against an integer solver", || {
+            let tests = ["test", "--package", "planning", "--lib", "--", "--ignored", "an_outside_solver"];
+            steps::run(steps::cargo().args(tests).env("EBBLINE_REFERENCE_PYTHON", python()))
+        }),
+    ])
+}
+
+/// Makes an environment of its own, so that nothing is installed anywhere else.
+fn install() -> Result<()> {
+    let system = if cfg!(windows) { "python" } else { "python3" };
+    if !python().exists() {
+        steps::run(Command::new(system).args(["-m", "venv"]).arg(folder()))
+            .context("Python 3.10 or newer with its venv module is needed (Debian package python3-venv)")?;
+    }
+    let wanted = steps::workspace().join("tests/reference/requirements.txt");
+    steps::run(Command::new(python()).args(["-m", "pip", "install", "--quiet", "--requirement"]).arg(wanted))
+}
+
+fn folder() -> PathBuf {
+    steps::workspace().join("target/reference")
+}
+
+fn python() -> PathBuf {
+    folder().join(if cfg!(windows) { "Scripts/python.exe" } else { "bin/python" })
+}
