@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use formats::words;
 use serde::Deserialize;
 use store::{BlockId, BlockRecord, GoalNotes, StoreError, Stretch};
 
@@ -161,8 +162,8 @@ impl GoalsPage {
             id: record.id,
             name: record.athlete.draft.athlete.name.clone(),
             race: lines::race_name(race),
-            distance: lines::distance(race.distance),
-            date: lines::full_date(race.date),
+            distance: words::race_distance(race.distance),
+            date: words::full_date(race.date),
             typed,
             problems,
         }

@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use formats::words;
 use planning::{Field, Problem, Race, Request, Settings};
 use serde::Deserialize;
 use store::{AthleteId, RaceId};
@@ -16,7 +17,6 @@ use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
-use crate::words;
 
 /// The form: which race.
 #[derive(Debug, Default, Deserialize)]
@@ -52,7 +52,7 @@ impl RefusedPage {
             race,
             name: name.to_owned(),
             race_name: lines::race_name(of),
-            sentences: found.iter().map(words::problem).collect(),
+            sentences: found.iter().map(|problem| format!("{}.", words::problem(problem))).collect(),
             at_week: at(|field| matches!(field, Field::BaseWeek | Field::Session(..) | Field::WeekRange)),
             at_race: at(|field| {
                 matches!(

@@ -5,6 +5,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::Weekday;
+use formats::words;
 use planning::curve::event_defaults;
 use planning::problem::Expected;
 use planning::week::WEEKDAYS;
@@ -23,7 +24,6 @@ use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout};
 use crate::state::AppState;
-use crate::words;
 
 /// The reason that a revision made here is kept with.
 const REASON: &str = "made anew";
@@ -94,28 +94,21 @@ impl Typed {
     }
 
     pub(crate) fn shape_choices() -> Vec<Choice> {
-        let label = |shape| match shape {
-            Shape::Ebb => "Ebb: deeper toward the race",
-            Shape::Linear => "Even fall, day by day",
-            Shape::Step => "One step down",
-            Shape::Exponential => "Fast at first, then level",
-        };
-        Shape::ALL.into_iter().map(|shape| Choice::new(shape.code(), label(shape))).collect()
+        Shape::ALL.into_iter().map(|shape| Choice::new(shape.code(), lines::capital(words::shape(shape)))).collect()
     }
 
     pub(crate) fn day_before_choices() -> Vec<Choice> {
-        let label = |choice| match choice {
-            DayBefore::Auto => "As the rules say",
-            DayBefore::Rest => "Rest",
-            DayBefore::ShakeOut => "Shake-out run",
-        };
-        DayBefore::ALL.into_iter().map(|choice| Choice::new(choice.code(), label(choice))).collect()
+        let choice = |choice: DayBefore| Choice::new(choice.code(), lines::capital(words::day_before(choice)));
+        DayBefore::ALL.into_iter().map(choice).collect()
     }
 
     pub(crate) fn extra_rest_choices() -> Vec<Choice> {
-        let mut choices = vec![Choice::new("auto", "As the rules say"), Choice::new("none", "None")];
-        choices.extend(WEEKDAYS.map(|day| Choice::new(weekday_code(day), lines::weekday_long(day))));
-        choices
+        let days = WEEKDAYS.into_iter().map(ExtraRest::On);
+        [ExtraRest::Auto, ExtraRest::None]
+            .into_iter()
+            .chain(days)
+            .map(|choice| Choice::new(extra_rest_code(choice), lines::capital(words::extra_rest(choice))))
+            .collect()
     }
 }
 
@@ -136,7 +129,18 @@ pub(crate) fn add_problems(found: &[Problem], problems: &mut Problems) {
             Field::ExtraRest => "extra_rest",
             _ => "settings",
         };
-        problems.add(control, words::problem(problem));
+        problems.add(control, format!("{}.", words::problem(&in_per_cent(problem))));
+    }
+}
+
+/// The form holds the floor in per cent, so its limits are told in per cent too.
+fn in_per_cent(problem: &Problem) -> Problem {
+    match (&problem.at, &problem.kind) {
+        (Field::Floor, ProblemKind::OutOfRange { value, from, to }) => {
+            let [value, from, to] = [value, from, to].map(|share| share * 100.0);
+            Problem::new(Field::Floor, ProblemKind::OutOfRange { value, from, to })
+        }
+        _ => problem.clone(),
     }
 }
 
@@ -275,6 +279,7 @@ mod tests {
         assert!(typed.to_settings().expect_err("half a day").at("days"));
         let typed = Typed { curve: "9".to_owned(), floor: "95".to_owned(), ..Typed::default() };
         let problems = typed.to_settings().expect_err("out of range");
-        assert!(problems.at("curve") && problems.at("floor"));
+        assert!(problems.at("curve"));
+        assert_eq!(problems.of("floor"), ["Floor: 95 is outside what is possible; between 10 and 90."]);
     }
 }

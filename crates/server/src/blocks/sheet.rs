@@ -3,6 +3,7 @@
 
 use askama::Template;
 use chrono::{DateTime, NaiveDate, Utc};
+use formats::words;
 use planning::{Block, Day, Race};
 use store::{BlockRecord, GoalNotes, Paper, SharedBlock};
 
@@ -22,6 +23,7 @@ pub(crate) struct Sheet {
     pub(crate) race: String,
     pub(crate) race_date: NaiveDate,
     pub(crate) date: String,
+    /// Empty where the race has no name and is called by its distance.
     pub(crate) distance: String,
     pub(crate) start: Option<String>,
     pub(crate) place: String,
@@ -114,14 +116,14 @@ impl Sheet {
             name: name.to_owned(),
             race: lines::race_name(race),
             race_date: race.date,
-            date: lines::full_date(race.date),
-            distance: lines::distance(race.distance),
+            date: words::full_date(race.date),
+            distance: lines::distance_beside_name(race),
             start: lines::start(race),
             place: place.to_owned(),
             weeks,
-            first_day: lines::long_date(first),
+            first_day: words::long_date(first),
             goals,
-            version: format!("Version {} of {}", edition.revision, lines::full_date(clock.day_of(edition.of))),
+            version: format!("Version {} of {}", edition.revision, words::full_date(clock.day_of(edition.of))),
             replaces: edition.replaces.map(|instant| lines::day_month(clock.day_of(instant))),
             coach: edition.coach,
         }

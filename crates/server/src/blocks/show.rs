@@ -1,12 +1,11 @@
 //! The page of one block: picture, settings with preview, review, days, and handing it over.
 
 use askama::Template;
-use axum::Json;
 use axum::extract::{Query, State};
-use axum::http::header::ACCEPT;
-use axum::http::{HeaderMap, StatusCode};
-use axum::response::{IntoResponse, Response};
-use planning::{Block, Finding, Level, Settings};
+use axum::http::StatusCode;
+use axum::response::Response;
+use formats::words;
+use planning::{Block, DistanceUnit, Finding, Settings};
 use store::{AthleteId, BlockId, BlockRecord, RaceId};
 
 use super::lines;
@@ -53,6 +52,7 @@ pub(crate) struct Head {
     pub(crate) name: String,
     pub(crate) race: String,
     pub(crate) date: String,
+    /// Empty where the race has no name and is called by its distance.
     pub(crate) distance: String,
     pub(crate) start: Option<String>,
     pub(crate) place: String,
@@ -64,10 +64,10 @@ pub(crate) struct Head {
 /// One thing that the review says.
 pub(crate) struct FindingView {
     /// `Stop`, `Caution`, `Note`.
-    level: &'static str,
+    level: String,
     code: &'static str,
     sentence: String,
-    figure: String,
+    /// The name of the rule and where it comes from.
     source: String,
 }
 
@@ -130,7 +130,7 @@ impl ShowPage {
             picture: view::picture(block, &weeks, reader, title),
             weeks,
             facts: lines::block_facts(block),
-            findings: loaded.review(block).iter().map(FindingView::of).collect(),
+            findings: loaded.review(block).iter().map(|found| FindingView::of(found, reader.units)).collect(),
             settings_sentence: lines::settings_sentence(block),
             typed,
             hints: settings::defaults_hint(block.event),
@@ -148,8 +148,8 @@ impl Head {
         Self {
             name: record.athlete.draft.athlete.name.clone(),
             race: lines::race_name(race),
-            date: lines::full_date(race.date),
-            distance: lines::distance(race.distance),
+            date: words::full_date(race.date),
+            distance: lines::distance_beside_name(race),
             start: lines::start(race),
             place: record.race.place.clone(),
             to_go: lines::days_to_go(race.date, today),
@@ -160,17 +160,12 @@ impl Head {
 }
 
 impl FindingView {
-    fn of(finding: &Finding) -> Self {
+    fn of(finding: &Finding, units: DistanceUnit) -> Self {
         Self {
-            level: match finding.level {
-                Level::Stop => "Stop",
-                Level::Caution => "Caution",
-                Level::Note => "Note",
-            },
+            level: lines::capital(words::level(finding.level)),
             code: finding.level.code(),
-            sentence: lines::finding(finding),
-            figure: lines::figure(finding),
-            source: lines::source(finding.rule),
+            sentence: words::finding(finding, units),
+            source: format!("{}: {}", lines::capital(words::rule(finding.rule)), words::source(finding.rule)),
         }
     }
 }
@@ -186,7 +181,7 @@ impl HandOver {
             on: lines::day_month(clock.day_of(share.handed_over)),
             is_current: share.revision == record.revision,
             revision: share.revision,
-            ends: lines::full_date(share.ends),
+            ends: words::full_date(share.ends),
             has_ended: share.ends < today,
             shows_goals: share.shows_goals,
             address: door.base().map(|base| format!("{base}{}", paths::shared(&share.token))),
@@ -195,7 +190,7 @@ impl HandOver {
             door: door.clone(),
             handed,
             has_goals: record.goals != store::GoalNotes::default(),
-            would_end: lines::full_date(record.block.race_day + chrono::Days::new(super::hand_over::DAYS_AFTER)),
+            would_end: words::full_date(record.block.race_day + chrono::Days::new(super::hand_over::DAYS_AFTER)),
         }
     }
 }
@@ -227,23 +222,18 @@ pub(crate) fn plan_typed(loaded: &Loaded, typed: &Typed) -> Result<(Settings, Bl
 }
 
 /// `GET /blocks/{block}`: the kept block, or with `preview` the one that the settings in the query
-/// would give. Nothing is saved. With `Accept: application/json` the plan answer.
+/// would give. Nothing is saved.
 pub(crate) async fn get(
     State(state): State<AppState>,
     Id(id): Id<BlockId>,
     Query(typed): Query<Typed>,
-    headers: HeaderMap,
     layout: Layout,
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     if !typed.is_preview() {
-        if wants_json(&headers) {
-            return Ok(answer(&loaded, &loaded.record.block));
-        }
         return render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, Shown::Kept));
     }
     match plan_typed(&loaded, &typed) {
-        Ok((_, block)) if wants_json(&headers) => Ok(answer(&loaded, &block)),
         Ok((_, block)) => {
             let shown = Shown::Preview { typed, block: Box::new(block) };
             render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, shown))
@@ -255,23 +245,11 @@ pub(crate) async fn get(
     }
 }
 
-fn answer(loaded: &Loaded, block: &Block) -> Response {
-    Json(lines::plan_answer(block, &loaded.review(block))).into_response()
-}
-
-/// Whether the caller asks for data rather than a page. Browsers ask for pages first.
-fn wants_json(headers: &HeaderMap) -> bool {
-    headers.get_all(ACCEPT).iter().filter_map(|value| value.to_str().ok()).any(|value| {
-        let first = value.split(',').next().unwrap_or_default();
-        first.split(';').next().unwrap_or_default().trim().eq_ignore_ascii_case("application/json")
-    })
-}
-
 impl Page for ShowPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
         use super::sample;
-        use planning::{Figure, RuleId};
+        use planning::{Figure, Level, RuleId};
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         let open = ShareDoor::Open {
             address: std::net::SocketAddr::from(([192, 168, 1, 20], 4651)),
@@ -305,7 +283,7 @@ impl Page for ShowPage {
                 detail: String::new(),
             })
             .iter()
-            .map(FindingView::of)
+            .map(|found| FindingView::of(found, DistanceUnit::Km))
             .collect();
         vec![
             page(sample::record(&ten_k), Shown::Kept, &ShareDoor::Off),

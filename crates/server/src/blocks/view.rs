@@ -2,6 +2,7 @@
 //! page, the sheet, the file and the athlete's page all show this one view.
 
 use chrono::NaiveDate;
+use formats::words;
 use planning::{Block, Day, DistanceUnit, Dropped, Pace, Planned, WeekSummary};
 
 use super::lines;
@@ -67,14 +68,23 @@ pub(crate) enum State {
     Race,
 }
 
+/// Whether a list of days says why.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Reasons {
+    Shown,
+    Hidden,
+}
+
 /// One session: what is usual, what is planned, why.
 #[derive(Clone, Debug)]
 pub(crate) struct Line {
     /// Empty where the session is new here.
     pub(crate) usual: String,
     pub(crate) planned: String,
-    /// The inside of a hard session, the coach's own note; may be empty.
+    /// What is inside it, and the coach's own note; may be empty.
     pub(crate) detail: String,
+    /// What is inside the usual session, where that differs; may be empty.
+    pub(crate) usual_detail: String,
     /// Short sentences; empty where nothing changes.
     pub(crate) why: Vec<String>,
     /// Whether it differs from what is usual.
@@ -110,6 +120,13 @@ impl DayView {
         self.lines = kept;
     }
 
+    /// How many rows the day takes in a table, where each reason may have a row of its own.
+    pub(crate) fn rows(&self, reasons: Reasons) -> usize {
+        let of_reasons =
+            if reasons == Reasons::Shown { self.lines.iter().filter(|line| !line.why.is_empty()).count() } else { 0 };
+        self.lines.len() + of_reasons
+    }
+
     /// The class of the row.
     pub(crate) const fn class(&self) -> &'static str {
         match self.state {
@@ -133,10 +150,10 @@ pub(crate) fn weeks(block: &Block, reader: Reader) -> Vec<WeekView> {
         .weeks()
         .iter()
         .map(|week| WeekView {
-            name: lines::week_name(week.before),
-            dates: lines::date_range(week.from, week.to),
+            name: lines::capital(&words::week_name(week.before)),
+            dates: words::date_range(week.from, week.to),
             brief: lines::week_brief(week, reader.units),
-            sentence: lines::week_sentence(week, reader.units),
+            sentence: words::week(week, reader.units),
             sheet: lines::week_for_athlete(week, reader.units),
             days: days_of(block, week).map(|day| day_view(block, day, reader, scale)).collect(),
         })
@@ -161,9 +178,9 @@ fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
     };
     DayView {
         day: day.date,
-        weekday: lines::weekday_short(day.weekday()),
+        weekday: words::weekday_short(day.weekday()),
         date_short: lines::day_month_short(day.date),
-        long_date: lines::long_date(day.date),
+        long_date: words::long_date(day.date),
         to_race: day.to_race,
         state,
         today: reader.today == Some(day.date),
@@ -182,6 +199,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
             usual: day.usual.iter().map(|session| lines::session(session, units)).collect::<Vec<_>>().join(" + "),
             planned: lines::race_day(&block.race),
             detail: String::new(),
+            usual_detail: String::new(),
             why: Vec::new(),
             changed: true,
         });
@@ -197,6 +215,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
             usual: lines::REST.to_owned(),
             planned: lines::REST.to_owned(),
             detail: String::new(),
+            usual_detail: String::new(),
             why: Vec::new(),
             changed: false,
         });
@@ -208,8 +227,9 @@ fn planned_line(planned: &Planned, units: DistanceUnit) -> Line {
     Line {
         usual: planned.usual.as_ref().map_or(String::new(), |session| lines::session(session, units)),
         planned: lines::planned(planned, units),
-        detail: lines::detail(&planned.session),
-        why: planned.why.iter().map(|reason| lines::reason(reason, units)).collect(),
+        detail: lines::planned_detail(planned),
+        usual_detail: planned.usual.as_ref().map_or(String::new(), lines::detail),
+        why: planned.why.iter().map(|reason| words::reason(reason, units)).collect(),
         changed: planned.usual.as_ref() != Some(&planned.session),
     }
 }
@@ -220,7 +240,8 @@ fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_left: bool) -> L
         usual: lines::session(&dropped.usual, units),
         planned: planned.to_owned(),
         detail: String::new(),
-        why: dropped.why.iter().map(|reason| lines::reason(reason, units)).collect(),
+        usual_detail: lines::detail(&dropped.usual),
+        why: dropped.why.iter().map(|reason| words::reason(reason, units)).collect(),
         changed: true,
     }
 }
@@ -246,7 +267,7 @@ impl Words for PictureWords<'_> {
 
     fn sessions(&self, day: &Day) -> Vec<String> {
         if day.to_race == 0 {
-            return vec![lines::race_short(&self.block.race)];
+            return vec![lines::race_day(&self.block.race)];
         }
         if day.sessions.is_empty() {
             return vec![lines::REST.to_owned()];
@@ -266,6 +287,6 @@ impl Words for PictureWords<'_> {
                 }
             })
             .collect();
-        format!("{}: {}", lines::long_date(day.date), parts.join(", "))
+        format!("{}: {}", words::long_date(day.date), parts.join(", "))
     }
 }
