@@ -4,7 +4,7 @@
 //!
 //! ```json
 //! { "form": 1,
-//!   "race": { "name": "Two Bridges Half", "date": "2027-05-09", "distance": "half", "importance": "goal" },
+//!   "race": { "name": "Larkmere Half", "date": "2027-05-09", "distance": "half", "importance": "goal" },
 //!   "event": "half",
 //!   "curve": { "length": 14, "curvature": 1.5, "floor": 0.25, "shape": "ebb" },
 //!   "days": [
@@ -484,7 +484,7 @@ mod tests {
         let text = write(&block).unwrap();
         assert_eq!(read(&text).unwrap(), block);
         assert!(
-            text.starts_with(r#"{"form":1,"race":{"name":"Two Bridges Half","date":"2027-05-09","distance":"half""#),
+            text.starts_with(r#"{"form":1,"race":{"name":"Larkmere Half","date":"2027-05-09","distance":"half""#),
             "{text}"
         );
         assert!(text.contains(r#""usual":"easy 8 km","why":["ebb 0."#), "{text}");

@@ -23,6 +23,7 @@ mod blocks;
 mod board;
 mod cell;
 mod check;
+mod demo;
 mod document;
 mod entries;
 mod error;
@@ -36,6 +37,7 @@ mod shares;
 mod weeks;
 
 pub use backup::restore;
+pub use demo::fill_demo;
 pub use error::{Result, StoreError};
 pub use ids::{AthleteId, BlockId, RaceId, ShareId, Version};
 pub use model::*;

@@ -70,7 +70,7 @@ pub(crate) async fn add(store: &Store, name: &str) -> AthleteId {
 /// A half marathon of our own invention.
 pub(crate) fn race_on(date: &str) -> Race {
     Race {
-        name: "Two Bridges Half".to_owned(),
+        name: "Larkmere Half".to_owned(),
         date: day(date),
         distance: RaceDistance::Half,
         start: None,
