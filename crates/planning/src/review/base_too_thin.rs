@@ -6,7 +6,7 @@ use crate::units::{Unit, is_below_km};
 
 /// Fewer running days a week than this is thin.
 const LEAST_RUNS: usize = 3;
-/// Less than this a week is thin: 20 km, or 2 hours where only time is known.
+/// Less than this a week is thin: 20 km, or 2 hours where only time is known (then they are the same).
 const LEAST_KM: f64 = 20.0;
 
 /// Whether the rule fires.
@@ -28,7 +28,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         return vec![Finding::new(RuleId::BaseTooThin, Level::Caution, count(runs), count(LEAST_RUNS))];
     }
     if is_below_km(km, LEAST_KM) {
-        let (figure, limit) = if week.is_timed() {
+        let (figure, limit) = if week.is_timed() && look.subject.athlete.easy_pace.is_none() {
             let minutes = week.running().of(Unit::Min).middle().as_f64();
             (Figure::Amount(minutes, Unit::Min), Figure::Amount(120.0, Unit::Min))
         } else {
@@ -37,4 +37,50 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         return vec![Finding::new(RuleId::BaseTooThin, Level::Caution, figure, limit)];
     }
     Vec::new()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::athlete::Athlete;
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{SILENT, Sample};
+    use crate::units::{DistanceUnit, Pace};
+
+    fn said(week: &str) -> Vec<String> {
+        Sample::new(week, RaceDistance::FiveK).says(RuleId::BaseTooThin)
+    }
+
+    fn said_at(seconds: u16, week: &str) -> Vec<String> {
+        let easy_pace = Some(Pace::new(seconds, DistanceUnit::Km).unwrap());
+        let athlete = Athlete { name: "A".into(), easy_pace, ..Athlete::default() };
+        Sample::of(athlete, week, RaceDistance::FiveK).says(RuleId::BaseTooThin)
+    }
+
+    #[test]
+    fn two_running_days_are_thin_and_three_are_not() {
+        assert_eq!(said("15 | - | 15 | - | - | - | -"), ["caution: 2 for 3"]);
+        assert_eq!(said("8 + 8 | - | 15 | - | - | - | -"), ["caution: 2 for 3"]);
+        assert_eq!(said("10 | - | 10 | - | 10 | - | -"), SILENT);
+    }
+
+    #[test]
+    fn less_than_20_km_is_thin() {
+        assert_eq!(said("6 | - | 6 | - | 7.9 | - | -"), ["caution: 19.90 km for 20.00 km"]);
+        assert_eq!(said("6 | - | 6 | - | 8 | - | -"), SILENT);
+        assert_eq!(said("4 mi | - | 4 mi | - | 4.4 mi | - | -"), ["caution: 19.96 km for 20.00 km"]);
+        assert_eq!(said("4 mi | - | 4 mi | - | 4.43 mi | - | -"), SILENT);
+    }
+
+    #[test]
+    fn less_than_two_hours_is_thin_where_only_time_is_known() {
+        assert_eq!(said("40 min | - | 40 min | - | 39 min | - | -"), ["caution: 119.00 min for 120.00 min"]);
+        assert_eq!(said("40 min | - | 40 min | - | 40 min | - | -"), SILENT);
+    }
+
+    #[test]
+    fn where_the_pace_is_known_time_is_weighed_as_distance() {
+        assert_eq!(said_at(300, "35 min | - | 35 min | - | 35 min | - | -"), SILENT);
+        assert_eq!(said_at(480, "45 min | - | 45 min | - | 45 min | - | -"), ["caution: 16.88 km for 20.00 km"]);
+    }
 }

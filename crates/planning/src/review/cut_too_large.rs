@@ -69,3 +69,73 @@ fn longest_planned_gap(look: &Look<'_>) -> u16 {
     }
     longest
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{SILENT, Sample, WEEK};
+
+    fn said(sample: &Sample) -> Vec<String> {
+        sample.says(RuleId::CutTooLarge)
+    }
+
+    fn half() -> Sample {
+        Sample::new(WEEK, RaceDistance::Half)
+    }
+
+    #[test]
+    fn race_week_may_be_five_points_below_its_band() {
+        // Before a half marathon 26 to 45 % of 40 km: 8.4 km are 21 %.
+        let race_week = |saturday: &str| half().with(5, "tempo 4, hard 2").with(3, "easy 2").with(1, saturday);
+        assert_eq!(said(&race_week("easy 2.5")), SILENT);
+        assert_eq!(said(&race_week("easy 2")), ["caution: 20.0 % for 26.0 % on D6"]);
+    }
+
+    #[test]
+    fn so_may_the_week_before() {
+        // 76 to 88 % of 40 km: 28.4 km are 71 %.
+        let week_before =
+            |saturday: &str| half().with(12, "tempo 8, hard 4").with(10, "easy 6").with(8, saturday).with(7, "long 10");
+        assert_eq!(said(&week_before("easy 4.5")), SILENT);
+        assert_eq!(said(&week_before("easy 4.2")), ["caution: 70.5 % for 76.0 % on D13"]);
+    }
+
+    #[test]
+    fn three_days_without_running_pass_and_four_do_not() {
+        // Wednesday and Friday are rest anyway.
+        assert_eq!(said(&half().resting([10]).with(8, "easy 7").with(7, "long 14")), SILENT);
+        let four = half().resting([10, 8]).with(7, "long 16").with(12, "tempo 14, hard 4");
+        assert_eq!(said(&four), ["caution: 4 days for 3 days"]);
+    }
+
+    #[test]
+    fn a_base_week_with_long_gaps_may_have_one_day_more() {
+        // Wednesday to Friday are rest anyway.
+        let half = || Sample::new("easy 5 | tempo 9, hard 4 | - | - | - | easy 10 | long 16", RaceDistance::Half);
+        let gap = |sample: &Sample| said(sample).into_iter().find(|said| said.contains("days"));
+        assert_eq!(gap(&half().resting([8])), None);
+        assert_eq!(gap(&half().resting([12, 8])).as_deref(), Some("caution: 5 days for 4 days"));
+    }
+
+    #[test]
+    fn more_than_70_per_cent_of_the_whole_block_is_too_much() {
+        // Fourteen days of 80 km in all: 24 km are 30 %.
+        let whole = |tuesday: &str| {
+            let sample = half().resting([10, 8, 3, 1]).with(12, tuesday).with(7, "long 10").with(5, "tempo 5, hard 2");
+            said(&sample).into_iter().filter(|said| said.contains("for 70.0 %")).collect::<Vec<_>>()
+        };
+        assert_eq!(whole("tempo 9, hard 4"), SILENT);
+        assert_eq!(whole("tempo 8.5, hard 4"), ["caution: 70.6 % for 70.0 %"]);
+    }
+
+    #[test]
+    fn what_the_rules_themselves_cut_is_not_too_much() {
+        // A block of race week alone, the race in the place of most of the week's running.
+        let five_k = || Sample::new("- | easy 6 | - | easy 6 | - | - | long 24", RaceDistance::FiveK);
+        let cut = |sample: &Sample| said(sample).into_iter().find(|said| said.contains("for 70.0 %"));
+        assert!(five_k().block.cut().0 > 0.70, "{:?}", five_k().block.cut());
+        assert_eq!(cut(&five_k()), None);
+        assert_eq!(cut(&five_k().with(5, "easy 4").with(3, "easy 4")).as_deref(), Some("caution: 77.8 % for 70.0 %"));
+    }
+}

@@ -29,3 +29,91 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::athlete::Athlete;
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{SILENT, Sample, WEEK};
+
+    fn said(sample: &Sample) -> Vec<String> {
+        sample.says(RuleId::CutTooSmall)
+    }
+
+    fn half() -> Sample {
+        Sample::new(WEEK, RaceDistance::Half)
+    }
+
+    #[test]
+    fn the_default_block_is_cut_enough() {
+        for distance in RaceDistance::STANDARD {
+            assert_eq!(said(&Sample::new(WEEK, distance)), SILENT, "{distance:?}");
+        }
+    }
+
+    #[test]
+    fn race_week_may_be_five_points_above_its_band() {
+        // Before a half marathon 26 to 45 % of 40 km: 20 km are 50 %.
+        let race_week = |saturday: &str| half().with(5, "tempo 9, hard 2").with(3, "easy 5").with(1, saturday);
+        assert_eq!(said(&race_week("easy 6")), SILENT);
+        assert_eq!(said(&race_week("easy 6.5")), ["caution: 51.2 % for 45.0 % on D6"]);
+    }
+
+    #[test]
+    fn so_may_the_week_before() {
+        // 76 to 88 % of 40 km: 37.2 km are 93 %.
+        let week_before =
+            |saturday: &str| half().with(12, "tempo 9, hard 4").with(10, "easy 8").with(8, saturday).with(7, "long 13");
+        assert_eq!(said(&week_before("easy 7")), SILENT);
+        assert_eq!(said(&week_before("easy 7.4")), ["caution: 93.5 % for 88.0 % on D13"]);
+    }
+
+    #[test]
+    fn a_long_slot_inside_race_week_allows_twelve_points_more() {
+        // The race's weekday holds 7 of 40 km, counted as a quarter: 27 of the other 33 km are 61 %.
+        let long_on_saturday = "rest | tempo 9, hard 4 | rest | easy 8 | rest | long 16 | easy 7";
+        let race_week = |saturday: &str| {
+            Sample::new(long_on_saturday, RaceDistance::Half)
+                .with(5, "tempo 9, hard 2")
+                .with(3, "easy 8")
+                .with(1, saturday)
+        };
+        assert_eq!(said(&race_week("easy 10")), SILENT);
+        assert_eq!(said(&race_week("easy 11")), ["caution: 63.6 % for 57.0 % on D6"]);
+    }
+
+    #[test]
+    fn full_weeks_that_stay_whole_are_told_each() {
+        assert_eq!(said(&half().uncut()), ["caution: 60.0 % for 45.0 % on D6", "caution: 100.0 % for 88.0 % on D13"]);
+        let marathon = "rest | tempo 9, hard 4 | rest | easy 8 | rest | easy 7 | long 16";
+        assert_eq!(
+            said(&Sample::new(marathon, RaceDistance::Marathon).uncut()),
+            ["caution: 60.0 % for 45.0 % on D6", "caution: 100.0 % for 75.0 % on D13"]
+        );
+    }
+
+    #[test]
+    fn weeks_before_a_short_block_are_whole() {
+        let short = Sample::long(WEEK, RaceDistance::Half, 5);
+        assert_eq!(said(&short), ["caution: 100.0 % for 88.0 %"]);
+    }
+
+    #[test]
+    fn a_thin_base_and_little_running_before_a_marathon_have_other_rules() {
+        let thin = "rest | easy 6 | rest | easy 6 | rest | rest | easy 7";
+        assert_eq!(said(&Sample::new(thin, RaceDistance::FiveK).uncut()), SILENT);
+        let little = "rest | easy 6 | rest | easy 6 | rest | rest | long 17";
+        assert_eq!(said(&Sample::new(little, RaceDistance::Marathon).uncut()), SILENT);
+    }
+
+    #[test]
+    fn the_band_reaches_as_far_as_the_planners_own_rules() {
+        // A floor of 65 % for under-18s leaves the week before whole.
+        let youth = Athlete { name: "A".into(), birth_year: Some(2027 - 16), ..Athlete::default() };
+        let sample = Sample::of(youth, "8 | tempo 8, hard 4 | 8 | 8 | - | 8 | -", RaceDistance::Half);
+        assert!(sample.block.weeks()[0].share.0 > 0.88 + 0.05, "{:?}", sample.block.weeks()[0]);
+        assert_eq!(said(&sample), SILENT);
+        assert_eq!(said(&sample.uncut()), ["caution: 75.0 % for 45.0 % on D6"]);
+    }
+}

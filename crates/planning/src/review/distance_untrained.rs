@@ -87,3 +87,77 @@ fn two_days(look: &Look<'_>, least: f64) -> Vec<Finding> {
         Figure::Amount(least, Unit::Km),
     )]
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::athlete::Athlete;
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{FIFTY_KM, SILENT, Sample};
+    use crate::units::{DistanceUnit, Milli, Pace};
+
+    const HUNDRED_KM: RaceDistance = RaceDistance::Own(Milli::whole(100), DistanceUnit::Km);
+
+    fn said(week: &str, distance: RaceDistance) -> Vec<String> {
+        Sample::new(week, distance).says(RuleId::DistanceUntrained)
+    }
+
+    fn longest(run: &str, distance: RaceDistance) -> Vec<String> {
+        said(&format!("2 | 2 | - | 2 | - | 2 | {run}"), distance)
+    }
+
+    #[test]
+    fn up_to_the_half_marathon_three_fifths_of_the_race_are_trained_for() {
+        assert_eq!(longest("2.9", RaceDistance::FiveK), ["caution: 2.90 km for 3.00 km"]);
+        assert_eq!(longest("3", RaceDistance::FiveK), SILENT);
+        assert_eq!(longest("5.9", RaceDistance::TenK), ["caution: 5.90 km for 6.00 km"]);
+        assert_eq!(longest("6", RaceDistance::TenK), SILENT);
+        assert_eq!(longest("12.6", RaceDistance::Half), ["caution: 12.60 km for 12.66 km"]);
+        assert_eq!(longest("12.7", RaceDistance::Half), SILENT);
+    }
+
+    #[test]
+    fn a_marathon_needs_45_per_cent_or_two_hours() {
+        assert_eq!(longest("18.9", RaceDistance::Marathon), ["caution: 18.90 km for 18.99 km"]);
+        assert_eq!(longest("19", RaceDistance::Marathon), SILENT);
+        assert_eq!(longest("119 min", RaceDistance::Marathon), ["caution: 119.00 min for 120.00 min"]);
+        assert_eq!(longest("120 min", RaceDistance::Marathon), SILENT);
+    }
+
+    #[test]
+    fn minutes_at_a_known_pace_are_a_distance_too() {
+        let at = |seconds: u16, run: &str| {
+            let easy_pace = Some(Pace::new(seconds, DistanceUnit::Km).unwrap());
+            let athlete = Athlete { name: "A".into(), easy_pace, ..Athlete::default() };
+            Sample::of(athlete, &format!("2 | 2 | - | 2 | - | 2 | {run}"), RaceDistance::Marathon)
+                .says(RuleId::DistanceUntrained)
+        };
+        assert_eq!(at(300, "95 min"), SILENT);
+        assert_eq!(at(300, "94 min"), ["caution: 18.80 km for 18.99 km"]);
+        assert_eq!(at(480, "120 min"), SILENT);
+        assert_eq!(at(480, "119 min"), ["caution: 14.88 km for 18.99 km"]);
+    }
+
+    #[test]
+    fn minutes_alone_say_nothing_about_other_races() {
+        for distance in [RaceDistance::FiveK, RaceDistance::TenK, RaceDistance::Half, FIFTY_KM] {
+            assert_eq!(longest("30 min", distance), SILENT);
+        }
+    }
+
+    #[test]
+    fn beyond_the_marathon_30_km_or_two_long_days_are_needed() {
+        assert_eq!(longest("29.9", FIFTY_KM), ["caution: 29.90 km for 30.00 km"]);
+        assert_eq!(longest("30", FIFTY_KM), SILENT);
+        assert_eq!(said("- | 8 | - | 8 | - | 9.9 | 30", HUNDRED_KM), ["caution: 39.90 km for 40.00 km"]);
+        assert_eq!(said("- | 8 | - | 8 | - | 10 | 30", HUNDRED_KM), SILENT);
+        // Sunday and Monday stand together too.
+        assert_eq!(said("10 | 8 | - | 8 | - | - | 30", HUNDRED_KM), SILENT);
+    }
+
+    #[test]
+    fn a_range_counts_by_its_upper_end() {
+        assert_eq!(longest("11-13", RaceDistance::Half), SILENT);
+        assert_eq!(longest("10-12", RaceDistance::Half), ["caution: 12.00 km for 12.66 km"]);
+    }
+}

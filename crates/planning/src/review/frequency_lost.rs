@@ -35,3 +35,42 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{SILENT, Sample, WEEK};
+
+    /// Five runs a week.
+    const FIVE: &str = "easy 7 | tempo 9, hard 4 | - | easy 8 | - | easy 7 | long 16";
+
+    fn said(sample: &Sample) -> Vec<String> {
+        sample.says(RuleId::FrequencyLost)
+    }
+
+    #[test]
+    fn a_full_week_keeps_four_fifths_of_its_running_days() {
+        let half = || Sample::new(FIVE, RaceDistance::Half);
+        assert_eq!(said(&half().resting([10])), SILENT);
+        assert_eq!(said(&half().resting([10, 12])), ["caution: 3 for 4 on D13"]);
+        // Three of four are 75 %.
+        assert_eq!(said(&Sample::new(WEEK, RaceDistance::Half).resting([10])), ["caution: 3 for 4 on D13"]);
+    }
+
+    #[test]
+    fn race_week_rests_one_day_more_the_race_counted_as_a_run() {
+        let half = || Sample::new(FIVE, RaceDistance::Half).uncut();
+        assert_eq!(said(&half()), SILENT);
+        assert_eq!(said(&half().resting([1])), SILENT);
+        assert_eq!(said(&half().resting([1, 3])), ["caution: 3 for 4 on D6"]);
+    }
+
+    #[test]
+    fn a_race_on_a_usual_rest_day_is_a_run_more() {
+        let half =
+            || Sample::new("easy 7 | tempo 9, hard 4 | - | easy 8 | - | long 16 | -", RaceDistance::Half).uncut();
+        assert_eq!(said(&half().resting([1, 3])), SILENT);
+        assert_eq!(said(&half().resting([1, 3, 6])), ["caution: 2 for 3 on D6"]);
+    }
+}

@@ -37,3 +37,52 @@ fn is_still_long(look: &Look<'_>, planned: &Planned) -> bool {
         && !look.is_short(&planned.session)
         && look.km(&planned.session) > look.longest_km * NO_LONGER_LONG
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{FIFTY_KM, SILENT, Sample, WEEK};
+
+    fn said(sample: &Sample) -> Vec<String> {
+        sample.says(RuleId::HardBackToBack)
+    }
+
+    #[test]
+    fn hard_days_side_by_side_are_told_and_apart_they_are_not() {
+        let half = || Sample::new(WEEK, RaceDistance::Half).with(12, "tempo 9, hard 4");
+        assert_eq!(said(&half().with(11, "tempo 6, hard 2")), ["caution: 2 days for 1 days on D12"]);
+        assert_eq!(said(&half().with(10, "tempo 6, hard 2")), SILENT);
+    }
+
+    #[test]
+    fn hard_days_that_always_stand_side_by_side_may_stay() {
+        let week = "- | tempo 9, hard 4 | intervals 8, hard 3 | - | easy 8 | easy 7 | long 16";
+        assert_eq!(said(&Sample::new(week, RaceDistance::Half).uncut()), SILENT);
+    }
+
+    #[test]
+    fn a_long_run_counts_as_hard_from_the_marathon_up() {
+        let beside_the_long_run = |distance| {
+            Sample::new("- | tempo 10, hard 4 | - | 10 | - | 10 | long 30", distance)
+                .with(14, "long 30")
+                .with(13, "tempo 8, hard 4")
+                .with(12, "rest")
+        };
+        assert_eq!(said(&beside_the_long_run(RaceDistance::Half)), SILENT);
+        assert_eq!(said(&beside_the_long_run(RaceDistance::Marathon)), ["caution: 2 days for 1 days on D14"]);
+        assert_eq!(said(&beside_the_long_run(FIFTY_KM)), ["caution: 2 days for 1 days on D14"]);
+    }
+
+    #[test]
+    fn a_long_run_of_three_fifths_costs_no_more_than_an_easy_run() {
+        let marathon = |long| {
+            Sample::new("- | tempo 10, hard 4 | - | 10 | - | 10 | long 30", RaceDistance::Marathon)
+                .with(8, "tempo 8, hard 4")
+                .with(7, long)
+        };
+        assert_eq!(said(&marathon("long 18")), SILENT);
+        assert_eq!(said(&marathon("long 18.1")), ["caution: 2 days for 1 days on D8"]);
+        assert_eq!(said(&marathon("long 12, hard 4")), ["caution: 2 days for 1 days on D8"]);
+    }
+}

@@ -2,6 +2,8 @@
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
+use crate::session::Session;
+use crate::units::middle_km;
 
 /// The last day for a hard session: D3, half marathon and longer D4.
 ///
@@ -16,27 +18,21 @@ const fn last_day(up_to_10_miles: bool) -> u16 {
 /// On D3 a key session cut to about a third of the usual is still fine.
 const A_THIRD: f64 = 0.45;
 
-/// The smallest hard part that is written.
+/// The smallest hard part that is written, in any unit.
 const SMALLEST: f64 = 0.5;
 
 /// Fires for each hard session later than that.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let last = last_day(look.block.event.up_to_10_miles());
-    let most_usual = look
-        .subject
-        .week
-        .sessions()
-        .map(|(_, session)| session)
-        .filter(|session| session.is_hard())
-        .map(crate::session::Session::hard_middle)
-        .max()
-        .unwrap_or_default();
+    let hard_km = |session: &Session| session.hard_part().map_or(0.0, |hard| middle_km(hard, look.pace));
+    let usual = look.subject.week.sessions().map(|(_, session)| session).filter(|session| session.is_hard());
+    let most_usual = usual.map(hard_km).fold(0.0, f64::max);
     look.block_days()
         .filter(|day| day.to_race < last)
         .flat_map(|day| day.sessions.iter().map(move |planned| (day, &planned.session)))
         .filter(|(_, session)| session.is_hard())
         .filter(|(day, session)| {
-            let a_third = session.hard_middle().as_f64() <= (most_usual.as_f64() * A_THIRD).max(SMALLEST);
+            let a_third = hard_km(session) <= most_usual * A_THIRD || session.hard_middle().as_f64() <= SMALLEST;
             !(day.to_race == 3 && a_third)
         })
         .map(|(day, _)| {
@@ -44,4 +40,58 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
                 .on(day.date)
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{FIFTY_KM, SILENT, Sample, WEEK};
+
+    fn said(distance: RaceDistance, to_race: u16, line: &str) -> Vec<String> {
+        Sample::new(WEEK, distance).with(to_race, line).says(RuleId::HardTooLate)
+    }
+
+    #[test]
+    fn up_to_ten_miles_d3_is_the_last_day() {
+        for distance in [RaceDistance::FiveK, RaceDistance::TenK, RaceDistance::TenMiles] {
+            assert_eq!(said(distance, 3, "tempo 8, hard 4"), SILENT);
+            assert_eq!(said(distance, 2, "tempo 8, hard 1"), ["caution: 2 days for 3 days on D2"]);
+            assert_eq!(said(distance, 1, "tempo 8, hard 1"), ["caution: 1 days for 3 days on D1"]);
+        }
+    }
+
+    #[test]
+    fn from_the_half_marathon_up_d4_is_the_last_day() {
+        for distance in [RaceDistance::Half, RaceDistance::Marathon, FIFTY_KM] {
+            assert_eq!(said(distance, 4, "tempo 8, hard 4"), SILENT);
+            assert_eq!(said(distance, 3, "tempo 8, hard 4"), ["caution: 3 days for 4 days on D3"]);
+        }
+    }
+
+    #[test]
+    fn on_d3_about_a_third_is_still_fine_and_on_d2_it_is_not() {
+        assert_eq!(said(RaceDistance::Half, 3, "tempo 6, hard 1.8"), SILENT);
+        assert_eq!(said(RaceDistance::Half, 3, "tempo 6, hard 1.9"), ["caution: 3 days for 4 days on D3"]);
+        assert_eq!(said(RaceDistance::Half, 2, "tempo 6, hard 1"), ["caution: 2 days for 4 days on D2"]);
+    }
+
+    #[test]
+    fn a_third_of_little_is_half_a_kilometre() {
+        let little = |line| {
+            let week = "- | tempo 9, hard 1 | - | easy 8 | - | easy 7 | long 16";
+            Sample::new(week, RaceDistance::Half).with(3, line).says(RuleId::HardTooLate)
+        };
+        assert_eq!(little("tempo 6, hard 0.5"), SILENT);
+        assert_eq!(little("tempo 6, hard 0.6"), ["caution: 3 days for 4 days on D3"]);
+    }
+
+    #[test]
+    fn a_third_is_weighed_across_units() {
+        // Twenty minutes are about 3.3 km: four hard kilometres are more, not a fifth.
+        let week = "- | tempo 60 min, hard 20 min | - | easy 8 | - | easy 7 | long 16";
+        let mixed = |line| Sample::new(week, RaceDistance::Half).with(3, line).says(RuleId::HardTooLate);
+        assert_eq!(mixed("tempo 8, hard 4"), ["caution: 3 days for 4 days on D3"]);
+        assert_eq!(mixed("tempo 40 min, hard 9 min"), SILENT);
+    }
 }

@@ -26,3 +26,30 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{SILENT, Sample, WEEK};
+
+    fn said(sample: &Sample) -> Vec<String> {
+        sample.says(RuleId::IntensityAdded)
+    }
+
+    #[test]
+    fn a_week_holds_no_more_hard_running_than_usual_but_for_rounding() {
+        let half = || Sample::new(WEEK, RaceDistance::Half);
+        assert_eq!(said(&half()), SILENT);
+        assert_eq!(said(&half().with(10, "tempo 7, hard 0.1")), SILENT);
+        assert_eq!(said(&half().with(10, "tempo 7, hard 0.2")), ["caution: 105.0 % for 100.0 % on D13"]);
+        assert_eq!(said(&half().with(5, "tempo 8, hard 4.2")), ["caution: 105.0 % for 100.0 % on D6"]);
+    }
+
+    #[test]
+    fn a_base_week_without_hard_running_allows_none() {
+        let easy = || Sample::new("- | easy 9 | - | easy 8 | - | easy 7 | long 16", RaceDistance::Half).uncut();
+        assert_eq!(said(&easy()), SILENT);
+        assert_eq!(said(&easy().with(12, "tempo 9, hard 4")), ["caution: 10.0 % for 0.0 % on D13"]);
+    }
+}

@@ -36,3 +36,53 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{FIFTY_KM, SILENT, Sample, WEEK};
+
+    fn said(sample: &Sample) -> Vec<String> {
+        sample.says(RuleId::IntensityLost)
+    }
+
+    fn half() -> Sample {
+        Sample::new(WEEK, RaceDistance::Half)
+    }
+
+    #[test]
+    fn seventy_per_cent_of_the_hard_running_of_a_full_week_are_enough() {
+        assert_eq!(said(&half().with(12, "tempo 9, hard 2.8")), SILENT);
+        assert_eq!(said(&half().with(12, "tempo 9, hard 2.7")), ["note: 67.5 % for 70.0 % on D13"]);
+    }
+
+    #[test]
+    fn from_d6_to_d3_there_is_hard_running() {
+        assert_eq!(said(&half()), SILENT);
+        assert_eq!(said(&half().with(5, "easy 5")), ["caution: 0 for 1"]);
+        assert_eq!(said(&half().with(5, "easy 5").with(6, "tempo 5, hard 1")), SILENT);
+        assert_eq!(said(&half().with(5, "easy 5").with(3, "tempo 5, hard 1")), SILENT);
+        assert_eq!(said(&half().with(5, "easy 5").with(2, "tempo 5, hard 1")), ["caution: 0 for 1"]);
+    }
+
+    #[test]
+    fn beyond_the_marathon_none_is_needed_in_race_week() {
+        let sample = Sample::new(WEEK, FIFTY_KM).with(12, "tempo 7, hard 3").with(5, "easy 5");
+        assert_eq!(said(&sample), SILENT);
+    }
+
+    #[test]
+    fn where_nothing_is_run_on_those_days_none_is_missed() {
+        let sample = Sample::new("- | - | - | - | easy 10 | tempo 8, hard 3 | long 16", RaceDistance::Half);
+        assert_eq!(said(&sample.with(8, "tempo 8, hard 3")), SILENT);
+    }
+
+    #[test]
+    fn a_week_without_hard_running_or_with_a_time_trial_alone_loses_nothing() {
+        let easy = "- | easy 9 | - | easy 8 | - | easy 7 | long 16";
+        assert_eq!(said(&Sample::new(easy, RaceDistance::Half)), SILENT);
+        let trial = "- | easy 9 | - | easy 8 | - | time trial 7, hard 5 | long 16";
+        assert_eq!(said(&Sample::new(trial, RaceDistance::Half)), SILENT);
+    }
+}

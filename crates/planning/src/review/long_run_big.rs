@@ -35,3 +35,56 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{FIFTY_KM, SILENT, Sample};
+
+    /// The longest run is 20 km, the median 10 km.
+    fn said(distance: RaceDistance, to_race: u16, line: &str) -> Vec<String> {
+        Sample::long("- | tempo 10, hard 4 | - | 10 | - | 10 | long 20", distance, 14)
+            .with(to_race, line)
+            .says(RuleId::LongRunBig)
+    }
+
+    #[test]
+    fn on_d8_and_d7_a_long_run_is_at_most_80_per_cent() {
+        for distance in
+            [RaceDistance::TenK, RaceDistance::TenMiles, RaceDistance::Half, RaceDistance::Marathon, FIFTY_KM]
+        {
+            for day in [7, 8] {
+                assert_eq!(said(distance, day, "long 16"), SILENT, "{distance:?}");
+                assert_eq!(said(distance, day, "long 16.1"), [format!("caution: 80.5 % for 80.0 % on D{day}")]);
+            }
+        }
+        assert_eq!(said(RaceDistance::Half, 9, "long 20"), SILENT);
+    }
+
+    #[test]
+    fn before_5_km_it_is_at_most_85_per_cent() {
+        assert_eq!(said(RaceDistance::FiveK, 8, "long 17"), SILENT);
+        assert_eq!(said(RaceDistance::FiveK, 8, "long 17.1"), ["caution: 85.5 % for 85.0 % on D8"]);
+    }
+
+    #[test]
+    fn from_the_marathon_up_the_longest_is_over_by_d14() {
+        for distance in [RaceDistance::Marathon, FIFTY_KM] {
+            for day in [9, 13] {
+                assert_eq!(said(distance, day, "long 17"), SILENT);
+                assert_eq!(said(distance, day, "long 17.1"), [format!("caution: 85.5 % for 85.0 % on D{day}")]);
+            }
+            assert_eq!(said(distance, 14, "long 20"), SILENT);
+        }
+    }
+
+    #[test]
+    fn an_easy_run_as_long_is_a_long_run_and_a_short_one_is_not() {
+        assert_eq!(said(RaceDistance::Half, 8, "easy 17"), ["caution: 85.0 % for 80.0 % on D8"]);
+        let flat = Sample::new("- | 10 | - | 10 | - | 10 | 12", RaceDistance::Half).with(8, "easy 12");
+        assert_eq!(flat.says(RuleId::LongRunBig), SILENT);
+        let short = Sample::new("- | 2 | - | 2 | - | 2 | long 5", RaceDistance::FiveK).with(8, "long 5");
+        assert_eq!(short.says(RuleId::LongRunBig), SILENT);
+    }
+}

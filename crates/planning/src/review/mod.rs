@@ -224,3 +224,82 @@ pub fn review(subject: &Subject<'_>) -> Vec<Finding> {
     found.sort_by_key(|finding| finding.level);
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::sample::Sample;
+    use super::*;
+    use crate::athlete::Athlete;
+    use crate::race::{Importance, RaceDistance};
+
+    /// A block with faults of every level.
+    fn bad() -> Sample {
+        let athlete = Athlete {
+            name: "A".into(),
+            birth_year: Some(2027 - 17),
+            cautions: vec!["calf strain".into()],
+            ..Athlete::default()
+        };
+        Sample::of(
+            athlete,
+            "easy 4 | tempo 9, hard 4 | easy 8 | easy 8 | easy 4 | easy 7 | long 16",
+            RaceDistance::Marathon,
+        )
+        .uncut()
+        .with(9, "easy 9")
+        .with(8, "fartlek 7, hard 3")
+        .with(6, "strength 30 loaded")
+        .with(5, "rest")
+        .with(3, "easy 9")
+        .with(2, "long 16, hard 4")
+        .other(9, RaceDistance::FiveK, Importance::TuneUp)
+    }
+
+    #[test]
+    fn the_gravest_findings_come_first_then_the_order_of_the_rules() {
+        let findings = bad().findings();
+        let place =
+            |finding: &Finding| (finding.level, RuleId::ALL.iter().position(|rule| *rule == finding.rule).unwrap());
+        assert!(findings.is_sorted_by_key(place), "{findings:#?}");
+        let levels: BTreeSet<Level> = findings.iter().map(|finding| finding.level).collect();
+        assert_eq!(levels.len(), 3, "{findings:#?}");
+        assert!(Level::Stop < Level::Caution && Level::Caution < Level::Note);
+    }
+
+    #[test]
+    fn each_rule_speaks_in_its_own_name() {
+        let sample = bad();
+        let subject = Subject {
+            block: &sample.block,
+            athlete: &sample.athlete,
+            week: &sample.week,
+            other_races: &sample.other_races,
+        };
+        let look = Look::new(&subject);
+        let mut spoken = 0;
+        for (judge, rule) in RULES.iter().zip(RuleId::ALL) {
+            let findings = judge(&look);
+            spoken += usize::from(!findings.is_empty());
+            assert!(findings.iter().all(|finding| finding.rule == rule), "{rule:?}: {findings:#?}");
+        }
+        assert!(spoken > 10, "{spoken} rules spoke");
+    }
+
+    #[test]
+    fn every_rule_is_listed_once_with_a_name_of_its_own() {
+        assert_eq!(RuleId::ALL.iter().collect::<BTreeSet<_>>().len(), RuleId::ALL.len());
+        let codes: BTreeSet<&str> = RuleId::ALL.iter().map(|rule| rule.code()).collect();
+        assert_eq!(codes.len(), RuleId::ALL.len());
+        assert_eq!(RuleId::PersonCaution as usize + 1, RuleId::ALL.len(), "the last rule declared");
+    }
+
+    #[test]
+    fn a_quiet_block_of_a_usual_week_has_no_findings() {
+        for distance in [RaceDistance::FiveK, RaceDistance::TenK, RaceDistance::Half] {
+            let findings = Sample::new(super::sample::WEEK, distance).findings();
+            assert_eq!(findings, [], "{distance:?}");
+        }
+    }
+}

@@ -24,3 +24,40 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     }));
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::athlete::Athlete;
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{FIFTY_KM, SILENT, Sample, WEEK};
+
+    fn aged(age: i32, distance: RaceDistance) -> Vec<String> {
+        let athlete = Athlete { name: "A".into(), birth_year: Some(2027 - age), ..Athlete::default() };
+        Sample::of(athlete, WEEK, distance).says(RuleId::PersonCaution)
+    }
+
+    #[test]
+    fn under_18_is_noted_and_stops_from_the_marathon_up() {
+        assert_eq!(aged(17, RaceDistance::FiveK), ["note: 17 for 18"]);
+        assert_eq!(aged(17, RaceDistance::Half), ["note: 17 for 18"]);
+        assert_eq!(aged(17, RaceDistance::Marathon), ["stop: 17 for 18"]);
+        assert_eq!(aged(12, FIFTY_KM), ["stop: 12 for 18"]);
+    }
+
+    #[test]
+    fn from_18_on_and_of_unknown_age_there_is_no_word() {
+        assert_eq!(aged(18, RaceDistance::Marathon), SILENT);
+        assert_eq!(Sample::new(WEEK, RaceDistance::Marathon).says(RuleId::PersonCaution), SILENT);
+    }
+
+    #[test]
+    fn each_caution_of_the_coach_is_repeated_and_blank_ones_are_not() {
+        let cautions = vec!["  calf strain ".to_owned(), "  ".to_owned(), "back from flu".to_owned()];
+        let athlete = Athlete { name: "A".into(), cautions, ..Athlete::default() };
+        assert_eq!(
+            Sample::of(athlete, WEEK, RaceDistance::Half).says(RuleId::PersonCaution),
+            ["caution: nothing for nothing (calf strain)", "caution: nothing for nothing (back from flu)"]
+        );
+    }
+}

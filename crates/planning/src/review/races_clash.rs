@@ -54,3 +54,60 @@ fn clash(look: &Look<'_>, other: &Race) -> Option<Finding> {
             .about(other.name.clone()),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::{Importance, RaceDistance};
+    use crate::review::RuleId;
+    use crate::review::sample::{FIFTY_KM, SILENT, Sample, WEEK};
+
+    /// Another race so many days before a half marathon with a block of 14 days.
+    fn said(days_before: i64, distance: RaceDistance, importance: Importance) -> Vec<String> {
+        Sample::new(WEEK, RaceDistance::Half).other(days_before, distance, importance).says(RuleId::RacesClash)
+    }
+
+    #[test]
+    fn a_goal_race_before_leaves_its_recovery_and_half_of_the_block() {
+        for (distance, need) in [
+            (RaceDistance::FiveK, 2 + 7),
+            (RaceDistance::TenK, 3 + 7),
+            (RaceDistance::Half, 7 + 7),
+            (RaceDistance::Marathon, 14 + 7),
+            (FIFTY_KM, 21 + 7),
+        ] {
+            let near = need - 1;
+            assert_eq!(
+                said(near, distance, Importance::Goal),
+                [format!("caution: {near} days for {need} days on D{near} (Goal race)")]
+            );
+            let far_enough = said(need, distance, Importance::Goal);
+            assert!(!far_enough.iter().any(|said| said.starts_with("caution")), "{far_enough:?}");
+        }
+    }
+
+    #[test]
+    fn a_goal_race_after_needs_half_of_its_own_block() {
+        // Half marathon 7 days, half of the marathon's 21 days.
+        assert_eq!(
+            said(-16, RaceDistance::Marathon, Importance::Goal),
+            ["caution: 16 days for 17 days on D-16 (Goal race)"]
+        );
+        assert_eq!(said(-17, RaceDistance::Marathon, Importance::Goal), SILENT);
+    }
+
+    #[test]
+    fn any_race_inside_the_block_is_noted() {
+        for importance in [Importance::TuneUp, Importance::TrainingThrough] {
+            assert_eq!(said(8, RaceDistance::FiveK, importance), ["note: 8 days for 14 days on D8 (Goal race)"]);
+            assert_eq!(said(14, RaceDistance::FiveK, importance), ["note: 14 days for 14 days on D14 (Goal race)"]);
+            assert_eq!(said(15, RaceDistance::FiveK, importance), SILENT);
+            assert_eq!(said(-1, RaceDistance::FiveK, importance), SILENT);
+        }
+    }
+
+    #[test]
+    fn a_race_does_not_clash_with_itself() {
+        assert_eq!(said(0, RaceDistance::Half, Importance::Goal), SILENT);
+        assert_eq!(said(0, RaceDistance::FiveK, Importance::TuneUp), ["note: 0 days for 14 days on D0 (Goal race)"]);
+    }
+}

@@ -61,3 +61,56 @@ fn planned_runs(day: &Day) -> usize {
 fn usual_runs(day: &Day) -> usize {
     day.usual.iter().filter(|session| session.running().is_some()).count()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{SILENT, Sample, WEEK};
+
+    fn said(week: &str, line: &str) -> Vec<String> {
+        Sample::new(week, RaceDistance::Half).with(8, line).says(RuleId::SomethingNew)
+    }
+
+    #[test]
+    fn kinds_that_the_base_week_does_not_know_are_new() {
+        for (line, kind) in [
+            ("fartlek 7, hard 2", "fartlek"),
+            ("hills 7, hard 2", "hills"),
+            ("race pace 7, hard 2", "race-pace"),
+            ("easy 7 + strength 20", "strength"),
+            ("cross-training 40", "cross-training"),
+        ] {
+            assert_eq!(said(WEEK, line), [format!("caution: nothing for nothing on D8 ({kind})")]);
+        }
+    }
+
+    #[test]
+    fn kinds_of_the_base_week_and_easy_running_are_known() {
+        for line in ["tempo 7, hard 2", "long 7", "easy 7", "recovery 5", "strides 5", "rest"] {
+            assert_eq!(said(WEEK, line), SILENT, "{line}");
+        }
+    }
+
+    #[test]
+    fn every_alternative_of_a_slot_is_known() {
+        let week = "- | tempo 9 or fartlek 9 | - | easy 8 | - | easy 7 | long 16";
+        assert_eq!(said(week, "fartlek 7, hard 2"), SILENT);
+    }
+
+    #[test]
+    fn hills_on_the_flat_and_the_pace_of_a_long_run_are_known() {
+        let hills = "- | hills 9, hard 2 | - | easy 8 | - | easy 7 | long 16";
+        assert_eq!(said(hills, "intervals 7, hard 2"), SILENT);
+        let pace_in_long = "- | easy 9 | - | easy 8 | - | easy 7 | long 16, hard 6";
+        assert_eq!(said(pace_in_long, "race pace 7, hard 2"), SILENT);
+    }
+
+    #[test]
+    fn a_second_run_is_new_where_the_day_has_one_run() {
+        assert_eq!(said(WEEK, "easy 4 + easy 3"), ["caution: nothing for nothing on D8 (double)"]);
+        let doubles = "- | tempo 9 | - | easy 8 | - | easy 7 + easy 5 | long 16";
+        assert_eq!(said(doubles, "easy 4 + easy 3"), SILENT);
+        assert_eq!(said(doubles, "easy 4 + easy 3 + easy 3"), ["caution: nothing for nothing on D8 (double)"]);
+    }
+}

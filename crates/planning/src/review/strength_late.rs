@@ -20,3 +20,26 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{SILENT, Sample, WEEK};
+
+    fn said(to_race: u16, line: &str) -> Vec<String> {
+        Sample::new(WEEK, RaceDistance::Half).with(to_race, line).says(RuleId::StrengthLate)
+    }
+
+    #[test]
+    fn loaded_strength_in_race_week_is_late() {
+        assert_eq!(said(6, "strength 30 loaded"), ["caution: 6 days for 7 days on D6"]);
+        assert_eq!(said(1, "easy 3 + strength 30 loaded"), ["caution: 1 days for 7 days on D1"]);
+    }
+
+    #[test]
+    fn on_the_last_day_before_race_week_or_without_load_it_is_not() {
+        assert_eq!(said(7, "strength 30 loaded"), SILENT);
+        assert_eq!(said(6, "strength 30"), SILENT);
+    }
+}

@@ -28,3 +28,44 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     );
     rising.chain(longer).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::race::RaceDistance;
+    use crate::review::RuleId;
+    use crate::review::sample::{SILENT, Sample, WEEK};
+
+    fn said(sample: &Sample) -> Vec<String> {
+        sample.says(RuleId::WeekRises)
+    }
+
+    fn uncut() -> Sample {
+        Sample::new(WEEK, RaceDistance::Half).uncut()
+    }
+
+    #[test]
+    fn a_week_may_be_two_points_above_the_one_before_it() {
+        assert_eq!(said(&uncut().with(14, "long 15.2")), SILENT);
+        assert_eq!(said(&uncut().with(14, "long 15")), ["caution: 100.0 % for 97.5 % on D13"]);
+    }
+
+    #[test]
+    fn race_week_may_not_rise_either() {
+        let low = uncut().with(12, "easy 5").with(10, "rest").with(8, "rest").with(7, "long 16");
+        assert_eq!(said(&low), ["caution: 60.0 % for 52.5 % on D6"]);
+    }
+
+    #[test]
+    fn a_session_is_not_longer_than_usual() {
+        assert_eq!(said(&uncut().with(12, "tempo 9.5, hard 4")), ["caution: 9.50 km for 9.00 km on D12"]);
+        assert_eq!(said(&uncut().with(12, "tempo 9, hard 4")), SILENT);
+        assert_eq!(said(&uncut().with(12, "tempo 8-10, hard 4")), SILENT);
+    }
+
+    #[test]
+    fn what_cannot_be_compared_is_not() {
+        // A session where usually none stands, and one in another unit.
+        let sample = Sample::new(WEEK, RaceDistance::Half);
+        assert_eq!(said(&sample.with(11, "easy 3").with(10, "easy 20 min")), SILENT);
+    }
+}
