@@ -3,3 +3,4 @@
 mod athletes;
 mod guards;
 mod settings;
+mod weeks;

@@ -33,7 +33,7 @@ async fn a_refused_form_keeps_what_was_typed_and_says_it_on_top_and_at_the_field
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert_eq!(page.value("coach_name"), long);
     assert_eq!(page.value("units"), "mi");
-    let sentence = "Your name has 90 characters; up to 80 are kept.";
+    let sentence = "Your name: 90 characters are too many; at most 80 are kept.";
     assert_eq!(page.text(".error-summary li"), sentence);
     assert_eq!(page.attribute(".error-summary li a", "href"), "#coach_name");
     assert_eq!(page.text("#coach_name-errors p"), format!("!Error: {sentence}"));

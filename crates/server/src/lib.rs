@@ -28,6 +28,7 @@ mod settings;
 mod share;
 mod shown;
 mod state;
+mod weeks;
 mod words;
 
 use axum::Router;
@@ -44,6 +45,7 @@ pub use state::{AppState, ShareDoor, ShareState};
 pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
     let routes = Router::new()
         .merge(athletes::routes())
+        .merge(weeks::routes())
         .merge(settings::routes())
         .merge(blocks::routes())
         .route(paths::HEALTH, get(health::get))

@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
-use crate::{athletes, blocks, conflict, error, paths, settings, share};
+use crate::{athletes, blocks, conflict, error, paths, settings, share, weeks};
 
 /// The name and the text of every sample page.
 fn every_page() -> Vec<(String, String)> {
@@ -23,6 +23,8 @@ fn every_page() -> Vec<(String, String)> {
     add::<athletes::ListPage>(&mut all);
     add::<athletes::EditPage>(&mut all);
     add::<athletes::ShowPage>(&mut all);
+    add::<weeks::ShowPage>(&mut all);
+    add::<weeks::FormPage>(&mut all);
     add::<settings::ShowPage>(&mut all);
     add::<blocks::ShowPage>(&mut all);
     add::<blocks::GoalsPage>(&mut all);

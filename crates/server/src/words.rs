@@ -1,19 +1,19 @@
-//! The one place where the pages ask for the program's English: problems, rules, reasons and the
-//! names of things are said in `formats::words`, the same there as here.
+//! What only pages have to say about what was typed; everything else is said by `formats::words`.
 
 use planning::Problem;
 
-/// What is wrong, and what would be right.
+/// What is wrong and what would be right, as a sentence.
 pub(crate) fn problem(problem: &Problem) -> String {
-    format!("{:?}: {:?}", problem.at, problem.kind)
+    let said = formats::words::problem(problem);
+    if said.ends_with(['.', '?', '!']) { said } else { format!("{said}.") }
 }
 
 /// Text that is longer than what is kept.
 pub(crate) fn too_long(what: &str, length: usize, most: usize) -> String {
-    format!("{what} has {length} characters; up to {most} are kept.")
+    format!("{what}: {length} characters are too many; at most {most} are kept.")
 }
 
 /// More of something than is kept.
 pub(crate) fn too_many(what: &str, count: usize, most: usize) -> String {
-    format!("These are {count} {what}; up to {most} are kept.")
+    format!("{what}: {count} are too many; at most {most} are kept.")
 }

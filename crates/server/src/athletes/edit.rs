@@ -108,10 +108,10 @@ impl Typed {
             problems.add(control(&problem.at), words::problem(problem));
         }
         let (group, notes) = (one_line(&self.group), many_lines(&self.notes));
-        problems.check_length("group", "The group's name", &group, GROUP_MOST);
-        problems.check_length("notes", "The notes", &notes, NOTES_MOST);
+        problems.check_length("group", "Group", &group, GROUP_MOST);
+        problems.check_length("notes", "Notes", &notes, NOTES_MOST);
         if athlete.cautions.len() > CAUTIONS_MOST {
-            problems.add("cautions", words::too_many("cautions", athlete.cautions.len(), CAUTIONS_MOST));
+            problems.add("cautions", words::too_many("Cautions", athlete.cautions.len(), CAUTIONS_MOST));
         }
         if let Some(longest) = athlete.cautions.iter().max_by_key(|caution| caution.chars().count()) {
             problems.check_length("cautions", "The longest caution", longest, CAUTION_MOST);
@@ -172,7 +172,7 @@ impl EditPage {
     }
 
     fn extra_rest_choices() -> Vec<Choice> {
-        let days = WEEKDAYS.into_iter().map(|day| Choice::new(shown::weekday_code(day), shown::weekday(day)));
+        let days = WEEKDAYS.into_iter().map(|day| Choice::new(shown::weekday_code(day), formats::words::weekday(day)));
         std::iter::once(Choice::new("", "As the rules say")).chain(days).collect()
     }
 }

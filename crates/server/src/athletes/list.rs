@@ -4,12 +4,12 @@ use askama::Template;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
+use formats::words;
 use serde::Deserialize;
 use store::{AthleteId, AthleteRecord};
 
 use crate::error::AppError;
 use crate::render::{self, Area, Layout, Page};
-use crate::shown;
 use crate::state::AppState;
 
 /// The squad as a list of names.
@@ -37,7 +37,7 @@ impl Row {
     fn of(record: AthleteRecord) -> Self {
         Self {
             id: record.id,
-            units: shown::units(record.draft.athlete.units),
+            units: words::distance_unit(record.draft.athlete.units),
             cautions: record.draft.athlete.cautions.len(),
             name: record.draft.athlete.name,
             group: record.draft.group,
@@ -47,7 +47,7 @@ impl Row {
 
 impl ListPage {
     fn counted(&self) -> String {
-        shown::count(self.rows.len(), "athlete")
+        words::plural(self.rows.len(), "athlete")
     }
 }
 

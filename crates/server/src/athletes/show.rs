@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use chrono::NaiveDate;
+use formats::words;
 use planning::week::WEEKDAYS;
 use planning::{DayBefore, Importance};
 use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord, WeekRecord};
@@ -30,7 +31,7 @@ pub(crate) struct ShowPage {
     notes: String,
     /// Weekday and line; empty where no week was saved yet.
     week: Vec<(&'static str, String)>,
-    totals: Vec<String>,
+    totals: String,
     coming: Vec<RaceRow>,
     past: Vec<RaceRow>,
     /// Coming races that the athlete is not entered in.
@@ -61,7 +62,7 @@ impl ShowPage {
     fn new(layout: Layout, loaded: Loaded) -> Self {
         let Loaded { athlete: record, week, entries, races, today } = loaded;
         let athlete = record.draft.athlete;
-        let mut facts = vec![("Units", shown::units(athlete.units).to_owned())];
+        let mut facts = vec![("Units", words::distance_unit(athlete.units).to_owned())];
         if let Some(pace) = athlete.easy_pace {
             facts.push((
                 "Easy pace",
@@ -77,7 +78,7 @@ impl ShowPage {
             .iter()
             .filter(|(race, _)| race.race.date >= today && entries.iter().all(|(entry, _)| entry.race != race.id))
             .map(|(race, _)| {
-                Choice::new(race.id.to_string(), format!("{}, {}", race.race.name, shown::day(race.race.date)))
+                Choice::new(race.id.to_string(), format!("{}, {}", race.race.name, words::full_date(race.race.date)))
             })
             .collect();
         let (coming, mut past): (Vec<_>, Vec<_>) = entries.into_iter().partition(|(_, race)| race.race.date >= today);
@@ -91,8 +92,8 @@ impl ShowPage {
             group: record.draft.group,
             facts,
             suits: suits(&athlete.suits),
-            week: lines.map(|(day, line)| (shown::weekday(day), rest_if_empty(line))).collect(),
-            totals: if saved { shown::week_totals(&week.week, athlete.easy_pace) } else { Vec::new() },
+            week: lines.map(|(day, line)| (words::weekday(day), rest_if_empty(line))).collect(),
+            totals: words::usual_week(&week.week, athlete.units, athlete.easy_pace),
             name: athlete.name,
             cautions: athlete.cautions,
             notes: record.draft.notes,
@@ -103,7 +104,7 @@ impl ShowPage {
     }
 
     fn importances() -> Vec<Choice> {
-        Importance::ALL.into_iter().map(|one| Choice::new(one.code(), shown::importance(one))).collect()
+        Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
     }
 }
 
@@ -111,10 +112,10 @@ impl RaceRow {
     fn new(entry: &Entry, race: RaceRecord, today: NaiveDate) -> Self {
         Self {
             race: race.id,
-            day: shown::day(race.race.date),
-            away: shown::distance_in_days(race.race.date, today),
-            distance: shown::distance(race.race.distance),
-            importance: shown::importance(entry.importance),
+            day: shown::day(race.race.date, today),
+            away: shown::away(race.race.date, today),
+            distance: words::race_distance(race.race.distance),
+            importance: words::importance(entry.importance),
             name: race.race.name,
             block: entry.block,
         }
@@ -128,7 +129,7 @@ fn rest_if_empty(line: &str) -> String {
 fn suits(suits: &planning::Suits) -> Vec<String> {
     let mut said = Vec::new();
     if let Some(days) = suits.days {
-        said.push(format!("A block of {}", shown::count(usize::from(days), "day")));
+        said.push(format!("A block of {}", words::plural(usize::from(days), "day")));
     }
     match suits.day_before {
         Some(DayBefore::Rest) => said.push("Rest on the day before the race".to_owned()),
@@ -136,7 +137,7 @@ fn suits(suits: &planning::Suits) -> Vec<String> {
         Some(DayBefore::Auto) | None => {}
     }
     if let Some(day) = suits.extra_rest {
-        said.push(format!("The extra rest day on a {}", shown::weekday(day)));
+        said.push(format!("The extra rest day on a {}", words::weekday(day)));
     }
     said
 }
@@ -154,7 +155,7 @@ impl Page for ShowPage {
             cautions: vec![],
             notes: String::new(),
             week: vec![],
-            totals: vec![],
+            totals: String::new(),
             coming: vec![],
             past: vec![],
             open: vec![],
@@ -174,7 +175,7 @@ impl Page for ShowPage {
             cautions: vec!["<b>knee</b>".to_owned()],
             notes: "two\nlines".to_owned(),
             week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>7".to_owned())],
-            totals: vec!["7 km a week on 1 day.".to_owned()],
+            totals: "7 km on 1 running day; none of it hard.".to_owned(),
             coming: vec![race(None), race(Some(BlockId(3)))],
             past: vec![race(Some(BlockId(3))), race(None)],
             open: vec![Choice::new("9", "Hill Half <b>")],
