@@ -3,4 +3,9 @@
 //! Nothing here opens a file or a socket or looks at a clock: text in, values or located errors out,
 //! and the other way round.
 
+mod json;
+pub mod plan_answer;
+pub mod plan_csv;
+pub mod plan_request;
+pub mod plan_text;
 pub mod words;

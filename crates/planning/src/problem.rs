@@ -174,6 +174,8 @@ pub enum ProblemKind {
 pub enum Expected {
     Number,
     Amount,
+    /// A number, or a low and a high one.
+    Range,
     Unit,
     Sets,
     HardPart,

@@ -128,7 +128,11 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             if text.trim().is_empty() {
                 format!("nothing is written where something is needed; {}", expected(*wanted))
             } else {
-                format!("“{}” cannot be read here; {}", quote(text), expected(*wanted))
+                let what = match not_a(*wanted) {
+                    Some(what) => format!("is not {what}"),
+                    None => "cannot be read here".to_owned(),
+                };
+                format!("“{}” {what}; {}", quote(text), expected(*wanted))
             }
         }
     }
@@ -144,18 +148,45 @@ fn amount_missing(what: Kind) -> String {
     format!("{} without a length; give {example}", kind(what))
 }
 
+/// The thing that a text is not, where naming it helps.
+const fn not_a(expected: Expected) -> Option<&'static str> {
+    match expected {
+        Expected::Number => Some("a number"),
+        Expected::Amount => Some("an amount"),
+        Expected::Range => Some("a number or a range"),
+        Expected::Unit => Some("a unit that is known here"),
+        Expected::SessionKind => Some("a kind of session"),
+        Expected::Date => Some("a date"),
+        Expected::Time => Some("a time of day"),
+        Expected::Zone => Some("a time zone that is known here"),
+        Expected::Pace => Some("a pace"),
+        Expected::Year => Some("a year"),
+        Expected::RaceDistance => Some("a race distance"),
+        Expected::Sets
+        | Expected::HardPart
+        | Expected::Quote
+        | Expected::Bracket
+        | Expected::Session
+        | Expected::Part
+        | Expected::OneKind
+        | Expected::OneAmount
+        | Expected::OneHardPart => None,
+    }
+}
+
 /// What a text should have been.
 pub const fn expected(expected: Expected) -> &'static str {
     match expected {
         Expected::Number => "write a number such as 8 or 10.5, with at most three decimals",
         Expected::Amount => "write an amount such as 8, 8-10 km, 5 mi, 50 min or 1:20 h",
+        Expected::Range => "give a number or two in square brackets, low and high, as in [8, 10]",
         Expected::Unit => "write the unit as km, mi or min",
         Expected::Sets => "write repetitions such as 6 x 800 m, 3 x 10 min or 8 x 60 s",
         Expected::HardPart => "write the hard part as an amount, as in hard 4 km",
         Expected::SessionKind => {
             "write a kind of session such as easy, long, tempo, intervals, hills, strength or rest, or only an amount"
         }
-        Expected::Date => "write a date as year-month-day, as in 2027-05-09",
+        Expected::Date => "write YYYY-MM-DD, a day of the calendar, as in 2027-05-09",
         Expected::Time => "write a time such as 09:30",
         Expected::Zone => "write a time zone by its usual name, such as Europe/Lisbon",
         Expected::Pace => "write a pace such as 5:45, minutes and seconds for one kilometre or mile",

@@ -1,0 +1,161 @@
+//! A block as a table: one row a session, rest days and the race too.
+//!
+//! UTF-8, comma-separated, CRLF (RFC 4180). A cell that a spreadsheet could take for a formula starts
+//! with an apostrophe.
+
+use planning::notation::write_day;
+use planning::{Block, Day, Dropped, Planned, Session, Slot};
+
+use crate::plan_request::weekday_code;
+use crate::words;
+
+/// The first row.
+const HEADER: [&str; 16] = [
+    "date",
+    "weekday",
+    "to_race",
+    "kind",
+    "low",
+    "high",
+    "unit",
+    "hard_low",
+    "hard_high",
+    "session",
+    "note",
+    "part",
+    "usual",
+    "usual_low",
+    "usual_high",
+    "why",
+];
+
+/// Writes the table.
+///
+/// # Errors
+///
+/// None that is known: nothing is written to but memory.
+pub fn write(block: &Block) -> Result<String, csv::Error> {
+    let mut table = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    table.write_record(HEADER)?;
+    for day in &block.days {
+        for row in rows(day, block) {
+            table.write_record(row.iter().map(|cell| harmless(cell)))?;
+        }
+    }
+    let bytes = table.into_inner().map_err(csv::IntoInnerError::into_error)?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// One session, or what stands in its place.
+#[derive(Default)]
+struct Row {
+    kind: String,
+    /// Low, high, unit, hard low, hard high, line and note.
+    session: [String; 7],
+    part: String,
+    /// Line, low and high.
+    usual: [String; 3],
+    why: String,
+}
+
+fn rows(day: &Day, block: &Block) -> Vec<[String; 16]> {
+    let mut rows: Vec<Row> = Vec::new();
+    if day.to_race == 0 {
+        let name = if block.race.name.trim().is_empty() { String::new() } else { block.race.name.clone() };
+        let line = words::race_distance(block.race.distance);
+        let session = [String::new(), String::new(), String::new(), String::new(), String::new(), line, name];
+        rows.push(Row { kind: "race".to_owned(), session, ..Row::default() });
+    }
+    rows.extend(day.sessions.iter().map(planned));
+    rows.extend(day.dropped.iter().map(dropped));
+    if rows.is_empty() {
+        rows.push(Row { kind: "rest".to_owned(), ..Row::default() });
+    }
+    rows.into_iter().map(|row| row.on(day)).collect()
+}
+
+impl Row {
+    fn on(self, day: &Day) -> [String; 16] {
+        let [low, high, unit, hard_low, hard_high, line, note] = self.session;
+        let [usual, usual_low, usual_high] = self.usual;
+        let weekday = weekday_code(day.weekday()).to_owned();
+        [
+            day.date.to_string(),
+            weekday,
+            day.to_race.to_string(),
+            self.kind,
+            low,
+            high,
+            unit,
+            hard_low,
+            hard_high,
+            line,
+            note,
+            self.part,
+            usual,
+            usual_low,
+            usual_high,
+            self.why,
+        ]
+    }
+}
+
+fn planned(planned: &Planned) -> Row {
+    let session = &planned.session;
+    let amount = session.amount;
+    let hard = session.hard_part();
+    let number = |value: Option<planning::Milli>| value.map(words::number).unwrap_or_default();
+    Row {
+        kind: session.kind.code().to_owned(),
+        session: [
+            number(amount.map(planning::Amount::low)),
+            number(amount.map(planning::Amount::high)),
+            amount.map(|amount| amount.unit().symbol().to_owned()).unwrap_or_default(),
+            number(hard.map(planning::Amount::low)),
+            number(hard.map(planning::Amount::high)),
+            line(session),
+            session.note.clone(),
+        ],
+        part: words::part_in_block(planned.role).unwrap_or_default().to_owned(),
+        usual: planned.usual.as_ref().map(usual).unwrap_or_default(),
+        why: words::reasons(planned, units(session)).join(" "),
+    }
+}
+
+fn dropped(dropped: &Dropped) -> Row {
+    let why = words::dropped(dropped, units(&dropped.usual)).join(" ");
+    Row { kind: "rest".to_owned(), usual: usual(&dropped.usual), why, ..Row::default() }
+}
+
+fn usual(session: &Session) -> [String; 3] {
+    let number = |value: Option<planning::Milli>| value.map(words::number).unwrap_or_default();
+    [
+        line(session),
+        number(session.amount.map(planning::Amount::low)),
+        number(session.amount.map(planning::Amount::high)),
+    ]
+}
+
+/// The session as a coach types it, without its note.
+fn line(session: &Session) -> String {
+    write_day(&[Slot::one(Session { note: String::new(), ..session.clone() })])
+}
+
+/// Tables keep the units that were typed.
+fn units(session: &Session) -> planning::DistanceUnit {
+    match session.amount.map(planning::Amount::unit) {
+        Some(planning::Unit::Mi) => planning::DistanceUnit::Mi,
+        _ => planning::DistanceUnit::Km,
+    }
+}
+
+/// A cell that no spreadsheet runs as a formula.
+///
+/// # Source
+///
+/// OWASP, "CSV Injection": cells that start with `=`, `+`, `-`, `@`, tab or carriage return; their
+/// full-width forms too.
+pub(crate) fn harmless(cell: &str) -> String {
+    let starts = ['=', '+', '-', '@', '\t', '\r', '\n', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
+    if cell.starts_with(starts) { format!("'{cell}") } else { cell.to_owned() }
+}
