@@ -61,13 +61,14 @@ struct Row {
 fn rows(day: &Day, block: &Block) -> Vec<[String; 16]> {
     let mut rows: Vec<Row> = Vec::new();
     if day.to_race == 0 {
-        let name = if block.race.name.trim().is_empty() { String::new() } else { block.race.name.clone() };
         let line = words::race_distance(block.race.distance);
-        let session = [String::new(), String::new(), String::new(), String::new(), String::new(), line, name];
+        let session =
+            [String::new(), String::new(), String::new(), String::new(), String::new(), line, block.race.name.clone()];
         rows.push(Row { kind: "race".to_owned(), session, ..Row::default() });
     }
     rows.extend(day.sessions.iter().map(planned));
-    rows.extend(day.dropped.iter().map(dropped));
+    let instead = if rows.is_empty() { "rest" } else { "left-out" };
+    rows.extend(day.dropped.iter().map(|item| dropped(item, instead)));
     if rows.is_empty() {
         rows.push(Row { kind: "rest".to_owned(), ..Row::default() });
     }
@@ -122,9 +123,10 @@ fn planned(planned: &Planned) -> Row {
     }
 }
 
-fn dropped(dropped: &Dropped) -> Row {
+/// A usual session that is not run: the day is rest, or only the session is left out.
+fn dropped(dropped: &Dropped, instead: &str) -> Row {
     let why = words::dropped(dropped, units(&dropped.usual)).join(" ");
-    Row { kind: "rest".to_owned(), usual: usual(&dropped.usual), why, ..Row::default() }
+    Row { kind: instead.to_owned(), usual: usual(&dropped.usual), why, ..Row::default() }
 }
 
 fn usual(session: &Session) -> [String; 3] {

@@ -283,9 +283,9 @@ fn read_race(reader: &mut Reader, at: &At<'_>) -> Option<Race> {
     let importance = object.get("importance").map_or(Some(Importance::Goal), |at| reader.one_of(&at, &choices));
     let zone = zone.map(|zone| zone.name().to_owned());
     let race = Race { name: name?, date: date?, distance: distance?, start, zone, importance: importance? };
-    for problem in race.problems() {
-        let name = if problem.at == Field::RaceDate { "date" } else { "distance" };
-        if let Some(at) = object.get(name) {
+    // Name and distance were measured while they were read.
+    for problem in race.problems().iter().filter(|problem| problem.at == Field::RaceDate) {
+        if let Some(at) = object.get("date") {
             reader.problem(&at, &problem.kind);
         }
     }
@@ -316,10 +316,10 @@ fn read_distance(reader: &mut Reader, at: &At<'_>) -> Option<RaceDistance> {
         }
     };
     let value = reader.number(&at)?;
-    let (_, most) = RaceDistance::LIMITS_KM;
-    if !(0.0..=most).contains(&value) {
-        let per_km = unit.millimetres() as f64 / 1_000_000.0;
-        reader.problem(&at, &ProblemKind::DistanceOutOfRange { km: value * per_km });
+    let (from, to) = RaceDistance::LIMITS_KM;
+    let km = value * unit.millimetres() as f64 / 1_000_000.0;
+    if !(from..=to).contains(&km) {
+        reader.problem(&at, &ProblemKind::DistanceOutOfRange { km });
         return None;
     }
     Some(RaceDistance::Own(Milli::nearest(value), unit))

@@ -76,8 +76,8 @@ fn day_line(day: &Day, block: &Block, units: DistanceUnit) -> String {
         parts.push(format!("RACE: {}", words::race_distance(block.race.distance)));
     }
     parts.extend(day.sessions.iter().map(|planned| session(planned, units)));
-    if day.is_rest() && !day.sessions.iter().any(|planned| planned.session.running().is_some()) {
-        parts.insert(0, "rest".to_owned());
+    if parts.is_empty() {
+        parts.push("rest".to_owned());
     }
     let dropped: Vec<String> = day.dropped.iter().map(|dropped| words::session_in(&dropped.usual, units)).collect();
     let dropped = if dropped.is_empty() { String::new() } else { format!("   (usually {})", words::list(&dropped)) };
@@ -90,7 +90,7 @@ fn session(planned: &Planned, units: DistanceUnit) -> String {
     let now = words::planned(planned, units);
     match &planned.usual {
         Some(usual) if *usual != planned.session => {
-            format!("{now}   (usually {})", words::session_in(usual, units))
+            format!("{now}   (usually {})", words::beside(usual, &planned.session, units))
         }
         _ => now,
     }

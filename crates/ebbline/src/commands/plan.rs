@@ -3,7 +3,12 @@
 use std::io::{Read as _, Write as _};
 use std::path::PathBuf;
 
+use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
+use formats::plan_answer::PlanAnswer;
+use formats::plan_request::{PlanRequest, Wrong};
+use formats::{plan_csv, plan_text};
+use planning::review::Subject;
 
 use super::Failure;
 
@@ -34,15 +39,54 @@ enum Format {
 /// A request is a page of text; above this it is the wrong file.
 const MOST_BYTES: u64 = 1_000_000;
 
+const NO_CALENDAR: &str = "--format ics: calendar files are not built yet; choose text, json or csv";
+
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
     if arguments.format == Format::Ics {
-        return Err(Failure::Usage("--format ics: calendar files are not built yet; use text, json or csv".to_owned()));
+        return Err(Failure::Usage(NO_CALENDAR.to_owned()));
     }
-    let request = read(arguments)?;
-    let answer = request;
-    std::io::stdout()
-        .write_all(answer.as_bytes())
-        .map_err(|error| Failure::Data(format!("the answer could not be written: {error}")))
+    let request = PlanRequest::read(&read(arguments)?).map_err(|wrong| Failure::Data(lines(&wrong)))?;
+    let answer = answer(&request, arguments.format)?;
+    let mut out = std::io::stdout().lock();
+    match out.write_all(answer.as_bytes()).and_then(|()| out.flush()) {
+        // Whoever reads has seen enough, as in `ebbline plan | head`.
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        Err(error) => Err(Failure::Data(format!("the answer could not be written ({error})"))),
+        Ok(()) => Ok(()),
+    }
+}
+
+fn answer(request: &PlanRequest, format: Format) -> Result<String, Failure> {
+    let block = planning::plan(&request.for_planning(Some(today()))).map_err(|problems| {
+        let wrong: Vec<Wrong> = problems.iter().map(|problem| request.locate(problem)).collect();
+        Failure::Data(lines(&wrong))
+    })?;
+    let findings = planning::review(&Subject {
+        block: &block,
+        athlete: &request.athlete,
+        week: &request.week,
+        other_races: &request.other_races,
+    });
+    let unwritten = |error: String| Failure::Data(format!("the answer could not be written ({error})"));
+    match format {
+        Format::Text => Ok(plan_text::write(&block, &request.athlete, &findings)),
+        Format::Json => {
+            PlanAnswer::new(&block, &request.athlete, &findings).to_json().map_err(|error| unwritten(error.to_string()))
+        }
+        Format::Csv => plan_csv::write(&block).map_err(|error| unwritten(error.to_string())),
+        Format::Ics => Err(Failure::Usage(NO_CALENDAR.to_owned())),
+    }
+}
+
+/// What is wrong, one line each.
+fn lines(wrong: &[Wrong]) -> String {
+    wrong.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+}
+
+/// The day of this machine: a request that does not say today is planned from now.
+#[expect(clippy::disallowed_methods, reason = "a command without a server has no other clock")]
+fn today() -> NaiveDate {
+    chrono::Local::now().date_naive()
 }
 
 /// The request as text.

@@ -23,6 +23,7 @@ impl Node {
     pub(crate) fn shown(&self) -> Option<String> {
         let shown = match self {
             Self::Bool(value) => value.to_string(),
+            Self::Number(value) if value.abs() >= 1e15 => format!("{value:e}"),
             Self::Number(value) => value.to_string(),
             Self::Text(text) => format!("\"{}\"", crate::words::quote(text)),
             Self::List(items) => {

@@ -137,6 +137,10 @@ fn read_range(reader: &mut Reader, at: &At<'_>, most: impl Fn(Unit) -> Milli, un
     };
     let most = most(unit);
     for value in [low, high] {
+        if value.abs() > KEPT_MOST {
+            reader.add(at.wrong(format!("not an amount that anybody runs; at most {most} {}", unit.symbol())));
+            return None;
+        }
         let value_at = Milli::nearest(value);
         if value < 0.0 {
             reader.problem(at, &ProblemKind::Negative { value: value_at });
@@ -155,7 +159,10 @@ fn read_range(reader: &mut Reader, at: &At<'_>, most: impl Fn(Unit) -> Milli, un
     Some(Amount::between(low, high, unit))
 }
 
-/// The most that a week can be: seven times the most of a session is more than anybody runs, too.
+/// Numbers beyond this are not kept exactly.
+const KEPT_MOST: f64 = 1_000_000.0;
+
+/// The most that a week can be: twice the most that one session can be.
 fn week_most(unit: Unit) -> Milli {
     Milli(Amount::most(unit).0 * 2)
 }

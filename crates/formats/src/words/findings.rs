@@ -84,7 +84,8 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             format!("two rest days stand side by side from {}, which the athlete is not used to", day(finding))
         }
         RuleId::NoRestPlace => format!(
-            "race week keeps {}, the race counted, and has no extra rest day: no easy day stands far enough from other rest",
+            "race week keeps {}, the race counted, without an extra rest day: none was wanted, or no easy day stands far \
+             enough from other rest",
             runs(&finding.figure)
         ),
         RuleId::HardTooLate => format!(

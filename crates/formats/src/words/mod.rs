@@ -24,7 +24,7 @@ pub use names::{
 };
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use reasons::{dropped, reason, reasons};
-pub use sessions::{part_in_block, planned, session, session_in, sets};
+pub use sessions::{beside, part_in_block, planned, session, session_in, sets};
 pub use weeks::{cut, usual_week, week, week_name};
 
 /// The caution that every sheet and page carries.

@@ -6,7 +6,7 @@ use super::amounts::{amount, amount_in, per_cent};
 use super::dates::long_date;
 use super::names::kind;
 use super::sentence;
-use super::sessions::{session_in, size};
+use super::sessions::{beside, session_in};
 
 /// One reason as a sentence of its own.
 pub fn reason(reason: &Reason, units: DistanceUnit) -> String {
@@ -25,14 +25,16 @@ pub fn dropped(dropped: &Dropped, units: DistanceUnit) -> Vec<String> {
     sentences(Some(format!("usually {}, now left out", session_in(&dropped.usual, units))), &dropped.why, units)
 }
 
+/// The change is said once, with the first reason that changed something.
 fn sentences(change: Option<String>, why: &[Reason], units: DistanceUnit) -> Vec<String> {
-    let mut change = change;
+    let changing = why.iter().position(|reason| !matches!(reason, Reason::Chosen | Reason::Pinned)).unwrap_or_default();
     why.iter()
-        .map(|reason| {
+        .enumerate()
+        .map(|(index, reason)| {
             let clause = clause(reason, units);
-            sentence(&match change.take() {
-                Some(change) => format!("{change}: {clause}"),
-                None => clause,
+            sentence(&match &change {
+                Some(change) if index == changing => format!("{change}: {clause}"),
+                _ => clause,
             })
         })
         .collect()
@@ -40,11 +42,7 @@ fn sentences(change: Option<String>, why: &[Reason], units: DistanceUnit) -> Vec
 
 /// "usually 10 km, now 7 km"; nothing where the words would be the same.
 fn change(usual: &Session, now: &Session, units: DistanceUnit) -> Option<String> {
-    let alike = usual.kind == now.kind && usual.sets.is_empty() && now.sets.is_empty() && usual.loaded == now.loaded;
-    let words = |session: &Session| {
-        if alike { size(session, units).trim_start().to_owned() } else { session_in(session, units) }
-    };
-    let (was, is) = (words(usual), words(now));
+    let (was, is) = (beside(usual, now, units), beside(now, usual, units));
     (was != is && !was.is_empty() && !is.is_empty()).then(|| format!("usually {was}, now {is}"))
 }
 

@@ -1,6 +1,6 @@
 //! Sessions on one line.
 
-use planning::{DistanceUnit, Planned, Role, Session, Sets};
+use planning::{DistanceUnit, Kind, Planned, Role, Session, Sets};
 
 use super::amounts::{amount, amount_in, bare, number};
 use super::names::kind;
@@ -38,13 +38,38 @@ pub const fn part_in_block(role: Role) -> Option<&'static str> {
     }
 }
 
-/// A planned session with its part in the block: `easy 6 km, with 4–6 strides of 15–20 s`.
+/// A planned session with its part in the block: `easy 6 km, with 4–6 strides of 15–20 s`,
+/// `shake-out run 3.5 km`.
 pub fn planned(planned: &Planned, units: DistanceUnit) -> String {
     let line = session_in(&planned.session, units);
-    match part_in_block(planned.role) {
-        None => line,
-        Some(part) => format!("{line}, {part}"),
+    match (planned.role, part_in_block(planned.role)) {
+        (Role::ShakeOut, Some(part)) => {
+            let behind = line.strip_prefix(kind(planned.session.kind)).unwrap_or(&line);
+            let strides = if planned.session.kind == Kind::Strides { ", with strides" } else { "" };
+            format!("{part}{behind}{strides}")
+        }
+        (_, Some(part)) => format!("{line}, {part}"),
+        (_, None) => line,
     }
+}
+
+/// A session in as few words as tell it from the other: the kind only where it differs, repetitions
+/// without pace and recovery, no note.
+pub fn beside(session: &Session, other: &Session, units: DistanceUnit) -> String {
+    let inside: Vec<String> = session.sets.iter().map(reps).collect();
+    let words = [
+        if session.kind == other.kind { String::new() } else { kind(session.kind).to_owned() },
+        if inside.is_empty() { size(session, units) } else { whole(session, units) },
+        if inside.is_empty() { String::new() } else { format!(" with {}", inside.join(" and ")) },
+        if session.loaded { ", loaded legs".to_owned() } else { String::new() },
+    ]
+    .concat();
+    let words = words.trim_start_matches([' ', ',']).trim_start_matches("with ");
+    if words.is_empty() { kind(session.kind).to_owned() } else { words.to_owned() }
+}
+
+fn reps(sets: &Sets) -> String {
+    format!("{} \u{d7} {} {}", sets.reps, number(sets.length), sets.unit.symbol())
 }
 
 /// Repetitions: `6 × 800 m 10k pace, 90 s jog`.
@@ -56,8 +81,7 @@ pub fn sets(sets: &Sets) -> String {
 }
 
 /// ` 9–10 km, 4.5–5 km hard`: amount and hard part, each with what stands before it.
-pub(super) fn size(session: &Session, units: DistanceUnit) -> String {
-    let whole = session.amount.map(|whole| format!(" {}", amount(amount_in(whole, units)))).unwrap_or_default();
+fn size(session: &Session, units: DistanceUnit) -> String {
     let hard = match session.hard_part().map(|hard| amount_in(hard, units)) {
         Some(hard) if session.hard_is_assumed() => {
             format!(", about {} {} hard (assumed)", bare(hard), hard.unit().symbol())
@@ -65,7 +89,11 @@ pub(super) fn size(session: &Session, units: DistanceUnit) -> String {
         Some(hard) if session.sets.is_empty() => format!(", {} hard", amount(hard)),
         _ => String::new(),
     };
-    whole + &hard
+    whole(session, units) + &hard
+}
+
+fn whole(session: &Session, units: DistanceUnit) -> String {
+    session.amount.map(|whole| format!(" {}", amount(amount_in(whole, units)))).unwrap_or_default()
 }
 
 /// The coach's words on one line, whatever they hold.
