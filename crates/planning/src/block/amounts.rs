@@ -232,3 +232,6 @@ fn sets_share(sets: &[Sets], share: Share) -> f64 {
     let whole = metres(sets);
     if whole <= 0.0 { share.0 } else { metres(&shorter_sets(sets, share)) / whole }
 }
+
+#[cfg(test)]
+mod tests;
