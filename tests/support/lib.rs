@@ -1,6 +1,8 @@
 //! What the tests of whole requests share: an app on a data file of its own, requests as a browser
 //! sends them, and answers that are asked by CSS selectors.
 
+mod squad;
+
 use std::path::{Path, PathBuf};
 
 use axum::Router;
@@ -12,6 +14,8 @@ use scraper::{Html, Selector};
 use server::{AppState, Clock, Hosts, ShareDoor, ShareState};
 use store::Store;
 use tower::ServiceExt;
+
+pub use squad::{Entered, SIX_RUNS, get_shared};
 
 /// The host under which the coach's door answers in tests.
 pub const COACH_HOST: &str = "127.0.0.1:4650";
@@ -72,6 +76,13 @@ impl TestApp {
         let reader = self.store.shared_reader().await.expect("a reader");
         let hosts = Hosts::share(SHARE_HOST.parse().expect("an address"), &[]);
         server::share_router(ShareState { reader, clock: self.clock }, hosts)
+    }
+
+    /// The athletes' door to the same data file on another day, written `2027-04-20`.
+    pub async fn share_door_on(&self, today: &str) -> Router {
+        let reader = self.store.shared_reader().await.expect("a reader");
+        let hosts = Hosts::share(SHARE_HOST.parse().expect("an address"), &[]);
+        server::share_router(ShareState { reader, clock: Clock::fixed(nine_on(today)) }, hosts)
     }
 
     /// A page of the coach's door.

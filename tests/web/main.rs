@@ -1,6 +1,14 @@
 //! Whole requests through the doors: one file a page, on real data files, today fixed.
 
 mod athletes;
+mod blocks_file;
+mod blocks_goals;
+mod blocks_hand_over;
+mod blocks_make;
+mod blocks_print;
+mod blocks_settings;
+mod blocks_show;
 mod guards;
 mod settings;
+mod share;
 mod weeks;

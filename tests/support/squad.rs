@@ -1,0 +1,93 @@
+//! People and races to test with, all invented.
+
+use axum::Router;
+use planning::{Athlete, DistanceUnit, Importance, Race, RaceDistance};
+use store::{AthleteDraft, AthleteId, BlockId, RaceId, Version};
+use uuid::Uuid;
+
+use crate::{Answer, SHARE_HOST, TestApp, date, get_from};
+
+/// Six runs and strength in kilometres, Monday first.
+pub const SIX_RUNS: [&str; 7] =
+    ["8", "6 x 800 m 10k pace, 12 km", "10 + strength 30", "tempo 10, hard 5", "", "6", "long 18"];
+
+/// An athlete entered in a race.
+#[derive(Clone, Copy, Debug)]
+pub struct Entered {
+    /// The athlete.
+    pub athlete: AthleteId,
+    /// The race.
+    pub race: RaceId,
+}
+
+impl TestApp {
+    /// Adds an athlete with a caution and private notes, which nobody but the coach may see.
+    pub async fn add_athlete(&self, name: &str, units: DistanceUnit) -> AthleteId {
+        let athlete = Athlete {
+            name: name.to_owned(),
+            units,
+            cautions: vec!["asthma, carries a spray".to_owned()],
+            ..Athlete::default()
+        };
+        let draft = AthleteDraft { athlete, group: "Track".to_owned(), notes: "owes me a coffee".to_owned() };
+        self.store.add_athlete(&draft, Uuid::new_v4(), self.now()).await.expect("an athlete")
+    }
+
+    /// Saves the base week of an athlete, a line a day, Monday first.
+    pub async fn save_week(&self, athlete: AthleteId, lines: [&str; 7]) {
+        let read_at = self.store.week(athlete).await.expect("a week").expect("an athlete").version;
+        let lines = lines.map(str::to_owned);
+        self.store.save_week(athlete, read_at, &lines, "", self.now()).await.expect("a week");
+    }
+
+    /// Adds a race at half past nine.
+    pub async fn add_race(&self, name: &str, day: &str, distance: RaceDistance) -> RaceId {
+        let race = Race {
+            name: name.to_owned(),
+            date: date(day),
+            distance,
+            start: chrono::NaiveTime::from_hms_opt(9, 30, 0),
+            zone: Some("Europe/Lisbon".to_owned()),
+            importance: Importance::Goal,
+        };
+        self.store.add_race(&race, "Harbour", Uuid::new_v4(), self.now()).await.expect("a race")
+    }
+
+    /// Ana with six runs a week, entered in a 10 km race on Sunday 9 May 2027; no block yet.
+    pub async fn ana(&self) -> Entered {
+        let athlete = self.add_athlete("Ana Exemplo", DistanceUnit::Km).await;
+        self.save_week(athlete, SIX_RUNS).await;
+        let race = self.add_race("Harbour 10", "2027-05-09", RaceDistance::TenK).await;
+        self.store.enter(race, athlete, Importance::Goal, self.now()).await.expect("an entry");
+        Entered { athlete, race }
+    }
+
+    /// Makes the block of an athlete for a race, as the page does.
+    pub async fn make_block(&self, entered: Entered) -> BlockId {
+        let path = format!("/athletes/{}/blocks", entered.athlete);
+        BlockId(self.post(&path, &[("race", &entered.race.to_string())]).await.new_id())
+    }
+
+    /// Ana's block.
+    pub async fn ana_block(&self) -> BlockId {
+        let entered = self.ana().await;
+        self.make_block(entered).await
+    }
+
+    /// The version at which a block's forms are read now.
+    pub async fn version_of(&self, block: BlockId) -> Version {
+        self.store.block(block).await.expect("a read").expect("a block").version
+    }
+
+    /// Hands a block over and gives the path of its page on the athletes' door.
+    pub async fn hand_over(&self, block: BlockId, goals: &str) -> String {
+        let answer = self.post(&format!("/blocks/{block}/hand-over"), &[("goals", goals)]).await;
+        let address = self.follow(&answer).await.attribute("input.link", "value");
+        address.strip_prefix(&format!("http://{SHARE_HOST}")).expect("an address of the athletes' door").to_owned()
+    }
+}
+
+/// A page of the athletes' door.
+pub async fn get_shared(door: &Router, path: &str) -> Answer {
+    get_from(door.clone(), SHARE_HOST, path).await
+}

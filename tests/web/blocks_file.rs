@@ -1,0 +1,20 @@
+//! The file to send.
+
+use axum::http::StatusCode;
+use ebbline_tests::TestApp;
+
+#[tokio::test]
+async fn the_file_stands_alone_and_has_a_plain_name() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let file = app.get(&format!("/blocks/{block}/file")).await;
+    assert_eq!(file.status, StatusCode::OK);
+    assert_eq!(file.header("content-disposition"), "attachment; filename=\"taper-ana-exemplo-2027-05-09.html\"");
+    assert_eq!(file.count("link, script, img, iframe, form, a"), 0);
+    assert_eq!(file.count("style"), 1);
+    assert_eq!(file.count("svg.ebb .ebb-day"), 14);
+    assert_eq!(file.count(".day-list li"), 11);
+    for private in ["asthma", "coffee", "Track"] {
+        assert!(!file.body().contains(private), "{private}");
+    }
+}

@@ -1,0 +1,69 @@
+//! Goals and stretches of a block.
+
+use axum::http::StatusCode;
+use ebbline_tests::TestApp;
+
+fn full(version: &str) -> Vec<(&str, &str)> {
+    vec![
+        ("version", version),
+        ("a", " under  44:00 "),
+        ("b", "under 45:00"),
+        ("c", "<b>smile</b>"),
+        ("belief", "six times 800 m"),
+        ("first_effort", "easier than it feels right"),
+        ("first_focus", "the runner in front"),
+        ("first_cue", "patience"),
+        ("middle_cue", "tall"),
+        ("last_cue", "home"),
+        ("hard_moment", "Count ten breaths."),
+        ("message", "You are ready.\r\nSee you there."),
+    ]
+}
+
+#[tokio::test]
+async fn goals_are_saved_shown_again_and_printed() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/goals");
+    let version = app.get(&path).await.value("version");
+    let page = app.follow(&app.post(&path, &full(&version)).await).await;
+    assert_eq!(page.text(".notice p"), "Goals saved.");
+    let form = app.get(&path).await;
+    assert_eq!(form.value("a"), "under 44:00");
+    assert_eq!(form.value("message"), "You are ready.\nSee you there.");
+    let sheet = app.get(&format!("/blocks/{block}/print")).await;
+    assert_eq!(sheet.texts(".goal-list dd"), ["under 44:00", "under 45:00", "<b>smile</b>"]);
+    assert_eq!(sheet.texts(".stretches tbody strong"), ["patience", "tall", "home"]);
+    assert_eq!(sheet.texts(".goal-message p"), ["You are ready.", "See you there."]);
+}
+
+#[tokio::test]
+async fn too_long_a_line_comes_back_whole_with_the_limit() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/goals");
+    let version = app.get(&path).await.value("version");
+    let long = "ü".repeat(31);
+    let page = app.post(&path, &[("version", &version), ("a", "under 44:00"), ("last_cue", &long)]).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!((page.value("a"), page.value("last_cue")), ("under 44:00".to_owned(), long));
+    assert_eq!(page.text(".error-summary li"), "Last third, cue word has 31 characters; up to 30 fit on the sheet.");
+    assert_eq!(page.attribute(".error-summary a", "href"), "#last_cue");
+    assert_eq!(app.store.block(block).await.unwrap().unwrap().goals, store::GoalNotes::default());
+}
+
+#[tokio::test]
+async fn goals_saved_meanwhile_are_shown_beside_the_typed_ones() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/goals");
+    let stale = app.get(&path).await.value("version");
+    app.post(&path, &full(&stale)).await.location();
+    let page = app.post(&path, &[("version", &stale), ("a", "under 43:30"), ("b", "under 45:00")]).await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    assert_eq!(page.value("a"), "under 43:30");
+    assert_eq!(page.texts(".differs .kept")[0], "under 44:00");
+    let saved = app.post(&path, &[("version", &page.value("version")), ("a", &page.value("a"))]).await;
+    saved.location();
+    assert_eq!(app.store.block(block).await.unwrap().unwrap().goals.a, "under 43:30");
+}

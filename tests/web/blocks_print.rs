@@ -1,0 +1,55 @@
+//! The printed sheet.
+
+use axum::http::StatusCode;
+use ebbline_tests::TestApp;
+
+#[tokio::test]
+async fn the_sheet_holds_days_totals_cautions_version_and_nothing_private() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let sheet = app.get(&format!("/blocks/{block}/print")).await;
+    assert_eq!(sheet.status, StatusCode::OK);
+    assert_eq!(sheet.text("h1"), "Ana Exemplo Harbour 10");
+    assert_eq!(sheet.count(".sheet-days th[scope=row]"), 11, "ten days and the race");
+    assert_eq!(sheet.count(".sheet-days svg"), 11);
+    assert!(sheet.text(".sheet-version").starts_with("Version 1 of Tuesday 20 April 2027."));
+    assert!(sheet.text(".sheet-cautions").contains("not medical advice"));
+    for private in ["asthma", "coffee", "Track", "Caution."] {
+        assert!(!sheet.body().contains(private), "{private}");
+    }
+}
+
+#[tokio::test]
+async fn the_paper_is_the_coachs_and_the_name_stands_below() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/print");
+    let styles = |page: &ebbline_tests::Answer| page.body().contains("paper-letter.css");
+    assert!(!styles(&app.get(&path).await));
+    let version = app.get("/settings").await.value("version");
+    let fields = [
+        ("version", version.as_str()),
+        ("units", "km"),
+        ("week_start", "mon"),
+        ("paper", "letter"),
+        ("coach_name", "Rui"),
+    ];
+    app.post("/settings", &fields).await.location();
+    let sheet = app.get(&path).await;
+    assert!(styles(&sheet));
+    assert!(sheet.text(".sheet-version").ends_with("Coach: Rui."));
+}
+
+#[tokio::test]
+async fn a_new_version_says_which_sheet_it_replaces() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    app.hand_over(block, "no").await;
+    let path = format!("/blocks/{block}/print");
+    assert!(!app.get(&path).await.text(".sheet-version").contains("replaces"));
+    let version = app.version_of(block).await.to_string();
+    let settings = [("version", version.as_str()), ("days", "8"), ("shape", "ebb")];
+    app.post(&format!("/blocks/{block}/settings"), &settings).await.location();
+    let text = app.get(&path).await.text(".sheet-version");
+    assert!(text.contains("Version 2") && text.contains("replaces the sheet of 20 April"), "{text}");
+}

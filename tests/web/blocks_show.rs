@@ -1,0 +1,111 @@
+//! The page of one block.
+
+use axum::http::StatusCode;
+use ebbline_tests::TestApp;
+use planning::DistanceUnit;
+
+#[tokio::test]
+async fn every_day_says_what_is_usual_planned_and_why() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert_eq!(page.status, StatusCode::OK);
+    let days = page.texts(".days tbody");
+    let long = days.iter().find(|day| day.contains("2 May")).expect("the last long run");
+    assert!(long.contains("long run 14 km") && long.contains("long run 18 km"), "{long}");
+    assert!(long.contains("comes down in steps"), "{long}");
+    let unchanged = days.iter().find(|day| day.contains("26 Apr")).expect("the first day");
+    assert!(!unchanged.contains("remains"), "an unchanged day needs no reason: {unchanged}");
+    let rest = days.iter().find(|day| day.contains("7 May")).expect("the rest day");
+    assert!(rest.contains("rest"), "{rest}");
+    let race = page.text(".days tbody.is-race");
+    assert!(race.contains("Race, 10 km, 9:30"), "{race}");
+}
+
+#[tokio::test]
+async fn each_week_has_a_sentence_of_totals_with_and_without_the_race() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let sentences = app.get(&format!("/blocks/{block}")).await.texts(".week-sentence");
+    assert_eq!(sentences.len(), 2);
+    assert!(sentences[0].contains("usually 64 km"), "{}", sentences[0]);
+    assert!(sentences[1].contains("before the race") && sentences[1].contains("With the race"), "{}", sentences[1]);
+}
+
+#[tokio::test]
+async fn the_picture_holds_the_same_days_and_an_alternative_in_words() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    let picture = "svg.ebb[role=img]";
+    assert_eq!(page.count(&format!("{picture} .ebb-day")), 14);
+    assert_eq!(page.attribute(picture, "aria-labelledby"), "ebb-title ebb-description");
+    assert!(page.text(&format!("{picture} > desc")).contains("Race week: "));
+    assert_eq!(page.count(&format!("{picture} .ebb-race")), 1);
+    let days = page.texts(&format!("{picture} .ebb-day > title"));
+    assert!(days[6].starts_with("Sunday 2 May: long run 14 km (usually long run 18 km)"), "{}", days[6]);
+}
+
+#[tokio::test]
+async fn the_review_stands_in_words_and_a_block_that_keeps_the_rules_has_nothing_to_say() {
+    let app = TestApp::new().await;
+    let entered = app.ana().await;
+    let mut record = app.store.athlete(entered.athlete).await.unwrap().unwrap();
+    record.draft.athlete.cautions.clear();
+    app.store.save_athlete(entered.athlete, record.version, &record.draft, app.now()).await.unwrap();
+    let block = app.make_block(entered).await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert!(page.text("#live-review").starts_with("Nothing to say"), "{}", page.text("#live-review"));
+    let query = "preview=1&days=30&shape=ebb&day_before=auto&extra_rest=auto";
+    let page = app.get(&format!("/blocks/{block}?{query}")).await;
+    let levels = page.texts(".finding-level");
+    assert!(levels.contains(&"Caution.".to_owned()), "{levels:?}");
+    assert!(page.count(".finding-source") == levels.len());
+}
+
+#[tokio::test]
+async fn the_coach_reads_miles_in_kilometres_and_the_sheet_in_miles() {
+    let app = TestApp::new().await;
+    let athlete = app.add_athlete("Jo", DistanceUnit::Mi).await;
+    app.save_week(athlete, ["", "6", "", "6", "", "5", "long 10"]).await;
+    let race = app.add_race("Bridge Half", "2027-05-16", planning::RaceDistance::Half).await;
+    app.store.enter(race, athlete, planning::Importance::Goal, app.now()).await.unwrap();
+    let block = app.make_block(ebbline_tests::Entered { athlete, race }).await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert!(page.texts(".week-sentence")[0].contains("43.5 km"), "{:?}", page.texts(".week-sentence"));
+    let sheet = app.get(&format!("/blocks/{block}/print")).await;
+    assert!(sheet.texts(".sheet-week")[0].contains("27 mi"), "{:?}", sheet.texts(".sheet-week"));
+}
+
+#[tokio::test]
+async fn what_changed_below_a_block_is_told() {
+    let app = TestApp::new().await;
+    let entered = app.ana().await;
+    let block = app.make_block(entered).await;
+    let path = format!("/blocks/{block}");
+    assert_eq!(app.get(&path).await.count(".told"), 0);
+    app.save_week(entered.athlete, ["8", "12", "10", "10", "", "6", "long 20"]).await;
+    let mut race = app.store.race(entered.race).await.unwrap().unwrap();
+    race.race.date = ebbline_tests::date("2027-05-16");
+    app.store.save_race(race.id, race.version, &race.race, &race.place, app.now()).await.unwrap();
+    let told = app.get(&path).await.texts(".told");
+    assert_eq!(told.len(), 2, "{told:?}");
+    assert!(told[0].contains("race was moved") && told[1].contains("base week"), "{told:?}");
+}
+
+#[tokio::test]
+async fn today_is_marked_in_words() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = app.ana_block().await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert!(page.text(".days tbody.is-today").starts_with("Tue 4 May today"));
+    assert!(page.text(".lead").starts_with("5 days to go."));
+}
+
+#[tokio::test]
+async fn an_unknown_block_is_not_found() {
+    let app = TestApp::new().await;
+    for path in ["/blocks/99", "/blocks/x", "/blocks/99/goals", "/blocks/99/print", "/blocks/99/file"] {
+        assert_eq!(app.get(path).await.status, StatusCode::NOT_FOUND, "{path}");
+    }
+}

@@ -1,0 +1,139 @@
+//! The athletes' door: what a link shows, and that it shows nothing else.
+
+use axum::http::StatusCode;
+use ebbline_tests::{SHARE_HOST, TestApp, get_from, get_shared};
+use store::BlockId;
+
+/// What only the coach may see of Ana.
+const PRIVATE: [&str; 6] = ["asthma", "coffee", "Track", "Caution", "Review", "href=\"/blocks"];
+
+async fn with_goals(app: &TestApp) -> BlockId {
+    let block = app.ana_block().await;
+    let version = app.version_of(block).await.to_string();
+    let goals = [("version", version.as_str()), ("a", "under 44:00"), ("message", "See you there.")];
+    app.post(&format!("/blocks/{block}/goals"), &goals).await.location();
+    block
+}
+
+#[tokio::test]
+async fn today_stands_on_top_with_its_reason() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let path = app.hand_over(block, "yes").await;
+    let page = get_shared(&app.share_door().await, &path).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert_eq!(page.text("h1"), "Harbour 10");
+    assert_eq!(page.text(".today h2"), "Today Tuesday 4 May");
+    assert!(page.text(".today").contains("3 × 800 m 10k pace"), "{}", page.text(".today"));
+    assert!(page.text(".today .day-why").contains("one hard session of race week"));
+    assert!(page.text(".lead").contains("5 days to go"));
+    assert_eq!(page.count(".part .weeks .day-list li"), 5, "the days after today");
+    assert!(page.text("footer").contains("Version 1 of Tuesday 4 May 2027."));
+}
+
+#[tokio::test]
+async fn nothing_private_and_nothing_to_change_stands_on_the_page() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let path = app.hand_over(block, "yes").await;
+    let door = app.share_door().await;
+    for address in [path.clone(), format!("{path}/print")] {
+        let page = get_shared(&door, &address).await;
+        assert_eq!(page.status, StatusCode::OK, "{address}");
+        for private in PRIVATE {
+            assert!(!page.body().contains(private), "{address}: {private}");
+        }
+        assert_eq!(page.count("form, input, button, script"), 0, "{address}");
+        assert_eq!(page.header("x-robots-tag"), "noindex, nofollow, noarchive");
+        assert_eq!(page.header("referrer-policy"), "no-referrer");
+        assert_eq!(page.header("cache-control"), "no-store");
+        assert_eq!(page.count("meta[name=robots]"), 1);
+    }
+}
+
+#[tokio::test]
+async fn goals_are_shown_only_where_the_coach_said_so_and_the_message_always() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let path = app.hand_over(block, "no").await;
+    let door = app.share_door().await;
+    let page = get_shared(&door, &path).await;
+    assert!(!page.body().contains("under 44:00"));
+    assert_eq!(page.text(".goal-message p"), "See you there.");
+    app.hand_over(block, "yes").await;
+    assert_eq!(get_shared(&door, &path).await.text(".goal-list dd"), "under 44:00");
+}
+
+#[tokio::test]
+async fn the_athlete_sees_what_was_handed_over_until_it_is_handed_over_anew() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = app.hand_over(block, "no").await;
+    let door = app.share_door().await;
+    let before = get_shared(&door, &path).await.texts(".day-list li");
+    let version = app.version_of(block).await.to_string();
+    let settings = [("version", version.as_str()), ("days", "7"), ("floor", "30"), ("shape", "linear")];
+    app.post(&format!("/blocks/{block}/settings"), &settings).await.location();
+    assert_eq!(get_shared(&door, &path).await.texts(".day-list li"), before);
+    app.hand_over(block, "no").await;
+    let page = get_shared(&door, &path).await;
+    assert_ne!(page.texts(".day-list li"), before);
+    assert!(page.text("footer").contains("replaces the sheet of 20 April"), "{}", page.text("footer"));
+}
+
+#[tokio::test]
+async fn unknown_ended_and_revoked_links_look_like_any_other_address() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = app.hand_over(block, "no").await;
+    let door = app.share_door().await;
+    let other = get_shared(&door, "/nothing/here").await;
+    assert_eq!(other.status, StatusCode::NOT_FOUND);
+    let mut paths = vec!["/p/0".to_owned(), "/p/%FF".to_owned(), format!("{path}x"), format!("{path}/calendar")];
+    app.post(&format!("/blocks/{block}/hand-over/end"), &[]).await.location();
+    paths.extend([path.clone(), format!("{path}/print")]);
+    for path in paths {
+        let page = get_shared(&door, &path).await;
+        assert_eq!((page.status, page.body()), (other.status, other.body()), "{path}");
+        assert_eq!(page.headers, other.headers, "{path}");
+    }
+}
+
+#[tokio::test]
+async fn a_link_ends_by_its_date() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let ends = ebbline_tests::date("2027-04-19");
+    let share = app.store.hand_over(block, false, ends, app.now()).await.unwrap();
+    let page = get_shared(&app.share_door().await, &format!("/p/{}", share.token)).await;
+    assert_eq!(page.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn looking_changes_nothing_and_the_coachs_pages_are_not_on_this_door() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = app.hand_over(block, "no").await;
+    let door = app.share_door().await;
+    let before = app.store.block(block).await.unwrap();
+    get_shared(&door, &path).await;
+    assert_eq!(app.store.block(block).await.unwrap(), before);
+    for address in ["/", "/athletes", &format!("/blocks/{block}"), "/settings"] {
+        let page = get_from(door.clone(), SHARE_HOST, address).await;
+        assert_eq!(page.status, StatusCode::NOT_FOUND, "{address}");
+    }
+    assert_eq!(app.get(&path).await.status, StatusCode::NOT_FOUND, "nor links on the coach's");
+}
+
+#[tokio::test]
+async fn before_and_after_the_block_the_page_says_so() {
+    for (today, expected) in
+        [("2027-04-21", "as usual"), ("2027-05-09", "Race, 10 km, 9:30"), ("2027-05-11", "The race is behind you.")]
+    {
+        let app = TestApp::on("2027-04-20").await;
+        let block = app.ana_block().await;
+        let path = app.hand_over(block, "no").await;
+        let page = get_shared(&app.share_door_on(today).await, &path).await;
+        assert_eq!(page.text(".today-planned"), expected, "{today}");
+    }
+}
