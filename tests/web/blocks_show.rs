@@ -1,7 +1,9 @@
 //! The page of one block.
 
-use axum::http::StatusCode;
-use ebbline_tests::TestApp;
+use axum::body::Body;
+use axum::http::header::{ACCEPT, HOST};
+use axum::http::{Request, StatusCode};
+use ebbline_tests::{COACH_HOST, TestApp};
 use planning::DistanceUnit;
 
 #[tokio::test]
@@ -91,6 +93,24 @@ async fn what_changed_below_a_block_is_told() {
     let told = app.get(&path).await.texts(".told");
     assert_eq!(told.len(), 2, "{told:?}");
     assert!(told[0].contains("race was moved") && told[1].contains("base week"), "{told:?}");
+}
+
+#[tokio::test]
+async fn who_asks_for_json_gets_the_plan_answer_of_the_kept_and_of_a_previewed_block() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let ask = async |path: String| {
+        let request = Request::builder().uri(path).header(HOST, COACH_HOST).header(ACCEPT, "application/json");
+        app.send(request.body(Body::empty()).unwrap()).await
+    };
+    let answer = ask(format!("/blocks/{block}")).await;
+    assert_eq!(answer.header("content-type"), "application/json");
+    let kept: serde_json::Value = serde_json::from_str(answer.body()).unwrap();
+    assert_eq!(kept["block"]["days"], 10);
+    assert_eq!(kept["days"].as_array().unwrap().len(), 14);
+    let answer = ask(format!("/blocks/{block}?preview=1&days=7&shape=ebb")).await;
+    let previewed: serde_json::Value = serde_json::from_str(answer.body()).unwrap();
+    assert_eq!(previewed["block"]["days"], 7);
 }
 
 #[tokio::test]

@@ -2,8 +2,10 @@
 
 use askama::Template;
 use axum::extract::{Query, State};
-use axum::http::StatusCode;
-use axum::response::Response;
+use axum::http::header::{ACCEPT, CONTENT_TYPE, VARY};
+use axum::http::{HeaderMap, StatusCode};
+use axum::response::{IntoResponse, Response};
+use formats::plan_answer::PlanAnswer;
 use formats::words;
 use planning::{Block, DistanceUnit, Finding, Settings};
 use store::{AthleteId, BlockId, BlockRecord, RaceId};
@@ -222,18 +224,23 @@ pub(crate) fn plan_typed(loaded: &Loaded, typed: &Typed) -> Result<(Settings, Bl
 }
 
 /// `GET /blocks/{block}`: the kept block, or with `preview` the one that the settings in the query
-/// would give. Nothing is saved.
+/// would give. Nothing is saved. With `Accept: application/json` the plan answer instead of the page.
 pub(crate) async fn get(
     State(state): State<AppState>,
     Id(id): Id<BlockId>,
     Query(typed): Query<Typed>,
+    headers: HeaderMap,
     layout: Layout,
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     if !typed.is_preview() {
+        if wants_json(&headers) {
+            return answer(&loaded, &loaded.record.block);
+        }
         return render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, Shown::Kept));
     }
     match plan_typed(&loaded, &typed) {
+        Ok((_, block)) if wants_json(&headers) => answer(&loaded, &block),
         Ok((_, block)) => {
             let shown = Shown::Preview { typed, block: Box::new(block) };
             render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, shown))
@@ -243,6 +250,22 @@ pub(crate) async fn get(
             render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
         }
     }
+}
+
+fn answer(loaded: &Loaded, block: &Block) -> Result<Response, AppError> {
+    let athlete = &loaded.record.athlete.draft.athlete;
+    let text = PlanAnswer::new(block, athlete, &loaded.review(block))
+        .to_json()
+        .map_err(|error| AppError::Internal(error.to_string()))?;
+    Ok(([(CONTENT_TYPE, "application/json"), (VARY, "accept")], text).into_response())
+}
+
+/// Whether the caller asks for data before a page; browsers ask for pages first.
+fn wants_json(headers: &HeaderMap) -> bool {
+    let first = headers.get(ACCEPT).and_then(|value| value.to_str().ok()).and_then(|value| value.split(',').next());
+    first
+        .and_then(|kind| kind.split(';').next())
+        .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
 }
 
 impl Page for ShowPage {
