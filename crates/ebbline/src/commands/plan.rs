@@ -19,7 +19,7 @@ pub(crate) struct Arguments {
     #[arg(value_name = "FILE", default_value = "-")]
     file: PathBuf,
     /// How the block is printed.
-    #[arg(long, value_enum, default_value_t = Format::Text, env = "EBBLINE_FORMAT")]
+    #[arg(long, value_enum, default_value_t = Format::Text, env = "EBBLINE_FORMAT", hide_env_values = true)]
     format: Format,
 }
 

@@ -1,0 +1,294 @@
+//! The words in which the program speaks: calm, whole sentences, with figure and limit.
+
+use chrono::{NaiveDate, Weekday};
+use formats::words;
+use planning::notation::read_day;
+use planning::problem::Expected;
+use planning::review::something_new::DOUBLE;
+use planning::{
+    Amount, DistanceUnit, Dropped, Field, Figure, Finding, Kind, Level, Milli, Planned, Problem, ProblemKind,
+    RaceDistance, Reason, Role, RuleId, Session, SetUnit, Share, Totals, Unit,
+};
+
+fn day(month: u32, day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(2027, month, day).expect("a day")
+}
+
+fn session(line: &str) -> Session {
+    read_day(line, DistanceUnit::Km).expect(line)[0].chosen().clone()
+}
+
+fn planned(usual: &str, now: &str, why: Vec<Reason>) -> Planned {
+    Planned { session: session(now), usual: Some(session(usual)), role: Role::Plain, why }
+}
+
+/// A sentence: a capital or a figure first, a full stop last, no code names, no promise.
+fn is_sentence(text: &str) {
+    assert!(text.starts_with(|first: char| first.is_uppercase() || first.is_ascii_digit()), "{text}");
+    assert!(text.ends_with('.'), "{text}");
+    assert!(!text.contains(['_', '{', '}']) && !text.contains("  ") && !text.contains(".."), "{text}");
+    for promise in ["will run", "faster", "guarantee", "peak", "invalid"] {
+        assert!(!text.to_lowercase().contains(promise), "{text}");
+    }
+}
+
+fn every_reason() -> Vec<Reason> {
+    let amount = Amount::exact(Milli::whole(4), Unit::Km);
+    vec![
+        Reason::Ebb(Share(0.61)),
+        Reason::LongRun(Share(0.75)),
+        Reason::SecondLongRun(Share(0.45)),
+        Reason::LongSlotEased(Share(0.22)),
+        Reason::KeySession(Share(0.5)),
+        Reason::KeyMovedHere(day(5, 6)),
+        Reason::KeyMovedAway(day(5, 4)),
+        Reason::HardEased(Kind::Tempo),
+        Reason::ThirdHardEased(Kind::Fartlek),
+        Reason::TimeTrialOff,
+        Reason::Strides,
+        Reason::HillsFlat,
+        Reason::Chosen,
+        Reason::LeastWorth(amount),
+        Reason::MostNear(amount),
+        Reason::NotAboveEarlier,
+        Reason::TookUp,
+        Reason::SecondRunOff,
+        Reason::ExtraRest,
+        Reason::DayBeforeRest,
+        Reason::ShakeOut,
+        Reason::StrengthLight,
+        Reason::StrengthBodyWeight,
+        Reason::StrengthOff,
+        Reason::LoadedLegsOff,
+        Reason::Race,
+        Reason::Pinned,
+    ]
+}
+
+#[test]
+fn every_reason_is_a_sentence_of_its_own() {
+    let mut said: Vec<String> = every_reason().iter().map(|reason| words::reason(reason, DistanceUnit::Km)).collect();
+    said.iter().for_each(|text| is_sentence(text));
+    said.sort();
+    let count = said.len();
+    said.dedup();
+    assert_eq!(said.len(), count, "no two reasons say the same");
+}
+
+#[test]
+fn reasons_say_what_was_what_is_and_why() {
+    let of = |usual, now, why| words::reasons(&planned(usual, now, why), DistanceUnit::Km);
+    assert_eq!(
+        of("10", "6", vec![Reason::Ebb(Share(0.61)), Reason::LeastWorth(Amount::exact(Milli::whole(4), Unit::Km))]),
+        [
+            "Usually 10 km, now 6 km: this close to the race about 61% of the usual remains.",
+            "A run of less than 4 km brings little, so it is not cut further.",
+        ]
+    );
+    assert_eq!(
+        of(
+            "6 x 800 m 10k pace, 90 s jog, 10 km",
+            "3 x 800 m 10k pace, 90 s jog, 6 km",
+            vec![Reason::KeySession(Share(0.5))]
+        ),
+        [
+            "Usually 10 km with 6 × 800 m, now 6 km with 3 × 800 m: the one hard session of race week keeps its pace and \
+          recovery and about 50% of its hard part."
+        ]
+    );
+    assert_eq!(
+        of("tempo 10, hard 5", "6", vec![Reason::Chosen, Reason::HardEased(Kind::Tempo)])[1],
+        "Usually tempo 10 km, 5 km hard, now easy 6 km: one hard session is enough in race week, so this is an easy run \
+         instead of tempo."
+    );
+    assert_eq!(
+        words::dropped(&Dropped { usual: session("easy 6 km"), why: vec![Reason::SecondRunOff] }, DistanceUnit::Km),
+        ["Usually easy 6 km, now left out: second runs go first when they become too short or the race is near."]
+    );
+}
+
+#[test]
+fn amounts_are_told_in_the_readers_unit() {
+    let miles = planned("easy 10 km", "easy 6 km", vec![Reason::Ebb(Share(0.61))]);
+    assert!(words::reasons(&miles, DistanceUnit::Mi)[0].starts_with("Usually 6.2 mi, now 3.7 mi: "));
+    let week: Totals =
+        ["easy 40 km", "easy 10 mi", "easy 50 min"].iter().filter_map(|line| session(line).running()).collect();
+    assert_eq!(words::totals(&week, DistanceUnit::Km), "56.1 km and 50 min");
+    assert_eq!(words::totals(&week, DistanceUnit::Mi), "34.9 mi and 50 min");
+    assert_eq!(words::totals(&Totals::default(), DistanceUnit::Mi), "0 mi");
+    assert_eq!(words::amount(Amount::between(Milli(4500), Milli(6000), Unit::Km)), "4.5–6 km");
+}
+
+#[test]
+fn sessions_are_told_whole() {
+    for (line, said) in [
+        ("6 x 800 m 10k pace, 90 s jog, 10-12 km (track)", "intervals 10–12 km: 6 × 800 m 10k pace, 90 s jog (track)"),
+        ("tempo 9-10 km, hard 4.5-5", "tempo 9–10 km, 4.5–5 km hard"),
+        ("tempo 10", "tempo 10 km, about 5 km hard (assumed)"),
+        ("long 30, hard 14", "long run 30 km, 14 km hard"),
+        ("strength 40 loaded", "strength 40 min, loaded legs"),
+        ("bike 45", "cross-training 45 min (bike)"),
+        ("mobility", "mobility"),
+        ("50 min", "easy 50 min"),
+    ] {
+        assert_eq!(words::session(&session(line)), said);
+    }
+}
+
+fn finding(rule: RuleId, level: Level, figure: Figure, limit: Figure) -> Finding {
+    Finding { rule, level, figure, limit, date: None, detail: String::new() }
+}
+
+#[test]
+fn findings_carry_figure_and_limit() {
+    let on = |finding: Finding| Finding { date: Some(day(5, 3)), ..finding };
+    let share = |value: f64| Figure::Share(Share(value));
+    for (finding, units, said) in [
+        (
+            on(finding(RuleId::LongRunLate, Level::Caution, Figure::Days(6), Figure::Days(7))),
+            DistanceUnit::Km,
+            "A long run on Monday 3 May, 6 days before the race; the last one stands 7 days before the race or earlier.",
+        ),
+        (
+            on(finding(RuleId::CutTooSmall, Level::Caution, share(0.9), share(0.65))),
+            DistanceUnit::Km,
+            "The week from Monday 3 May keeps 90% of the usual running, more than the usual 65% at most: the legs may not \
+             be rested.",
+        ),
+        (
+            finding(RuleId::CutTooLarge, Level::Caution, Figure::Days(4), Figure::Days(3)),
+            DistanceUnit::Km,
+            "4 days in a row without running, and 3 days is the most that keeps the routine.",
+        ),
+        (
+            finding(
+                RuleId::BaseTooThin,
+                Level::Caution,
+                Figure::Amount(17.0, Unit::Km),
+                Figure::Amount(20.0, Unit::Km),
+            ),
+            DistanceUnit::Mi,
+            "10.6 mi a week, less than 12.4 mi: there is little to taper from, a shorter and shallower block is enough.",
+        ),
+        (
+            finding(RuleId::BaseTooThin, Level::Caution, Figure::Count(1), Figure::Count(3)),
+            DistanceUnit::Km,
+            "1 running day a week, fewer than 3: there is little to taper from, a shorter and shallower block is enough.",
+        ),
+        (
+            on(Finding {
+                detail: "double".to_owned(),
+                ..finding(RuleId::SomethingNew, Level::Caution, Figure::None, Figure::None)
+            }),
+            DistanceUnit::Km,
+            "A second run on Monday 3 May, which the athlete is not used to: nothing new before a race.",
+        ),
+        (
+            on(Finding {
+                detail: "Mill Five (invented)".to_owned(),
+                ..finding(RuleId::RacesClash, Level::Note, Figure::Days(6), Figure::Days(10))
+            }),
+            DistanceUnit::Km,
+            "Mill Five (invented) (Monday 3 May) stands inside the block, 6 days before the goal race.",
+        ),
+    ] {
+        assert_eq!(words::finding(&finding, units), said);
+    }
+    assert_eq!(DOUBLE, "double");
+}
+
+#[test]
+fn every_rule_speaks_in_sentences_and_names_its_source() {
+    let figures =
+        [Figure::None, Figure::Share(Share(0.5)), Figure::Days(3), Figure::Count(2), Figure::Amount(12.5, Unit::Km)];
+    for rule in RuleId::ALL {
+        assert!(!words::rule(rule).is_empty());
+        is_sentence(words::source(rule));
+        for level in [Level::Stop, Level::Caution, Level::Note] {
+            for figure in figures {
+                for date in [None, Some(day(5, 3))] {
+                    let detail = "easy".to_owned();
+                    let finding = Finding { rule, level, figure, limit: figure, date, detail };
+                    assert!(words::finding(&finding, DistanceUnit::Mi).ends_with('.'));
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn problems_say_where_what_and_what_would_be_right() {
+    let tuesday = || Field::Session(Weekday::Tue, 1);
+    for (problem, said) in [
+        (
+            Problem::new(
+                tuesday(),
+                ProblemKind::Unreadable { text: "7 furlongs".to_owned(), expected: Expected::Unit },
+            ),
+            "Tuesday, session 2: “7 furlongs” is not a unit that is known here; write the unit as km, mi or min",
+        ),
+        (
+            Problem::new(
+                tuesday(),
+                ProblemKind::HardAboveAmount { hard: Milli::whole(12), amount: Milli::whole(10), unit: Unit::Km },
+            ),
+            "Tuesday, session 2: the hard part of 12 km is more than the session of 10 km; give at most 10 km",
+        ),
+        (
+            Problem::new(Field::BlockDays, ProblemKind::OutOfRange { value: 3.0, from: 4.0, to: 35.0 }),
+            "Length of the block: 3 is outside what is possible; between 4 and 35",
+        ),
+        (
+            Problem::new(Field::WeekRange, ProblemKind::LowAboveHigh { low: Milli::whole(60), high: Milli::whole(50) }),
+            "Range of the week: the range 60–50 starts above its end; write the smaller number first, as in 50–60",
+        ),
+        (
+            Problem::new(
+                tuesday(),
+                ProblemKind::RepetitionOutOfRange { length: Milli::ZERO, most: Milli::whole(600), unit: SetUnit::Min },
+            ),
+            "Tuesday, session 2: a repetition of 0 min cannot be; more than 0 and at most 600 min",
+        ),
+        (
+            Problem::new(tuesday(), ProblemKind::Unreadable { text: " ".to_owned(), expected: Expected::HardPart }),
+            "Tuesday, session 2: nothing is written where something is needed; write the hard part as an amount, as in hard \
+             4 km",
+        ),
+    ] {
+        assert_eq!(words::problem(&problem), said);
+    }
+}
+
+#[test]
+fn long_and_broken_text_is_quoted_short_and_on_one_line() {
+    let quoted = words::quote(&"a\nb\u{7}".repeat(100));
+    assert_eq!(quoted.chars().count(), 61);
+    assert!(!quoted.contains(char::is_control));
+}
+
+#[test]
+fn days_and_counts() {
+    assert_eq!(words::full_date(day(5, 4)), "Tuesday 4 May 2027");
+    assert_eq!(words::short_date(day(9, 5)), "Sun 5 Sep");
+    assert_eq!(words::date_range(day(5, 3), day(5, 9)), "3 to 9 May");
+    assert_eq!(words::date_range(day(4, 26), day(5, 2)), "26 April to 2 May");
+    let new_year = NaiveDate::from_ymd_opt(2028, 1, 2).expect("a day");
+    assert_eq!(words::date_range(day(12, 27), new_year), "27 December 2027 to 2 January 2028");
+    assert_eq!([0, 1, 2].map(words::days_to_race), ["race day", "the day before the race", "2 days before the race"]);
+    assert_eq!([0, 1, 2].map(|count| words::plural(count, "day")), ["0 days", "1 day", "2 days"]);
+    assert_eq!(words::race_distance(RaceDistance::Own(Milli::whole(1), DistanceUnit::Mi)), "1 mile");
+}
+
+#[test]
+fn a_usual_week_is_told_with_range_middle_and_hard_part() {
+    let lines = ["", "9-11", "", "tempo 10-13, hard 5", "", "7-9", "long 26-32"];
+    let week = |range| planning::notation::read_week(&lines, range, DistanceUnit::Km).expect("a week");
+    assert_eq!(
+        words::usual_week(&week(""), DistanceUnit::Km, None),
+        "52–65 km on 4 running days (low and high ends added up), in the middle 58.5 km; 9% of it hard."
+    );
+    assert_eq!(
+        words::usual_week(&week("54-62"), DistanceUnit::Km, None),
+        "52–65 km on 4 running days if each day is added up; the week as a whole 54–62 km; 9% of it hard."
+    );
+}
