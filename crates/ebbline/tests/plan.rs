@@ -1,5 +1,7 @@
 //! `ebbline plan` as it is run: arguments, input, output, exit codes.
 
+#![expect(clippy::expect_used, reason = "a test helper stops where its own data is wrong")]
+
 use std::io::Write as _;
 use std::process::{Command, Output, Stdio};
 

@@ -1,5 +1,7 @@
 //! Whole requests, as a coach would send them, and everything that can be wrong with one.
 
+#![expect(clippy::expect_used, reason = "a test helper stops where its own data is wrong")]
+
 use chrono::NaiveDate;
 use formats::plan_answer::PlanAnswer;
 use formats::plan_request::PlanRequest;
@@ -57,8 +59,10 @@ fn no_cell_of_a_table_is_a_formula() {
     let table = table(TEN_KM);
     assert!(table.ends_with("\r\n"));
     let mut rows = csv::Reader::from_reader(table.as_bytes());
-    let cells: Vec<String> =
-        rows.records().flat_map(|row| row.unwrap().iter().map(str::to_owned).collect::<Vec<_>>()).collect();
+    let cells: Vec<String> = rows
+        .records()
+        .flat_map(|row| row.expect("of the shape").iter().map(str::to_owned).collect::<Vec<_>>())
+        .collect();
     assert!(cells.contains(&"'=track, flat".to_owned()));
     assert!(cells.iter().all(|cell| !cell.starts_with(['=', '+', '-', '@', '\t', '\r'])));
 }
@@ -70,7 +74,7 @@ fn an_answer_has_the_fields_that_others_rely_on() {
         answer["block"],
         json!({ "first_day": "2027-04-29", "race_day": "2027-05-09", "days": 10, "curve": 1.5, "floor": 0.4, "shape": "ebb" })
     );
-    let weeks = answer["weeks"].as_array().unwrap();
+    let weeks = answer["weeks"].as_array().expect("of the shape");
     assert_eq!(weeks.len(), 2);
     assert_eq!(weeks[1]["to"], "2027-05-09");
     assert_eq!(weeks[1]["usual"], json!([58, 64]));
@@ -79,7 +83,7 @@ fn an_answer_has_the_fields_that_others_rely_on() {
     assert_eq!(weeks[1]["race"]["distance"], "10k");
     assert_eq!(weeks[1]["planned"], answer["before_race"]["amount"]);
     assert_eq!(weeks[1]["share"], answer["before_race"]["share"]);
-    let days = answer["days"].as_array().unwrap();
+    let days = answer["days"].as_array().expect("of the shape");
     assert_eq!(days.len(), 14);
     assert_eq!(
         (&days[13]["date"], &days[13]["to_race"], &days[13]["rest"]),
@@ -88,7 +92,7 @@ fn an_answer_has_the_fields_that_others_rely_on() {
     assert_eq!(days[1]["weekday"], "tue");
     assert_eq!(days[1]["sessions"][0]["sets"][0]["pace"], "10k pace");
     assert_eq!(days[1]["sessions"][0]["usual"]["amount"], json!([11, 13]));
-    let review = answer["review"].as_array().unwrap();
+    let review = answer["review"].as_array().expect("of the shape");
     assert!(review.iter().any(|finding| finding["id"] == "races-clash" && finding["figure"] == 8), "{review:#?}");
 }
 
@@ -96,18 +100,19 @@ fn an_answer_has_the_fields_that_others_rely_on() {
 fn totals_of_an_answer_are_the_sums_of_its_days() {
     for request in [TEN_KM, MARATHON_MINUTES] {
         let answer = answer(request);
-        let days = answer["days"].as_array().unwrap();
-        for (week, days) in answer["weeks"].as_array().unwrap().iter().zip(days.chunks(7)) {
+        let days = answer["days"].as_array().expect("of the shape");
+        for (week, days) in answer["weeks"].as_array().expect("of the shape").iter().zip(days.chunks(7)) {
             for (total, end) in [("planned", 0), ("planned", 1)] {
                 let sum: f64 = days
                     .iter()
-                    .flat_map(|day| day["sessions"].as_array().unwrap())
+                    .flat_map(|day| day["sessions"].as_array().expect("of the shape"))
                     .filter(|session| {
-                        !["strength", "mobility", "cross-training"].contains(&session["kind"].as_str().unwrap())
+                        !["strength", "mobility", "cross-training"]
+                            .contains(&session["kind"].as_str().expect("of the shape"))
                     })
-                    .map(|session| session["amount"][end].as_f64().unwrap())
+                    .map(|session| session["amount"][end].as_f64().expect("of the shape"))
                     .sum();
-                assert!((sum - week[total][end].as_f64().unwrap()).abs() < 1e-9, "{week}");
+                assert!((sum - week[total][end].as_f64().expect("of the shape")).abs() < 1e-9, "{week}");
             }
         }
     }
@@ -118,8 +123,8 @@ fn a_week_of_minutes_and_miles_is_an_estimate_with_a_pace_and_apart_without() {
     let with_pace = answer(HALF_MIXED_MILES);
     assert_eq!(with_pace["weeks"][0]["unit"], "mi");
     assert_eq!(with_pace["weeks"][0]["estimated"], true);
-    let mut request: Value = serde_json::from_str(HALF_MIXED_MILES).unwrap();
-    request["athlete"].as_object_mut().unwrap().remove("easy_pace");
+    let mut request: Value = serde_json::from_str(HALF_MIXED_MILES).expect("of the shape");
+    request["athlete"].as_object_mut().expect("of the shape").remove("easy_pace");
     let without = answer(&request.to_string());
     assert_eq!(without["weeks"][0]["usual"], json!([31, 33]));
     assert_eq!(without["weeks"][0]["also"], json!([{ "usual": [45, 45], "planned": [45, 45], "unit": "min" }]));
@@ -129,16 +134,16 @@ fn a_week_of_minutes_and_miles_is_an_estimate_with_a_pace_and_apart_without() {
 
 /// The ten-kilometre request with one value set or, by `null`, taken away.
 fn changed(pointer: &str, value: &Value) -> String {
-    let mut request: Value = serde_json::from_str(TEN_KM).unwrap();
-    let (parent, name) = pointer.rsplit_once('/').unwrap();
-    match request.pointer_mut(parent).unwrap() {
+    let mut request: Value = serde_json::from_str(TEN_KM).expect("of the shape");
+    let (parent, name) = pointer.rsplit_once('/').expect("of the shape");
+    match request.pointer_mut(parent).expect("of the shape") {
         Value::Object(fields) if value.is_null() => {
             fields.remove(name);
         }
         Value::Object(fields) => {
             fields.insert(name.to_owned(), value.clone());
         }
-        Value::Array(items) => items[name.parse::<usize>().unwrap()] = value.clone(),
+        Value::Array(items) => items[name.parse::<usize>().expect("of the shape")] = value.clone(),
         other => panic!("{other} has no fields"),
     }
     request.to_string()
@@ -311,7 +316,7 @@ fn every_bad_value_is_named_with_its_field() {
 
 #[test]
 fn clocks_that_skip_a_start_are_told() {
-    let mut request: Value = serde_json::from_str(TEN_KM).unwrap();
+    let mut request: Value = serde_json::from_str(TEN_KM).expect("of the shape");
     request["today"] = json!("2027-03-01");
     request["race"]["date"] = json!("2027-03-28");
     request["race"]["start"] = json!("01:30");
@@ -326,7 +331,7 @@ fn every_fault_is_told_at_once() {
     let request =
         json!({ "today": "tomorrow", "athlete": { "name": 7 }, "base_week": { "mun": [] }, "race": {}, "extra": 1 });
     let found = wrong(&request.to_string());
-    let paths: Vec<&str> = found.iter().map(|line| line.split([':', ' ']).next().unwrap()).collect();
+    let paths: Vec<&str> = found.iter().map(|line| line.split([':', ' ']).next().expect("of the shape")).collect();
     assert_eq!(paths, ["extra", "today", "athlete.name", "base_week.mun", "race.date", "race.distance"], "{found:#?}");
 }
 
@@ -352,9 +357,9 @@ fn fields_that_change_nothing_yet_may_be_empty() {
 #[test]
 fn today_of_the_request_goes_before_the_given_one() {
     let given = NaiveDate::from_ymd_opt(2030, 1, 1);
-    let request = PlanRequest::read(TEN_KM).unwrap();
+    let request = PlanRequest::read(TEN_KM).expect("of the shape");
     assert_eq!(request.for_planning(given).today, NaiveDate::from_ymd_opt(2027, 4, 20));
-    let request = PlanRequest::read(&changed("/today", &Value::Null)).unwrap();
+    let request = PlanRequest::read(&changed("/today", &Value::Null)).expect("of the shape");
     assert_eq!(request.for_planning(given).today, given);
 }
 

@@ -17,22 +17,22 @@ pub fn reason(reason: &Reason, units: DistanceUnit) -> String {
 /// the session usually is and what it is now.
 pub fn reasons(planned: &Planned, units: DistanceUnit) -> Vec<String> {
     let change = planned.usual.as_ref().and_then(|usual| change(usual, &planned.session, units));
-    sentences(change, &planned.why, units)
+    sentences(change.as_deref(), &planned.why, units)
 }
 
 /// The reasons why a usual session is not run, one sentence each; the first says what it usually is.
 pub fn dropped(dropped: &Dropped, units: DistanceUnit) -> Vec<String> {
-    sentences(Some(format!("usually {}, now left out", session_in(&dropped.usual, units))), &dropped.why, units)
+    sentences(Some(&format!("usually {}, now left out", session_in(&dropped.usual, units))), &dropped.why, units)
 }
 
 /// The change is said once, with the first reason that changed something.
-fn sentences(change: Option<String>, why: &[Reason], units: DistanceUnit) -> Vec<String> {
+fn sentences(change: Option<&str>, why: &[Reason], units: DistanceUnit) -> Vec<String> {
     let changing = why.iter().position(|reason| !matches!(reason, Reason::Chosen | Reason::Pinned)).unwrap_or_default();
     why.iter()
         .enumerate()
         .map(|(index, reason)| {
             let clause = clause(reason, units);
-            sentence(&match &change {
+            sentence(&match change {
                 Some(change) if index == changing => format!("{change}: {clause}"),
                 _ => clause,
             })

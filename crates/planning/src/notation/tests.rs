@@ -61,6 +61,7 @@ fn lines_of_the_trade_are_read() {
         ("4 x 3', 50'", "4 x 3 min, 50 min"),
         ("10 x 30\", 50 min", "10 x 30 s, 50 min"),
         ("4 x 2 min 30 s hard, 50 min", "4 x 150 s hard, 50 min"),
+        ("2 x 1 km, 3 x 400 m recovery, 9", "2 x 1 km, 3 x 400 m recovery, 9 km"),
         ("hills 8 x 60 s, 9", "hills 9 km, 8 x 60 s"),
         ("8 x 60 s uphill, 9", "8 x 60 s uphill, 9 km"),
         ("hill reps 8 x 60 s, 9", "hills 9 km, 8 x 60 s"),
