@@ -161,9 +161,21 @@ fn wrong(text: &str) -> Vec<String> {
     }
 }
 
+/// Each value alone makes one message that starts so.
+fn told(cases: &[(&str, Value, &str)]) {
+    for (pointer, value, message) in cases {
+        let found = wrong(&changed(pointer, value));
+        assert!(
+            found.first().is_some_and(|first| first.starts_with(message)),
+            "{pointer} = {value}:\n  found    {found:#?}\n  expected {message}"
+        );
+        assert_eq!(found.len(), 1, "one message for one fault: {found:#?}");
+    }
+}
+
 #[test]
-fn every_bad_value_is_named_with_its_field() {
-    let cases = [
+fn every_bad_value_of_race_and_athlete_is_named_with_its_field() {
+    told(&[
         ("/block", json!({ "dayz": 9 }), "block.dayz is 9: there is no such field; known here are days, curve"),
         ("/today", json!("2027-02-30"), "today: “2027-02-30” is not a date; write YYYY-MM-DD"),
         ("/race/date", json!("2026-13-01"), "race.date: “2026-13-01” is not a date; write YYYY-MM-DD"),
@@ -204,6 +216,12 @@ fn every_bad_value_is_named_with_its_field() {
         ("/athlete/name", json!(" "), "athlete.name: nothing is given here"),
         ("/athlete/suits", json!({ "days": 3 }), "athlete.suits.days is 3: outside what is possible; between 4 and 35"),
         ("/athlete", Value::Null, "athlete: nothing is given here"),
+    ]);
+}
+
+#[test]
+fn every_bad_value_of_the_base_week_is_named_with_its_field() {
+    told(&[
         ("/base_week", json!({}), "base_week: there is no running on any day"),
         ("/base_week", json!({ "mon": [{ "kind": "strength" }] }), "base_week: there is no running on any day"),
         ("/base_week/mon/0/amount", json!(-5), "base_week.mon[0].amount: -5 is below zero"),
@@ -273,6 +291,12 @@ fn every_bad_value_is_named_with_its_field() {
             json!([60, 50]),
             "base_week.week_range is [60, 50]: the range 60–50 starts above its end",
         ),
+    ]);
+}
+
+#[test]
+fn every_bad_value_of_block_and_pins_is_named_with_its_field() {
+    told(&[
         ("/block", json!({ "days": 300 }), "block.days is 300: outside what is possible; between 4 and 35"),
         ("/block", json!({ "curve": 9 }), "block.curve: 9 is outside what is possible; between 0.3 and 4"),
         ("/block", json!({ "floor": 0.95 }), "block.floor: 0.95 is outside what is possible; between 0.1 and 0.9"),
@@ -303,15 +327,7 @@ fn every_bad_value_is_named_with_its_field() {
             json!([{ "kind": "illness" }]),
             "events: re-planning after illness, travel and the like is not built yet",
         ),
-    ];
-    for (pointer, value, message) in cases {
-        let found = wrong(&changed(pointer, &value));
-        assert!(
-            found.first().is_some_and(|first| first.starts_with(message)),
-            "{pointer} = {value}:\n  found    {found:#?}\n  expected {message}"
-        );
-        assert_eq!(found.len(), 1, "one message for one fault: {found:#?}");
-    }
+    ]);
 }
 
 #[test]
