@@ -10,7 +10,7 @@ use axum::body::{Body, to_bytes};
 use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, LOCATION, ORIGIN, SET_COOKIE};
 use axum::http::{HeaderMap, Method, Request, StatusCode};
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
-use scraper::{Html, Selector};
+use scraper::{ElementRef, Html, Node, Selector};
 use server::{AppState, Clock, Hosts, ShareDoor, ShareState};
 use store::Store;
 use tower::ServiceExt;
@@ -195,7 +195,7 @@ impl Answer {
     pub fn texts(&self, selector: &str) -> Vec<String> {
         let page = Html::parse_document(self.body());
         let selector = self::selector(selector);
-        page.select(&selector).map(|element| squeeze(&element.text().collect::<String>())).collect()
+        page.select(&selector).map(text_of).collect()
     }
 
     /// The text of the one element that a selector finds.
@@ -235,6 +235,16 @@ impl Answer {
 
 fn selector(text: &str) -> Selector {
     Selector::parse(text).unwrap_or_else(|error| panic!("{text}: {error}"))
+}
+
+/// The text of an element as it is read: a line break parts words.
+fn text_of(element: ElementRef<'_>) -> String {
+    let parts = element.descendants().filter_map(|node| match node.value() {
+        Node::Text(text) => Some(&**text),
+        Node::Element(inner) if inner.name() == "br" => Some(" "),
+        _ => None,
+    });
+    squeeze(&parts.collect::<String>())
 }
 
 fn squeeze(text: &str) -> String {

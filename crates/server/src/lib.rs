@@ -11,6 +11,7 @@
 mod assets;
 mod athletes;
 mod blocks;
+mod board;
 pub mod clock;
 mod conflict;
 mod error;
@@ -20,6 +21,7 @@ pub mod guard;
 mod health;
 mod notice;
 pub mod paths;
+mod races;
 mod render;
 #[cfg(test)]
 mod samples;
@@ -45,6 +47,8 @@ pub use state::{AppState, ShareDoor, ShareState};
 pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
     let routes = Router::new()
         .merge(athletes::routes())
+        .merge(board::routes())
+        .merge(races::routes())
         .merge(weeks::routes())
         .merge(settings::routes())
         .merge(blocks::routes())

@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
-use crate::{athletes, blocks, conflict, error, paths, settings, share, weeks};
+use crate::{athletes, blocks, board, conflict, error, paths, races, settings, share, weeks};
 
 /// The name and the text of every sample page.
 fn every_page() -> Vec<(String, String)> {
@@ -20,6 +20,11 @@ fn every_page() -> Vec<(String, String)> {
     add::<error::ErrorPage>(&mut all);
     add::<error::SharedMissingPage>(&mut all);
     add::<conflict::ConflictPage>(&mut all);
+    add::<board::ShowPage>(&mut all);
+    add::<races::ListPage>(&mut all);
+    add::<races::EditPage>(&mut all);
+    add::<races::ShowPage>(&mut all);
+    add::<races::PlanPage>(&mut all);
     add::<athletes::ListPage>(&mut all);
     add::<athletes::EditPage>(&mut all);
     add::<athletes::ShowPage>(&mut all);

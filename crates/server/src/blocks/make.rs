@@ -8,7 +8,7 @@ use axum_extra::extract::Form;
 use formats::words;
 use planning::{Field, Problem, Race, Request, Settings};
 use serde::Deserialize;
-use store::{AthleteId, RaceId};
+use store::{AthleteId, AthleteRecord, BlockId, RaceId, RaceRecord};
 
 use super::lines;
 use crate::error::AppError;
@@ -84,6 +84,32 @@ impl Page for RefusedPage {
     }
 }
 
+/// Plans a block with default settings and keeps it; the race carries what it means to the athlete.
+/// What planning finds wrong is not an error of the program: it is said to the coach.
+pub(crate) async fn make(
+    state: &AppState,
+    athlete: &AthleteRecord,
+    race: &RaceRecord,
+) -> Result<Result<BlockId, Vec<Problem>>, AppError> {
+    let week = state.store.week(athlete.id).await?.ok_or(AppError::NotFound)?;
+    let settings = Settings::default();
+    let planned = planning::plan(&Request {
+        today: Some(state.clock.today()),
+        athlete: &athlete.draft.athlete,
+        week: &week.week,
+        race: &race.race,
+        settings: &settings,
+        pins: &[],
+    });
+    match planned {
+        Ok(block) => {
+            let now = state.clock.now();
+            Ok(Ok(state.store.add_block(athlete.id, race.id, &settings, &week, &block, now).await?))
+        }
+        Err(found) => Ok(Err(found)),
+    }
+}
+
 /// `POST /athletes/{athlete}/blocks`: with default settings; a second click leads to the same block.
 pub(crate) async fn post(
     State(state): State<AppState>,
@@ -93,7 +119,6 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let race = RaceId(typed.race.trim().parse().map_err(|_| AppError::NotFound)?);
     let record = state.store.athlete(athlete).await?.ok_or(AppError::NotFound)?;
-    let week = state.store.week(athlete).await?.ok_or(AppError::NotFound)?;
     let entries = state.store.entries_of(athlete).await?;
     let Some((entry, kept)) = entries.into_iter().find(|(entry, _)| entry.race == race) else {
         return Err(AppError::NotFound);
@@ -101,24 +126,12 @@ pub(crate) async fn post(
     if let Some(block) = entry.block {
         return Ok(notice::see_other(&paths::block(block)));
     }
-    let race_of_athlete = Race { importance: entry.importance, ..kept.race };
-    let settings = Settings::default();
-    let planned = planning::plan(&Request {
-        today: Some(state.clock.today()),
-        athlete: &record.draft.athlete,
-        week: &week.week,
-        race: &race_of_athlete,
-        settings: &settings,
-        pins: &[],
-    });
-    match planned {
-        Ok(block) => {
-            let id = state.store.add_block(athlete, race, &settings, &week, &block, state.clock.now()).await?;
-            Ok(notice::redirect(&paths::block(id), Notice::BlockMade))
-        }
+    let race_of_athlete = RaceRecord { race: Race { importance: entry.importance, ..kept.race }, ..kept };
+    match make(&state, &record, &race_of_athlete).await? {
+        Ok(id) => Ok(notice::redirect(&paths::block(id), Notice::BlockMade)),
         Err(found) => {
             let name = &record.draft.athlete.name;
-            let page = RefusedPage::new(layout, (athlete, name), (race, &race_of_athlete), &found);
+            let page = RefusedPage::new(layout, (athlete, name), (race, &race_of_athlete.race), &found);
             render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
         }
     }

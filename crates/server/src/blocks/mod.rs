@@ -6,7 +6,7 @@ mod goals;
 mod hand_over;
 pub(crate) mod lines;
 mod load;
-mod make;
+pub(crate) mod make;
 pub(crate) mod picture;
 mod print;
 #[cfg(test)]

@@ -1,0 +1,298 @@
+//! The form of a race, new or known.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use chrono::{NaiveDate, NaiveTime};
+use chrono_tz::TZ_VARIANTS;
+use formats::words;
+use planning::notation::read_distance;
+use planning::problem::Expected;
+use planning::{Field, Importance, Problem, ProblemKind, Race, RaceDistance};
+use serde::Deserialize;
+use store::{RaceId, RaceRecord, StoreError};
+
+use crate::conflict::{ConflictPage, Row};
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::{Choice, Problems, new_once, one_line, read_once, read_version};
+use crate::notice::{self, Notice};
+use crate::render::{self, Area, Layout, Page};
+use crate::state::AppState;
+use crate::{paths, shown};
+
+/// The longest name of a place, in characters.
+const PLACE_MOST: usize = 120;
+
+/// A race's form.
+#[derive(Template)]
+#[template(path = "races/edit.html")]
+pub(crate) struct EditPage {
+    layout: Layout,
+    /// The race; nothing for a new one.
+    known: Option<(RaceId, String)>,
+    typed: Typed,
+    problems: Problems,
+}
+
+/// The form as typed.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    version: String,
+    once: String,
+    name: String,
+    date: String,
+    distance: String,
+    own_distance: String,
+    start: String,
+    zone: String,
+    place: String,
+}
+
+impl Typed {
+    fn of(record: &RaceRecord) -> Self {
+        let race = &record.race;
+        let own = if race.distance.code().is_some() { String::new() } else { words::race_distance(race.distance) };
+        Self {
+            version: record.version.to_string(),
+            once: String::new(),
+            name: race.name.clone(),
+            date: race.date.to_string(),
+            distance: race.distance.code().unwrap_or("own").to_owned(),
+            own_distance: own,
+            start: race.start.map_or_else(String::new, |time| time.format("%H:%M").to_string()),
+            zone: race.zone.clone().unwrap_or_default(),
+            place: record.place.clone(),
+        }
+    }
+
+    /// What the form says, or everything that is wrong with it.
+    fn to_race(&self) -> Result<(Race, String), Problems> {
+        let mut found = Vec::new();
+        let mut problem = |at, kind| found.push(Problem::new(at, kind));
+        let unreadable = |text: &str, expected| ProblemKind::Unreadable { text: text.to_owned(), expected };
+        let name = one_line(&self.name);
+        if name.is_empty() {
+            problem(Field::RaceName, ProblemKind::Missing);
+        }
+        let date = match self.date.trim() {
+            "" => {
+                problem(Field::RaceDate, ProblemKind::Missing);
+                None
+            }
+            text => {
+                text.parse::<NaiveDate>().map_err(|_| problem(Field::RaceDate, unreadable(text, Expected::Date))).ok()
+            }
+        };
+        let distance = match (RaceDistance::from_code(&self.distance), self.own_distance.trim()) {
+            (Some(standard), _) => Some(standard),
+            (None, "") => {
+                problem(Field::RaceDistance, ProblemKind::Missing);
+                None
+            }
+            (None, own) => read_distance(own).map_err(|kind| problem(Field::RaceDistance, kind)).ok(),
+        };
+        let start = match self.start.trim() {
+            "" => None,
+            text => read_time(text).or_else(|| {
+                problem(Field::RaceStart, unreadable(text, Expected::Time));
+                None
+            }),
+        };
+        let zone = match self.zone.trim() {
+            "" => None,
+            text => read_zone(text).or_else(|| {
+                problem(Field::RaceZone, unreadable(text, Expected::Zone));
+                None
+            }),
+        };
+        let place = one_line(&self.place);
+        let race = date.zip(distance).map(|(date, distance)| Race {
+            name,
+            date,
+            distance,
+            start,
+            zone,
+            importance: Importance::Goal,
+        });
+        found.extend(race.as_ref().map(Race::problems).unwrap_or_default());
+        let mut problems = Problems::default();
+        for problem in &found {
+            problems.add(self.control(&problem.at), crate::words::problem(problem));
+        }
+        problems.check_length("place", "Place", &place, PLACE_MOST);
+        match race {
+            Some(race) if problems.is_empty() => Ok((race, place)),
+            _ => Err(problems),
+        }
+    }
+
+    /// The control of a field of planning.
+    fn control(&self, at: &Field) -> &'static str {
+        match at {
+            Field::RaceDate => "date",
+            Field::RaceDistance if self.distance == "own" => "own_distance",
+            Field::RaceDistance => "distance",
+            Field::RaceStart => "start",
+            Field::RaceZone => "zone",
+            _ => "name",
+        }
+    }
+}
+
+/// `9:30`, `09:30`, `9.30` and the same with seconds, as browsers may send them.
+fn read_time(text: &str) -> Option<NaiveTime> {
+    let text = text.replace('.', ":");
+    ["%H:%M", "%H:%M:%S"].iter().find_map(|format| NaiveTime::parse_from_str(&text, format).ok())
+}
+
+/// The name of a zone as the list of zones writes it, whatever the case in which it was typed.
+fn read_zone(text: &str) -> Option<String> {
+    let asked = text.replace(' ', "_");
+    TZ_VARIANTS.iter().map(|zone| zone.name()).find(|name| name.eq_ignore_ascii_case(&asked)).map(str::to_owned)
+}
+
+impl EditPage {
+    fn action(&self) -> String {
+        self.known.as_ref().map_or_else(|| paths::RACES.to_owned(), |(id, _)| paths::race(id))
+    }
+
+    fn distance_choices() -> Vec<Choice> {
+        let standard = RaceDistance::STANDARD.into_iter().map(|distance| {
+            Choice::new(distance.code().unwrap_or_default(), shown::capital(&words::race_distance(distance)))
+        });
+        std::iter::once(Choice::new("", "Choose"))
+            .chain(standard)
+            .chain(std::iter::once(Choice::new("own", "Another, typed below")))
+            .collect()
+    }
+
+    /// Zones by the name of a place, which is how people look for them.
+    fn zones() -> Vec<&'static str> {
+        TZ_VARIANTS
+            .iter()
+            .map(|zone| zone.name())
+            .filter(|name| name.contains('/') && !name.starts_with("Etc/"))
+            .collect()
+    }
+}
+
+impl Page for EditPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        let page = |known, typed: Typed| Self {
+            layout: Layout::plain().at(Area::Races),
+            known,
+            problems: if typed.version.is_empty() {
+                Problems::default()
+            } else {
+                typed.to_race().err().unwrap_or_default()
+            },
+            typed,
+        };
+        let wrong = Typed {
+            version: "2".to_owned(),
+            name: "River <b>".to_owned(),
+            date: "9 May <b>".to_owned(),
+            distance: "own".to_owned(),
+            own_distance: "far".to_owned(),
+            start: "25:00".to_owned(),
+            zone: "Mars/Base".to_owned(),
+            place: "x".repeat(200),
+            ..Typed::default()
+        };
+        let empty = Typed { version: "2".to_owned(), ..Typed::default() };
+        let known = || Some((RaceId(2), "River <b>".to_owned()));
+        vec![page(None, Typed::default()), page(known(), wrong), page(known(), empty)]
+    }
+}
+
+/// `GET /races/new`
+pub(crate) async fn get_new(layout: Layout) -> Result<Response, AppError> {
+    let typed = Typed { once: new_once(), ..Typed::default() };
+    show(layout, StatusCode::OK, None, typed, Problems::default())
+}
+
+/// `GET /races/{race}/edit`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<RaceId>,
+) -> Result<Response, AppError> {
+    let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+    let typed = Typed::of(&record);
+    show(layout, StatusCode::OK, Some((id, record.race.name)), typed, Problems::default())
+}
+
+/// `POST /races`
+pub(crate) async fn add(
+    State(state): State<AppState>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    match typed.to_race() {
+        Ok((race, place)) => {
+            let id = state.store.add_race(&race, &place, read_once(&typed.once), state.clock.now()).await?;
+            Ok(notice::redirect(&paths::race(id), Notice::RaceAdded))
+        }
+        Err(problems) => show(layout, StatusCode::UNPROCESSABLE_ENTITY, None, typed, problems),
+    }
+}
+
+/// `POST /races/{race}`
+pub(crate) async fn save(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<RaceId>,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let kept = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+    let (race, place) = match typed.to_race() {
+        Ok(read) => read,
+        Err(problems) => {
+            let known = Some((id, kept.race.name));
+            return show(layout, StatusCode::UNPROCESSABLE_ENTITY, known, typed, problems);
+        }
+    };
+    match state.store.save_race(id, read_version(&typed.version), &race, &place, state.clock.now()).await {
+        Ok(()) => Ok(notice::redirect(&paths::race(id), Notice::RaceSaved)),
+        Err(StoreError::Conflict) => {
+            let kept = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+            render::page(StatusCode::CONFLICT, &conflict(layout, id, &Typed::of(&kept), &typed))
+        }
+        Err(error) => Err(error.into()),
+    }
+}
+
+fn show(
+    layout: Layout,
+    status: StatusCode,
+    known: Option<(RaceId, String)>,
+    typed: Typed,
+    problems: Problems,
+) -> Result<Response, AppError> {
+    render::page(status, &EditPage { layout: layout.at(Area::Races), known, typed, problems })
+}
+
+fn conflict(layout: Layout, id: RaceId, kept: &Typed, typed: &Typed) -> ConflictPage {
+    let rows = [
+        ("name", "Name", &kept.name, &typed.name),
+        ("date", "Date", &kept.date, &typed.date),
+        ("distance", "Distance", &kept.distance, &typed.distance),
+        ("own_distance", "Own distance", &kept.own_distance, &typed.own_distance),
+        ("start", "Start", &kept.start, &typed.start),
+        ("zone", "Time zone", &kept.zone, &typed.zone),
+        ("place", "Place", &kept.place, &typed.place),
+    ];
+    ConflictPage {
+        layout: layout.at(Area::Races),
+        what: kept.name.clone(),
+        rows: rows.into_iter().map(|(name, label, kept, typed)| Row::new(name, label, kept, typed)).collect(),
+        version: kept.version.clone(),
+        action: paths::race(id),
+        back: paths::race(id),
+    }
+}

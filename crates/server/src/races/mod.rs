@@ -1,0 +1,31 @@
+//! The squad's calendar of races.
+
+mod edit;
+mod enter;
+mod list;
+mod plan;
+mod remove;
+mod show;
+
+use axum::Router;
+use axum::routing::{get, post};
+
+use crate::paths;
+use crate::state::AppState;
+
+#[cfg(test)]
+pub(crate) use {edit::EditPage, list::ListPage, plan::PlanPage, show::ShowPage};
+
+/// Every page and form of races.
+pub(crate) fn routes() -> Router<AppState> {
+    Router::new()
+        .route(paths::RACES, get(list::get).post(edit::add))
+        .route(paths::NEW_RACE, get(edit::get_new))
+        .route(paths::RACE, get(show::get).post(edit::save))
+        .route(paths::EDIT_RACE, get(edit::get))
+        .route(paths::REMOVE_RACE, post(remove::post))
+        .route(paths::RESTORE_RACE, post(remove::restore))
+        .route(paths::ENTER, post(enter::post))
+        .route(paths::WITHDRAW, post(enter::withdraw))
+        .route(paths::PLAN_ALL, post(plan::post))
+}

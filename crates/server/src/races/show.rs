@@ -1,0 +1,196 @@
+//! One race: who runs it, and whose block is where.
+
+use std::collections::{BTreeMap, HashMap};
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use chrono::NaiveDate;
+use formats::words;
+use planning::Importance;
+use store::{AthleteId, AthleteRecord, BlockId, BoardBlock, Entry, RaceId, RaceRecord};
+
+use crate::board::needs;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::{Choice, Problems};
+use crate::render::{self, Area, Layout, Page};
+use crate::shown;
+use crate::state::AppState;
+
+/// A race's page.
+#[derive(Template)]
+#[template(path = "races/show.html")]
+pub(crate) struct ShowPage {
+    layout: Layout,
+    id: RaceId,
+    name: String,
+    facts: String,
+    place: String,
+    is_past: bool,
+    entrants: Vec<Entrant>,
+    /// How many entrants have no block yet.
+    lacking: usize,
+    /// Athletes who are not entered, by group.
+    others: Vec<(String, Vec<Choice>)>,
+    problems: Problems,
+}
+
+/// One athlete who is entered.
+struct Entrant {
+    id: AthleteId,
+    name: String,
+    importance: Importance,
+    block: Option<BlockId>,
+    /// How the block stands, in words.
+    state: String,
+}
+
+impl Entrant {
+    fn importance(&self) -> &'static str {
+        words::importance(self.importance)
+    }
+}
+
+impl ShowPage {
+    /// Everything that the page shows, in four queries.
+    pub(super) async fn load(
+        state: &AppState,
+        layout: Layout,
+        id: RaceId,
+        problems: Problems,
+    ) -> Result<Self, AppError> {
+        let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+        let entries = state.store.entrants(id).await?;
+        let athletes = state.store.athletes().await?;
+        // Seen from race day, this race is the next one of its entrants.
+        let board = state.store.board(record.race.date).await?;
+        let blocks = board
+            .into_iter()
+            .filter(|row| row.next_race.as_ref().is_some_and(|race| race.id == id))
+            .filter_map(|row| row.block.map(|block| (row.athlete, block)))
+            .collect();
+        let today = state.clock.today();
+        Ok(Self::new(layout, record, &entries, &blocks, athletes, today, problems))
+    }
+
+    fn new(
+        layout: Layout,
+        record: RaceRecord,
+        entries: &[Entry],
+        blocks: &HashMap<AthleteId, BoardBlock>,
+        athletes: Vec<AthleteRecord>,
+        today: NaiveDate,
+        problems: Problems,
+    ) -> Self {
+        let entrants: Vec<Entrant> = entries
+            .iter()
+            .map(|entry| Entrant {
+                id: entry.athlete,
+                name: entry.name.clone(),
+                importance: entry.importance,
+                block: entry.block,
+                state: block_state(entry, blocks.get(&entry.athlete)),
+            })
+            .collect();
+        let mut others: BTreeMap<String, Vec<Choice>> = BTreeMap::new();
+        for athlete in athletes {
+            if entries.iter().all(|entry| entry.athlete != athlete.id) {
+                let choice = Choice::new(athlete.id.to_string(), athlete.draft.athlete.name);
+                others.entry(athlete.draft.group).or_default().push(choice);
+            }
+        }
+        Self {
+            layout: layout.at(Area::Races),
+            id: record.id,
+            facts: facts(&record, today),
+            is_past: record.race.date < today,
+            name: record.race.name,
+            place: record.place,
+            lacking: entrants.iter().filter(|entrant| entrant.block.is_none()).count(),
+            entrants,
+            others: others.into_iter().collect(),
+            problems,
+        }
+    }
+
+    fn importances() -> Vec<Choice> {
+        Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
+    }
+
+    fn lacking_words(&self) -> String {
+        match self.lacking {
+            1 => "Make the block of the one without".to_owned(),
+            count => format!("Make the blocks of all {count} without"),
+        }
+    }
+}
+
+/// `10 km, Sunday 9 May 2027, 09:30 (Europe/Lisbon), in 19 days`.
+fn facts(record: &RaceRecord, today: NaiveDate) -> String {
+    let race = &record.race;
+    let mut facts = vec![shown::capital(&words::race_distance(race.distance)), words::full_date(race.date)];
+    if let Some(start) = race.start {
+        let zone = race.zone.as_ref().map_or_else(String::new, |zone| format!(" ({zone})"));
+        facts.push(format!("start at {}{zone}", start.format("%H:%M")));
+    }
+    facts.push(shown::away(race.date, today));
+    facts.join(", ")
+}
+
+fn block_state(entry: &Entry, block: Option<&BoardBlock>) -> String {
+    match (entry.block, block) {
+        (None, _) => "no block yet".to_owned(),
+        (Some(_), None) => "block made".to_owned(),
+        (Some(_), Some(block)) => needs::of_block(block),
+    }
+}
+
+impl Page for ShowPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        let entrant = |id, block| Entrant {
+            id: AthleteId(id),
+            name: "Ana <b>".to_owned(),
+            importance: Importance::TuneUp,
+            block,
+            state: "not handed over yet".to_owned(),
+        };
+        let page = |entrants: Vec<Entrant>, others, problems| Self {
+            layout: Layout::plain().at(Area::Races),
+            id: RaceId(2),
+            name: "River Ten <b>".to_owned(),
+            facts: "10 km, Sunday 9 May 2027, in 19 days".to_owned(),
+            place: "Porto <b>".to_owned(),
+            is_past: false,
+            lacking: entrants.iter().filter(|entrant| entrant.block.is_none()).count(),
+            entrants,
+            others,
+            problems,
+        };
+        let others = || {
+            vec![
+                (String::new(), vec![Choice::new("7", "<b>Bo")]),
+                ("Track <b>".to_owned(), vec![Choice::new("8", "Cy"), Choice::new("9", "Di")]),
+            ]
+        };
+        let mut problems = Problems::default();
+        problems.add("athletes", "Tick at least one athlete, then enter them.");
+        vec![
+            page(vec![], vec![], Problems::default()),
+            page(vec![], others(), problems),
+            page(vec![entrant(1, None), entrant(2, Some(BlockId(3)))], others(), Problems::default()),
+            page(vec![entrant(2, Some(BlockId(3)))], vec![], Problems::default()),
+        ]
+    }
+}
+
+/// `GET /races/{race}`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<RaceId>,
+) -> Result<Response, AppError> {
+    render::page(StatusCode::OK, &ShowPage::load(&state, layout, id, Problems::default()).await?)
+}

@@ -1,0 +1,23 @@
+// Adds a button to each group of boxes that ticks or clears them all at once.
+
+for (const group of document.querySelectorAll("[data-tick-all]")) {
+  const boxes = [...group.querySelectorAll("input[type=checkbox]")];
+  if (boxes.length < 2) continue;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "button quiet small";
+  const all = () => boxes.every((box) => box.checked);
+  const name = group.querySelector("legend").textContent.trim();
+  const say = () => {
+    button.textContent = all() ? "Clear all" : `Tick all ${boxes.length}`;
+    button.setAttribute("aria-label", `${button.textContent} of ${name}`);
+  };
+  button.addEventListener("click", () => {
+    const ticked = !all();
+    boxes.forEach((box) => { box.checked = ticked; });
+    say();
+  });
+  group.addEventListener("change", say);
+  group.append(button);
+  say();
+}

@@ -1,0 +1,124 @@
+//! The squad board.
+
+use axum::http::StatusCode;
+use ebbline_tests::{Answer, TestApp};
+
+fn names(page: &Answer) -> Vec<String> {
+    page.texts("th[scope=row] a")
+}
+
+async fn add_athlete(app: &TestApp, name: &str, group: &str) -> String {
+    app.post("/athletes", &[("name", name), ("group", group)]).await.new_id().to_string()
+}
+
+async fn add_week(app: &TestApp, id: &str) {
+    let week = [
+        ("version", "0"),
+        ("tue", "6 x 800 m, 10"),
+        ("wed", "8"),
+        ("thu", "tempo 9"),
+        ("sat", "6"),
+        ("sun", "long 15"),
+    ];
+    app.post(&format!("/athletes/{id}/week"), &week).await.location();
+}
+
+async fn enter(app: &TestApp, id: &str, date: &str) -> String {
+    let race =
+        app.post("/races", &[("name", "River Ten"), ("date", date), ("distance", "10k")]).await.new_id().to_string();
+    app.post(&format!("/races/{race}/enter"), &[("athlete", id)]).await.location();
+    race
+}
+
+#[tokio::test]
+async fn an_empty_squad_is_offered_a_first_athlete_and_the_demo_squad() {
+    let app = TestApp::new().await;
+    let page = app.get("/").await;
+    assert_eq!(page.attribute(".empty a.button", "href"), "/athletes/new");
+    assert_eq!(page.attribute(".empty form", "action"), "/demo");
+    assert_eq!(page.count("table"), 0);
+}
+
+#[tokio::test]
+async fn the_demo_squad_fills_the_board_with_every_section_once() {
+    let app = TestApp::new().await;
+    let page = app.follow(&app.post("/demo", &[]).await).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert!(page.text(".notice p").contains("invented"));
+    let headings = page.texts(".board-heading span:first-child");
+    let order = ["Need you now", "Soon", "In time", "Nothing to do", "No race ahead"];
+    let expected: Vec<_> = order.into_iter().filter(|heading| headings.iter().any(|shown| shown == heading)).collect();
+    assert_eq!(headings, expected);
+    assert!(names(&page).len() > 5, "{:?}", names(&page));
+    let again = app.post("/demo", &[]).await;
+    assert_eq!(names(&app.follow(&again).await).len(), names(&page).len(), "a second press adds nobody");
+}
+
+#[tokio::test]
+async fn a_file_that_holds_anything_is_not_offered_the_demo_squad() {
+    let app = TestApp::new().await;
+    app.post("/races", &[("name", "River Ten"), ("date", "2027-05-09"), ("distance", "10k")]).await.location();
+    let page = app.get("/").await;
+    assert_eq!((page.count(".empty a.button"), page.count(".empty form")), (1, 0));
+}
+
+#[tokio::test]
+async fn each_row_says_what_is_needed_the_next_race_and_this_week() {
+    let app = TestApp::new().await;
+    let ana = add_athlete(&app, "Ana", "Track").await;
+    let row = |page: &Answer| page.texts("tr:has(th[scope=row]) td");
+    assert_eq!(row(&app.get("/").await), ["no base week", "none", "This week: not known"]);
+    add_week(&app, &ana).await;
+    assert_eq!(row(&app.get("/").await), ["nothing", "none", "This week: as usual"]);
+    // A block for 10 km is 10 days long: it begins on Thursday 22 April.
+    let race = enter(&app, &ana, "2027-05-02").await;
+    assert_eq!(
+        row(&app.get("/").await),
+        ["no block yet", "River Ten in 12 days Sun 2 May, 10 km, goal race", "This week: as usual"]
+    );
+    app.post(&format!("/athletes/{ana}/blocks"), &[("race", race.as_str())]).await.location();
+    let cells = row(&app.get("/").await);
+    assert_eq!(cells[0], "not handed over yet, no goals written block begins in 2 days");
+    assert!(cells[2].starts_with("This week: ") && cells[2].contains(" km, usually 48 km"), "{cells:?}");
+}
+
+#[tokio::test]
+async fn in_race_week_the_race_is_named_beside_the_running() {
+    let app = TestApp::on("2027-04-27").await;
+    let ana = add_athlete(&app, "Ana", "").await;
+    add_week(&app, &ana).await;
+    let race = enter(&app, &ana, "2027-05-02").await;
+    app.post(&format!("/athletes/{ana}/blocks"), &[("race", race.as_str())]).await.location();
+    let page = app.get("/").await;
+    assert_eq!(page.text(".board-stands"), "race week");
+    assert!(page.text(".board-week").contains(" km and the race, usually 48 km"), "{}", page.text(".board-week"));
+}
+
+#[tokio::test]
+async fn the_most_urgent_stand_first() {
+    let app = TestApp::new().await;
+    let (ana, bo, cy) =
+        (add_athlete(&app, "Ana", "").await, add_athlete(&app, "Bo", "").await, add_athlete(&app, "Cy", "").await);
+    for id in [&ana, &bo, &cy] {
+        add_week(&app, id).await;
+    }
+    enter(&app, &bo, "2027-04-26").await;
+    enter(&app, &cy, "2027-06-20").await;
+    let page = app.get("/").await;
+    assert_eq!(names(&page), ["Bo", "Cy", "Ana"]);
+    assert_eq!(page.texts(".board-heading span:first-child"), ["Need you now", "In time", "No race ahead"]);
+}
+
+#[tokio::test]
+async fn the_board_is_filtered_by_group_and_by_name() {
+    let app = TestApp::new().await;
+    add_athlete(&app, "Béla", "Road").await;
+    add_athlete(&app, "Ana", "Track & Field").await;
+    add_athlete(&app, "Bo", "").await;
+    let page = app.get("/?group=Track+%26+Field").await;
+    assert_eq!((names(&page), page.value("group")), (vec!["Ana".to_owned()], "Track & Field".to_owned()));
+    assert_eq!(names(&app.get("/?text=bela").await), ["Béla"]);
+    let page = app.get("/?text=nobody").await;
+    assert!(page.text(".empty").starts_with("Nobody of the 3"));
+    assert_eq!(page.value("text"), "nobody");
+}

@@ -1,0 +1,272 @@
+//! The races: list, form, entrants, blocks for all.
+
+use axum::http::StatusCode;
+use ebbline_tests::{Answer, TestApp};
+
+fn river_ten<'a>() -> Vec<(&'a str, &'a str)> {
+    vec![
+        ("once", "018f3b7a-2f6e-7c1e-9d55-6d2f4f1c2a11"),
+        ("name", "River Ten"),
+        ("date", "2027-05-09"),
+        ("distance", "10k"),
+        ("start", "09:30"),
+        ("zone", "europe/lisbon"),
+        ("place", "Porto"),
+    ]
+}
+
+fn with<'a>(mut fields: Vec<(&'a str, &'a str)>, name: &str, value: &'a str) -> Vec<(&'a str, &'a str)> {
+    for field in &mut fields {
+        if field.0 == name {
+            field.1 = value;
+        }
+    }
+    fields
+}
+
+async fn add_race(app: &TestApp, name: &str, date: &str) -> i64 {
+    app.post("/races", &[("name", name), ("date", date), ("distance", "10k")]).await.new_id()
+}
+
+async fn add_athlete(app: &TestApp, name: &str) -> String {
+    app.post("/athletes", &[("name", name), ("group", "Track")]).await.new_id().to_string()
+}
+
+/// An athlete with a base week.
+async fn add_runner(app: &TestApp, name: &str) -> String {
+    let id = add_athlete(app, name).await;
+    let week = [
+        ("version", "0"),
+        ("tue", "6 x 800 m, 10"),
+        ("wed", "8"),
+        ("thu", "tempo 9"),
+        ("sat", "6"),
+        ("sun", "long 15"),
+    ];
+    app.post(&format!("/athletes/{id}/week"), &week).await.location();
+    id
+}
+
+fn names(page: &Answer) -> Vec<String> {
+    page.texts(".entrants tbody th")
+}
+
+#[tokio::test]
+async fn an_empty_calendar_says_what_to_do_next() {
+    let app = TestApp::new().await;
+    let page = app.get("/races").await;
+    assert!(page.text(".empty").contains("No race is in the calendar"));
+    assert_eq!(page.attribute(".page-head a.button", "href"), "/races/new");
+}
+
+#[tokio::test]
+async fn coming_races_stand_first_and_past_ones_below_the_latest_on_top() {
+    let app = TestApp::new().await;
+    for (name, date) in [
+        ("Later", "2027-09-01"),
+        ("Past", "2027-01-10"),
+        ("Today", "2027-04-20"),
+        ("Long past", "2026-05-01"),
+        ("Soon", "2027-04-25"),
+    ] {
+        add_race(&app, name, date).await;
+    }
+    let page = app.get("/races").await;
+    assert_eq!(page.texts("main > table tbody th a"), ["Today", "Soon", "Later"]);
+    assert_eq!(page.texts("section table tbody th a"), ["Past", "Long past"]);
+    assert_eq!(
+        page.texts("main > table tbody td:first-child"),
+        ["Tue 20 Apr today", "Sun 25 Apr in 5 days", "Wed 1 Sep in 134 days"]
+    );
+}
+
+#[tokio::test]
+async fn an_added_race_says_all_its_facts_and_comes_back_in_the_form() {
+    let app = TestApp::new().await;
+    let answer = app.post("/races", &river_ten()).await;
+    let id = answer.new_id();
+    let page = app.follow(&answer).await;
+    assert_eq!(page.text(".notice p"), "Race added. Next: enter athletes.");
+    assert_eq!(page.text("h1"), "River Ten");
+    assert_eq!(page.text(".lead"), "10 km, Sunday 9 May 2027, start at 09:30 (Europe/Lisbon), in 19 days");
+    let form = app.get(&format!("/races/{id}/edit")).await;
+    for (name, value) in river_ten() {
+        match name {
+            "once" => {}
+            "zone" => assert_eq!(form.value(name), "Europe/Lisbon"),
+            _ => assert_eq!(form.value(name), value, "{name}"),
+        }
+    }
+}
+
+#[tokio::test]
+async fn sending_the_form_twice_adds_one_race() {
+    let app = TestApp::new().await;
+    app.post("/races", &river_ten()).await.location();
+    app.post("/races", &river_ten()).await.location();
+    assert_eq!(app.get("/races").await.count("tbody tr"), 1);
+}
+
+#[tokio::test]
+async fn everything_wrong_is_said_at_once_and_everything_typed_is_kept() {
+    let app = TestApp::new().await;
+    let fields = [
+        ("name", " "),
+        ("date", "9 May"),
+        ("distance", "own"),
+        ("own_distance", "far"),
+        ("start", "25:00"),
+        ("zone", "Mars/Base"),
+        ("place", "Porto"),
+    ];
+    let page = app.post("/races", &fields).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for name in ["name", "date", "own_distance", "start", "zone"] {
+        assert_eq!(page.count(&format!(".error-summary a[href='#{name}']")), 1, "{name}");
+        assert_eq!(page.count(&format!("#{name}[aria-invalid=true]")), 1, "{name}");
+    }
+    for (name, value) in fields {
+        assert_eq!(page.value(name), value, "{name}");
+    }
+    let page = app.post("/races", &[("name", "x"), ("date", ""), ("distance", "")]).await;
+    assert_eq!(page.count(".error-summary li"), 2, "date and distance are missing");
+}
+
+#[tokio::test]
+async fn own_distances_and_early_starts_are_kept_as_typed() {
+    let app = TestApp::new().await;
+    let fields =
+        [("name", "Ridge"), ("date", "2027-08-01"), ("distance", "own"), ("own_distance", "50 mi"), ("start", "5.45")];
+    let id = app.post("/races", &fields).await.new_id();
+    assert!(
+        app.get(&format!("/races/{id}"))
+            .await
+            .text(".lead")
+            .starts_with("50 miles, Sunday 1 August 2027, start at 05:45,")
+    );
+    let form = app.get(&format!("/races/{id}/edit")).await;
+    assert_eq!((form.value("distance"), form.value("own_distance")), ("own".into(), "50 miles".into()));
+}
+
+#[tokio::test]
+async fn a_stale_save_shows_both_versions() {
+    let app = TestApp::new().await;
+    let path = format!("/races/{}", app.post("/races", &river_ten()).await.new_id());
+    let version = app.get(&format!("{path}/edit")).await.value("version");
+    let stale = |date| {
+        let mut fields = with(river_ten(), "date", date);
+        fields.push(("version", version.as_str()));
+        fields
+    };
+    app.post(&path, &stale("2027-05-16")).await.location();
+    let page = app.post(&path, &stale("2027-05-23")).await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    assert_eq!(page.text("tr:has(#date) .kept"), "2027-05-16");
+    assert_eq!(page.value("date"), "2027-05-23");
+}
+
+#[tokio::test]
+async fn several_athletes_are_entered_at_once_and_withdrawn_one_by_one() {
+    let app = TestApp::new().await;
+    let race = format!("/races/{}", add_race(&app, "River Ten", "2027-05-09").await);
+    let (ana, bo) = (add_athlete(&app, "Ana").await, add_athlete(&app, "Bo").await);
+    add_athlete(&app, "Cy").await;
+    let fields = [("athlete", ana.as_str()), ("athlete", bo.as_str()), ("importance", "tune-up")];
+    let page = app.follow(&app.post(&format!("{race}/enter"), &fields).await).await;
+    assert_eq!(page.text(".notice p"), "2 athletes entered.");
+    assert_eq!(names(&page), ["Ana", "Bo"]);
+    assert_eq!(page.texts(".entrants tbody td:nth-child(2)"), ["tune-up race", "tune-up race"]);
+    assert_eq!(page.texts(".tick-group .check"), ["Cy"]);
+    let fields = [("athlete", ana.as_str()), ("importance", "goal")];
+    let page = app.follow(&app.post(&format!("{race}/enter"), &fields).await).await;
+    assert_eq!(page.texts(".entrants tbody td:nth-child(2)"), ["goal race", "tune-up race"]);
+    let page = app.follow(&app.post(&format!("{race}/withdraw"), &[("athlete", bo.as_str())]).await).await;
+    assert_eq!(names(&page), ["Ana"]);
+}
+
+#[tokio::test]
+async fn entering_nobody_says_so_and_enters_nobody() {
+    let app = TestApp::new().await;
+    let race = format!("/races/{}", add_race(&app, "River Ten", "2027-05-09").await);
+    add_athlete(&app, "Ana").await;
+    let page = app.post(&format!("{race}/enter"), &[("importance", "goal")]).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.text(".error-summary li"), "Tick at least one athlete, then enter them.");
+    assert_eq!(page.attribute(".error-summary a", "href"), "#athletes");
+    assert_eq!(app.get(&race).await.count(".entrants"), 0);
+}
+
+#[tokio::test]
+async fn an_athlete_enters_a_race_from_their_own_page() {
+    let app = TestApp::new().await;
+    let race = add_race(&app, "River Ten", "2027-05-09").await.to_string();
+    let ana = add_runner(&app, "Ana").await;
+    let path = format!("/athletes/{ana}");
+    let fields = [("race", race.as_str()), ("importance", "goal")];
+    let page = app.follow(&app.post(&format!("{path}/enter"), &fields).await).await;
+    assert_eq!(page.texts("section[aria-labelledby=races] tbody th a"), ["River Ten"]);
+    assert_eq!(page.attribute("section[aria-labelledby=races] form", "action"), format!("{path}/blocks"));
+    let made = app.post(&format!("{path}/blocks"), &[("race", race.as_str())]).await;
+    assert_eq!(app.follow(&made).await.status, StatusCode::OK);
+    assert_eq!(app.get(&path).await.attribute("section[aria-labelledby=races] td a", "href"), made.location());
+}
+
+#[tokio::test]
+async fn the_blocks_of_a_whole_race_are_made_in_one_step() {
+    let app = TestApp::new().await;
+    let race = format!("/races/{}", add_race(&app, "River Ten", "2027-05-09").await);
+    let mut fields = Vec::new();
+    for name in ["Ana", "Bo", "Cy"] {
+        fields.push(("athlete", add_runner(&app, name).await));
+    }
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, id)| (*name, id.as_str())).collect();
+    let page = app.follow(&app.post(&format!("{race}/enter"), &fields).await).await;
+    assert_eq!(page.text(".section-head button"), "Make the blocks of all 3 without");
+    let page = app.follow(&app.post(&format!("{race}/blocks"), &[]).await).await;
+    assert_eq!(page.text(".notice p"), "3 blocks made. Look through them before you hand them over.");
+    assert_eq!(
+        page.texts(".entrants tbody td:nth-child(3) a"),
+        ["Open the block of Ana", "Open the block of Bo", "Open the block of Cy"]
+    );
+    assert!(page.texts(".entrants tbody td:nth-child(3)")[0].ends_with(", not handed over yet, no goals written"));
+    assert_eq!(page.count(".section-head button"), 0);
+}
+
+#[tokio::test]
+async fn who_cannot_be_planned_is_named_with_the_reason_and_the_others_are_planned() {
+    let app = TestApp::new().await;
+    let race = format!("/races/{}", add_race(&app, "River Ten", "2027-05-09").await);
+    let (ana, bo) = (add_runner(&app, "Ana").await, add_athlete(&app, "Bo <b>").await);
+    app.post(&format!("{race}/enter"), &[("athlete", ana.as_str()), ("athlete", bo.as_str())]).await.location();
+    let page = app.post(&format!("{race}/blocks"), &[]).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.text("h1"), "One block could not be made");
+    assert!(page.text(".lead").starts_with("One block was made and kept."));
+    assert_eq!(page.texts("tbody th"), ["Bo <b>"]);
+    let why = &page.texts("tbody td")[0];
+    assert!(why.starts_with("Base week: "), "{why}");
+    assert_eq!(page.attribute("tbody td a", "href"), format!("/athletes/{bo}/week"));
+    assert_eq!(app.get(&race).await.text(".section-head button"), "Make the block of the one without");
+}
+
+#[tokio::test]
+async fn a_removed_race_comes_back_by_undo() {
+    let app = TestApp::new().await;
+    let race = format!("/races/{}", add_race(&app, "River Ten", "2027-05-09").await);
+    let page = app.follow(&app.post(&format!("{race}/remove"), &[]).await).await;
+    assert_eq!(app.get(&race).await.status, StatusCode::NOT_FOUND);
+    let undo = page.attribute(".notice form", "action");
+    assert_eq!(app.follow(&app.post(&undo, &[]).await).await.text("h1"), "River Ten");
+}
+
+#[tokio::test]
+async fn an_address_without_a_race_is_our_page_not_found() {
+    let app = TestApp::new().await;
+    for path in ["/races/99", "/races/x", "/races/99/edit"] {
+        assert_eq!(app.get(path).await.status, StatusCode::NOT_FOUND, "{path}");
+    }
+    for path in ["/races/99", "/races/99/remove", "/races/99/blocks", "/races/99/restore"] {
+        assert_eq!(app.post(path, &river_ten()).await.status, StatusCode::NOT_FOUND, "{path}");
+    }
+    assert_eq!(app.post("/races/99/enter", &[("athlete", "1")]).await.status, StatusCode::NOT_FOUND);
+}
