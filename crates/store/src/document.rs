@@ -14,6 +14,8 @@
 //!
 //! What is empty is left out. A field that is not known is an error: it was written by something newer.
 
+use std::collections::HashMap;
+
 use chrono::{NaiveDate, NaiveTime};
 use planning::block::Dropped;
 use planning::curve::Adjustment;
@@ -167,6 +169,7 @@ impl Document {
             return Err(format!("a document of form {}", self.form));
         }
         let race = self.race.read()?;
+        let mut lines = Lines::default();
         let shape = known("shape", &self.curve.shape, Shape::from_code)?;
         let CurveText { length, curvature, floor, .. } = self.curve;
         Ok(Block {
@@ -180,7 +183,7 @@ impl Document {
                 .map(|code| known("adjustment", code, adjustment_of))
                 .collect::<Result<_, _>>()?,
             pace: self.pace.map(PaceText::read).transpose()?,
-            days: self.days.into_iter().map(DayText::read).collect::<Result<_, _>>()?,
+            days: self.days.iter().map(|day| day.read(&mut lines)).collect::<Result<_, _>>()?,
         })
     }
 }
@@ -241,19 +244,19 @@ impl DayText {
         }
     }
 
-    fn read(self) -> Result<Day, String> {
+    fn read<'a>(&'a self, lines: &mut Lines<'a>) -> Result<Day, String> {
         let date = self.date;
-        let inside = || -> Result<Day, String> {
+        let mut inside = || -> Result<Day, String> {
             Ok(Day {
                 date,
                 to_race: self.to_race,
                 pinned: self.pinned,
-                usual: self.usual.iter().map(|line| session(line)).collect::<Result<_, _>>()?,
-                sessions: self.sessions.iter().map(PlannedText::read).collect::<Result<_, _>>()?,
+                usual: self.usual.iter().map(|line| lines.session(line)).collect::<Result<_, _>>()?,
+                sessions: self.sessions.iter().map(|planned| planned.read(lines)).collect::<Result<_, _>>()?,
                 dropped: self
                     .dropped
                     .iter()
-                    .map(|dropped| Ok(Dropped { usual: session(&dropped.usual)?, why: reasons(&dropped.why)? }))
+                    .map(|dropped| Ok(Dropped { usual: lines.session(&dropped.usual)?, why: reasons(&dropped.why)? }))
                     .collect::<Result<_, String>>()?,
             })
         };
@@ -271,10 +274,10 @@ impl PlannedText {
         }
     }
 
-    fn read(&self) -> Result<Planned, String> {
+    fn read<'a>(&'a self, lines: &mut Lines<'a>) -> Result<Planned, String> {
         Ok(Planned {
-            session: session(&self.session)?,
-            usual: self.usual.as_deref().map(session).transpose()?,
+            session: lines.session(&self.session)?,
+            usual: self.usual.as_deref().map(|line| lines.session(line)).transpose()?,
             role: self.role.as_deref().map_or(Ok(Role::Plain), |code| known("role", code, role_of))?,
             why: reasons(&self.why)?,
         })
@@ -283,6 +286,21 @@ impl PlannedText {
 
 fn line(session: &Session) -> String {
     write_day(&[Slot::one(session.clone())])
+}
+
+/// Lines that were read already: most of a block says the same few lines again and again.
+#[derive(Default)]
+struct Lines<'a>(HashMap<&'a str, Session>);
+
+impl<'a> Lines<'a> {
+    fn session(&mut self, line: &'a str) -> Result<Session, String> {
+        if let Some(known) = self.0.get(line) {
+            return Ok(known.clone());
+        }
+        let session = session(line)?;
+        self.0.insert(line, session.clone());
+        Ok(session)
+    }
 }
 
 fn session(line: &str) -> Result<Session, String> {
