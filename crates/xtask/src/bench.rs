@@ -8,8 +8,10 @@ use crate::steps::{self, Step};
 
 /// Runs the benches one after the other, never beside each other.
 pub(crate) fn run() -> Result<()> {
-    let run =
-        steps::run_all(vec![Step::cargo("a block, planned and reviewed", "bench --package planning --bench block")]);
+    let run = steps::run_all(vec![
+        Step::cargo("a block, planned and reviewed", "bench --package planning --bench block"),
+        Step::cargo("the data file, read and written", "bench --package store --bench store"),
+    ]);
     println!("\n{}", machine());
     run
 }
