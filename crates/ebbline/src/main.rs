@@ -22,7 +22,11 @@ struct Cli {
 #[derive(Debug, Subcommand)]
 enum Command {
     Serve(commands::serve::Arguments),
+    Demo(commands::demo::Arguments),
     Plan(commands::plan::Arguments),
+    Backup(commands::data::BackupArguments),
+    Restore(commands::data::RestoreArguments),
+    Check(commands::data::CheckArguments),
 }
 
 fn main() -> ExitCode {
@@ -31,7 +35,11 @@ fn main() -> ExitCode {
         // Without a command the app is served: that is what a coach starts it for.
         None => commands::serve::run(&cli.serve),
         Some(Command::Serve(arguments)) => commands::serve::run(&arguments),
+        Some(Command::Demo(arguments)) => commands::demo::run(&arguments),
         Some(Command::Plan(arguments)) => commands::plan::run(&arguments),
+        Some(Command::Backup(arguments)) => commands::data::backup(&arguments),
+        Some(Command::Restore(arguments)) => commands::data::restore(&arguments),
+        Some(Command::Check(arguments)) => commands::data::check(&arguments),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,

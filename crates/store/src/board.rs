@@ -70,15 +70,17 @@ struct Next {
     block: Option<BoardBlock>,
 }
 
-/// The next race of each athlete who has one; the goal race where two are on the same day.
+/// The next goal race of each athlete who has one, else the next race of any kind: a block leads to a
+/// goal race, so that is where an athlete stands.
 async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i64, Next>> {
     let rows = sqlx::query!(
         r#"WITH coming AS (
              SELECT entry.athlete, entry.race, entry.importance,
                     row_number() OVER (
                         PARTITION BY entry.athlete
-                        ORDER BY race.day,
-                                 CASE entry.importance WHEN 'goal' THEN 0 WHEN 'tune-up' THEN 1 ELSE 2 END,
+                        ORDER BY CASE entry.importance WHEN 'goal' THEN 0 ELSE 1 END,
+                                 race.day,
+                                 CASE entry.importance WHEN 'tune-up' THEN 0 ELSE 1 END,
                                  race.id) AS place
              FROM entry JOIN race ON race.id = entry.race AND race.removed_at IS NULL
              WHERE entry.withdrawn_at IS NULL AND race.day >= ?)
@@ -172,7 +174,7 @@ mod tests {
     }
 
     #[tokio::test]
-    async fn the_next_race_is_the_nearest_and_the_goal_of_two_on_one_day() {
+    async fn the_next_race_is_the_nearest_goal_race_and_any_other_only_without_one() {
         let Squad { store, athlete, race, .. } = squad().await;
         let same_day = add_race(&store, "2027-05-09").await;
         let later = add_race(&store, "2027-06-06").await;

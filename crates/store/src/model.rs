@@ -234,7 +234,7 @@ pub struct BoardRow {
     pub units: DistanceUnit,
     /// When the base week was last saved; nothing where there is none.
     pub week_saved: Option<DateTime<Utc>>,
-    /// The next race on or after the day asked for, goal races before others on the same day.
+    /// The next goal race on or after the day asked for, else the next race of any kind.
     pub next_race: Option<RaceRecord>,
     /// What it means to the athlete.
     pub importance: Option<Importance>,

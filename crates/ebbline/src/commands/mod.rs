@@ -1,6 +1,8 @@
 //! One file a command: its arguments and what it does with them.
 
 mod browser;
+pub(crate) mod data;
+pub(crate) mod demo;
 pub(crate) mod plan;
 pub(crate) mod serve;
 
