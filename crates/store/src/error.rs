@@ -47,6 +47,9 @@ pub enum StoreError {
     /// The folder of the file does not exist.
     #[error("there is no folder {}", .0.display())]
     NoFolder(PathBuf),
+    /// The file cannot be opened or made: mostly its folder may not be written.
+    #[error("the data file cannot be opened or made")]
+    CannotOpen,
     /// A file stands where a new one should be written; it was not touched.
     #[error("{} exists already", .0.display())]
     FileExists(PathBuf),
@@ -77,6 +80,7 @@ mod code {
     pub(super) const READONLY: i32 = 8;
     pub(super) const CORRUPT: i32 = 11;
     pub(super) const FULL: i32 = 13;
+    pub(super) const CANNOT_OPEN: i32 = 14;
     pub(super) const NOT_A_DATABASE: i32 = 26;
 }
 
@@ -90,6 +94,7 @@ impl From<sqlx::Error> for StoreError {
         match primary {
             Some(code::BUSY) => Self::InUse,
             Some(code::READONLY) => Self::ReadOnly,
+            Some(code::CANNOT_OPEN) => Self::CannotOpen,
             Some(code::FULL) => Self::DiskFull,
             Some(code::CORRUPT | code::NOT_A_DATABASE) => Self::Damaged(error.to_string()),
             _ => Self::Database(error),

@@ -46,8 +46,8 @@ impl Store {
     /// # Errors
     ///
     /// [`StoreError::NoFolder`], [`StoreError::NotOurs`], [`StoreError::Newer`],
-    /// [`StoreError::ReadOnly`]: the file was not touched. [`StoreError::Damaged`] and others where
-    /// the database engine fails.
+    /// [`StoreError::ReadOnly`]: the file was not touched. [`StoreError::CannotOpen`],
+    /// [`StoreError::Damaged`] and others where the database engine fails.
     pub async fn open(path: &Path) -> Result<Self> {
         Self::open_with(path, &MIGRATOR).await
     }
@@ -399,6 +399,14 @@ mod tests {
         std::fs::set_permissions(store.path(), permissions).unwrap();
         let refused = Store::open(store.path()).await;
         assert!(matches!(refused, Err(StoreError::ReadOnly)), "{refused:?}");
+    }
+
+    #[cfg(target_os = "linux")]
+    #[tokio::test]
+    async fn a_folder_in_which_nothing_can_be_made_is_told_apart() {
+        // A folder of the system's own, where not even its administrator can make a file.
+        let refused = Store::open(Path::new("/proc/squad.db")).await;
+        assert!(matches!(refused, Err(StoreError::CannotOpen)), "{refused:?}");
     }
 
     #[tokio::test]
