@@ -214,7 +214,7 @@ impl Demo<'_> {
         // Handed over, with goals.
         let steady = Person {
             easy_pace: Some((5, 20)),
-            suits: Suits { extra_rest: Some(Weekday::Fri), ..Suits::default() },
+            suits: Suits { extra_rest: Some(Weekday::Wed), ..Suits::default() },
             ..Person::new(
                 "Ngozi Okafor-Lindqvist",
                 "Road",
@@ -258,6 +258,7 @@ impl Demo<'_> {
         let block = self.block(aoife, races.marathon_in_three_weeks, Settings::default(), 6).await?;
         self.goals(block, &marathon_goals(), 5).await?;
         self.hand_over(block, races.marathon_in_three_weeks, 5).await?;
+        // The plan had put it on Saturday.
         let friday = Settings { extra_rest: ExtraRest::On(Weekday::Fri), ..Settings::default() };
         self.make_anew(block, friday, 1).await
     }
