@@ -1,5 +1,7 @@
 //! Whole requests through the doors: one file a page, on real data files, today fixed.
 
+#![expect(clippy::expect_used, clippy::unwrap_used, reason = "these are tests: what goes wrong in them fails the test")]
+
 mod athletes;
 mod blocks_file;
 mod blocks_goals;

@@ -194,6 +194,7 @@ fn is_bare(response: &Response) -> bool {
 }
 
 /// What a panic becomes: logged once with a reference, and a page.
+#[expect(clippy::needless_pass_by_value, reason = "the layer hands the cause over")]
 pub(crate) fn panicked(cause: Box<dyn std::any::Any + Send + 'static>) -> Response {
     let reference = next_reference();
     let text = cause

@@ -91,7 +91,7 @@ impl ShowPage {
             id: record.id,
             group: record.draft.group,
             facts,
-            suits: suits(&athlete.suits),
+            suits: suits(athlete.suits),
             week: lines.map(|(day, line)| (words::weekday(day), rest_if_empty(line))).collect(),
             totals: words::usual_week(&week.week, athlete.units, athlete.easy_pace),
             name: athlete.name,
@@ -126,7 +126,7 @@ fn rest_if_empty(line: &str) -> String {
     if line.trim().is_empty() { "rest".to_owned() } else { line.to_owned() }
 }
 
-fn suits(suits: &planning::Suits) -> Vec<String> {
+fn suits(suits: planning::Suits) -> Vec<String> {
     let mut said = Vec::new();
     if let Some(days) = suits.days {
         said.push(format!("A block of {}", words::plural(usize::from(days), "day")));

@@ -47,6 +47,7 @@ struct DayForm {
 }
 
 /// What a day of the form holds.
+#[expect(clippy::large_enum_variant, reason = "seven on a page, nearly all of them the large one")]
 enum Content {
     /// Sessions, each in fields of its own.
     Sessions([SessionForm; ROOM]),
