@@ -1,6 +1,12 @@
 //! What the tests of whole requests share: an app on a data file of its own, requests as a browser
 //! sends them, and answers that are asked by CSS selectors.
 
+#![expect(
+    clippy::expect_used,
+    clippy::missing_panics_doc,
+    reason = "these are parts of tests: what goes wrong in them fails the test"
+)]
+
 mod squad;
 
 use std::path::{Path, PathBuf};
@@ -69,6 +75,11 @@ impl TestApp {
     /// Where the data file lies.
     pub fn data(&self) -> &Path {
         &self.data
+    }
+
+    /// The coach's door.
+    pub fn coach_door(&self) -> Router {
+        self.router.clone()
     }
 
     /// The athletes' door to the same data file.

@@ -16,5 +16,7 @@ pub(crate) fn steps() -> Vec<Step> {
         Step::cargo("format", "fmt --all --check"),
         Step::new("dependency arrows", arrows::check),
         Step::cargo("lints", "clippy --workspace --all-targets -- -D warnings"),
+        // The browser tests are not among "all targets": they run only when they are asked for.
+        Step::cargo("lints of the browser tests", "clippy --workspace --test browser -- -D warnings"),
     ]
 }

@@ -18,6 +18,7 @@ pub(crate) fn run() -> Result<()> {
         Step::cargo("server alone", "check --package server"),
         Step::cargo("examples in the documentation", "test --workspace --doc"),
         Step::cargo("tests", "test --workspace --lib --bins --tests"),
+        Step::cargo("browser tests", "test --workspace --test browser"),
     ]);
     steps::run_all(all)
 }

@@ -1,0 +1,14 @@
+//! The whole story of a coach, in a real browser on real ports.
+//!
+//! One file a story. Each starts an app of its own and a browser of its own, so that stories can run
+//! side by side and one that fails leaves nothing to the others.
+
+mod app;
+mod driver;
+mod page;
+mod print;
+
+mod file;
+mod paper;
+mod phone;
+mod whole_story;
