@@ -11,6 +11,7 @@ pub(crate) fn run() -> Result<()> {
     let run = steps::run_all(vec![
         Step::cargo("a block, planned and reviewed", "bench --package planning --bench block"),
         Step::cargo("the data file, read and written", "bench --package store --bench store"),
+        Step::cargo("pages", "bench --package ebbline-tests --bench pages"),
     ]);
     println!("\n{}", machine());
     run
