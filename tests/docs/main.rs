@@ -1,0 +1,3 @@
+//! The documents keep to the truth: what they name exists, and their examples run.
+
+mod names;
