@@ -13,7 +13,7 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
       await navigator.clipboard.writeText(field.value);
       button.textContent = "Copied";
     } catch {
-      button.textContent = "Press Ctrl+C";
+      button.textContent = "Selected: copy it";
     }
     setTimeout(() => { button.textContent = word; }, 2500);
   });

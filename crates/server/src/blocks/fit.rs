@@ -5,8 +5,8 @@
 
 use store::Paper;
 
-use super::sheet::{GoalsView, Sheet};
-use super::view::{Line, Reasons};
+use super::sheet::{GoalsView, Sheet, StretchView};
+use super::view::{Line, Reasons, WeekView};
 
 /// One size of a sheet.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,7 +25,7 @@ pub(crate) struct Size {
 
 use Reasons::{Hidden, Shown};
 
-/// From large to small; the last is taken where nothing fits.
+/// From large to small.
 const SIZES: [Size; 10] = [
     Size { class: "size-1", day: 13.0, leading: 1.5, text: 11.0, reasons: Shown },
     Size { class: "size-2", day: 12.0, leading: 1.4, text: 11.0, reasons: Shown },
@@ -35,8 +35,8 @@ const SIZES: [Size; 10] = [
     Size { class: "size-6", day: 10.5, leading: 1.3, text: 10.0, reasons: Hidden },
     Size { class: "size-7", day: 10.0, leading: 1.22, text: 9.5, reasons: Hidden },
     Size { class: "size-8", day: 9.0, leading: 1.2, text: 9.0, reasons: Hidden },
-    Size { class: "size-9", day: 8.0, leading: 1.15, text: 8.0, reasons: Hidden },
-    Size { class: "size-10", day: 7.0, leading: 1.12, text: 7.0, reasons: Hidden },
+    Size { class: "size-9", day: 8.5, leading: 1.18, text: 8.5, reasons: Hidden },
+    Size { class: "size-10", day: 8.0, leading: 1.15, text: 8.0, reasons: Hidden },
 ];
 
 /// Millimetres in a point: 25.4 / 72.
@@ -44,11 +44,21 @@ const POINT: f64 = 25.4 / 72.0;
 /// Width of a letter in its own size: that of a wide system font.
 const LETTER: f64 = 0.58;
 
-/// The largest size at which the sheet fits on one side.
+/// What is taken where nothing fits on one side: a size that is easy to read, on two.
+const TWO_SIDES: Size = Size { class: "size-8 two-sides", ..SIZES[7] };
+
+/// The largest size at which the sheet fits on one side; two sides where none does.
 pub(crate) fn size_for(sheet: &Sheet, paper: Paper) -> Size {
     let (width, height) = inside(paper);
     let fits = |size: &&Size| estimate(sheet, size, width) <= height;
-    SIZES.iter().find(fits).copied().unwrap_or(SIZES[SIZES.len() - 1])
+    SIZES.iter().find(fits).copied().unwrap_or(TWO_SIDES)
+}
+
+impl Size {
+    /// Whether everything stands on one side.
+    pub(crate) fn is_one_side(&self) -> bool {
+        self.class != TWO_SIDES.class
+    }
 }
 
 /// What the margins of `paper-*.css` leave, in millimetres.
@@ -67,7 +77,7 @@ fn estimate(sheet: &Sheet, size: &Size, width: f64) -> f64 {
 fn head(sheet: &Sheet, width: f64) -> f64 {
     let title = sheet.name.chars().count() + sheet.race.chars().count() + 1;
     let facts = sheet.date.len() + sheet.distance.len() + sheet.place.chars().count() + 16;
-    lines(title, 19.0, width) * 19.0 * POINT * 1.2 + lines(facts, 11.5, width) * 11.5 * POINT * 1.3 + 4.0
+    lines(title, 19.0, width) * 19.0 * POINT * 1.2 + lines(facts, 11.5, width) * 11.5 * POINT * 1.3 + 2.5
 }
 
 fn days(sheet: &Sheet, size: &Size, width: f64) -> f64 {
@@ -89,12 +99,12 @@ fn days(sheet: &Sheet, size: &Size, width: f64) -> f64 {
         left.max(right) + below + 0.2
     };
     let all: f64 = sheet.weeks.iter().flat_map(|week| &week.days).flat_map(|day| &day.lines).map(row).sum();
-    let headings: f64 = sheet
-        .weeks
-        .iter()
-        .map(|week| lines(week.name.len() + week.sheet.len() + 1, 10.0, width) * 10.0 * POINT * size.leading + 2.2)
-        .sum();
-    all + headings + 8.0 * POINT * 1.3 + 2.5
+    let title = size.day.min(10.0);
+    let heading = |week: &WeekView| {
+        let letters = week.name.chars().count() + week.sheet.chars().count() + 1;
+        (lines(letters, title, width) * size.leading + 0.45) * title * POINT + 0.2
+    };
+    all + sheet.weeks.iter().map(heading).sum::<f64>() + size.day.min(8.0) * POINT * 1.3 + 2.0
 }
 
 /// Width of date and days left, in the size of the list.
@@ -104,19 +114,21 @@ const BAR: f64 = 33.0;
 /// Width of what is usual, in millimetres.
 const USUAL: f64 = 46.0;
 
+/// Width of the names of the thirds, in millimetres.
+const THIRD: f64 = 28.0;
+/// Width of the cue words, in millimetres.
+const CUE: f64 = 36.0;
+
 fn goals(sheet: &Sheet, size: &Size, width: f64) -> f64 {
     let Some(GoalsView { goals, belief, stretches, hard_moment, message }) = &sheet.goals else { return 0.0 };
     let line_height = size.text * POINT * 1.3;
     let text = |count: usize| if count == 0 { 0.0 } else { lines(count, size.text, width) * line_height };
     let letters: usize = goals.iter().map(|(_, goal)| goal.chars().count() + 8).sum();
-    let third = |stretch: &super::sheet::StretchView| {
-        let column = (width - 28.0) / 3.0 - 3.0;
-        [&stretch.effort, &stretch.focus, &stretch.cue]
-            .map(|words| lines(words.chars().count(), size.text, column))
-            .into_iter()
-            .fold(1.0, f64::max)
-            * line_height
-            + 0.7
+    let third = |stretch: &StretchView| {
+        let wide = (width - THIRD - CUE) / 2.0 - 3.0;
+        let columns = [(&stretch.effort, wide), (&stretch.focus, wide), (&stretch.cue, CUE)];
+        let most = columns.map(|(words, column)| lines(words.chars().count(), size.text, column));
+        most.into_iter().fold(1.0, f64::max) * line_height + 0.7
     };
     let table = if stretches.is_empty() { 0.0 } else { 6.0 + stretches.iter().map(third).sum::<f64>() };
     let said: f64 = message.iter().map(|line| text(line.chars().count().max(1))).sum();
@@ -170,10 +182,19 @@ mod tests {
     }
 
     #[test]
+    fn what_no_size_can_hold_goes_on_two_sides_at_a_readable_size() {
+        let mut sheet = sheet(&sample::marathon());
+        let week = sheet.weeks[0].clone();
+        sheet.weeks.extend([week.clone(), week.clone(), week]);
+        let size = size_for(&sheet, Paper::Letter);
+        assert!(!size.is_one_side() && size.day >= 9.0, "{size:?}");
+    }
+
+    #[test]
     fn four_weeks_of_doubles_with_every_goal_still_fit_at_a_readable_size() {
         for paper in [Paper::A4, Paper::Letter] {
             let size = size_for(&sheet(&sample::marathon()), paper);
-            assert!(size.day >= 9.0, "{paper:?}: {size:?}");
+            assert!(size.is_one_side() && size.day >= 9.0, "{paper:?}: {size:?}");
         }
     }
 }

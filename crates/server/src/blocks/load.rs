@@ -1,7 +1,8 @@
 //! What the pages of one block read from the store, once for each request.
 
 use chrono::NaiveDate;
-use planning::{Block, DistanceUnit, Finding, Problem, Race, Request, Settings};
+use planning::curve::curve_for;
+use planning::{Block, Curve, DistanceUnit, Finding, Problem, Race, Request, Settings};
 use store::{BlockId, BlockRecord, CoachSettings, WeekRecord};
 
 use super::view::Reader;
@@ -43,6 +44,12 @@ impl Loaded {
             settings,
             pins: &[],
         })
+    }
+
+    /// The curve that a block takes where the coach sets nothing.
+    pub(crate) fn usual_curve(&self) -> Curve {
+        let athlete = &self.record.athlete.draft.athlete;
+        curve_for(athlete, &self.week.week, &self.record.race.race, &Settings::default()).0
     }
 
     /// What the review says of a block.

@@ -6,10 +6,9 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::Weekday;
 use formats::words;
-use planning::curve::event_defaults;
 use planning::problem::Expected;
 use planning::week::WEEKDAYS;
-use planning::{DayBefore, Event, ExtraRest, Field, Problem, ProblemKind, Settings, Shape};
+use planning::{Curve, DayBefore, ExtraRest, Field, Problem, ProblemKind, Settings, Shape, Share};
 use serde::Deserialize;
 use store::{BlockId, StoreError};
 
@@ -113,10 +112,9 @@ impl Typed {
 }
 
 /// What stands in the hints: the numbers that an empty field takes.
-pub(crate) fn defaults_hint(event: Event) -> (String, String, String) {
-    let curve = event_defaults(event).curve;
-    let floor = (curve.floor * 100.0).round();
-    (format!("Usual: {}", curve.length), format!("Usual: {}", curve.curvature), format!("Usual: {floor}"))
+pub(crate) fn hints(usual: Curve) -> (String, String, String) {
+    let floor = Share(usual.floor).percent();
+    (format!("Usual: {}", usual.length), format!("Usual: {}", usual.curvature), format!("Usual: {floor}"))
 }
 
 /// Puts problems of planning at the controls of the form.

@@ -135,7 +135,7 @@ impl ShowPage {
             findings: loaded.review(block).iter().map(|found| FindingView::of(found, reader.units)).collect(),
             settings_sentence: lines::settings_sentence(block),
             typed,
-            hints: settings::defaults_hint(block.event),
+            hints: settings::hints(loaded.usual_curve()),
             problems,
             preview,
             hand_over: HandOver::of(record, door, loaded.today, clock),

@@ -210,6 +210,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
     for dropped in &day.dropped {
         found.push(dropped_line(dropped, units, nothing_left));
     }
+    say_each_reason_once(&mut found);
     if found.is_empty() {
         found.push(Line {
             usual: lines::REST.to_owned(),
@@ -221,6 +222,15 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
         });
     }
     found
+}
+
+/// Two runs of a day mostly change for the same reason: it stands with the first of them.
+fn say_each_reason_once(lines: &mut [Line]) {
+    let mut said: Vec<String> = Vec::new();
+    for line in lines {
+        line.why.retain(|why| !said.contains(why));
+        said.extend(line.why.iter().cloned());
+    }
 }
 
 fn planned_line(planned: &Planned, units: DistanceUnit) -> Line {
