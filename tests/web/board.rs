@@ -67,18 +67,18 @@ async fn each_row_says_what_is_needed_the_next_race_and_this_week() {
     let app = TestApp::new().await;
     let ana = add_athlete(&app, "Ana", "Track").await;
     let row = |page: &Answer| page.texts("tr:has(th[scope=row]) td");
-    assert_eq!(row(&app.get("/").await), ["no base week", "none", "This week: not known"]);
+    assert_eq!(row(&app.get("/").await), ["No base week", "none", "This week: not known"]);
     add_week(&app, &ana).await;
-    assert_eq!(row(&app.get("/").await), ["nothing", "none", "This week: as usual"]);
+    assert_eq!(row(&app.get("/").await), ["Nothing", "none", "This week: as usual"]);
     // A block for 10 km is 10 days long: it begins on Thursday 22 April.
     let race = enter(&app, &ana, "2027-05-02").await;
     assert_eq!(
         row(&app.get("/").await),
-        ["no block yet", "River Ten in 12 days Sun 2 May, 10 km, goal race", "This week: as usual"]
+        ["No block yet", "River Ten in 12 days Sun 2 May, 10 km, goal race", "This week: as usual"]
     );
     app.post(&format!("/athletes/{ana}/blocks"), &[("race", race.as_str())]).await.location();
     let cells = row(&app.get("/").await);
-    assert_eq!(cells[0], "not handed over yet, no goals written block begins in 2 days");
+    assert_eq!(cells[0], "Not handed over yet, no goals written Open the block of Ana: Block begins in 2 days");
     assert!(cells[2].starts_with("This week: ") && cells[2].contains(" km, usually 48 km"), "{cells:?}");
 }
 
@@ -90,7 +90,7 @@ async fn in_race_week_the_race_is_named_beside_the_running() {
     let race = enter(&app, &ana, "2027-05-02").await;
     app.post(&format!("/athletes/{ana}/blocks"), &[("race", race.as_str())]).await.location();
     let page = app.get("/").await;
-    assert_eq!(page.text(".board-stands"), "race week");
+    assert_eq!(page.text(".board-stands"), "Open the block of Ana: Race week");
     assert!(page.text(".board-week").contains(" km and the race, usually 48 km"), "{}", page.text(".board-week"));
 }
 

@@ -126,3 +126,45 @@ async fn the_athletes_door_holds_none_of_the_coachs_pages_and_no_scripts() {
     let answer = send(door, asking(Some("evil.example"), "/healthz")).await;
     assert_eq!(answer.status, StatusCode::MISDIRECTED_REQUEST);
 }
+
+#[tokio::test]
+async fn a_form_that_is_too_large_or_no_form_at_all_gets_our_own_page() {
+    let app = TestApp::new().await;
+    let huge = "x".repeat(3 * 1024 * 1024);
+    let answer = app.post("/settings", &[("coach_name", &huge)]).await;
+    assert_eq!(answer.status, StatusCode::PAYLOAD_TOO_LARGE);
+    assert_eq!(answer.text("h1"), "That is more than can be taken at once");
+    let json = Request::builder().method(Method::POST).uri("/settings").header("host", COACH_HOST);
+    let json = json.header("content-type", "application/json").body(Body::from("{}")).expect("a request");
+    let answer = app.send(json).await;
+    assert_eq!((answer.status, answer.count("h1")), (StatusCode::UNSUPPORTED_MEDIA_TYPE, 1));
+}
+
+#[tokio::test]
+async fn a_post_from_a_program_without_a_browser_is_taken() {
+    let app = TestApp::new().await;
+    let request = Request::builder().method(Method::POST).uri("/athletes").header("host", COACH_HOST);
+    let request = request.header("content-type", "application/x-www-form-urlencoded").body(Body::from("name=Ana"));
+    app.send(request.expect("a request")).await.location();
+}
+
+#[tokio::test]
+async fn sixteen_saves_at_once_are_saved_once_and_fifteen_are_told() {
+    let app = std::sync::Arc::new(TestApp::new().await);
+    let id = app.post("/athletes", &[("name", "Ana")]).await.new_id();
+    let version = app.get(&format!("/athletes/{id}/edit")).await.value("version");
+    let saves: Vec<_> = (0..16)
+        .map(|number| {
+            let (app, version) = (app.clone(), version.clone());
+            tokio::spawn(async move {
+                let name = format!("Ana {number}");
+                app.post(&format!("/athletes/{id}"), &[("name", &name), ("version", &version)]).await.status
+            })
+        })
+        .collect();
+    let mut counts = std::collections::BTreeMap::new();
+    for save in saves {
+        *counts.entry(save.await.expect("a save").as_u16()).or_insert(0) += 1;
+    }
+    assert_eq!(counts, [(303, 1), (409, 15)].into());
+}

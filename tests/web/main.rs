@@ -13,6 +13,7 @@ mod blocks_show;
 mod board;
 mod guards;
 mod races;
+mod serve;
 mod settings;
 mod share;
 mod weeks;

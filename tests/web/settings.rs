@@ -60,3 +60,27 @@ async fn the_page_says_where_the_data_lie_and_where_athletes_look() {
     assert!(page.texts("code").contains(&app.data().display().to_string()));
     assert!(page.texts("code").contains(&"http://192.168.1.20:4651".to_owned()));
 }
+
+#[tokio::test]
+async fn a_backup_is_a_whole_data_file_and_leaves_nothing_behind() {
+    let app = TestApp::new().await;
+    app.post("/athletes", &[("name", "Ana")]).await.location();
+    let before = std::fs::read_dir(app.data().parent().expect("a folder")).expect("a listing").count();
+    let answer = app.post("/settings/backup", &[]).await;
+    assert_eq!(answer.status, StatusCode::OK);
+    assert_eq!(answer.header("content-disposition"), "attachment; filename=\"ebbline-2027-04-20.db\"");
+    let folder = tempfile::tempdir().expect("a folder");
+    let copy = folder.path().join("copy.db");
+    std::fs::write(&copy, &answer.bytes).expect("a copy");
+    let store = store::Store::open(&copy).await.expect("a data file");
+    assert_eq!(store.athletes().await.expect("athletes").len(), 1);
+    assert!(store.check().await.expect("a check").is_empty());
+    let after = std::fs::read_dir(app.data().parent().expect("a folder")).expect("a listing").count();
+    assert_eq!(after, before);
+}
+
+#[tokio::test]
+async fn reading_a_backup_is_a_form_so_that_no_link_can_set_it_off() {
+    let app = TestApp::new().await;
+    assert_eq!(app.get("/settings/backup").await.status, StatusCode::METHOD_NOT_ALLOWED);
+}

@@ -35,6 +35,9 @@ impl IntoResponse for AppError {
             Self::NotFound | Self::Store(StoreError::Gone) => Words::of(StatusCode::NOT_FOUND),
             Self::Store(StoreError::Conflict | StoreError::Exists) => Words::of(StatusCode::CONFLICT),
             Self::Store(StoreError::Newer) => Words::NEWER,
+            Self::Store(StoreError::DiskFull) => Words::DISK_FULL,
+            Self::Store(StoreError::ReadOnly) => Words::READ_ONLY,
+            Self::Store(StoreError::InUse) => Words::IN_USE,
             Self::Store(_) | Self::Render(_) | Self::Internal(_) => {
                 let reference = next_reference();
                 tracing::error!(reference, error = %self, "a request failed");
@@ -64,6 +67,24 @@ impl Words {
         status: StatusCode::INTERNAL_SERVER_ERROR,
         title: "The data file is newer than this program",
         text: "It was last opened with a newer version. It was left untouched. Start the newer version to go on.",
+    };
+
+    const DISK_FULL: Self = Self {
+        status: StatusCode::INSUFFICIENT_STORAGE,
+        title: "The disk is full",
+        text: "Nothing was written, and what was saved before is safe. Make room on the disk, go back and send the form again.",
+    };
+
+    const READ_ONLY: Self = Self {
+        status: StatusCode::INTERNAL_SERVER_ERROR,
+        title: "The data file cannot be written",
+        text: "Nothing was changed. The file or its folder is read-only; the settings page says where it is. Allow writing, go back and send the form again.",
+    };
+
+    const IN_USE: Self = Self {
+        status: StatusCode::SERVICE_UNAVAILABLE,
+        title: "Another program holds the data file",
+        text: "Nothing was changed. Perhaps a backup or a second Ebbline is at work. Wait a moment, go back and send the form again.",
     };
 
     const fn of(status: StatusCode) -> Self {
@@ -145,7 +166,10 @@ impl ErrorPage {
 impl Page for ErrorPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        vec![Self::new(Words::of(StatusCode::NOT_FOUND)), Self::new(Words::NEWER), Self::internal(17)]
+        let bare = [404, 409, 403, 405, 421, 413, 503, 408, 500, 400, 415, 422];
+        let statuses = bare.into_iter().filter_map(|code| StatusCode::from_u16(code).ok()).map(Words::of);
+        let named = [Words::NEWER, Words::DISK_FULL, Words::READ_ONLY, Words::IN_USE];
+        statuses.chain(named).map(Self::new).chain([Self::internal(17)]).collect()
     }
 }
 

@@ -2,10 +2,10 @@
 
 use std::net::SocketAddr;
 use std::sync::Arc;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use axum::Router;
-use axum::extract::{DefaultBodyLimit, Request, State};
+use axum::extract::{DefaultBodyLimit, MatchedPath, Request, State};
 use axum::http::header::{
     CACHE_CONTROL, CONTENT_SECURITY_POLICY, HOST, HeaderName, REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS,
 };
@@ -79,6 +79,7 @@ fn push(names: &mut Vec<String>, name: &str, port: u16) {
 /// Puts the coach's door behind its guards.
 pub(crate) fn coach(routes: Router, hosts: Hosts) -> Router {
     let inside = routes
+        .layer(from_fn(log))
         .layer(CompressionLayer::new())
         .layer(DefaultBodyLimit::max(BODY_MOST))
         .layer(CsrfLayer::new())
@@ -96,6 +97,7 @@ pub(crate) fn coach(routes: Router, hosts: Hosts) -> Router {
 /// Puts the athletes' door behind its guards.
 pub(crate) fn share(routes: Router, hosts: Hosts) -> Router {
     let inside = routes
+        .layer(from_fn(log))
         .layer(CompressionLayer::new())
         .layer(DefaultBodyLimit::max(BODY_MOST))
         .layer(CsrfLayer::new())
@@ -106,6 +108,18 @@ pub(crate) fn share(routes: Router, hosts: Hosts) -> Router {
         .layer(from_fn_with_state(hosts, check_host))
         .layer(from_fn(error::dress_shared))
         .layer(from_fn_with_state(SHARE_POLICY, headers))
+}
+
+/// Logs the route, never the address itself: addresses of athletes' pages are secrets.
+async fn log(request: Request, next: Next) -> Response {
+    let method = request.method().clone();
+    let route = request.extensions().get::<MatchedPath>().cloned();
+    let begun = Instant::now();
+    let response = next.run(request).await;
+    let route = route.as_ref().map_or("none", MatchedPath::as_str);
+    let milliseconds = u64::try_from(begun.elapsed().as_millis()).unwrap_or(u64::MAX);
+    tracing::debug!(%method, route, status = response.status().as_u16(), milliseconds, "answered");
+    response
 }
 
 /// Exactly one host, and one of ours. An address in the request line counts as well.

@@ -46,7 +46,7 @@ struct Row {
     id: AthleteId,
     name: String,
     group: String,
-    needs: Vec<&'static str>,
+    needs: String,
     stands: String,
     race: Option<RaceCell>,
     block: Option<BlockId>,
@@ -86,8 +86,8 @@ impl Speaker {
     fn row(&self, row: BoardRow, standing: &Standing) -> Row {
         Row {
             id: row.athlete,
-            needs: standing.needs.iter().map(|need| needs::need(*need)).collect(),
-            stands: needs::stands(&row, standing, self.today),
+            needs: shown::capital(&standing.needs.iter().map(|need| needs::need(*need)).collect::<Vec<_>>().join(", ")),
+            stands: shown::capital(&needs::stands(&row, standing, self.today)),
             week: self.week(&row),
             race: row.next_race.map(|race| RaceCell {
                 id: race.id,
@@ -205,7 +205,7 @@ impl Page for ShowPage {
             id: AthleteId(4),
             name: "Ana <b>".to_owned(),
             group: "Track <b>".to_owned(),
-            needs: if race { vec!["no block yet", "no goals written"] } else { vec![] },
+            needs: if race { "No block yet, no goals written".to_owned() } else { String::new() },
             stands: "race week".to_owned(),
             race: race.then(|| RaceCell {
                 id: RaceId(2),
