@@ -177,3 +177,73 @@ pub(crate) fn block_facts(block: &Block) -> Vec<String> {
     let why = block.adjustments.iter().map(|adjustment| words::adjustment(*adjustment).to_owned());
     std::iter::once(words::cut(block)).chain(why).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use planning::{Kind, SetUnit, Sets, Unit};
+
+    use super::*;
+
+    fn intervals() -> Session {
+        Session {
+            sets: vec![Sets {
+                reps: 6,
+                length: Milli::whole(800),
+                unit: SetUnit::M,
+                pace: "10k pace".to_owned(),
+                recovery: "90 s jog".to_owned(),
+            }],
+            note: "on the\n grass".to_owned(),
+            ..Session::new(Kind::Intervals, Amount::exact(Milli::whole(12), Unit::Km))
+        }
+    }
+
+    fn planned_as(session: Session, role: Role) -> Planned {
+        Planned { session, usual: None, role, why: Vec::new() }
+    }
+
+    #[test]
+    fn a_session_is_said_outside_and_inside_apart() {
+        assert_eq!(session(&intervals(), DistanceUnit::Km), "intervals 12 km, 4.8 km hard");
+        assert_eq!(detail(&intervals()), "6 \u{d7} 800 m 10k pace, 90 s jog; on the grass");
+        assert_eq!(
+            planned_detail(&planned_as(intervals(), Role::Key)),
+            format!("key session; {}", detail(&intervals()))
+        );
+    }
+
+    #[test]
+    fn an_assumed_hard_part_is_said_to_be_one() {
+        let tempo = Session::new(Kind::Tempo, Amount::exact(Milli::whole(10), Unit::Km));
+        assert!(session(&tempo, DistanceUnit::Km).contains("assumed"));
+    }
+
+    #[test]
+    fn the_picture_takes_the_shortest_words() {
+        let brief = |planned: &Planned| planned_brief(planned, DistanceUnit::Km);
+        assert_eq!(brief(&planned_as(intervals(), Role::Key)), "intervals 12 km, 4.8 hard");
+        let easy = Session::new(Kind::Easy, Amount::exact(Milli::whole(4), Unit::Km));
+        assert_eq!(brief(&planned_as(easy.clone(), Role::ShakeOut)), "shake-out run 4 km");
+        assert_eq!(brief(&planned_as(easy, Role::EasyWithStrides)), "easy 4 km, strides");
+    }
+
+    #[test]
+    fn days_to_go_are_counted_in_words_on_both_sides_of_the_race() {
+        let race: NaiveDate = "2027-05-09".parse().expect("a date");
+        let on = |day: &str| days_to_go(race, day.parse().expect("a date"));
+        assert_eq!(on("2027-05-07"), "2 days to go");
+        assert_eq!(on("2027-05-08"), "One day to go");
+        assert_eq!(on("2027-05-09"), "Race day is today");
+        assert_eq!(on("2027-05-10"), "The race was yesterday");
+        assert_eq!(on("2027-05-12"), "The race was 3 days ago");
+    }
+
+    #[test]
+    fn a_race_without_a_name_is_called_by_its_distance_and_that_is_said_once() {
+        let mut race = crate::blocks::sample::ten_k().race;
+        race.name.clear();
+        assert_eq!((race_name(&race).as_str(), distance_beside_name(&race).as_str()), ("10 km", ""));
+        race.distance = planning::RaceDistance::Half;
+        assert_eq!(race_name(&race), "Half marathon");
+    }
+}

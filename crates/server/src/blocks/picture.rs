@@ -278,7 +278,7 @@ impl Picture {
             weeks.push(Week { rule: Length(rule), text: Length(rule + 18.0), name, totals, rows });
             top += 6.0;
         }
-        let description = weeks.iter().map(|week| format!("{}: {}", week.name, week.totals)).collect::<Vec<_>>();
+        let description = weeks.iter().map(|week| format!("{}: {}.", week.name, week.totals)).collect::<Vec<_>>();
         Self {
             title,
             description: description.join(" "),
@@ -323,4 +323,168 @@ fn closed_path(points: &[(f64, f64)]) -> String {
         path.push('Z');
     }
     path
+}
+
+#[cfg(test)]
+mod tests {
+    use chrono::NaiveDate;
+    use planning::{Kind, Milli, Planned, Role, Unit};
+
+    use super::*;
+    use crate::blocks::sample;
+
+    fn run(kind: Kind, amount: i32, unit: Unit) -> Session {
+        Session::new(kind, Amount::exact(Milli::whole(amount), unit))
+    }
+
+    fn day(to_race: u16, usual: Vec<Session>, sessions: Vec<Session>) -> Day {
+        let planned = |session| Planned { session, usual: None, role: Role::Plain, why: Vec::new() };
+        Day {
+            date: NaiveDate::default(),
+            to_race,
+            pinned: false,
+            usual,
+            sessions: sessions.into_iter().map(planned).collect(),
+            dropped: Vec::new(),
+        }
+    }
+
+    /// Ten units of length for a kilometre, six minutes for a kilometre.
+    const SCALE: Scale = Scale { per_km: 10.0, pace: Pace::ASSUMED };
+
+    fn ends(span: Span) -> (f64, f64) {
+        (span.x.0, span.x.0 + span.width.0)
+    }
+
+    #[test]
+    fn bars_are_centred_on_the_axis_and_as_wide_as_the_running() {
+        let bar = Bar::of(&day(5, vec![run(Kind::Easy, 10, Unit::Km)], vec![run(Kind::Easy, 7, Unit::Km)]), SCALE);
+        assert_eq!(bar.usual.map(ends), Some((-50.0, 50.0)));
+        assert_eq!(bar.parts.iter().map(|part| ends(part.all)).collect::<Vec<_>>(), [(-35.0, 35.0)]);
+        assert_eq!(bar.mark, Mark::None);
+    }
+
+    #[test]
+    fn two_runs_are_as_wide_together_as_one_of_their_sum() {
+        let bar = Bar::of(&day(9, vec![], vec![run(Kind::Easy, 8, Unit::Km), run(Kind::Easy, 4, Unit::Km)]), SCALE);
+        let parts: Vec<(f64, f64)> = bar.parts.iter().map(|part| ends(part.all)).collect();
+        assert_eq!(parts, [(-60.0, 20.0 - GAP / 2.0), (20.0 + GAP / 2.0, 60.0)]);
+        assert_eq!(bar.usual, None);
+    }
+
+    #[test]
+    fn minutes_are_drawn_by_the_pace_beside_kilometres() {
+        let bar = Bar::of(&day(9, vec![], vec![run(Kind::Easy, 60, Unit::Min)]), SCALE);
+        assert_eq!(ends(bar.parts[0].all), (-50.0, 50.0));
+    }
+
+    #[test]
+    fn the_hard_part_lies_in_the_middle_of_its_session_and_never_leaves_it() {
+        let mut tempo = run(Kind::Tempo, 10, Unit::Km);
+        tempo.hard = Some(Amount::exact(Milli::whole(4), Unit::Km));
+        let bar = Bar::of(&day(9, vec![], vec![tempo.clone()]), SCALE);
+        assert_eq!(bar.parts[0].hard.map(ends), Some((-20.0, 20.0)));
+        tempo.hard = Some(Amount::exact(Milli::whole(10), Unit::Km));
+        let bar = Bar::of(&day(9, vec![], vec![tempo, run(Kind::Easy, 5, Unit::Km)]), SCALE);
+        assert_eq!(bar.parts[0].hard, Some(bar.parts[0].all));
+        assert_eq!(bar.parts[1].hard, None);
+    }
+
+    #[test]
+    fn rest_and_strength_are_a_small_mark_and_race_day_is_the_race() {
+        let usual = vec![run(Kind::Long, 18, Unit::Km)];
+        assert_eq!(Bar::of(&day(3, vec![], vec![]), SCALE).mark, Mark::Rest);
+        let strength = Bar::of(&day(3, usual.clone(), vec![run(Kind::Strength, 30, Unit::Min)]), SCALE);
+        assert_eq!((strength.mark, strength.parts.len()), (Mark::Rest, 0));
+        assert!(strength.usual.is_some(), "what is usual stays as an outline");
+        assert_eq!(Bar::of(&day(0, usual, vec![]), SCALE), Bar { mark: Mark::Race, ..Bar::default() });
+    }
+
+    #[test]
+    fn the_longest_day_is_as_wide_as_it_may_be_and_no_bar_is_wider() {
+        for kept in [sample::ten_k(), sample::marathon(), sample::timed_half()] {
+            let block = kept.block();
+            let scale = Scale::fit(&block, None, 112.0);
+            let widths: Vec<f64> =
+                block.days.iter().filter_map(|day| Bar::of(day, scale).usual.map(|usual| usual.width.0)).collect();
+            let widest = widths.iter().copied().fold(0.0, f64::max);
+            assert!((widest - 112.0).abs() < 1e-9, "{widest}");
+        }
+    }
+
+    #[test]
+    fn a_block_without_any_running_is_drawn_without_bars() {
+        let mut block = sample::ten_k().block();
+        for day in &mut block.days {
+            day.usual.clear();
+            day.sessions.clear();
+        }
+        let scale = Scale::fit(&block, None, 112.0);
+        assert!(block.days.iter().all(|day| Bar::of(day, scale).parts.is_empty()));
+    }
+
+    struct OneWord;
+
+    impl Words for OneWord {
+        fn date(&self, day: &Day) -> String {
+            day.date.to_string()
+        }
+        fn sessions(&self, day: &Day) -> Vec<String> {
+            vec!["run".to_owned(); day.sessions.len().max(1)]
+        }
+        fn sentence(&self, day: &Day) -> String {
+            day.to_race.to_string()
+        }
+    }
+
+    fn picture(kept: &sample::Sample) -> Picture {
+        let block = kept.block();
+        let weeks = vec![("Week".to_owned(), "8 of 10 km".to_owned()); block.days.len() / 7];
+        let subject = Subject {
+            block: &block,
+            pace: None,
+            today: Some(block.race_day - chrono::Days::new(5)),
+            title: "Ana".to_owned(),
+            weeks,
+        };
+        Picture::of(subject, &OneWord)
+    }
+
+    #[test]
+    fn days_run_downward_without_touching_each_other() {
+        for kept in [sample::ten_k(), sample::marathon(), sample::timed_half()] {
+            let picture = picture(&kept);
+            let rows: Vec<&Row> = picture.weeks.iter().flat_map(|week| &week.rows).collect();
+            assert!(rows.windows(2).all(|pair| pair[1].y.0 - pair[0].y.0 >= 18.0));
+            assert!(rows.last().is_some_and(|row| row.bar.mark == Mark::Race && row.y < picture.height));
+            assert_eq!(rows.iter().filter(|row| row.today).count(), 1);
+            let lines: Vec<f64> = rows.iter().flat_map(|row| &row.lines).map(|(y, _)| y.0).collect();
+            assert!(lines.windows(2).all(|pair| pair[1] - pair[0] >= 13.9), "no line of words over another");
+        }
+    }
+
+    #[test]
+    fn the_curve_is_a_closed_shape_that_only_gets_narrower_toward_the_race() {
+        let picture = picture(&sample::marathon());
+        assert!(picture.curve.starts_with('M') && picture.curve.ends_with('Z'));
+        let right: Vec<f64> = picture.curve[1..picture.curve.len() - 1]
+            .split('L')
+            .take(28)
+            .filter_map(|point| point.split(' ').next()?.parse().ok())
+            .collect();
+        assert_eq!(right.len(), 28);
+        assert!(right.windows(2).all(|pair| pair[1] <= pair[0]), "{right:?}");
+    }
+
+    #[test]
+    fn the_description_says_every_week() {
+        assert_eq!(picture(&sample::ten_k()).description, "Week: 8 of 10 km. Week: 8 of 10 km.");
+    }
+
+    #[test]
+    fn lengths_are_short_and_never_minus_nothing() {
+        assert_eq!(Length(12.345).to_string(), "12.3");
+        assert_eq!(Length(-0.01).to_string(), "0");
+        assert_eq!(Length(40.0).to_string(), "40");
+    }
 }

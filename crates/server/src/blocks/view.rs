@@ -300,3 +300,62 @@ impl Words for PictureWords<'_> {
         format!("{}: {}", words::long_date(day.date), parts.join(", "))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::blocks::sample;
+
+    fn shown(kept: &sample::Sample, units: DistanceUnit) -> Vec<WeekView> {
+        weeks(&kept.block(), Reader { units, today: None, pace: None })
+    }
+
+    fn days(weeks: &[WeekView]) -> Vec<&DayView> {
+        weeks.iter().flat_map(|week| &week.days).collect()
+    }
+
+    #[test]
+    fn every_changed_line_has_a_reason_on_its_day_and_no_unchanged_one_has() {
+        for kept in [sample::ten_k(), sample::marathon(), sample::timed_half()] {
+            for day in days(&shown(&kept, kept.athlete.units)) {
+                let says_why = day.lines.iter().any(|line| !line.why.is_empty());
+                let is_changed = day.lines.iter().any(|line| line.changed);
+                assert_eq!(says_why, is_changed && day.state != State::Race, "{day:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_reason_is_said_once_a_day() {
+        for day in days(&shown(&sample::marathon(), DistanceUnit::Mi)) {
+            let mut said: Vec<&String> = day.lines.iter().flat_map(|line| &line.why).collect();
+            let count = said.len();
+            said.sort();
+            said.dedup();
+            assert_eq!(said.len(), count, "{day:?}");
+        }
+    }
+
+    #[test]
+    fn left_out_runs_fold_into_the_line_above_with_what_is_usual() {
+        let mut weeks = shown(&sample::marathon(), DistanceUnit::Mi);
+        let day = weeks
+            .iter_mut()
+            .flat_map(|week| &mut week.days)
+            .find(|day| day.lines.iter().any(|line| line.planned == lines::LEFT_OUT))
+            .expect("a second run goes in race week");
+        let before = day.lines.len();
+        day.fold_left_out();
+        assert_eq!(day.lines.len(), before - 1);
+        assert!(day.lines.iter().all(|line| line.planned != lines::LEFT_OUT));
+        assert!(day.lines[0].usual.contains(" + ") && day.lines[0].changed, "{:?}", day.lines[0]);
+    }
+
+    #[test]
+    fn every_week_is_shown_whole_and_ends_on_the_races_weekday() {
+        let weeks = shown(&sample::ten_k(), DistanceUnit::Km);
+        assert!(weeks.iter().all(|week| week.days.len() == 7 && week.days[6].weekday == "Sun"));
+        assert_eq!(weeks.last().map(|week| week.name.as_str()), Some("Race week"));
+        assert_eq!(days(&weeks).last().map(|day| day.state), Some(State::Race));
+    }
+}
