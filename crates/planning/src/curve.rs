@@ -173,6 +173,13 @@ impl Curve {
         })
     }
 
+    /// Whole weeks, counted back from race day, of a block: they hold every day of it and D8, from which
+    /// long runs come down in the shortest.
+    pub(crate) const fn weeks(&self) -> u16 {
+        let days = if self.length < 8 { 8 } else { self.length as u16 };
+        days / 7 + 1
+    }
+
     /// Time constant of the exponential shape as a part of the length.
     ///
     /// # Source

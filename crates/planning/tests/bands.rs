@@ -105,7 +105,7 @@ fn show(days: &[Day]) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 2000, ..ProptestConfig::default() })]
+    #![proptest_config(weeks::cases(2000))]
 
     #[test]
     fn weeks_lie_in_their_bands(week in typical_week(), race in any_race()) {

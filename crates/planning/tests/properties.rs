@@ -60,7 +60,7 @@ fn on_the_grid(value: Milli, unit: Unit) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1000, ..ProptestConfig::default() })]
+    #![proptest_config(weeks::cases(1000))]
 
     #[test]
     fn a_default_block_does_not_trip_its_own_review(runner in runner()) {

@@ -292,7 +292,7 @@ fn write(facts: &Facts<'_>, item: &mut Item, entry: &Sized, amount: Amount, to_r
         }
         HardRule::Exactly(share) => {
             amounts::shorten_hard(&mut item.session, &before, share, SaysHard::Always);
-            if !item.caps.is_empty() {
+            if matches!(item.sizing, Sizing::AtLeast(least) if amount.middle() < least) {
                 at_most_half(&mut item.session, &before);
             }
         }

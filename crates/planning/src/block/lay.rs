@@ -6,12 +6,14 @@ use super::draft::{DraftDay, Item, Sizing};
 use super::facts::Facts;
 use crate::block::{Dropped, Reason};
 
-/// Whole weeks counted back from race day that hold the whole block, each date with the usual
+/// Whole weeks counted back from race day that hold the whole block and the long run before it, each date with the usual
 /// sessions of its weekday. Pinned days hold what the coach fixed; race day holds nothing.
 pub(super) fn lay(facts: &Facts<'_>) -> Vec<DraftDay> {
     let race_day = facts.request.race.date;
-    let weeks = u16::from(facts.curve.length) / 7 + 1;
-    (0..weeks * 7).rev().map(|to_race| lay_day(facts, race_day - Days::new(u64::from(to_race)), to_race)).collect()
+    (0..facts.curve.weeks() * 7)
+        .rev()
+        .map(|to_race| lay_day(facts, race_day - Days::new(u64::from(to_race)), to_race))
+        .collect()
 }
 
 fn lay_day(facts: &Facts<'_>, date: chrono::NaiveDate, to_race: u16) -> DraftDay {

@@ -68,7 +68,8 @@ pub struct Block {
     pub adjustments: Vec<Adjustment>,
     /// The athlete's easy pace, if known: weighs minutes against distance in a mixed week.
     pub pace: Option<Pace>,
-    /// Every day in order, whole weeks, race day last. Days before [`Block::first_day`] are as usual.
+    /// Every day in order, whole weeks, race day last. Days before [`Block::first_day`] are as usual, but for
+    /// a long run on D7 or D8 of the shortest blocks.
     pub days: Vec<Day>,
 }
 
@@ -172,8 +173,8 @@ fn problems(request: &Request<'_>) -> Vec<Problem> {
         }
     }
     let (curve, _) = crate::curve::curve_for(request.athlete, request.week, request.race, request.settings);
-    let first = date - chrono::Days::new(u64::from(u16::from(curve.length) / 7 * 7 + 6));
-    let last = date - chrono::Days::new(1);
+    let first = date.checked_sub_days(chrono::Days::new(u64::from(curve.weeks() * 7 - 1))).unwrap_or(date);
+    let last = date.pred_opt().unwrap_or(date);
     for pin in request.pins {
         if !(first..=last).contains(&pin.date) {
             found

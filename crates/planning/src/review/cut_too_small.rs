@@ -94,9 +94,10 @@ mod tests {
     }
 
     #[test]
-    fn weeks_before_a_short_block_are_whole() {
-        let short = Sample::long(WEEK, RaceDistance::Half, 5);
-        assert_eq!(said(&short), ["caution: 100.0 % for 88.0 %"]);
+    fn the_week_before_a_short_block_is_judged_too() {
+        let short = || Sample::long(WEEK, RaceDistance::Half, 5);
+        assert_eq!(said(&short()), SILENT);
+        assert_eq!(said(&short().with(7, "long 16")), ["caution: 100.0 % for 88.0 % on D13"]);
     }
 
     #[test]

@@ -5,6 +5,14 @@
 use chrono::NaiveDate;
 use planning::{Athlete, BaseWeek, Block, Importance, Pin, Race, RaceDistance, Request, Settings, plan};
 
+use proptest::prelude::ProptestConfig;
+
+/// So many cases a property, or as many as `PROPTEST_CASES` says.
+pub(crate) fn cases(usual: u32) -> ProptestConfig {
+    let cases = if std::env::var_os("PROPTEST_CASES").is_some() { ProptestConfig::default().cases } else { usual };
+    ProptestConfig { cases, ..ProptestConfig::default() }
+}
+
 /// A runner with a race: everything a default block needs.
 #[derive(Clone, Debug)]
 pub(crate) struct Runner {

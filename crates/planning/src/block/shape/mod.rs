@@ -8,7 +8,7 @@ mod rest;
 mod second_run;
 mod strength;
 
-use super::draft::DraftDay;
+use super::draft::{DraftDay, Item};
 use super::facts::Facts;
 use crate::units::Milli;
 
@@ -31,12 +31,22 @@ pub(super) fn shape(facts: &Facts<'_>, days: &mut [DraftDay]) -> Shaped {
     hard::ease_before_race_week(facts, days);
     second_run::leave_out(facts, days, key, &mut shaped);
     rest::place(facts, days, key, &mut shaped);
+    give_away_fixed_rest(facts, days, &mut shaped);
     strength::lighten(facts, days);
     shaped
 }
 
+/// A rest day that the coach fixed gives away as much as one that the rules place.
+fn give_away_fixed_rest(facts: &Facts<'_>, days: &[DraftDay], shaped: &mut Shaped) {
+    for day in days.iter().filter(|day| (1..=6).contains(&day.to_race) && day.pinned && !day.runs()) {
+        let usual = |session| Item { long: facts.is_long(session), ..Item::as_usual(0, session) };
+        let gone: Vec<Item> = day.usual.iter().map(usual).collect();
+        give_away(facts, day.to_race, &gone, shaped);
+    }
+}
+
 /// Notes running that is not run in race week, for others to take up.
-fn give_away(facts: &Facts<'_>, to_race: u16, gone: &[super::draft::Item], shaped: &mut Shaped) {
+fn give_away(facts: &Facts<'_>, to_race: u16, gone: &[Item], shaped: &mut Shaped) {
     for item in gone.iter().filter(|item| !item.long && item.is_running()) {
         if let Some(amount) = item.usual.as_ref().and_then(crate::session::Session::running) {
             shaped.given_away.push((amount.unit(), amount.middle().times(facts.curve.share(to_race))));

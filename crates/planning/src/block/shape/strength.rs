@@ -30,14 +30,13 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
         }
         let share = facts.curve.share(to_race);
         for item in &mut day.items {
-            let Some(amount) = item.session.amount else { continue };
-            match item.session.kind {
-                Kind::Strength if to_race < AS_USUAL_UNTIL => {
+            match (item.session.kind, item.session.amount) {
+                (Kind::Strength, amount) if to_race < AS_USUAL_UNTIL => {
                     item.session.loaded = false;
-                    item.session.amount = Some(shorter(amount, share));
+                    item.session.amount = amount.map(|amount| shorter(amount, share));
                     item.why.push(if to_race <= 6 { Reason::StrengthBodyWeight } else { Reason::StrengthLight });
                 }
-                Kind::CrossTraining if to_race <= length => {
+                (Kind::CrossTraining, Some(amount)) if to_race <= length => {
                     let mut planned = shorter(amount, share);
                     if to_race <= 2 && planned.unit() == Unit::Min && planned.high() > CROSS_TRAINING_LAST_DAYS {
                         planned = Amount::exact(CROSS_TRAINING_LAST_DAYS, Unit::Min);
