@@ -5,13 +5,13 @@
 mod totals;
 
 use planning::curve::Shape;
+use planning::week::weekday_code;
 use planning::{
     Amount, Athlete, Block, Day, DistanceUnit, Dropped, Figure, Finding, Milli, Planned, RaceDistance, Reason, Role,
     Session, Sets, Share,
 };
 use serde::{Serialize, Serializer};
 
-use crate::plan_request::weekday_code;
 use crate::words;
 use totals::{BeforeRace, Week};
 

@@ -4,9 +4,9 @@
 //! with an apostrophe.
 
 use planning::notation::write_day;
+use planning::week::weekday_code;
 use planning::{Block, Day, Dropped, Planned, Session, Slot};
 
-use crate::plan_request::weekday_code;
 use crate::words;
 
 /// The first row.

@@ -5,9 +5,9 @@
 
 mod sessions;
 
-use chrono::{NaiveDate, NaiveTime, TimeZone as _, Weekday};
+use chrono::{NaiveDate, NaiveTime, TimeZone as _};
 use planning::problem::Expected;
-use planning::week::WEEKDAYS;
+use planning::week::{WEEKDAYS, weekday_code};
 use planning::{
     Athlete, BaseWeek, DayBefore, DistanceUnit, ExtraRest, Field, Importance, Milli, Pin, Problem, ProblemKind, Race,
     RaceDistance, Request, Settings, Shape, Suits,
@@ -134,19 +134,6 @@ impl PlanRequest {
             | Field::RaceZone
             | Field::ExtraRest => None,
         }
-    }
-}
-
-/// `mon`.
-pub(crate) const fn weekday_code(day: Weekday) -> &'static str {
-    match day {
-        Weekday::Mon => "mon",
-        Weekday::Tue => "tue",
-        Weekday::Wed => "wed",
-        Weekday::Thu => "thu",
-        Weekday::Fri => "fri",
-        Weekday::Sat => "sat",
-        Weekday::Sun => "sun",
     }
 }
 

@@ -10,6 +10,24 @@ use crate::units::{Amount, Milli, Pace, Totals, Unit};
 pub const WEEKDAYS: [Weekday; 7] =
     [Weekday::Mon, Weekday::Tue, Weekday::Wed, Weekday::Thu, Weekday::Fri, Weekday::Sat, Weekday::Sun];
 
+/// The name of a weekday in files, forms and the data file: `mon`.
+pub const fn weekday_code(day: Weekday) -> &'static str {
+    match day {
+        Weekday::Mon => "mon",
+        Weekday::Tue => "tue",
+        Weekday::Wed => "wed",
+        Weekday::Thu => "thu",
+        Weekday::Fri => "fri",
+        Weekday::Sat => "sat",
+        Weekday::Sun => "sun",
+    }
+}
+
+/// The weekday with this [`weekday_code`].
+pub fn weekday_from_code(code: &str) -> Option<Weekday> {
+    WEEKDAYS.into_iter().find(|day| weekday_code(*day) == code)
+}
+
 /// A place in the base week: one session, or several of which one is done ("tempo or hills").
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Slot {
@@ -137,5 +155,20 @@ impl BaseWeek {
             }
         }
         found
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn weekdays_read_back_from_their_names_and_from_nothing_else() {
+        for weekday in WEEKDAYS {
+            assert_eq!(weekday_from_code(weekday_code(weekday)), Some(weekday));
+        }
+        for other in ["Mon", "monday", ""] {
+            assert_eq!(weekday_from_code(other), None);
+        }
     }
 }

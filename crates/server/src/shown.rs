@@ -1,6 +1,6 @@
 //! How days are written on pages, and weekdays in forms. Everything else is said by `formats::words`.
 
-use chrono::{Datelike, NaiveDate, Weekday};
+use chrono::{Datelike, NaiveDate};
 use formats::words;
 
 /// `Sun 9 May`, with the year where it is not this one.
@@ -21,24 +21,6 @@ pub(crate) fn away(date: NaiveDate, today: NaiveDate) -> String {
         days if days > 0 => format!("in {days} days"),
         days => format!("{} days ago", -days),
     }
-}
-
-/// `mon`: the name of a weekday in forms.
-pub(crate) const fn weekday_code(day: Weekday) -> &'static str {
-    match day {
-        Weekday::Mon => "mon",
-        Weekday::Tue => "tue",
-        Weekday::Wed => "wed",
-        Weekday::Thu => "thu",
-        Weekday::Fri => "fri",
-        Weekday::Sat => "sat",
-        Weekday::Sun => "sun",
-    }
-}
-
-/// The weekday with this name in forms.
-pub(crate) fn weekday_from_code(code: &str) -> Option<Weekday> {
-    planning::week::WEEKDAYS.into_iter().find(|day| weekday_code(*day) == code)
 }
 
 /// A text with a capital in front.

@@ -1,6 +1,7 @@
 //! Athletes.
 
 use chrono::{DateTime, Utc};
+use planning::week::{weekday_code, weekday_from_code};
 use planning::{Athlete, DayBefore, Pace, Suits};
 use sqlx::SqliteConnection;
 use unicode_normalization::UnicodeNormalization;
@@ -248,7 +249,7 @@ impl AthleteRow {
                 .transpose()?,
             extra_rest: self
                 .suits_extra_rest
-                .map(|text| place.word("suits_extra_rest", &text, cell::weekday_of))
+                .map(|text| place.word("suits_extra_rest", &text, weekday_from_code))
                 .transpose()?,
         };
         let athlete = Athlete {
@@ -298,7 +299,7 @@ impl<'a> Written<'a> {
             cautions: serde_json::Value::from(athlete.cautions.as_slice()).to_string(),
             suits_days: athlete.suits.days.map(i64::from),
             suits_day_before: athlete.suits.day_before.map(DayBefore::code),
-            suits_extra_rest: athlete.suits.extra_rest.map(cell::weekday_text),
+            suits_extra_rest: athlete.suits.extra_rest.map(weekday_code),
         })
     }
 }

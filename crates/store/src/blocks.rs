@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, Utc};
 use planning::curve::ExtraRest;
+use planning::week::{weekday_code, weekday_from_code};
 use planning::{Block, DayBefore, Importance, Settings, Shape};
 use sqlx::SqliteConnection;
 
@@ -415,7 +416,7 @@ const fn extra_rest_text(choice: ExtraRest) -> &'static str {
     match choice {
         ExtraRest::Auto => "auto",
         ExtraRest::None => "none",
-        ExtraRest::On(weekday) => cell::weekday_text(weekday),
+        ExtraRest::On(weekday) => weekday_code(weekday),
     }
 }
 
@@ -423,7 +424,7 @@ fn extra_rest_of(text: &str) -> Option<ExtraRest> {
     match text {
         "auto" => Some(ExtraRest::Auto),
         "none" => Some(ExtraRest::None),
-        weekday => cell::weekday_of(weekday).map(ExtraRest::On),
+        weekday => weekday_from_code(weekday).map(ExtraRest::On),
     }
 }
 

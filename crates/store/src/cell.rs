@@ -2,7 +2,7 @@
 
 use std::fmt::Display;
 
-use chrono::{DateTime, NaiveDate, NaiveTime, SecondsFormat, Utc, Weekday};
+use chrono::{DateTime, NaiveDate, NaiveTime, SecondsFormat, Utc};
 use planning::DistanceUnit;
 
 use crate::{Result, StoreError};
@@ -68,22 +68,6 @@ pub(crate) fn units_of(text: &str) -> Option<DistanceUnit> {
     [DistanceUnit::Km, DistanceUnit::Mi].into_iter().find(|unit| unit.symbol() == text)
 }
 
-pub(crate) const fn weekday_text(weekday: Weekday) -> &'static str {
-    match weekday {
-        Weekday::Mon => "mon",
-        Weekday::Tue => "tue",
-        Weekday::Wed => "wed",
-        Weekday::Thu => "thu",
-        Weekday::Fri => "fri",
-        Weekday::Sat => "sat",
-        Weekday::Sun => "sun",
-    }
-}
-
-pub(crate) fn weekday_of(text: &str) -> Option<Weekday> {
-    planning::week::WEEKDAYS.into_iter().find(|weekday| weekday_text(*weekday) == text)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -108,10 +92,6 @@ mod tests {
 
     #[test]
     fn every_weekday_comes_back() {
-        for weekday in planning::week::WEEKDAYS {
-            assert_eq!(weekday_of(weekday_text(weekday)), Some(weekday));
-        }
-        assert_eq!(weekday_of("Mon"), None);
     }
 
     #[test]

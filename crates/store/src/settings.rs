@@ -1,6 +1,7 @@
 //! The coach's own settings: one row.
 
 use chrono::{DateTime, Utc};
+use planning::week::{weekday_code, weekday_from_code};
 use sqlx::SqliteConnection;
 
 use crate::cell::{self, Place};
@@ -21,7 +22,7 @@ impl Store {
     pub async fn save_settings(&self, settings: &CoachSettings, now: DateTime<Utc>) -> Result<()> {
         let mut tx = self.writing().await?;
         let (units, paper) = (settings.units.symbol(), settings.paper.code());
-        let week_start = cell::weekday_text(settings.week_start);
+        let week_start = weekday_code(settings.week_start);
         let saved_at = cell::instant_text(now);
         let saved = sqlx::query!(
             "UPDATE coach_settings
@@ -52,7 +53,7 @@ pub(crate) async fn settings(db: &mut SqliteConnection) -> Result<CoachSettings>
     Ok(CoachSettings {
         version: Version(row.version),
         units: place.units("units", &row.units)?,
-        week_start: place.word("week_start", &row.week_start, cell::weekday_of)?,
+        week_start: place.word("week_start", &row.week_start, weekday_from_code)?,
         paper: place.word("paper", &row.paper, Paper::from_code)?,
         coach_name: row.coach_name,
     })

@@ -1,10 +1,9 @@
 //! Sessions and weeks of a request.
 
 use planning::problem::Expected;
-use planning::week::WEEKDAYS;
+use planning::week::{WEEKDAYS, weekday_code};
 use planning::{Amount, BaseWeek, DistanceUnit, Kind, Milli, ProblemKind, Session, SetUnit, Sets, Slot, Unit};
 
-use super::weekday_code;
 use crate::json::{At, Node, Object, Reader, Wrong};
 use crate::words;
 

@@ -7,7 +7,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use planning::notation::read_pace;
 use planning::problem::Expected;
-use planning::week::WEEKDAYS;
+use planning::week::{WEEKDAYS, weekday_code, weekday_from_code};
 use planning::{Athlete, DayBefore, DistanceUnit, Field, Problem, ProblemKind, Suits};
 use serde::Deserialize;
 use store::{AthleteDraft, AthleteId, StoreError};
@@ -19,7 +19,7 @@ use crate::form::{Choice, Problems, many_lines, new_once, one_line, read_once, r
 use crate::notice::{self, Notice};
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
-use crate::{paths, shown, words};
+use crate::{paths, words};
 
 /// The longest name of a group, in characters.
 const GROUP_MOST: usize = 60;
@@ -81,7 +81,7 @@ impl Typed {
             cautions: cautions.join("\n"),
             suits_days: suits.days.map_or_else(String::new, |days| days.to_string()),
             suits_day_before: suits.day_before.map_or("", DayBefore::code).to_owned(),
-            suits_extra_rest: suits.extra_rest.map_or("", shown::weekday_code).to_owned(),
+            suits_extra_rest: suits.extra_rest.map_or("", weekday_code).to_owned(),
             notes: draft.notes.clone(),
         }
     }
@@ -100,7 +100,7 @@ impl Typed {
             suits: Suits {
                 days: optional(&self.suits_days, &mut found, Field::SuitsDays, |text| number(text, Expected::Number)),
                 day_before: DayBefore::from_code(&self.suits_day_before),
-                extra_rest: shown::weekday_from_code(&self.suits_extra_rest),
+                extra_rest: weekday_from_code(&self.suits_extra_rest),
             },
         };
         found.extend(athlete.problems());
@@ -172,7 +172,7 @@ impl EditPage {
     }
 
     fn extra_rest_choices() -> Vec<Choice> {
-        let days = WEEKDAYS.into_iter().map(|day| Choice::new(shown::weekday_code(day), formats::words::weekday(day)));
+        let days = WEEKDAYS.into_iter().map(|day| Choice::new(weekday_code(day), formats::words::weekday(day)));
         std::iter::once(Choice::new("", "As the rules say")).chain(days).collect()
     }
 }

@@ -4,10 +4,9 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
-use chrono::Weekday;
 use formats::words;
 use planning::problem::Expected;
-use planning::week::WEEKDAYS;
+use planning::week::{WEEKDAYS, weekday_code};
 use planning::{Curve, DayBefore, ExtraRest, Field, Problem, ProblemKind, Settings, Shape, Share};
 use serde::Deserialize;
 use store::{BlockId, StoreError};
@@ -160,18 +159,6 @@ fn number(text: &str, field: Field, problems: &mut Problems) -> Option<f64> {
     }
 }
 
-const fn weekday_code(day: Weekday) -> &'static str {
-    match day {
-        Weekday::Mon => "mon",
-        Weekday::Tue => "tue",
-        Weekday::Wed => "wed",
-        Weekday::Thu => "thu",
-        Weekday::Fri => "fri",
-        Weekday::Sat => "sat",
-        Weekday::Sun => "sun",
-    }
-}
-
 const fn extra_rest_code(rest: ExtraRest) -> &'static str {
     match rest {
         ExtraRest::Auto => "auto",
@@ -246,7 +233,7 @@ mod tests {
                 floor: Some(0.375),
                 shape: Shape::Exponential,
                 day_before: DayBefore::ShakeOut,
-                extra_rest: ExtraRest::On(Weekday::Fri),
+                extra_rest: ExtraRest::On(chrono::Weekday::Fri),
             },
             Settings {
                 extra_rest: ExtraRest::None,

@@ -3,11 +3,10 @@
 use chrono::Weekday;
 use formats::words;
 use planning::notation::{read_amount, read_day, read_week};
-use planning::week::{Slot, WEEKDAYS};
+use planning::week::{Slot, WEEKDAYS, weekday_code};
 use planning::{Athlete, BaseWeek, Field, Problem};
 
 use crate::form::Problems;
-use crate::shown;
 
 /// Seven lines and the range of the week, Monday first.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -58,15 +57,15 @@ pub(crate) fn day(slots: &[Slot]) -> String {
 /// The control at which a problem of a week is said.
 pub(crate) fn control(at: &Field) -> String {
     match at {
-        Field::Session(day, _) => shown::weekday_code(*day).to_owned(),
+        Field::Session(day, _) => weekday_code(*day).to_owned(),
         Field::WeekRange => "range".to_owned(),
-        _ => shown::weekday_code(Weekday::Mon).to_owned(),
+        _ => weekday_code(Weekday::Mon).to_owned(),
     }
 }
 
 /// Every weekday by its code and its name, Monday first.
 pub(crate) fn weekdays() -> [(&'static str, &'static str); 7] {
-    WEEKDAYS.map(|day| (shown::weekday_code(day), words::weekday(day)))
+    WEEKDAYS.map(|day| (weekday_code(day), words::weekday(day)))
 }
 
 /// The problems that the store found although the page found none: a safety net, said at the days.
