@@ -91,10 +91,6 @@ mod tests {
     }
 
     #[test]
-    fn every_weekday_comes_back() {
-    }
-
-    #[test]
     fn what_cannot_be_read_names_its_place() {
         let error = Place::new("race", 7).day("day", "2027-02-30").unwrap_err();
         assert!(error.to_string().starts_with("race.day of row 7 cannot be read: `2027-02-30`"), "{error}");
