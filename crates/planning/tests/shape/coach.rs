@@ -39,6 +39,19 @@ pub(crate) fn before(distance: RaceDistance, week: &str) -> Coach {
     }
 }
 
+/// Every weekday, for races that may fall on any.
+pub(crate) const WEEKDAYS: [Weekday; 7] =
+    [Weekday::Mon, Weekday::Tue, Weekday::Wed, Weekday::Thu, Weekday::Fri, Weekday::Sat, Weekday::Sun];
+
+/// A block whose curve leaves nearly all, so that only the other bounds are seen.
+pub(crate) fn hardly_cut(coach: Coach, days: u8) -> Coach {
+    coach.set(|settings| {
+        settings.days = Some(days);
+        settings.curve = Some(4.0);
+        settings.floor = Some(0.9);
+    })
+}
+
 impl Coach {
     /// The race on another weekday of the same week.
     pub(crate) fn on(mut self, weekday: Weekday) -> Self {

@@ -1,0 +1,90 @@
+//! Hard sessions other than the key session.
+
+use planning::Kind;
+use planning::RaceDistance::{Half, Marathon, TenK};
+
+use crate::coach::{Coach, FIFTY_KM, before, on};
+
+#[test]
+fn in_race_week_they_become_easy_with_strides() {
+    let coach = before(Half, "8 | tempo 10, hard 4 | 8 | intervals 10, hard 4 | - | 7 | long 18");
+    assert_eq!(coach.day(3), "easy 6 km with strides");
+    assert_eq!(coach.why(3)[..2], ["hard-eased intervals", "strides"]);
+}
+
+#[test]
+fn there_are_no_strides_on_the_day_before() {
+    // A hard session on Saturday becomes the shake-out.
+    let coach = before(Half, "- | tempo 10, hard 4 | - | 8 | - | intervals 10, hard 4 | long 18");
+    assert_eq!(coach.day(1), "shake-out easy 3 km");
+}
+
+#[test]
+fn up_to_ten_miles_one_on_d6_stays_at_three_quarters_before_a_late_key_session() {
+    let late = before(TenK, "intervals 12, hard 4 | 8 | tempo 10, hard 4 | 8 | - | 7 | long 18");
+    let d6 = on(&late.block(), 6).sessions[0].session.clone();
+    assert_eq!(d6.kind, Kind::Intervals);
+    assert!(d6.running_middle().as_f64() <= 9.0 && d6.hard_middle().as_f64() <= 3.0, "{}", late.day(6));
+    assert!(late.day(4).starts_with("key tempo"));
+    let early = before(TenK, "intervals 12, hard 4 | tempo 10, hard 4 | 8 | 8 | - | 7 | long 18");
+    assert!(early.day(6).ends_with("with strides"), "{}", early.day(6));
+    let half = before(Half, "intervals 12, hard 4 | - | tempo 10, hard 4 | - | - | 7 | long 18");
+    assert!(half.day(6).ends_with("with strides"), "{}", half.day(6));
+}
+
+fn hard_days(coach: &Coach, from: u16, to: u16) -> Vec<u16> {
+    let block = coach.block();
+    let days = block.days.iter().filter(|day| (to..=from).contains(&day.to_race));
+    days.filter(|day| day.sessions.iter().any(|planned| planned.session.is_hard())).map(|day| day.to_race).collect()
+}
+
+#[test]
+fn from_the_half_marathon_up_two_stay_in_the_week_before_race_week() {
+    let three = "tempo 10, hard 4 | - | intervals 10, hard 4 | - | fartlek 10, hard 4 | - | long 18";
+    for race in [Half, Marathon, FIFTY_KM] {
+        let coach = before(race, three);
+        assert_eq!(hard_days(&coach, 13, 7), [13, 11], "{race:?}");
+        assert!(coach.why(9).contains(&"third-hard-eased fartlek".to_owned()), "{race:?}");
+        assert!(coach.day(9).ends_with("with strides"), "{race:?}");
+    }
+    assert_eq!(hard_days(&before(TenK, three), 13, 7), [13, 11, 9]);
+}
+
+#[test]
+fn a_time_trial_gives_way_first() {
+    let coach = before(Half, "time trial 8, hard 5 | - | intervals 10, hard 4 | - | fartlek 10, hard 4 | - | long 18");
+    assert_eq!(hard_days(&coach, 13, 7), [11, 9]);
+    assert!(coach.why(13).contains(&"third-hard-eased time-trial".to_owned()));
+}
+
+#[test]
+fn a_long_run_with_a_hard_part_counts_and_stays_a_long_run_when_it_gives_way() {
+    let coach = before(Half, "tempo 10, hard 4 | - | intervals 10, hard 4 | - | 8 | - | long 18, hard 6");
+    assert_eq!(hard_days(&coach, 13, 7), [13, 11]);
+    assert_eq!(coach.day(7), "long 12 km");
+}
+
+#[test]
+fn a_time_trial_is_run_whole_or_not_at_all() {
+    // On D12 whole; on D9 and D8 not at all, half marathon up.
+    let on_weekday = |race, day: usize| {
+        let mut days = ["8", "8", "8", "8", "8", "-", "long 18"];
+        days[day] = "time trial 8, hard 5";
+        before(race, &days.join("|"))
+    };
+    assert_eq!(on_weekday(Half, 1).day(12), "time trial 8 km, hard 5 km");
+    assert_eq!(on_weekday(Half, 3).day(10), "time trial 8 km, hard 5 km");
+    assert!(on_weekday(Half, 4).day(9).ends_with("with strides"));
+    assert_eq!(on_weekday(Half, 4).why(9)[0], "time-trial-off");
+    assert_eq!(on_weekday(TenK, 4).day(9), "time trial 8 km, hard 5 km");
+    assert_eq!(on_weekday(TenK, 6).day(7), "time trial 8 km, hard 5 km");
+    assert!(on_weekday(TenK, 0).day(6).ends_with("with strides"));
+}
+
+#[test]
+fn hills_are_run_on_the_flat_from_d10_on() {
+    let coach = before(Half, "8 | hills 10, hard 3 | - | hills 10, hard 3 | - | 7 | long 18");
+    assert!(coach.day(12).starts_with("hills"), "{}", coach.day(12));
+    assert!(coach.day(10).starts_with("intervals"), "{}", coach.day(10));
+    assert!(coach.why(10).contains(&"hills-flat".to_owned()));
+}

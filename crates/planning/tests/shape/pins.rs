@@ -1,0 +1,53 @@
+//! Days that the coach has fixed.
+
+use planning::RaceDistance::{Half, TenK};
+
+use crate::coach::{before, on};
+
+#[test]
+fn a_pinned_day_stays_and_what_it_displaces_is_kept_with_the_reason() {
+    let coach = before(Half, "8 | tempo 9, hard 4 | 8 | 8 + strength 20 | - | 7 | long 18").pin(3, "easy 5.3");
+    assert_eq!(coach.day(3), "easy 5.3 km");
+    assert_eq!(coach.why(3), ["pinned", "pinned"]);
+    assert!(on(&coach.block(), 3).pinned);
+}
+
+#[test]
+fn a_pinned_rest_day_is_rest() {
+    let coach = before(TenK, "8 | tempo 9, hard 4 | 8 | 8 | 8 | 7 | long 18").pin(4, "rest");
+    assert_eq!(coach.day(4), "rest");
+    // The one rest day that is due is there: no other.
+    let rests = coach.block().days.iter().filter(|day| day.to_race <= 6 && day.is_rest()).count();
+    assert_eq!(rests, 1);
+}
+
+#[test]
+fn a_pinned_hard_session_is_the_key_session() {
+    let coach = before(Half, "8 | tempo 9, hard 4 | 8 | 8 | - | 7 | long 18").pin(4, "intervals 7, hard 2");
+    assert_eq!(coach.day(4), "intervals 7 km, hard 2 km");
+    assert!(coach.day(5).ends_with("with strides"), "{}", coach.day(5));
+}
+
+#[test]
+fn pinning_a_block_as_it_is_changes_nothing() {
+    let coach = before(Half, "8 | tempo 9, hard 4 | 8 | 8 | - | 7 | long 18");
+    let block = coach.block();
+    for to_race in [13, 9, 6, 3] {
+        let mut pinned = coach.clone();
+        let day = on(&block, to_race);
+        let sessions = day.sessions.iter().map(|planned| planned.session.clone()).collect();
+        pinned.pins.push(planning::Pin { date: day.date, sessions });
+        for (a, b) in block.days.iter().zip(&pinned.block().days) {
+            let sessions = |day: &planning::Day| day.sessions.iter().map(|p| p.session.clone()).collect::<Vec<_>>();
+            assert_eq!(sessions(a), sessions(b), "D{to_race} pinned, D{} changed", a.to_race);
+        }
+    }
+}
+
+#[test]
+fn the_rest_of_the_week_is_planned_around_a_pinned_long_day() {
+    let coach = before(Half, "8 | 8 | 8 | 8 | - | 8 | long 18");
+    let free = coach.block().weeks()[1].planned.middle_km(planning::Pace::ASSUMED);
+    let pinned = coach.pin(10, "easy 8").block().weeks()[1].planned.middle_km(planning::Pace::ASSUMED);
+    assert!((free - pinned).abs() <= 1.5, "{free} {pinned}");
+}

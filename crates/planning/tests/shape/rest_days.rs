@@ -1,0 +1,153 @@
+//! Rest in race week, and the day before the race.
+
+use chrono::Weekday;
+use planning::RaceDistance::{FiveK, Half, TenK, TenMiles};
+use planning::{DayBefore, ExtraRest};
+
+use crate::coach::{Coach, before};
+
+fn rests(coach: &Coach) -> Vec<u16> {
+    let block = coach.block();
+    block.days.iter().filter(|day| day.to_race <= 6 && day.is_rest()).map(|day| day.to_race).collect()
+}
+
+const FOUR: &str = "- | tempo 9, hard 4 | - | 8 | - | 7 | long 18";
+const FIVE: &str = "- | tempo 9, hard 4 | 8 | 8 | - | 7 | long 18";
+const SIX: &str = "8 | tempo 9, hard 4 | - | 8 | 8 | 7 | long 18";
+const SEVEN: &str = "8 | tempo 9, hard 4 | 8 | 8 | 8 | 7 | long 18";
+
+#[test]
+fn from_the_half_marathon_up_one_more_from_five_running_days() {
+    assert_eq!(rests(&before(Half, FOUR)), [6, 4, 2]);
+    assert_eq!(rests(&before(Half, SIX)), [4, 1]);
+    assert_eq!(rests(&before(Half, SEVEN)), [1]);
+    // D6 and D2 are rest; D4 is the only easy day that stands beside none of them.
+    assert_eq!(rests(&before(Half, FIVE)), [6, 4, 2]);
+}
+
+#[test]
+fn up_to_ten_miles_one_only_where_there_is_none() {
+    assert_eq!(rests(&before(TenK, FIVE)), [6, 2]);
+    assert_eq!(rests(&before(TenK, SIX)), [4]);
+    assert_eq!(rests(&before(TenK, SEVEN)).len(), 1);
+}
+
+#[test]
+fn never_fewer_running_days_for_under_18s() {
+    assert_eq!(rests(&before(Half, SIX).aged(17)), [4]);
+    assert_eq!(rests(&before(TenK, SEVEN).aged(17)), []);
+}
+
+#[test]
+fn it_goes_to_an_easy_day_farthest_from_other_rest_the_earliest_on_a_tie() {
+    // Ten miles, no rest day, a shake-out on D1: every easy day is as far, D6 the earliest.
+    assert_eq!(rests(&before(TenMiles, SEVEN)), [6]);
+    // D5 and D4 hard or key: not on them.
+    let coach = before(TenMiles, "intervals 9, hard 3 | 8 | tempo 9, hard 4 | 8 | 8 | 7 | long 18");
+    assert_eq!(rests(&coach), [5]);
+}
+
+#[test]
+fn the_race_on_a_rest_day_is_a_run_more_and_so_a_rest_day_more() {
+    // Five runs and the race would be six running days; two are to go and one place is free.
+    let coach = before(Half, "8 | tempo 9, hard 4 | 8 | 8 | - | long 18 | -");
+    assert_eq!(rests(&coach), [4, 2], "{}", coach.race_week());
+}
+
+#[test]
+fn where_there_is_no_place_there_is_none_and_the_review_says_so() {
+    // D6, D4 and D2 are rest, the runs between stand beside them; D1 follows a rest day.
+    let week = "- | tempo 9, hard 4 | 8 | - | 8 | 7 | long 18";
+    let coach = before(Half, week).set(|settings| settings.day_before = DayBefore::ShakeOut);
+    let block = coach.block();
+    assert_eq!(rests(&coach), [6, 3]);
+    let findings = planning::review(&planning::review::Subject {
+        block: &block,
+        athlete: &coach.athlete,
+        week: &coach.week,
+        other_races: &[],
+    });
+    assert!(findings.iter().any(|finding| finding.rule == planning::RuleId::NoRestPlace));
+}
+
+#[test]
+fn the_day_before_rests_where_it_always_does() {
+    assert_eq!(before(Half, "8 | tempo 9, hard 4 | 8 | 8 | 8 | - | long 18").day(1), "rest");
+    assert_eq!(before(FiveK, "8 | tempo 9, hard 4 | 8 | 8 | 8 | - | long 18").day(1), "rest");
+}
+
+#[test]
+fn from_the_half_marathon_up_it_is_the_extra_rest_day_after_a_run() {
+    let coach = before(Half, SIX);
+    assert_eq!(coach.day(1), "rest");
+    assert_eq!(coach.why(1), ["day-before-rest"]);
+    assert_eq!(before(TenK, SIX).day(1), "shake-out easy 3.5 km");
+    assert_eq!(before(Half, FIVE).day(1), "shake-out easy 3.5 km");
+}
+
+#[test]
+fn a_shake_out_is_short_and_holds_strides_where_they_are_known() {
+    assert_eq!(before(TenK, "8 | strides 7 | 8 | 8 | - | 7 | long 18").day(1), "shake-out strides 3.5 km");
+    assert_eq!(before(TenK, "- | 30 min | - | 45 min | - | 40 min | long 80 min").day(1), "shake-out easy 15 min");
+    assert_eq!(
+        before(TenK, "60 min | 60 min | 60 min | 60 min | - | 60 min | long 120 min").day(1),
+        "shake-out easy 20 min"
+    );
+    assert_eq!(
+        before(TenK, "90 min | 90 min | 90 min | 90 min | - | 60 min | long 140 min").day(1),
+        "shake-out easy 25 min"
+    );
+    assert_eq!(before(TenK, "5 mi | 6 mi | 5 mi | 5 mi | - | 5 mi | long 10 mi").day(1), "shake-out easy 2 mi");
+    assert_eq!(before(TenK, "18 | 18 | 18 | 18 | - | 12 | long 22").day(1), "shake-out easy 4 km");
+}
+
+#[test]
+fn a_usual_run_shorter_than_a_shake_out_stays_as_it_is() {
+    assert_eq!(before(TenK, "8 | 9 | 8 | 8 | - | 2 | long 18").day(1), "shake-out easy 2 km");
+}
+
+#[test]
+fn the_coach_sets_the_day_before() {
+    let rest = before(TenK, SIX).set(|settings| settings.day_before = DayBefore::Rest);
+    assert_eq!((rest.day(1), rest.why(1)), ("rest".into(), vec!["day-before-rest".into()]));
+    let run = before(Half, SIX).set(|settings| settings.day_before = DayBefore::ShakeOut);
+    assert_eq!(run.day(1), "shake-out easy 3.5 km");
+    let on_a_rest_day = before(Half, "8 | tempo 9, hard 4 | 8 | 8 | 8 | - | long 18")
+        .set(|settings| settings.day_before = DayBefore::ShakeOut);
+    assert_eq!(on_a_rest_day.day(1), "shake-out easy 3.5 km");
+}
+
+#[test]
+fn what_suits_the_athlete_goes_before_the_rules_and_the_coachs_word_before_that() {
+    let suited = before(TenK, SIX).suits(|suits| suits.day_before = Some(DayBefore::Rest));
+    assert_eq!(suited.day(1), "rest");
+    let overruled = suited.set(|settings| settings.day_before = DayBefore::ShakeOut);
+    assert_eq!(overruled.day(1), "shake-out easy 3.5 km");
+}
+
+#[test]
+fn the_coach_sets_the_extra_rest_day() {
+    let monday = before(Half, SIX).set(|settings| settings.extra_rest = ExtraRest::On(Weekday::Mon));
+    assert_eq!(rests(&monday), [6, 4]);
+    assert_eq!(monday.why(6), ["extra-rest"]);
+    assert_eq!(monday.day(1), "shake-out easy 3.5 km");
+    let none = before(Half, SIX).set(|settings| settings.extra_rest = ExtraRest::None);
+    assert_eq!(rests(&none), [4]);
+    let usual_rest = before(Half, SIX).set(|settings| settings.extra_rest = ExtraRest::On(Weekday::Wed));
+    assert_eq!(rests(&usual_rest), [4, 1]);
+}
+
+#[test]
+fn the_weekday_that_suits_goes_first_and_the_coachs_word_before_that() {
+    let suited = before(Half, SIX).suits(|suits| suits.extra_rest = Some(Weekday::Fri));
+    assert_eq!(rests(&suited), [4, 2]);
+    let overruled = suited.set(|settings| settings.extra_rest = ExtraRest::None);
+    assert_eq!(rests(&overruled), [4]);
+}
+
+#[test]
+fn the_key_session_gives_way_to_a_rest_day_that_the_coach_sets() {
+    let coach = before(Half, SEVEN).set(|settings| settings.extra_rest = ExtraRest::On(Weekday::Tue));
+    assert_eq!(coach.day(5), "rest");
+    assert!(coach.day(4).starts_with("key tempo"), "{}", coach.race_week());
+}

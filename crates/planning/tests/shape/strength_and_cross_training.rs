@@ -1,0 +1,102 @@
+//! Strength and cross-training.
+
+use planning::Kind;
+use planning::RaceDistance::{FiveK, Half, Marathon};
+
+use crate::coach::{Coach, before, hardly_cut, on};
+
+/// Strength every day on which nothing heavy stands near.
+const EVERY_DAY: &str = "8 + strength 40 loaded | 8 + strength 40 loaded | 8 + strength 40 loaded | 8 + strength 40 loaded | 8 + strength 40 loaded | 8 + strength 40 loaded | 10";
+
+fn strength(coach: &Coach, to_race: u16) -> Option<(String, bool)> {
+    let block = coach.block();
+    let day = on(&block, to_race);
+    let session = &day.sessions.iter().find(|planned| planned.session.kind == Kind::Strength)?.session;
+    Some((session.amount.map(|amount| amount.to_string()).unwrap_or_default(), session.loaded))
+}
+
+#[test]
+fn as_usual_until_d10_then_light_then_body_weight_then_none() {
+    let coach = before(Half, EVERY_DAY);
+    assert_eq!(strength(&coach, 10), Some(("40 min".into(), true)));
+    assert!(!coach.why(10).iter().any(|reason| reason.starts_with("strength")));
+    for to_race in [9, 8] {
+        let (_, loaded) = strength(&coach, to_race).expect("strength");
+        assert!(!loaded, "D{to_race}");
+        assert!(coach.why(to_race).contains(&"strength-light".to_owned()));
+    }
+    for to_race in [6, 5, 4] {
+        let (_, loaded) = strength(&coach, to_race).expect("strength");
+        assert!(!loaded, "D{to_race}");
+        assert!(coach.why(to_race).contains(&"strength-body-weight".to_owned()));
+    }
+    for to_race in [3, 2, 1] {
+        assert_eq!(strength(&coach, to_race), None, "D{to_race}");
+        assert!(coach.why(to_race).contains(&"strength-off".to_owned()));
+    }
+}
+
+#[test]
+fn it_is_so_before_a_short_block_too() {
+    let coach = before(FiveK, EVERY_DAY);
+    assert_eq!(strength(&coach, 10), Some(("40 min".into(), true)));
+    assert_eq!(strength(&coach, 9).map(|(_, loaded)| loaded), Some(false));
+}
+
+#[test]
+fn loaded_legs_never_stand_next_to_a_hard_or_a_long_day() {
+    let coach = before(
+        Marathon,
+        "8 + strength 30 loaded | 8 | tempo 10, hard 4 | 8 + strength 30 loaded | 8 | 8 + strength 30 loaded | long 28",
+    );
+    // Monday after the long run, Thursday after the hard day, Saturday before the long run.
+    for to_race in [20, 17, 15] {
+        assert_eq!(strength(&coach, to_race), Some(("30 min".into(), false)), "D{to_race}");
+        assert!(coach.why(to_race).contains(&"loaded-legs-off".to_owned()), "D{to_race}");
+    }
+    let apart = before(Marathon, "8 | 8 + strength 30 loaded | 8 | 8 | 8 | 8 | long 28");
+    assert_eq!(strength(&apart, 19), Some(("30 min".into(), true)));
+}
+
+#[test]
+fn strength_without_an_amount_stays_without_one() {
+    let coach = before(Half, "8 | 8 | 8 + strength | 8 | 8 | 8 | 10");
+    assert_eq!(strength(&coach, 4), Some((String::new(), false)));
+    assert_eq!(strength(&coach, 11), Some((String::new(), false)));
+}
+
+#[test]
+fn loaded_strength_without_an_amount_loses_its_load_too() {
+    let coach = before(Half, "8 | 8 | 8 + strength loaded | 8 | 8 | 8 | 10");
+    assert_eq!(strength(&coach, 4), Some((String::new(), false)));
+    assert!(coach.why(4).contains(&"strength-body-weight".to_owned()));
+}
+
+#[test]
+fn mobility_stays() {
+    let coach = before(Half, "8 + mobility 15 | 8 | 8 | 8 | 8 + mobility 15 | 8 | 10");
+    assert!(coach.day(6).ends_with("+ mobility 15 min"));
+    assert!(coach.day(2).ends_with("+ mobility 15 min"));
+}
+
+#[test]
+fn cross_training_comes_down_with_the_curve() {
+    // 47.8 % on D3 of 60 minutes, in fives; half marathon, 14 days.
+    let coach = before(Half, "8 | 8 | cross-training 60 | cross-training 60 | - | 8 | long 14");
+    assert_eq!(coach.day(11), "cross-training 55 min");
+    assert_eq!(coach.day(3), "cross-training 30 min");
+}
+
+#[test]
+fn a_hard_part_of_cross_training_comes_down_and_goes_in_race_week() {
+    let coach = before(Half, "8 | 8 | cross-training 60, hard 20 | 8 | - | 8 | long 14");
+    assert_eq!(coach.day(18), "cross-training 60 min, hard 20 min");
+    assert!(coach.day(11).contains("hard 1"), "{}", coach.day(11));
+    assert_eq!(coach.day(4), "cross-training 35 min");
+}
+
+#[test]
+fn cross_training_is_at_most_40_minutes_on_d2() {
+    let coach = hardly_cut(before(Half, "8 | 8 | 8 | 8 | cross-training 90 | 8 | long 14"), 10);
+    assert_eq!(coach.day(2), "cross-training 40 min");
+}
