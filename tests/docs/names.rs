@@ -1,6 +1,6 @@
 //! Paths and commands that the documents name.
 
-use std::path::{Path, PathBuf};
+use crate::{read, root};
 
 const DOCUMENTS: [&str; 3] = ["README.md", "DEVELOPERS.md", "migrations/README.md"];
 
@@ -41,12 +41,4 @@ fn paths(text: &str) -> Vec<String> {
     let words = text.split(|c: char| c.is_whitespace() || "`()[],;:".contains(c));
     let paths = words.filter(|word| FOLDERS.iter().any(|folder| word.starts_with(folder)));
     paths.map(|word| word.trim_end_matches('.').to_owned()).collect()
-}
-
-fn read(document: &str) -> String {
-    std::fs::read_to_string(root().join(document)).unwrap_or_else(|error| panic!("{document}: {error}"))
-}
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
 }
