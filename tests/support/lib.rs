@@ -228,6 +228,13 @@ impl Answer {
         found.value().attr(name).unwrap_or_default().to_owned()
     }
 
+    /// An attribute of every element that a selector finds.
+    pub fn attributes(&self, selector: &str, name: &str) -> Vec<String> {
+        let page = Html::parse_document(self.body());
+        let selector = self::selector(selector);
+        page.select(&selector).map(|found| found.value().attr(name).unwrap_or_default().to_owned()).collect()
+    }
+
     /// What a control holds: of a text field its value, of a menu or radio buttons the chosen one.
     pub fn value(&self, name: &str) -> String {
         let page = Html::parse_document(self.body());

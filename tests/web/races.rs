@@ -128,6 +128,11 @@ async fn everything_wrong_is_said_at_once_and_everything_typed_is_kept() {
     for (name, value) in fields {
         assert_eq!(page.value(name), value, "{name}");
     }
+    for name in ["date", "start"] {
+        assert_eq!(page.attribute(&format!("#{name}"), "type"), "text", "a browser would hide {name} as typed");
+    }
+    let order: Vec<_> = ["name", "date", "own_distance", "start", "zone"].map(|name| format!("#{name}")).into();
+    assert_eq!(page.attributes(".error-summary a", "href"), order);
     let page = app.post("/races", &[("name", "x"), ("date", ""), ("distance", "")]).await;
     assert_eq!(page.count(".error-summary li"), 2, "date and distance are missing");
 }

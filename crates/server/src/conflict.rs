@@ -4,6 +4,9 @@ use askama::Template;
 
 use crate::render::{Layout, Page};
 
+/// What fits in a control of one line, in characters.
+const ONE_LINE: usize = 40;
+
 /// Shows both versions and lets the coach save theirs over the kept one, or leave it.
 #[derive(Template)]
 #[template(path = "conflict.html")]
@@ -42,7 +45,7 @@ impl Row {
 
     /// Whether the typed text needs more than one line.
     pub(crate) fn is_long(&self) -> bool {
-        self.typed.contains('\n') || self.kept.contains('\n')
+        [&self.typed, &self.kept].iter().any(|text| text.contains('\n') || text.chars().count() > ONE_LINE)
     }
 }
 

@@ -33,6 +33,11 @@ impl Problems {
         }
     }
 
+    /// Puts the problems in the order in which their controls stand on the page.
+    pub(crate) fn sort_by_controls(&mut self, controls: &[&str]) {
+        self.list.sort_by_key(|problem| controls.iter().position(|control| *control == problem.field));
+    }
+
     /// Whether nothing is wrong.
     pub(crate) fn is_empty(&self) -> bool {
         self.list.is_empty()
@@ -126,6 +131,17 @@ mod tests {
         for name in ["نور علي", "👩🏽‍🦽 Ana", "<b>x</b>"] {
             assert_eq!(one_line(name), name);
         }
+    }
+
+    #[test]
+    fn problems_are_said_in_the_order_of_the_page() {
+        let mut problems = Problems::default();
+        for field in ["pace", "days", "name", "pace"] {
+            problems.add(field, format!("{field} is wrong."));
+        }
+        problems.sort_by_controls(&["name", "pace", "days"]);
+        let fields: Vec<_> = problems.all().iter().map(|problem| problem.field.as_str()).collect();
+        assert_eq!(fields, ["name", "pace", "pace", "days"]);
     }
 
     #[test]

@@ -30,6 +30,9 @@ const CAUTIONS_MOST: usize = 20;
 /// The longest notes, in characters.
 const NOTES_MOST: usize = 5000;
 
+/// The controls that may be wrong, in the order of the page.
+const CONTROLS: [&str; 8] = ["name", "group", "units", "easy_pace", "birth_year", "cautions", "suits_days", "notes"];
+
 /// An athlete's form.
 #[derive(Template)]
 #[template(path = "athletes/edit.html")]
@@ -116,6 +119,7 @@ impl Typed {
         if let Some(longest) = athlete.cautions.iter().max_by_key(|caution| caution.chars().count()) {
             problems.check_length("cautions", "The longest caution", longest, CAUTION_MOST);
         }
+        problems.sort_by_controls(&CONTROLS);
         if problems.is_empty() { Ok(AthleteDraft { athlete, group, notes }) } else { Err(problems) }
     }
 }

@@ -46,6 +46,8 @@ struct RaceRow {
     away: String,
     distance: String,
     importance: &'static str,
+    /// Whether it is run out of normal training: a block is possible, but not called for.
+    runs_through: bool,
     block: Option<BlockId>,
 }
 
@@ -116,6 +118,7 @@ impl RaceRow {
             away: shown::away(race.race.date, today),
             distance: words::race_distance(race.race.distance),
             importance: words::importance(entry.importance),
+            runs_through: entry.importance == Importance::TrainingThrough,
             name: race.race.name,
             block: entry.block,
         }
@@ -167,6 +170,7 @@ impl Page for ShowPage {
             away: "in 19 days".to_owned(),
             distance: "10 km".to_owned(),
             importance: "goal race",
+            runs_through: false,
             block,
         };
         let full = Self {

@@ -26,6 +26,9 @@ use crate::{paths, shown};
 /// The longest name of a place, in characters.
 const PLACE_MOST: usize = 120;
 
+/// The controls that may be wrong, in the order of the page.
+const CONTROLS: [&str; 7] = ["name", "date", "distance", "own_distance", "start", "zone", "place"];
+
 /// A race's form.
 #[derive(Template)]
 #[template(path = "races/edit.html")]
@@ -124,10 +127,22 @@ impl Typed {
             problems.add(self.control(&problem.at), crate::words::problem(problem));
         }
         problems.check_length("place", "Place", &place, PLACE_MOST);
+        problems.sort_by_controls(&CONTROLS);
         match race {
             Some(race) if problems.is_empty() => Ok((race, place)),
             _ => Err(problems),
         }
+    }
+
+    /// A date field shows dates only: what is none stays readable in a field for text.
+    fn date_kind(&self) -> &'static str {
+        if self.date.is_empty() || self.date.parse::<NaiveDate>().is_ok() { "date" } else { "short" }
+    }
+
+    /// The same for the start.
+    fn start_kind(&self) -> &'static str {
+        let is_time = NaiveTime::parse_from_str(&self.start, "%H:%M").is_ok();
+        if self.start.is_empty() || is_time { "time" } else { "short" }
     }
 
     /// The control of a field of planning.
