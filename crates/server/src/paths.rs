@@ -3,6 +3,7 @@
 
 use std::borrow::Borrow;
 
+use chrono::NaiveDate;
 use store::{AthleteId, BlockId, RaceId};
 
 /// Patterns of every page and form of both doors, as the routers take them.
@@ -31,6 +32,7 @@ pub const ALL: &[&str] = &[
     PLAN_ALL,
     BLOCK,
     BLOCK_SETTINGS,
+    BLOCK_DAY,
     BLOCK_GOALS,
     BLOCK_PRINT,
     BLOCK_FILE,
@@ -111,6 +113,8 @@ pub const PLAN_ALL: &str = "/races/{race}/blocks";
 pub const BLOCK: &str = "/blocks/{block}";
 /// Makes a block anew with other settings (post).
 pub const BLOCK_SETTINGS: &str = "/blocks/{block}/settings";
+/// One day of a block, to be fixed or freed.
+pub const BLOCK_DAY: &str = "/blocks/{block}/days/{day}";
 /// Goals and race strategy of a block.
 pub const BLOCK_GOALS: &str = "/blocks/{block}/goals";
 /// The printed sheet of a block.
@@ -224,6 +228,11 @@ pub fn block_settings(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/settings", id.borrow())
 }
 
+/// Address of one day of a block.
+pub fn block_day(id: impl Borrow<BlockId>, day: NaiveDate) -> String {
+    format!("/blocks/{}/days/{day}", id.borrow())
+}
+
 /// Address of a block's goals.
 pub fn block_goals(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/goals", id.borrow())
@@ -290,6 +299,7 @@ mod tests {
             plan_all(race_id),
             block(block_id),
             block_settings(block_id),
+            block_day(block_id, NaiveDate::default()),
             block_goals(block_id),
             block_print(block_id),
             block_file(block_id),

@@ -32,6 +32,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<weeks::FormPage>(&mut all);
     add::<settings::ShowPage>(&mut all);
     add::<blocks::ShowPage>(&mut all);
+    add::<blocks::DayPage>(&mut all);
     add::<blocks::GoalsPage>(&mut all);
     add::<blocks::RefusedPage>(&mut all);
     add::<blocks::SheetPage>(&mut all);

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use planning::curve::curve_for;
-use planning::{Block, Curve, DistanceUnit, Finding, Problem, Race, Request, Settings};
+use planning::{BaseWeek, Block, Curve, DistanceUnit, Finding, Pin, Problem, Race, Request, Settings};
 use store::{BlockId, BlockRecord, CoachSettings, WeekRecord};
 
 use super::view::Reader;
@@ -17,6 +17,12 @@ pub(crate) struct Loaded {
     pub(crate) week: WeekRecord,
     pub(crate) other_races: Vec<Race>,
     pub(crate) today: NaiveDate,
+}
+
+/// The days that the coach has fixed, as a block holds them.
+pub(crate) fn pins(block: &Block) -> Vec<Pin> {
+    let sessions = |day: &planning::Day| day.sessions.iter().map(|planned| planned.session.clone()).collect();
+    block.days.iter().filter(|day| day.pinned).map(|day| Pin { date: day.date, sessions: sessions(day) }).collect()
 }
 
 impl Loaded {
@@ -36,13 +42,18 @@ impl Loaded {
 
     /// The block that other settings would give today, from the base week and the race as they are now.
     pub(crate) fn plan(&self, settings: &Settings) -> Result<Block, Vec<Problem>> {
+        self.plan_from(&self.week.week, settings, &pins(&self.record.block))
+    }
+
+    /// The block from a base week, around days that are fixed.
+    pub(crate) fn plan_from(&self, week: &BaseWeek, settings: &Settings, pins: &[Pin]) -> Result<Block, Vec<Problem>> {
         planning::plan(&Request {
             today: Some(self.today),
             athlete: &self.record.athlete.draft.athlete,
-            week: &self.week.week,
+            week,
             race: &self.record.race.race,
             settings,
-            pins: &[],
+            pins,
         })
     }
 

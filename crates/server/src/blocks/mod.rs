@@ -1,5 +1,6 @@
 //! The taper block: its page, goals, sheet, file, and handing it over.
 
+mod day;
 mod file;
 mod fit;
 mod goals;
@@ -23,7 +24,7 @@ use crate::paths;
 use crate::state::AppState;
 
 #[cfg(test)]
-pub(crate) use {file::FilePage, goals::GoalsPage, make::RefusedPage, sheet::SheetPage, show::ShowPage};
+pub(crate) use {day::DayPage, file::FilePage, goals::GoalsPage, make::RefusedPage, sheet::SheetPage, show::ShowPage};
 
 /// Every page and form below a block.
 pub(crate) fn routes() -> Router<AppState> {
@@ -31,6 +32,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::MAKE_BLOCK, post(make::post))
         .route(paths::BLOCK, get(show::get))
         .route(paths::BLOCK_SETTINGS, post(settings::post))
+        .route(paths::BLOCK_DAY, get(day::get).post(day::post))
         .route(paths::BLOCK_GOALS, get(goals::get).post(goals::post))
         .route(paths::BLOCK_PRINT, get(print::get))
         .route(paths::BLOCK_FILE, get(file::get))

@@ -127,6 +127,11 @@ impl DayView {
         self.lines.len() + of_reasons
     }
 
+    /// Whether the coach can still change what is run: not race day, and nothing that is past.
+    pub(crate) fn can_bend(&self) -> bool {
+        self.to_race > 0 && !self.past
+    }
+
     /// The class of the row.
     pub(crate) const fn class(&self) -> &'static str {
         match self.state {
