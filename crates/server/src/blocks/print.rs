@@ -9,6 +9,7 @@ use super::load::Loaded;
 use super::sheet::{Sheet, SheetPage};
 use crate::error::AppError;
 use crate::extract::Id;
+use crate::paths;
 use crate::render;
 use crate::state::AppState;
 
@@ -16,5 +17,5 @@ use crate::state::AppState;
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, loaded.athlete_reader(), state.clock);
-    render::page(StatusCode::OK, &SheetPage { sheet, paper: loaded.coach.paper })
+    render::page(StatusCode::OK, &SheetPage { sheet, paper: loaded.coach.paper, back: paths::block(id) })
 }

@@ -203,6 +203,8 @@ fn first_shown(block: &Block) -> NaiveDate {
 pub(crate) struct SheetPage {
     pub(crate) sheet: Sheet,
     pub(crate) paper: Paper,
+    /// The page that the reader comes from.
+    pub(crate) back: String,
 }
 
 impl SheetPage {
@@ -226,7 +228,11 @@ impl Page for SheetPage {
         let page = |record: BlockRecord, paper| {
             let athlete = &record.athlete.draft.athlete;
             let reader = Reader { units: athlete.units, today: None, pace: None };
-            Self { sheet: Sheet::of_record(&record, "Rui <b>", reader, clock), paper }
+            Self {
+                sheet: Sheet::of_record(&record, "Rui <b>", reader, clock),
+                paper,
+                back: crate::paths::block(record.id),
+            }
         };
         vec![
             page(sample::record(&sample::ten_k()), Paper::A4),
