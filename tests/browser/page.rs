@@ -16,6 +16,9 @@ use crate::print::Print;
 const PATIENCE: Duration = Duration::from_secs(15);
 /// How often it is looked whether the page has come.
 const EVERY: Duration = Duration::from_millis(20);
+/// How many looks in a row an element has to stand where it stood: longer than the page waits before
+/// it asks the server to read along.
+const STILL: u32 = 25;
 
 /// Finds the form control with a label: that text, or text that begins so.
 const CONTROL: &str = r#"
@@ -131,8 +134,25 @@ impl Page {
     /// Follows the link, or presses the button, that has this text, and waits for the next page.
     pub(crate) async fn press(&self, text: &str) -> Result<()> {
         let before = self.session.find(By::Tag("html")).await?;
-        self.link_or_button(text).await?.click().await.with_context(|| format!("{text:?} cannot be pressed"))?;
+        let pressed = self.link_or_button(text).await?;
+        self.stands_still(&pressed).await?;
+        pressed.click().await.with_context(|| format!("{text:?} cannot be pressed"))?;
         before.wait_until().wait(PATIENCE, EVERY).stale().await.with_context(|| format!("nothing came after {text:?}"))
+    }
+
+    /// Waits until an element has stopped moving: while the server reads along, answers that arrive
+    /// push a button away from where it is about to be pressed.
+    async fn stands_still(&self, element: &WebElement) -> Result<()> {
+        let mut seen = element.rect().await?;
+        let mut still = 0;
+        let begin = Instant::now();
+        while still < STILL && begin.elapsed() < PATIENCE {
+            tokio::time::sleep(EVERY).await;
+            let now = element.rect().await?;
+            still = if (now.x, now.y) == (seen.x, seen.y) { still + 1 } else { 0 };
+            seen = now;
+        }
+        Ok(())
     }
 
     /// Opens or closes what is folded behind a line that begins so.
