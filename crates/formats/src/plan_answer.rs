@@ -278,7 +278,7 @@ impl FindingOut {
             figure: figure(&finding.figure),
             limit: figure(&finding.limit),
             date: finding.date.map(|date| date.to_string()),
-            source: words::source(finding.rule),
+            source: words::source(finding),
         }
     }
 }

@@ -202,17 +202,32 @@ fn findings_carry_figure_and_limit() {
 }
 
 #[test]
+fn a_caution_is_said_whole_and_is_the_coachs_own() {
+    let detail = "left Achilles sore since the hills in spring: no hills, ask before every hard session, stop if it warms up badly";
+    let finding = Finding {
+        rule: RuleId::PersonCaution,
+        level: Level::Caution,
+        figure: Figure::None,
+        limit: Figure::None,
+        date: None,
+        detail: detail.to_owned(),
+    };
+    assert_eq!(words::finding(&finding, DistanceUnit::Km), format!("Noted for this athlete: {detail}."));
+    assert_eq!(words::source(&finding), "Noted by the coach.");
+}
+
+#[test]
 fn every_rule_speaks_in_sentences_and_names_its_source() {
     let figures =
         [Figure::None, Figure::Share(Share(0.5)), Figure::Days(3), Figure::Count(2), Figure::Amount(12.5, Unit::Km)];
     for rule in RuleId::ALL {
         assert!(!words::rule(rule).is_empty());
-        is_sentence(words::source(rule));
         for level in [Level::Stop, Level::Caution, Level::Note] {
             for figure in figures {
                 for date in [None, Some(day(5, 3))] {
                     let detail = "easy".to_owned();
                     let finding = Finding { rule, level, figure, limit: figure, date, detail };
+                    is_sentence(words::source(&finding));
                     assert!(words::finding(&finding, DistanceUnit::Mi).ends_with('.'));
                 }
             }

@@ -156,7 +156,8 @@ fn person(finding: &Finding, years: &str) -> String {
             "the athlete turns {years} in the race's year: under 18 plans are made with parents or guardians, and a \
              qualified professional"
         ),
-        Level::Caution => format!("noted for this athlete: {}", super::quote(&finding.detail)),
+        // Whole: half a caution can be worse than none.
+        Level::Caution => format!("noted for this athlete: {}", finding.detail.trim().trim_end_matches('.')),
     }
 }
 
@@ -195,8 +196,9 @@ fn figure(figure: &Figure, units: DistanceUnit) -> String {
 }
 
 /// Where a rule comes from: the published source, or that there is none.
-pub const fn source(rule: RuleId) -> &'static str {
-    match rule {
+pub fn source(finding: &Finding) -> &'static str {
+    match finding.rule {
+        RuleId::PersonCaution if finding.level == Level::Caution => "Noted by the coach.",
         RuleId::CutTooSmall => {
             "Cuts of 41–60% did best: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; Wang and others 2023, doi \
              10.1371/journal.pone.0282838. The week's band is common practice, no published source."
@@ -220,8 +222,7 @@ pub const fn source(rule: RuleId) -> &'static str {
              and Lawlor 2021, doi 10.3389/fspor.2021.735220. The ranges are common practice, no published source."
         }
         RuleId::PersonCaution => {
-            "No marathon under 18: International Marathon Medical Directors Association 2001; rules differ by country. Other \
-             cautions are the coach's own."
+            "No marathon under 18: International Marathon Medical Directors Association 2001; rules differ by country."
         }
         RuleId::IntensityAdded
         | RuleId::RestClumped

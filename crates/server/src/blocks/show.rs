@@ -167,7 +167,7 @@ impl FindingView {
             level: lines::capital(words::level(finding.level)),
             code: finding.level.code(),
             sentence: words::finding(finding, units),
-            source: format!("{}: {}", lines::capital(words::rule(finding.rule)), words::source(finding.rule)),
+            source: format!("{}: {}", lines::capital(words::rule(finding.rule)), words::source(finding)),
         }
     }
 }
