@@ -118,13 +118,24 @@ fn allocate_week(
     let base = facts.request.week.running().of(unit).middle();
     let least = if is_race_week { least_of_race_week(facts, base, unit) } else { Milli::ZERO };
     lift(&mut sized, least);
-    let choices: Vec<Choice> = sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect();
+    let all = |sized: &[Sized]| -> Vec<Choice> {
+        sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect()
+    };
+    let mut choices = all(&sized);
+    let smallest: Milli = choices.iter().map(|choice| choice.amounts[0].middle()).sum();
+    if sum_before.is_some_and(|before| smallest > before) {
+        // Rather a key session with less easy running around it than a week above the one before.
+        for entry in sized.iter_mut().filter(|entry| entry.is_key) {
+            entry.lower = entry.lower.min(entry.usual.middle().times(Share(0.5)));
+        }
+        choices = all(&sized);
+    }
     let target: Milli = sized.iter().map(|entry| entry.reference).sum();
     let slack = amounts::least_cut(unit).max(base.times(Share(0.02)));
     // The sum may end a little off the target, but not below what race week holds at least, and never
-    // above the week before.
+    // above the week before: there is always a step's room for a sum that can be reached.
     let most = sum_before.map_or(target + slack, |before| before.min(target + slack));
-    let sums = (target - slack).max(least.min(target)).min(most)..=most;
+    let sums = (target - slack).max(least.min(target)).min(most - slack)..=most;
     let picked = solve(&choices, sums);
     for ((entry, choice), pick) in sized.iter().zip(&choices).zip(picked) {
         let to_race = days[entry.day].to_race;
@@ -299,6 +310,9 @@ fn write(facts: &Facts<'_>, item: &mut Item, entry: &Sized, amount: Amount, to_r
     }
     if amount.middle() < entry.usual.middle() && entry_says_why(item) {
         item.why.extend(size_reasons(facts, entry, amount, to_race));
+    } else if item.usual.as_ref() != Some(&item.session) && item.why.is_empty() {
+        // The whole is too short to cut; the hard part or the kind is not as usual.
+        item.why.push(entry.upper_why.unwrap_or(Reason::Ebb(facts.curve.share(to_race))));
     }
 }
 
@@ -308,7 +322,8 @@ fn at_most_half(session: &mut crate::session::Session, before: &crate::session::
     let usual_part = before.hard_middle().as_f64() / before.running_middle().as_f64().max(0.001);
     let most = amount.middle().times(Share(usual_part.max(0.5)));
     if hard.middle() > most {
-        session.hard = Some(Amount::exact(Milli(most.0 / 500 * 500), hard.unit()));
+        let most = Milli(most.0 / 500 * 500);
+        session.hard = Some(Amount::between(most.min(amount.low()), most, hard.unit()));
     }
 }
 

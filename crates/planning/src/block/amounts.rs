@@ -152,16 +152,31 @@ pub(super) fn hard_part(usual: &Session, share: Share) -> Option<Amount> {
 /// Gives a session the hard part of its usual one at a share: repetitions go, their length, pace and
 /// recovery stay.
 pub(super) fn shorten_hard(session: &mut Session, usual: &Session, share: Share, says_hard: SaysHard) {
-    if share.0 >= 1.0 {
+    if share.0 >= 1.0 || usual.hard_part().is_none() {
         return;
     }
     session.sets = shorter_sets(&usual.sets, share);
+    if let Some(amount) = session.amount {
+        fit(&mut session.sets, amount);
+    }
     let said_by_sets = usual.hard.is_none() && !usual.hard_is_assumed() && !usual.sets.is_empty();
     if !said_by_sets && (usual.hard.is_some() || says_hard == SaysHard::Always) {
         session.hard = hard_part(usual, share);
     }
     if let (Some(hard), Some(amount)) = (session.hard, session.amount) {
         session.hard = Some(Amount::between(hard.low().min(amount.low()), hard.high().min(amount.high()), hard.unit()));
+    }
+}
+
+/// Lets more repetitions go where those that are left are still longer than the whole session: one of
+/// the longest line at a time, then whole lines from the end.
+fn fit(sets: &mut Vec<Sets>, amount: Amount) {
+    let total = |sets: &[Sets]| sets.iter().map(|line| line.total_in(amount.unit())).sum::<Option<Milli>>();
+    while total(sets).is_some_and(|total| total > amount.high()) {
+        match sets.iter_mut().max_by_key(|line| line.reps) {
+            Some(most) if most.reps > 1 => most.reps -= 1,
+            _ => drop(sets.pop()),
+        }
     }
 }
 

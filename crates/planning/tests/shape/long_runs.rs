@@ -118,3 +118,18 @@ fn nothing_is_longer_than_12_km_on_d4_and_d3_and_8_km_on_d2() {
     );
     assert_eq!(coach.why(3), ["most-near 12 12 km"]);
 }
+
+#[test]
+fn in_race_week_they_come_down_before_the_shortest_block_too() {
+    let coach =
+        before(FiveK, "8 | 8 | 8 | 8 | - | - | long 20").on(Weekday::Fri).set(|settings| settings.days = Some(4));
+    assert_eq!(coach.day(5), "easy 11 km");
+    assert_eq!(coach.why(5), ["long-slot-eased 0.55"]);
+}
+
+#[test]
+fn one_too_short_to_be_cut_is_easy_and_says_why() {
+    let coach = before(FiveK, "2 | 2 | 2 | 2 | - | - | long 3").on(Weekday::Fri);
+    assert_eq!(coach.day(5), "easy 3 km");
+    assert_eq!(coach.why(5), ["long-slot-eased 0.55"]);
+}

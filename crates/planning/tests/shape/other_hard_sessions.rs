@@ -1,7 +1,7 @@
 //! Hard sessions other than the key session.
 
 use planning::Kind;
-use planning::RaceDistance::{Half, Marathon, TenK};
+use planning::RaceDistance::{FiveK, Half, Marathon, TenK};
 
 use crate::coach::{Coach, FIFTY_KM, before, on};
 
@@ -87,4 +87,25 @@ fn hills_are_run_on_the_flat_from_d10_on() {
     assert!(coach.day(12).starts_with("hills"), "{}", coach.day(12));
     assert!(coach.day(10).starts_with("intervals"), "{}", coach.day(10));
     assert!(coach.why(10).contains(&"hills-flat".to_owned()));
+}
+
+#[test]
+fn one_on_d6_comes_down_before_the_shortest_block_too() {
+    let coach = before(FiveK, "intervals 12, hard 4 | 8 | tempo 10, hard 4 | 8 | - | 7 | long 18")
+        .set(|settings| settings.days = Some(4));
+    assert_eq!(coach.day(6), "intervals 9 km, hard 3 km");
+}
+
+#[test]
+fn a_time_trial_goes_whatever_is_said_of_its_hard_part() {
+    let coach = before(Half, "8 | time trial 8, hard 0 | 8 | tempo 9, hard 4 | - | 7 | long 18");
+    assert!(coach.day(5).starts_with("key tempo"), "{}", coach.race_week());
+    let coach = before(Half, "8 | tempo 9, hard 4 | 8 | time trial 8, hard 0 | - | 7 | long 18");
+    assert!(coach.day(3).starts_with("easy"), "{}", coach.day(3));
+}
+
+#[test]
+fn hills_that_are_said_not_to_be_hard_stay_so_on_the_flat() {
+    let coach = before(Half, "8 | tempo 9, hard 4 | - | hills 8, hard 0 | - | 7 | long 18");
+    assert_eq!(coach.day(10), "intervals 7 km, hard 0 km");
 }

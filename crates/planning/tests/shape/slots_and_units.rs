@@ -77,3 +77,12 @@ fn running_that_a_rest_day_gave_away_is_taken_up_by_a_quarter_at_most() {
         assert!(now <= Milli::nearest(1.25 * wish.max(4.0) + 0.5), "D{to_race}: {now} of {wish}");
     }
 }
+
+#[test]
+fn a_week_of_odd_amounts_stays_below_the_one_before() {
+    // With 5.1 and 4.8 km as typed, no sum just below the 70.8 km of the week before can be reached.
+    let week = "tempo 27 min, hard 10 min | 28.4 | 8.9 | 19.1 | easy 5.1, hard 0.1 + tempo 19, hard 4.4 | 28.6 | 4.8";
+    let coach = before(Marathon, week).set(|settings| settings.shape = planning::Shape::Step);
+    let shares: Vec<f64> = coach.block().weeks().iter().map(|week| week.share.0).collect();
+    assert!(shares.windows(2).all(|pair| pair[1] <= pair[0]), "{shares:?}");
+}

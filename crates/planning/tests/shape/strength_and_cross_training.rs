@@ -100,3 +100,17 @@ fn cross_training_is_at_most_40_minutes_on_d2() {
     let coach = hardly_cut(before(Half, "8 | 8 | 8 | 8 | cross-training 90 | 8 | long 14"), 10);
     assert_eq!(coach.day(2), "cross-training 40 min");
 }
+
+#[test]
+fn repetitions_of_cross_training_go_in_race_week_too() {
+    let coach = before(Half, "8 | 8 | cross-training 60, 6 x 3 min | 8 | - | 8 | long 14");
+    assert_eq!(coach.day(11), "cross-training 55 min, 6 x 3 min");
+    assert_eq!(coach.day(4), "cross-training 35 min");
+}
+
+#[test]
+fn what_no_longer_fits_inside_light_strength_goes() {
+    let coach = before(Half, "8 | 8 + strength 40, 4 x 9 min | 8 | 8 | - | 8 | long 14");
+    assert_eq!(coach.day(12), "easy 8 km + strength 40 min, 4 x 9 min");
+    assert!(coach.day(5).ends_with("strength 25 min"), "{}", coach.day(5));
+}

@@ -237,3 +237,23 @@ proptest! {
         prop_assert_eq!(nearest(usual, usual.middle()), usual);
     }
 }
+
+#[test]
+fn repetitions_fit_into_their_session() {
+    let usual = session("5 x 1 km, 6 km");
+    let in_km = |km: &str, line: &str| {
+        let usual = session(line);
+        let mut shorter = Session { amount: Some(amount(km)), ..usual.clone() };
+        shorten_hard(&mut shorter, &usual, Share(0.7), SaysHard::AsUsual);
+        write_day(&[Slot::one(shorter)])
+    };
+    assert_eq!(usual.hard_middle(), Milli::whole(5));
+    assert_eq!(in_km("4 km", "5 x 1 km, 6 km"), "4 x 1 km, 4 km");
+    assert_eq!(in_km("3.5 km", "5 x 1 km, 6 km"), "3 x 1 km, 3.5 km");
+    assert_eq!(in_km("2 km", "1 x 1 km, 1 x 2 km, 1 x 1 km, 6 km"), "1 x 1 km, 2 km");
+}
+
+#[test]
+fn a_session_that_is_said_not_to_be_hard_keeps_its_repetitions() {
+    assert_eq!(half("easy 8, 6 x 100 m, hard 0"), "easy 8 km, 6 x 100 m, hard 0 km");
+}

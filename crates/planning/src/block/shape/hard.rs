@@ -34,7 +34,7 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for day in days.iter_mut().filter(|day| (1..=from).contains(&day.to_race) && !day.pinned) {
         for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::Hills) {
             // The hard part of hills is smaller than that of flat intervals: keep what it was.
-            item.session.hard = item.session.hard_part();
+            item.session.hard = item.session.hard_part().or(item.session.hard);
             item.session.kind = Kind::Intervals;
             item.why.push(Reason::HillsFlat);
         }
@@ -48,15 +48,16 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
     for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.pinned) {
         let to_race = day.to_race;
         for item in &mut day.items {
-            if item.role == Role::Key || !item.session.is_hard() {
+            let is_trial = item.session.kind == Kind::TimeTrial;
+            if item.role == Role::Key || !(is_trial || item.session.is_hard()) {
                 continue;
             }
-            let is_trial = item.session.kind == Kind::TimeTrial;
             if to_race == 6 && early_hard_is_free && !is_trial && !item.long {
                 early_hard_is_free = false;
                 if let Some(amount) = item.session.amount {
                     item.caps.push((amount.middle().times(Share(EARLY_HARD)), Reason::Ebb(Share(EARLY_HARD))));
                 }
+                item.sizing = Sizing::Ebb;
                 item.hard = HardRule::Follow(Share(EARLY_HARD));
                 continue;
             }

@@ -1,7 +1,7 @@
 //! The long run comes down by steps, and becomes an easy run in race week.
 
 use crate::block::Reason;
-use crate::block::draft::{DraftDay, HardRule, Item};
+use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::race::Event;
 use crate::session::Kind;
@@ -63,7 +63,7 @@ pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
             let share = ladder(facts.event, to_race);
             if share < 1.0 {
                 cap_of_longest(facts, item, share, Reason::LongRun(Share(share)));
-                item.sizing = crate::block::draft::Sizing::Ebb;
+                item.sizing = Sizing::Ebb;
             }
             let most = if facts.event == Event::Marathon && to_race <= 11 { MARATHON_HARD_IN_LONG } else { 1.0 };
             item.hard = HardRule::Follow(Share(most));
@@ -80,6 +80,8 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
         let to_race = day.to_race;
         for item in day.items.iter_mut().filter(|item| item.long) {
             cap_in_race_week(facts, item, to_race);
+            item.sizing = Sizing::Ebb;
+            item.hard = HardRule::Follow(Share::ALL);
             // A long run with a hard part may still become the key session; otherwise it is easy.
             if !item.session.is_hard() {
                 item.session.kind = Kind::Easy;

@@ -1,7 +1,7 @@
 //! Strength and cross-training ease with the running.
 
 use crate::block::Reason;
-use crate::block::amounts;
+use crate::block::amounts::{self, SaysHard};
 use crate::block::draft::DraftDay;
 use crate::block::facts::Facts;
 use crate::session::Kind;
@@ -41,14 +41,23 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
                     if to_race <= 2 && planned.unit() == Unit::Min && planned.high() > CROSS_TRAINING_LAST_DAYS {
                         planned = Amount::exact(CROSS_TRAINING_LAST_DAYS, Unit::Min);
                     }
+                    let before = item.session.clone();
                     item.session.amount = Some(planned);
-                    item.session.hard =
-                        if to_race <= 6 { None } else { item.session.hard.map(|hard| hard.scaled(share)) };
-                    if planned != amount {
+                    if to_race <= 6 {
+                        item.session.hard = None;
+                        item.session.sets.clear();
+                    } else {
+                        amounts::shorten_hard(&mut item.session, &before, share, SaysHard::AsUsual);
+                    }
+                    if item.session != before {
                         item.why.push(Reason::Ebb(share));
                     }
                 }
-                _ => {}
+                _ => continue,
+            }
+            if !item.session.problems().is_empty() {
+                // What is inside no longer fits into the shorter session.
+                item.session.sets.clear();
             }
         }
     }
