@@ -73,6 +73,16 @@ proptest! {
     }
 
     #[test]
+    fn nor_does_one_of_a_fuller_week(runner in random::full_runner()) {
+        let block = runner.block();
+        let tripped: Vec<_> = findings(&runner, &block)
+            .into_iter()
+            .filter(|finding| finding.level != Level::Note && !ABOUT_THE_ATHLETE.contains(&finding.rule))
+            .collect();
+        prop_assert!(tripped.is_empty(), "{tripped:?}\n{}", show(&block));
+    }
+
+    #[test]
     fn nothing_is_above_usual_and_all_is_written_as_a_coach_writes(runner in runner()) {
         let block = runner.block();
         for (day, planned) in runs(&block) {

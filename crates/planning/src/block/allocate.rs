@@ -126,7 +126,7 @@ fn allocate_week(
     if sum_before.is_some_and(|before| smallest > before) {
         // Rather a key session with less easy running around it than a week above the one before.
         for entry in sized.iter_mut().filter(|entry| entry.is_key) {
-            entry.lower = entry.lower.min(entry.usual.middle().times(Share(0.5)));
+            entry.lower = Milli::ZERO;
         }
         choices = all(&sized);
     }
@@ -322,7 +322,8 @@ fn at_most_half(session: &mut crate::session::Session, before: &crate::session::
     let usual_part = before.hard_middle().as_f64() / before.running_middle().as_f64().max(0.001);
     let most = amount.middle().times(Share(usual_part.max(0.5)));
     if hard.middle() > most {
-        let most = Milli(most.0 / 500 * 500);
+        let step = amounts::hard_step(hard.unit());
+        let most = Milli((most.0 / step * step).max(step)).min(amount.high());
         session.hard = Some(Amount::between(most.min(amount.low()), most, hard.unit()));
     }
 }

@@ -130,6 +130,14 @@ pub(super) fn nearest(usual: Amount, wanted: Milli) -> Amount {
     best
 }
 
+/// Hard parts are written in halves, minutes by ones.
+pub(super) const fn hard_step(unit: Unit) -> i32 {
+    match unit {
+        Unit::Km | Unit::Mi => 500,
+        Unit::Min => 1000,
+    }
+}
+
 /// The hard part of a session at a share: in halves, minutes by ones, at most the usual, at least a half.
 pub(super) fn hard_part(usual: &Session, share: Share) -> Option<Amount> {
     let hard = usual.hard_part()?;
@@ -141,7 +149,7 @@ pub(super) fn hard_part(usual: &Session, share: Share) -> Option<Amount> {
         return Session { sets: shorter_sets(&usual.sets, share), ..usual.clone() }.hard_part();
     }
     let share = if usual.sets.is_empty() { share } else { Share(sets_share(&usual.sets, share)) };
-    let step = if hard.unit() == Unit::Min { 1000.0 } else { 500.0 };
+    let step = f64::from(hard_step(hard.unit()));
     let written = |value: Milli| {
         let rounded = (f64::from(value.0) * share.0 / step).round().max(1.0) * step;
         Milli((rounded as i32).min(value.0))

@@ -18,6 +18,9 @@ const fn last_day(up_to_10_miles: bool) -> u16 {
 /// On D3 a key session cut to about a third of the usual is still fine.
 const A_THIRD: f64 = 0.45;
 
+/// Of two repetitions one is as near to a third as whole repetitions come.
+const ONE_OF_TWO: f64 = 0.5;
+
 /// The smallest hard part that is written, in any unit.
 const SMALLEST: f64 = 0.5;
 
@@ -32,7 +35,9 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         .flat_map(|day| day.sessions.iter().map(move |planned| (day, &planned.session)))
         .filter(|(_, session)| session.is_hard())
         .filter(|(day, session)| {
-            let a_third = hard_km(session) <= most_usual * A_THIRD || session.hard_middle().as_f64() <= SMALLEST;
+            let one_repetition = session.sets.iter().map(|sets| sets.reps).sum::<u16>() == 1;
+            let part = if one_repetition { ONE_OF_TWO } else { A_THIRD };
+            let a_third = hard_km(session) <= most_usual * part || session.hard_middle().as_f64() <= SMALLEST;
             !(day.to_race == 3 && a_third)
         })
         .map(|(day, _)| {
@@ -74,6 +79,17 @@ mod tests {
         assert_eq!(said(RaceDistance::Half, 3, "tempo 6, hard 1.8"), SILENT);
         assert_eq!(said(RaceDistance::Half, 3, "tempo 6, hard 1.9"), ["caution: 3 days for 4 days on D3"]);
         assert_eq!(said(RaceDistance::Half, 2, "tempo 6, hard 1"), ["caution: 2 days for 4 days on D2"]);
+    }
+
+    #[test]
+    fn one_of_two_repetitions_is_a_third_too() {
+        let two = |line| {
+            let week = "- | 2 x 2 km, 9 km | - | easy 8 | - | easy 7 | long 16";
+            Sample::new(week, RaceDistance::Half).with(3, line).says(RuleId::HardTooLate)
+        };
+        assert_eq!(two("1 x 2 km, 6 km"), SILENT);
+        assert_eq!(two("1 x 2.1 km, 6 km"), ["caution: 3 days for 4 days on D3"]);
+        assert_eq!(two("2 x 1 km, 6 km"), ["caution: 3 days for 4 days on D3"]);
     }
 
     #[test]

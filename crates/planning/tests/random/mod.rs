@@ -3,7 +3,9 @@
 #![expect(clippy::expect_used, reason = "a test helper stops where its own data is wrong")]
 
 use chrono::Days;
-use planning::{Amount, Athlete, BaseWeek, DistanceUnit, Kind, Milli, RaceDistance, Session, Slot, Unit};
+use planning::{
+    Amount, Athlete, BaseWeek, DistanceUnit, Kind, Milli, RaceDistance, Session, SetUnit, Sets, Slot, Unit,
+};
 use proptest::prelude::*;
 
 use crate::weeks::{Runner, monday, race_on};
@@ -86,4 +88,64 @@ pub(crate) fn runner() -> impl Strategy<Value = Runner> {
             race: race_on(monday() + Days::new(weekday), distance),
         },
     )
+}
+
+/// A usual week with what some athletes have besides: time trials, repetitions, hard parts of long
+/// runs, ranges, alternatives, loaded strength, cross-training on rest days.
+pub(crate) fn full_week(unit: Unit) -> impl Strategy<Value = BaseWeek> {
+    let changes = prop::collection::vec((0..100_u8, 0..100_u8), 7);
+    (usual_week(unit), changes).prop_map(|(week, changes)| {
+        let days = planning::week::WEEKDAYS.map(|weekday| week.day(weekday).to_vec());
+        let mut number = 0;
+        let days = days.map(|slots| {
+            let (what, more) = changes[number];
+            number += 1;
+            if slots.is_empty() && what < 15 {
+                let minutes = Amount::exact(Milli::whole(20 + i32::from(more) / 10 * 5), Unit::Min);
+                return vec![Slot::one(Session::new(Kind::CrossTraining, minutes))];
+            }
+            slots.into_iter().filter_map(|slot| Slot::any_of(changed(slot.chosen(), what, more))).collect()
+        });
+        BaseWeek::new(days, None)
+    })
+}
+
+/// A session as some athletes have it, or alternatives.
+fn changed(usual: &Session, what: u8, more: u8) -> Vec<Session> {
+    let mut session = usual.clone();
+    let amount = usual.amount.map_or(Milli::ZERO, Amount::middle);
+    let unit = usual.amount.map_or(Unit::Min, Amount::unit);
+    match usual.kind {
+        Kind::Strength => session.loaded = what < 50,
+        Kind::Long if what < 25 => {
+            session.hard = Some(Amount::exact(amount.times(planning::Share(0.3)), unit));
+        }
+        Kind::Easy if what < 20 => {
+            let half = Milli(amount.0 / 8 / 500 * 500);
+            session.amount = Some(Amount::between(amount - half, amount + half, unit));
+        }
+        Kind::Intervals if what < 60 => {
+            let reps = 2 + u16::from(more) % 6;
+            let length = Milli::nearest((amount.as_f64() * 0.4 / f64::from(reps) * 10.0).round() / 10.0);
+            let unit = match unit {
+                Unit::Km => SetUnit::Km,
+                Unit::Mi => SetUnit::Mi,
+                Unit::Min => SetUnit::Min,
+            };
+            session.hard = None;
+            session.sets = vec![Sets { reps, length, unit, pace: String::new(), recovery: String::new() }];
+        }
+        kind if usual.is_hard() && kind != Kind::Long && what < 15 => session.kind = Kind::TimeTrial,
+        kind if usual.is_hard() && kind != Kind::Long && what < 30 => {
+            let hills = Session { kind: Kind::Hills, hard: None, ..session.clone() };
+            return vec![hills, session];
+        }
+        _ => {}
+    }
+    vec![session]
+}
+
+/// Any runner with a fuller week, and any race on any weekday.
+pub(crate) fn full_runner() -> impl Strategy<Value = Runner> {
+    (unit().prop_flat_map(full_week), runner()).prop_map(|(week, runner)| Runner { week, ..runner })
 }

@@ -65,6 +65,14 @@ fn a_long_run_with_a_hard_part_counts_and_stays_a_long_run_when_it_gives_way() {
 }
 
 #[test]
+fn one_that_is_as_long_as_a_long_run_comes_down_like_one() {
+    let coach = before(Half, "tempo 10, hard 4 | - | intervals 10, hard 4 | - | 6 | tempo 15, hard 4 | long 16");
+    let d8 = coach.day(8);
+    assert!(d8.starts_with("easy 11 km") && d8.ends_with("with strides"), "{d8}");
+    assert!(coach.why(8).contains(&"long-run 0.7".to_owned()), "{:?}", coach.why(8));
+}
+
+#[test]
 fn a_time_trial_is_run_whole_or_not_at_all() {
     // On D12 whole; on D9 and D8 not at all, half marathon up.
     let on_weekday = |race, day: usize| {

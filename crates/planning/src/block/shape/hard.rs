@@ -126,9 +126,13 @@ fn one_too_many(days: &[DraftDay], length: u16) -> Option<(usize, usize)> {
 /// Makes a hard session easy: strides keep the legs awake, none on the day before the race. A long
 /// run stays a long run.
 pub(super) fn ease(facts: &Facts<'_>, item: &mut Item, to_race: u16, reason: Reason) {
-    // As easy running in race week it takes the place of a long run: the same bound.
-    if to_race <= 6 && !item.long && facts.is_as_long_as_a_long_run(&item.session) {
-        super::long_run::cap_in_race_week(facts, item, to_race);
+    // As easy running it takes the place of a long run: the same bound.
+    if !item.long && facts.is_as_long_as_a_long_run(&item.session) {
+        if to_race <= 6 {
+            super::long_run::cap_in_race_week(facts, item, to_race);
+        } else {
+            super::long_run::cap_by_the_ladder(facts, item, to_race);
+        }
     }
     item.why.push(reason);
     if item.long && to_race >= 7 {

@@ -60,17 +60,22 @@ pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.pinned) {
         let to_race = day.to_race;
         for item in day.items.iter_mut().filter(|item| item.long) {
-            let share = ladder(facts.event, to_race);
-            if share < 1.0 {
-                cap_of_longest(facts, item, share, Reason::LongRun(Share(share)));
-                item.sizing = Sizing::Ebb;
-            }
+            cap_by_the_ladder(facts, item, to_race);
             let most = if facts.event == Event::Marathon && to_race <= 11 { MARATHON_HARD_IN_LONG } else { 1.0 };
             item.hard = HardRule::Follow(Share(most));
             if !facts.event.up_to_10_miles() && to_race <= 14 && is_second(facts, item) {
                 cap_of_longest(facts, item, SECOND_LONG_RUN, Reason::SecondLongRun(Share(SECOND_LONG_RUN)));
             }
         }
+    }
+}
+
+/// Bounds a run from D7 on back that is a long run or takes the place of one.
+pub(super) fn cap_by_the_ladder(facts: &Facts<'_>, item: &mut Item, to_race: u16) {
+    let share = ladder(facts.event, to_race);
+    if share < 1.0 {
+        cap_of_longest(facts, item, share, Reason::LongRun(Share(share)));
+        item.sizing = Sizing::Ebb;
     }
 }
 
