@@ -179,3 +179,35 @@ impl Race {
         found
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{DistanceUnit, Milli};
+
+    #[test]
+    fn the_standard_distances_have_their_events_and_codes() {
+        let events = RaceDistance::STANDARD.map(RaceDistance::event);
+        assert_eq!(events, [Event::FiveK, Event::TenK, Event::TenK, Event::Half, Event::Marathon]);
+        for distance in RaceDistance::STANDARD {
+            assert_eq!(distance.code().and_then(RaceDistance::from_code), Some(distance));
+        }
+        assert_eq!(RaceDistance::Own(Milli::whole(5), DistanceUnit::Km).code(), None);
+    }
+
+    #[test]
+    fn borders_between_events_lie_between_the_named_distances() {
+        let event = |metres: i32| RaceDistance::Own(Milli(metres), DistanceUnit::Km).event();
+        for (most, event_below, event_above) in [
+            (6_500, Event::FiveK, Event::TenK),
+            (17_500, Event::TenK, Event::Half),
+            (30_000, Event::Half, Event::Marathon),
+            (44_000, Event::Marathon, Event::Longer),
+        ] {
+            assert_eq!(event(most), event_below);
+            assert_eq!(event(most + 1), event_above);
+        }
+        assert_eq!(RaceDistance::Own(Milli::whole(4), DistanceUnit::Mi).event(), Event::FiveK);
+        assert_eq!(RaceDistance::Own(Milli::whole(5), DistanceUnit::Mi).event(), Event::TenK);
+    }
+}
