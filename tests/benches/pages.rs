@@ -108,6 +108,7 @@ async fn add_runner(app: &TestApp, race: &planning::Race, id: RaceId, number: us
         race,
         settings: &settings,
         pins: &[],
+        other_races: &[],
     };
     let block = plan(&request).map_err(|problems| anyhow::anyhow!("refused: {problems:?}"))?;
     app.store.add_block(runner, id, &settings, &week, &block, app.now()).await?;

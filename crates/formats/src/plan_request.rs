@@ -72,6 +72,7 @@ impl PlanRequest {
             race: &self.race,
             settings: &self.settings,
             pins: &self.pins,
+            other_races: &self.other_races,
         }
     }
 

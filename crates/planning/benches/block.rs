@@ -25,7 +25,15 @@ fn plan_and_review(bencher: Bencher<'_, '_>, event: &str) {
     let settings = Settings::default();
     let race = race(event);
     let weeks = weeks();
-    let request = |week| Request { today: None, athlete: &athlete, week, race: &race, settings: &settings, pins: &[] };
+    let request = |week| Request {
+        today: None,
+        athlete: &athlete,
+        week,
+        race: &race,
+        settings: &settings,
+        pins: &[],
+        other_races: &[],
+    };
     assert!(weeks.iter().all(|week| plan(&request(week)).is_ok()), "a week that is refused measures nothing");
     let mut next = weeks.iter().cycle();
     bencher.counter(ItemsCount::new(1_usize)).with_inputs(|| next.next()).bench_local_values(|week| {

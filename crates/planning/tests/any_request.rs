@@ -31,6 +31,7 @@ impl Any {
             race: &self.race,
             settings: &self.settings,
             pins: &pins,
+            other_races: &[],
         };
         match plan(&request) {
             Ok(block) => block,

@@ -99,8 +99,15 @@ fn block(case: &Case) -> Block {
         importance: Importance::Goal,
     };
     let settings = Settings { days: case.days, ..Settings::default() };
-    let request =
-        Request { today: None, athlete: &athlete, week: &case.week, race: &race, settings: &settings, pins: &[] };
+    let request = Request {
+        today: None,
+        athlete: &athlete,
+        week: &case.week,
+        race: &race,
+        settings: &settings,
+        pins: &[],
+        other_races: &[],
+    };
     plan(&request).unwrap()
 }
 

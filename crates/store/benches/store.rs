@@ -142,8 +142,15 @@ async fn fill(store: &Store, size: usize) -> Result<(AthleteId, BlockId, String)
         store.enter(*race_id, id, Importance::Goal, now()).await?;
         let week = store.week(id).await?.ok_or(StoreError::Gone)?;
         let settings = Settings::default();
-        let request =
-            Request { today: None, athlete: &draft.athlete, week: &week.week, race, settings: &settings, pins: &[] };
+        let request = Request {
+            today: None,
+            athlete: &draft.athlete,
+            week: &week.week,
+            race,
+            settings: &settings,
+            pins: &[],
+            other_races: &[],
+        };
         let block = plan(&request).map_err(StoreError::Refused)?;
         let block = store.add_block(id, *race_id, &settings, &week, &block, now()).await?;
         let share = store.hand_over(block, true, race.date + Days::new(14), now()).await?;

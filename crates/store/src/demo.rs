@@ -397,6 +397,7 @@ impl Demo<'_> {
             race: &race_record.race,
             settings: &settings,
             pins: &[],
+            other_races: &[],
         };
         let block = plan(&request).map_err(StoreError::Refused)?;
         self.store.add_block(athlete, race, &settings, &week, &block, self.ago(days_ago)).await
@@ -411,6 +412,7 @@ impl Demo<'_> {
             race: &kept.race.race,
             settings: &settings,
             pins: &[],
+            other_races: &[],
         };
         let block = plan(&request).map_err(StoreError::Refused)?;
         let then = self.ago(days_ago);

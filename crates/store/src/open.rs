@@ -338,8 +338,9 @@ mod tests {
         let after = Store::open_with(store.path(), &later()).await.unwrap();
         assert_eq!(after.athlete(id).await.unwrap().unwrap().draft.athlete.name, "Ana");
         after.close().await;
-        assert_eq!(names(store.folder.path()), ["squad.db", "squad.db.before-form-2"]);
-        let copy = Store::open(&store.folder.path().join("squad.db.before-form-2")).await.unwrap();
+        let copied = format!("squad.db.before-form-{}", newest(&MIGRATOR) + 1);
+        assert_eq!(names(store.folder.path()), ["squad.db", copied.as_str()]);
+        let copy = Store::open(&store.folder.path().join(copied)).await.unwrap();
         assert_eq!(copy.athlete(id).await.unwrap().unwrap().draft.athlete.name, "Ana");
     }
 

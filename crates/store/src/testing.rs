@@ -98,7 +98,16 @@ pub(crate) fn planned_block(date: &str) -> Block {
     let week = read_week(&lines.each_ref().map(String::as_str), "", DistanceUnit::Km).unwrap();
     let (race, athlete) = (race_on(date), draft("Ana").athlete);
     let settings = Settings::default();
-    plan(&Request { today: None, athlete: &athlete, week: &week, race: &race, settings: &settings, pins: &[] }).unwrap()
+    plan(&Request {
+        today: None,
+        athlete: &athlete,
+        week: &week,
+        race: &race,
+        settings: &settings,
+        pins: &[],
+        other_races: &[],
+    })
+    .unwrap()
 }
 
 /// One athlete with a base week, entered in one race, and the block for it, not kept yet.

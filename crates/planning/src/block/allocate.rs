@@ -147,7 +147,7 @@ fn allocate_week(
 fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &Earlier) -> Option<Sized> {
     let item = &day.items[index];
     let usual = item.session.running().filter(|amount| amount.unit() == unit)?;
-    let share = facts.curve.share(day.to_race);
+    let share = facts.share(day.to_race);
     let mut entry = Sized {
         day: 0,
         item: index,
@@ -312,7 +312,7 @@ fn write(facts: &Facts<'_>, item: &mut Item, entry: &Sized, amount: Amount, to_r
         item.why.extend(size_reasons(facts, entry, amount, to_race));
     } else if item.usual.as_ref() != Some(&item.session) && item.why.is_empty() {
         // The whole is too short to cut; the hard part or the kind is not as usual.
-        item.why.push(entry.upper_why.unwrap_or(Reason::Ebb(facts.curve.share(to_race))));
+        item.why.push(entry.upper_why.unwrap_or(Reason::Ebb(facts.share(to_race))));
     }
 }
 
@@ -334,7 +334,7 @@ fn entry_says_why(item: &Item) -> bool {
 }
 
 fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) -> Vec<Reason> {
-    let share = facts.curve.share(to_race);
+    let share = facts.share(to_race);
     if entry.wish > entry.upper {
         return vec![entry.upper_why.unwrap_or(Reason::Ebb(share))];
     }

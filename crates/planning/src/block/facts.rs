@@ -4,7 +4,7 @@ use crate::block::Request;
 use crate::curve::Curve;
 use crate::race::Event;
 use crate::session::{Kind, Session};
-use crate::units::{Milli, Pace, Unit, in_km, is_below_km};
+use crate::units::{Milli, Pace, Share, Unit, in_km, is_below_km};
 use crate::week::{BaseWeek, WEEKDAYS};
 
 /// How much an athlete runs, as far as lower bounds go.
@@ -100,6 +100,11 @@ impl<'a> Facts<'a> {
             longest_km,
             long_from_km,
         }
+    }
+
+    /// What remains of the usual amount so many days before the race.
+    pub(super) fn share(&self, to_race: u16) -> Share {
+        self.curve.share(to_race)
     }
 
     /// The middle of a session's running in kilometres.

@@ -42,6 +42,8 @@ pub struct Request<'a> {
     pub settings: &'a Settings,
     /// Days that the coach has fixed.
     pub pins: &'a [Pin],
+    /// The athlete's other races, of any importance and on either side of this one.
+    pub other_races: &'a [Race],
 }
 
 /// A day that the coach has fixed: its sessions are left exactly as they are.

@@ -48,6 +48,7 @@ impl<'a> Look<'a> {
                 race: &self.block.race,
                 settings: &Settings::default(),
                 pins: &[],
+                other_races: self.subject.other_races,
             };
             plan(&request).ok()
         };

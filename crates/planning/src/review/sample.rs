@@ -46,7 +46,8 @@ impl Sample {
         let lines: Vec<&str> = week.split('|').collect();
         let week = read_week(&lines.try_into().expect("seven days"), "", athlete.units).expect("a week of the trade");
         let race = race_on(NaiveDate::from_ymd_opt(2027, 5, 9).expect("a Sunday"), distance, Importance::Goal);
-        let request = Request { today: None, athlete: &athlete, week: &week, race: &race, settings, pins: &[] };
+        let request =
+            Request { today: None, athlete: &athlete, week: &week, race: &race, settings, pins: &[], other_races: &[] };
         let block = plan(&request).expect("a block");
         Self { athlete, week, race, other_races: Vec::new(), block }
     }

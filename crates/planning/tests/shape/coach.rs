@@ -91,6 +91,7 @@ impl Coach {
             race: &self.race,
             settings: &self.settings,
             pins: &self.pins,
+            other_races: &[],
         })
     }
 

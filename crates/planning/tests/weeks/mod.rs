@@ -23,7 +23,15 @@ pub(crate) struct Runner {
 
 impl Runner {
     pub(crate) fn request<'a>(&'a self, settings: &'a Settings, pins: &'a [Pin]) -> Request<'a> {
-        Request { today: None, athlete: &self.athlete, week: &self.week, race: &self.race, settings, pins }
+        Request {
+            today: None,
+            athlete: &self.athlete,
+            week: &self.week,
+            race: &self.race,
+            settings,
+            pins,
+            other_races: &[],
+        }
     }
 
     pub(crate) fn block(&self) -> Block {

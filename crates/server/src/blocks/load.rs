@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use planning::curve::curve_for;
 use planning::{BaseWeek, Block, Curve, DistanceUnit, Finding, Pin, Problem, Race, Request, Settings};
-use store::{BlockId, BlockRecord, CoachSettings, WeekRecord};
+use store::{BlockId, BlockRecord, CoachSettings, Entry, RaceId, RaceRecord, WeekRecord};
 
 use super::view::Reader;
 use crate::error::AppError;
@@ -25,6 +25,12 @@ pub(crate) fn pins(block: &Block) -> Vec<Pin> {
     block.days.iter().filter(|day| day.pinned).map(|day| Pin { date: day.date, sessions: sessions(day) }).collect()
 }
 
+/// The races that an athlete is entered in, but for one, each with what it means to the athlete.
+pub(crate) fn other_races(entries: Vec<(Entry, RaceRecord)>, but: RaceId) -> Vec<Race> {
+    let others = entries.into_iter().filter(|(entry, _)| entry.race != but);
+    others.map(|(entry, record)| Race { importance: entry.importance, ..record.race }).collect()
+}
+
 impl Loaded {
     /// Reads a block; an unknown one is "not found".
     pub(crate) async fn read(state: &AppState, id: BlockId) -> Result<Self, AppError> {
@@ -32,11 +38,7 @@ impl Loaded {
         let athlete = record.athlete.id;
         let week = state.store.week(athlete).await?.ok_or(AppError::NotFound)?;
         let entries = state.store.entries_of(athlete).await?;
-        let other_races = entries
-            .into_iter()
-            .filter(|(entry, _)| entry.race != record.race.id)
-            .map(|(entry, race)| Race { importance: entry.importance, ..race.race })
-            .collect();
+        let other_races = other_races(entries, record.race.id);
         Ok(Self { record, coach: state.store.settings().await?, week, other_races, today: state.clock.today() })
     }
 
@@ -54,6 +56,7 @@ impl Loaded {
             race: &self.record.race.race,
             settings,
             pins,
+            other_races: &self.other_races,
         })
     }
 

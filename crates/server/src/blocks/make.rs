@@ -92,6 +92,8 @@ pub(crate) async fn make(
     race: &RaceRecord,
 ) -> Result<Result<BlockId, Vec<Problem>>, AppError> {
     let week = state.store.week(athlete.id).await?.ok_or(AppError::NotFound)?;
+    let entries = state.store.entries_of(athlete.id).await?;
+    let other_races = super::load::other_races(entries, race.id);
     let settings = Settings::default();
     let planned = planning::plan(&Request {
         today: Some(state.clock.today()),
@@ -100,6 +102,7 @@ pub(crate) async fn make(
         race: &race.race,
         settings: &settings,
         pins: &[],
+        other_races: &other_races,
     });
     match planned {
         Ok(block) => {

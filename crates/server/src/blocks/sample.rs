@@ -27,6 +27,7 @@ impl Sample {
             race: &self.race,
             settings: &self.settings,
             pins: &[],
+            other_races: &[],
         })
         .expect("the samples are sound")
     }

@@ -199,6 +199,7 @@ mod tests {
             race: &race,
             settings: &Settings::default(),
             pins: &[],
+            other_races: &[],
         };
         let block = planning::plan(&request).unwrap();
         BoardRow {

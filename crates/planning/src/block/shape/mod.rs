@@ -49,7 +49,7 @@ fn give_away_fixed_rest(facts: &Facts<'_>, days: &[DraftDay], shaped: &mut Shape
 fn give_away(facts: &Facts<'_>, to_race: u16, gone: &[Item], shaped: &mut Shaped) {
     for item in gone.iter().filter(|item| !item.long && item.is_running()) {
         if let Some(amount) = item.usual.as_ref().and_then(crate::session::Session::running) {
-            shaped.given_away.push((amount.unit(), amount.middle().times(facts.curve.share(to_race))));
+            shaped.given_away.push((amount.unit(), amount.middle().times(facts.share(to_race))));
         }
     }
 }

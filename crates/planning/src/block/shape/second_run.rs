@@ -28,7 +28,7 @@ pub(super) fn leave_out(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Ke
         let to_race = day.to_race;
         let Some(main) = main_run(day) else { continue };
         let never = to_race <= none_from || key.is_some_and(|key| key.to_race == to_race);
-        let share = facts.curve.share(to_race);
+        let share = facts.share(to_race);
         let gone = day.drop_items(Reason::SecondRunOff, |item| {
             let Some(amount) = item.session.running() else { return false };
             item.place != main && (never || amount.middle().times(share) < least_second(amount.unit()))

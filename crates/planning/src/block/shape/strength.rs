@@ -28,7 +28,7 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
         if to_race <= NONE_FROM {
             day.drop_items(Reason::StrengthOff, |item| item.session.kind == Kind::Strength);
         }
-        let share = facts.curve.share(to_race);
+        let share = facts.share(to_race);
         for item in &mut day.items {
             match (item.session.kind, item.session.amount) {
                 (Kind::Strength, amount) if to_race < AS_USUAL_UNTIL => {
