@@ -375,8 +375,7 @@ fn refuse_twice(reader: &mut Reader, object: &Object<'_>, pins: &[Pin]) {
             && let Some(at) = object.get("pins")
         {
             let path = format!("{}[{index}].date", at.path);
-            let message = format!("{} is fixed twice; fix each day once", pin.date);
-            reader.add(At { node: at.node, path }.wrong(message));
+            reader.problem(&At { node: at.node, path }, &ProblemKind::PinnedTwice { date: pin.date });
         }
     }
 }

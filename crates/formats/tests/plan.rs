@@ -318,7 +318,7 @@ fn every_bad_value_of_block_and_pins_is_named_with_its_field() {
         (
             "/pins",
             json!([{ "date": "2027-05-04", "sessions": [] }, { "date": "2027-05-04", "sessions": [] }]),
-            "pins[1].date: 2027-05-04 is fixed twice",
+            "pins[1].date: Tuesday 4 May 2027 is fixed twice; fix each day once",
         ),
         ("/other_races/0/date", json!("soon"), "other_races[0].date: “soon” is not a date"),
         ("/done", json!([{ "date": "2027-04-29" }]), "done: re-planning from what was run is not built yet"),

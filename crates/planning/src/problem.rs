@@ -161,6 +161,10 @@ pub enum ProblemKind {
         first: NaiveDate,
         last: NaiveDate,
     },
+    /// A day is fixed more than once.
+    PinnedTwice {
+        date: NaiveDate,
+    },
     /// Text that cannot be read, and what was expected.
     Unreadable {
         text: String,

@@ -124,6 +124,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             full_date(*first),
             full_date(*last)
         ),
+        ProblemKind::PinnedTwice { date } => format!("{} is fixed twice; fix each day once", full_date(*date)),
         ProblemKind::Unreadable { text, expected: wanted } => {
             if text.trim().is_empty() {
                 format!("nothing is written where something is needed; {}", expected(*wanted))

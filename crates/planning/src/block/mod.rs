@@ -24,6 +24,8 @@ use crate::session::Session;
 use crate::units::{Pace, Share, Totals};
 use crate::week::BaseWeek;
 
+#[cfg(test)]
+pub(crate) use shape::long_run::ladder as long_run_step;
 pub use summary::WeekSummary;
 pub use why::{Reason, UnknownReason};
 
@@ -177,7 +179,14 @@ fn problems(request: &Request<'_>) -> Vec<Problem> {
     let (curve, _) = crate::curve::curve_for(request.athlete, request.week, request.race, request.settings);
     let first = date.checked_sub_days(chrono::Days::new(u64::from(curve.weeks() * 7 - 1))).unwrap_or(date);
     let last = date.pred_opt().unwrap_or(date);
-    for pin in request.pins {
+    for (index, pin) in request.pins.iter().enumerate() {
+        if request.pins[..index].iter().any(|earlier| earlier.date == pin.date) {
+            found.push(Problem::new(Field::Pin(pin.date), ProblemKind::PinnedTwice { date: pin.date }));
+        }
+        let (count, most) = (pin.sessions.len(), BaseWeek::MOST_A_DAY);
+        if count > most {
+            found.push(Problem::new(Field::Pin(pin.date), ProblemKind::TooManySessions { count, most }));
+        }
         if !(first..=last).contains(&pin.date) {
             found
                 .push(Problem::new(Field::Pin(pin.date), ProblemKind::PinOutsideBlock { date: pin.date, first, last }));

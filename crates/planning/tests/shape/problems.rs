@@ -259,6 +259,16 @@ fn a_pinned_day_lies_inside_the_block_and_holds_what_can_be_run() {
 }
 
 #[test]
+fn a_day_is_pinned_once_and_holds_as_many_sessions_as_any_day() {
+    let twice = good().pin(3, "easy 5").pin(4, "rest").pin(3, "rest");
+    let date = twice.pins[0].date;
+    only(&twice, Field::Pin(date), ProblemKind::PinnedTwice { date });
+    assert_eq!(problems(&good().pin(3, "easy 5 + easy 3 + easy 3 + strength 20")), []);
+    let five = good().pin(3, "easy 5 + easy 3 + easy 3 + easy 3 + strength 20");
+    only(&five, Field::Pin(five.pins[0].date), ProblemKind::TooManySessions { count: 5, most: 4 });
+}
+
+#[test]
 fn all_problems_are_told_at_once() {
     let mut coach = with_session(Session::new(Kind::Easy, km(0))).set(|settings| settings.days = Some(99));
     coach.athlete.name.clear();
