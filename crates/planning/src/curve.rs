@@ -99,7 +99,8 @@ pub struct Settings {
     pub days: Option<u8>,
     /// Curvature `p`.
     pub curve: Option<f64>,
-    /// Floor `e`: what remains on the day before the race.
+    /// Floor `e`: what the curve falls toward. It would be reached on race day; the day before keeps a
+    /// little more.
     pub floor: Option<f64>,
     /// Form of the curve.
     pub shape: Shape,

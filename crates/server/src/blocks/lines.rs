@@ -3,7 +3,7 @@
 
 use chrono::{Datelike, NaiveDate, Timelike};
 use formats::words;
-use planning::{Amount, Block, DistanceUnit, Milli, Planned, Race, Role, Session, Shape, Share, WeekSummary};
+use planning::{Amount, Block, DistanceUnit, Milli, Planned, Race, Role, Session, Shape, WeekSummary};
 
 /// A day without running.
 pub(crate) const REST: &str = "rest";
@@ -159,17 +159,17 @@ pub(crate) fn days_to_go(race: NaiveDate, today: NaiveDate) -> String {
     }
 }
 
-/// The curve of a block in a sentence: `10 days, floor 40%, curvature 1.5, deeper toward the race.`
+/// The curve of a block in a sentence: `10 days, falling evenly; 46% of the usual is left on the day before the race.`
 pub(crate) fn settings_sentence(block: &Block) -> String {
     let curve = &block.curve;
-    let floor = words::per_cent(Share(curve.floor));
+    let left = words::per_cent(curve.share(1));
     let shape = match curve.shape {
         Shape::Ebb => format!("ebbing with curvature {}", words::short_number(curve.curvature)),
         Shape::Linear => "falling evenly".to_owned(),
         Shape::Step => "in one step".to_owned(),
         Shape::Exponential => "fast at first, then level".to_owned(),
     };
-    format!("{} days, {shape}, down to {floor} on the day before the race.", curve.length)
+    format!("{} days, {shape}; {left} of the usual is left on the day before the race.", curve.length)
 }
 
 /// What holds for the block as a whole: its cut, and why it is not as the event's default.
