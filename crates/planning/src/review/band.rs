@@ -1,7 +1,8 @@
 //! The bands in which a week's running should lie before a race.
 
-use super::Subject;
 use super::look::Look;
+use super::{Figure, Finding, Level, RuleId, Subject};
+use crate::block::WeekSummary;
 use crate::curve::{Band, LOW_MILEAGE_KM, RACE_WEEKDAY_PART, band};
 use crate::race::Event;
 use crate::units::{Share, is_below_km, middle_km};
@@ -17,10 +18,18 @@ const LONG_SLOT_IN_RACE_WEEK: f64 = 0.12;
 pub(super) struct Judged {
     pub(super) share: Share,
     pub(super) band: Band,
-    pub(super) before: u16,
+    /// The first day of the week.
+    pub(super) from: chrono::NaiveDate,
 }
 
-/// Race week and the two weeks before it, each with its band; weeks before the block are whole.
+impl Judged {
+    /// A finding about this week, held against an end of its band.
+    pub(super) fn finding(&self, rule: RuleId, limit: f64) -> Finding {
+        Finding::new(rule, Level::Caution, Figure::Share(self.share), Figure::Share(Share(limit))).on(self.from)
+    }
+}
+
+/// Race week and the two weeks before it as far as the block reaches, each with its band.
 ///
 /// Nothing for a base week that is too thin to taper from, and nothing for low mileage before a
 /// marathon or longer, where other rules speak: runs that are worth the shoes leave little to cut.
@@ -41,8 +50,12 @@ fn in_event_bands(look: &Look<'_>) -> Vec<Judged> {
     (0..=2)
         .filter_map(|before| {
             let band = band(look.block.event, before)?;
-            let share = look.week(before).map_or(Share::ALL, |week| week.share);
-            Some(if before == 0 { race_week(look, band) } else { Judged { share, band, before } })
+            let week = look.week(before)?;
+            Some(if before == 0 {
+                race_week(look, week, band)
+            } else {
+                Judged { share: week.share, band, from: week.from }
+            })
         })
         .collect()
 }
@@ -61,8 +74,7 @@ fn widen_to_the_rules(look: &Look<'_>, weeks: &mut [Judged]) {
 
 /// Race week, as if the race's weekday usually held a quarter to two fifths of the week: that
 /// running is not there to be cut, and where it is less or more the plain share would mislead.
-fn race_week(look: &Look<'_>, band: Band) -> Judged {
-    let same_days = look.week(0).map_or(Share::ALL, |week| week.same_days_share);
+fn race_week(look: &Look<'_>, week: &WeekSummary, band: Band) -> Judged {
     let long_inside = look
         .block
         .days
@@ -72,7 +84,8 @@ fn race_week(look: &Look<'_>, band: Band) -> Judged {
     let (least, most) = RACE_WEEKDAY_PART;
     let part = race_weekday_part(look).clamp(least, most);
     let high = band.high + if long_inside { LONG_SLOT_IN_RACE_WEEK } else { 0.0 };
-    Judged { share: Share(same_days.0 * (1.0 - part)), band: Band { high, ..band }, before: 0 }
+    let share = Share(week.same_days_share.0 * (1.0 - part));
+    Judged { share, band: Band { high, ..band }, from: week.from }
 }
 
 /// The part of the base week that stands on the race's weekday.

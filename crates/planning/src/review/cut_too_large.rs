@@ -22,14 +22,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = judged(look)
         .into_iter()
         .filter(|week| week.share.0 < week.band.low - TOLERANCE)
-        .map(|week| {
-            let limit = Figure::Share(Share(week.band.low));
-            let finding = Finding::new(RuleId::CutTooLarge, Level::Caution, Figure::Share(week.share), limit);
-            match look.week(week.before) {
-                Some(summary) => finding.on(summary.from),
-                None => finding,
-            }
-        })
+        .map(|week| week.finding(RuleId::CutTooLarge, week.band.low))
         .collect();
     let most = (longest_gap(look.subject.week) + 1).max(LEAST_GAP);
     let gap = longest_planned_gap(look);

@@ -2,8 +2,7 @@
 
 use super::band::{TOLERANCE, judged};
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
-use crate::units::Share;
+use super::{Finding, RuleId};
 
 /// Fires for race week and the two weeks before it when a week lies more than 5 points above its band.
 ///
@@ -15,18 +14,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     judged(look)
         .into_iter()
         .filter(|week| week.share.0 > week.band.high + TOLERANCE)
-        .map(|week| {
-            let finding = Finding::new(
-                RuleId::CutTooSmall,
-                Level::Caution,
-                Figure::Share(week.share),
-                Figure::Share(Share(week.band.high)),
-            );
-            match look.week(week.before) {
-                Some(summary) => finding.on(summary.from),
-                None => finding,
-            }
-        })
+        .map(|week| week.finding(RuleId::CutTooSmall, week.band.high))
         .collect()
 }
 

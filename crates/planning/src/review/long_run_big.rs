@@ -38,7 +38,9 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
 
 #[cfg(test)]
 mod tests {
-    use crate::race::RaceDistance;
+    use super::most;
+    use crate::block::long_run_step;
+    use crate::race::{Event, RaceDistance};
     use crate::review::RuleId;
     use crate::review::sample::{FIFTY_KM, SILENT, Sample};
 
@@ -60,6 +62,16 @@ mod tests {
             }
         }
         assert_eq!(said(RaceDistance::Half, 9, "long 20"), SILENT);
+    }
+
+    #[test]
+    fn the_planners_own_steps_lie_inside() {
+        for event in Event::ALL {
+            for to_race in 7..=28 {
+                let limit = most(event, to_race).unwrap_or(1.0);
+                assert!(long_run_step(event, to_race) <= limit, "{event:?} D{to_race}");
+            }
+        }
     }
 
     #[test]

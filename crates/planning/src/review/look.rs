@@ -56,9 +56,13 @@ impl<'a> Look<'a> {
     }
 
     /// The days that the block may change: from its first day to the day before the race.
-    pub(super) fn block_days(&self) -> impl Iterator<Item = &'a Day> {
-        let from = u16::from(self.block.curve.length).max(8);
-        self.block.days.iter().filter(move |day| (1..=from).contains(&day.to_race))
+    pub(super) fn block_days(&self) -> impl Iterator<Item = &'a Day> + '_ {
+        self.block.days.iter().filter(|day| self.is_block_day(day))
+    }
+
+    /// Whether the block may change a day.
+    pub(super) fn is_block_day(&self, day: &Day) -> bool {
+        (1..=u16::from(self.block.curve.length).max(8)).contains(&day.to_race)
     }
 
     /// The week so many weeks before race week; nothing where the block does not reach so far.

@@ -24,11 +24,27 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
             .map(|kind| finding(day).about(kind.code()))
             .collect::<Vec<_>>()
     });
-    let doubles = look
-        .block_days()
-        .filter(|day| planned_runs(day) > 1 && planned_runs(day) > usual_runs(day))
-        .map(|day| finding(day).about(DOUBLE));
-    new_kinds.chain(doubles).collect()
+    new_kinds.chain(new_doubles(look)).collect()
+}
+
+/// Days with more runs than any day of the base week, and second runs on other weekdays than usual in a
+/// week that holds more of them than the base week. One that only moved to another day is not new.
+fn new_doubles(look: &Look<'_>) -> Vec<Finding> {
+    let usual = |day: &Day| usual_runs(day).max(1);
+    let most = look.block.days.iter().map(usual).max().unwrap_or(1);
+    let mut found = Vec::new();
+    for week in look.block.days.chunks(7) {
+        let usually: usize = week.iter().map(|day| usual(day) - 1).sum();
+        let planned: usize = week.iter().map(|day| planned_runs(day).saturating_sub(1)).sum();
+        let is_new = |day: &&Day| {
+            let runs = planned_runs(day);
+            runs > most || (planned > usually && runs > usual(day))
+        };
+        found.extend(
+            week.iter().filter(|day| look.is_block_day(day)).filter(is_new).map(|day| finding(day).about(DOUBLE)),
+        );
+    }
+    found
 }
 
 /// What [`Finding::detail`] says for a second run; otherwise it is the code of a kind.
@@ -112,5 +128,18 @@ mod tests {
         let doubles = "- | tempo 9 | - | easy 8 | - | easy 7 + easy 5 | long 16";
         assert_eq!(said(doubles, "easy 4 + easy 3"), SILENT);
         assert_eq!(said(doubles, "easy 4 + easy 3 + easy 3"), ["caution: nothing for nothing on D8 (double)"]);
+    }
+
+    #[test]
+    fn what_only_moved_to_another_weekday_is_not_new() {
+        // Saturday's second run on Thursday, Tuesday's tempo on Saturday, strength a day later.
+        let week = "strength 20 | tempo 9, hard 4 | - | easy 8 | - | easy 7 + easy 5 | long 16";
+        let half = || Sample::new(week, RaceDistance::Half);
+        let moved = half().with(10, "easy 7 + easy 5").with(8, "tempo 7, hard 3").with(12, "strength 20");
+        assert_eq!(moved.says(RuleId::SomethingNew), SILENT);
+        let one_more = half().with(10, "easy 7 + easy 5").with(8, "easy 7 + easy 5");
+        assert_eq!(one_more.says(RuleId::SomethingNew), ["caution: nothing for nothing on D10 (double)"]);
+        let in_another_week = half().with(3, "easy 4 + easy 3").with(8, "easy 7 + easy 5").with(1, "easy 4");
+        assert_eq!(in_another_week.says(RuleId::SomethingNew), SILENT);
     }
 }

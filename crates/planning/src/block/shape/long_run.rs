@@ -14,7 +14,7 @@ use crate::units::Share;
 /// Common practice, no published source. The last long run two to three weeks before a marathon
 /// agrees with the open log `Stat2Data/Marathon` (last run of 20 miles or more 21, 22, 21, 22, 21
 /// and 14 days before six marathons).
-const fn ladder(event: Event, to_race: u16) -> f64 {
+pub(crate) const fn ladder(event: Event, to_race: u16) -> f64 {
     match (event, to_race) {
         (Event::FiveK, 7..=8) => 0.85,
         (Event::TenK, 7..=8) | (Event::Half, 9..=11) | (Event::Longer, 17..=19) => 0.80,

@@ -3,7 +3,7 @@
 
 mod hard;
 mod key;
-mod long_run;
+pub(super) mod long_run;
 mod rest;
 mod second_run;
 mod strength;
