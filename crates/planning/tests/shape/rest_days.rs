@@ -48,6 +48,17 @@ fn it_goes_to_an_easy_day_farthest_from_other_rest_the_earliest_on_a_tie() {
 }
 
 #[test]
+fn it_takes_a_long_slot_only_where_nothing_else_is_left() {
+    // Every day is run on; D6 would be the earliest of equals but for its long run. D5 is the key day.
+    for race in [FiveK, TenK, TenMiles] {
+        let coach = before(race, "long 18 | tempo 9, hard 4 | 8 | 8 | 8 | 8 | 8");
+        assert_eq!(rests(&coach), [4], "{}", coach.race_week());
+    }
+    // D4 and D2 are rest and D5 is the key day.
+    assert_eq!(rests(&before(Half, "long 18 | tempo 9, hard 4 | - | 8 | - | 8 | 8")), [6, 4, 2]);
+}
+
+#[test]
 fn the_race_on_a_rest_day_is_a_run_more_and_so_a_rest_day_more() {
     // Five runs and the race would be six running days; two are to go and one place is free.
     let coach = before(Half, "8 | tempo 9, hard 4 | 8 | 8 | - | long 18 | -");

@@ -115,13 +115,18 @@ fn shake_out(facts: &Facts<'_>, day: &mut DraftDay) {
 }
 
 /// An easy day, not the key day, farthest from other rest, the earliest of equals, never beside
-/// another rest day.
+/// another rest day; a long slot only where nothing else is left.
 fn further_place(days: &[DraftDay], key: Option<Key>) -> Option<usize> {
+    let is_long = |day: &DraftDay| day.items.iter().any(|item| item.long);
+    farthest(days, key, |day| !is_long(day)).or_else(|| farthest(days, key, is_long))
+}
+
+fn farthest(days: &[DraftDay], key: Option<Key>, may: impl Fn(&DraftDay) -> bool) -> Option<usize> {
     let rests = |to_race: u16| to_race > 0 && days.iter().any(|day| day.to_race == to_race && !day.runs());
     let mut best: Option<(u16, usize)> = None;
     for (index, day) in days.iter().enumerate().filter(|(_, day)| (2..=6).contains(&day.to_race)) {
         let free = !day.pinned && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race);
-        if !free || rests(day.to_race + 1) || rests(day.to_race - 1) {
+        if !free || !may(day) || rests(day.to_race + 1) || rests(day.to_race - 1) {
             continue;
         }
         let far = (1..=6).filter(|other| rests(*other)).map(|other| day.to_race.abs_diff(other)).min().unwrap_or(9);
