@@ -311,3 +311,68 @@ fn a_usual_week_is_told_with_range_middle_and_hard_part() {
         "52–65 km on 4 running days if each day is added up; the week as a whole 54–62 km; 9% of it hard."
     );
 }
+
+#[test]
+fn an_edit_is_said_as_something_that_was_done() {
+    use planning::{Athlete, Edit, Importance, Race, Request, Settings, plan};
+    let lines = ["8", "6 x 800 m, 12", "10", "tempo 10", "", "6", "long 18"];
+    let week = planning::notation::read_week(&lines, "", DistanceUnit::Km).expect("a week");
+    let race = Race {
+        name: "Harbour 10".into(),
+        date: day(5, 9),
+        distance: RaceDistance::TenK,
+        start: None,
+        zone: None,
+        importance: Importance::Goal,
+    };
+    let athlete = Athlete { name: "Ana".into(), ..Athlete::default() };
+    let settings = Settings::default();
+    let request = Request {
+        today: None,
+        athlete: &athlete,
+        week: &week,
+        race: &race,
+        settings: &settings,
+        pins: &[],
+        other_races: &[],
+    };
+    let block = plan(&request).expect("a block");
+    let (tuesday, wednesday) = (day(4, 27), day(4, 28));
+    for (edit, words) in [
+        (Edit::Change { day: tuesday, sessions: vec![session("5")] }, "changed Tue 27 Apr"),
+        (Edit::Change { day: tuesday, sessions: Vec::new() }, "made Tue 27 Apr a rest day"),
+        (Edit::Move { from: tuesday, place: 0, to: wednesday }, "moved intervals from Tue 27 Apr to Wed 28 Apr"),
+        (Edit::Swap { one: tuesday, other: wednesday }, "swapped Tue 27 Apr and Wed 28 Apr"),
+        (Edit::Remove { day: tuesday, place: 0 }, "took intervals off Tue 27 Apr"),
+        (Edit::Add { day: tuesday, session: session("strength 20") }, "added strength on Tue 27 Apr"),
+        (Edit::Fix { day: tuesday }, "fixed Tue 27 Apr"),
+        (Edit::Free { day: tuesday }, "freed Tue 27 Apr"),
+    ] {
+        assert_eq!(words::edit(&edit, &block), words);
+    }
+}
+
+#[test]
+fn every_variant_has_words_of_its_own() {
+    let words: std::collections::BTreeSet<&str> = planning::VariantName::ALL.into_iter().map(words::variant).collect();
+    assert_eq!(words.len(), planning::VariantName::ALL.len());
+}
+
+#[test]
+fn what_cannot_be_bent_is_said_with_what_would_be_right() {
+    let at = |kind| words::problem(&Problem::new(Field::Pin(day(5, 9)), kind));
+    for (kind, end) in [
+        (ProblemKind::RaceDayBent { date: day(5, 9) }, "is race day; choose another day"),
+        (ProblemKind::SameDay { date: day(5, 9) }, "is the day itself; choose another day"),
+        (
+            ProblemKind::DayIsPast { date: day(5, 9), today: day(5, 10) },
+            "(today is Monday 10 May 2027); give a day that is still to come",
+        ),
+        (
+            ProblemKind::NoSuchSession { place: 2, count: 1 },
+            "there is no session 2, the day holds 1 session; choose one that stands there",
+        ),
+    ] {
+        assert!(at(kind).ends_with(end), "{end}");
+    }
+}

@@ -217,7 +217,7 @@ pub const fn event_defaults(event: Event) -> EventDefaults {
     EventDefaults { curve: Curve { length, curvature, floor, shape: Shape::Ebb }, lengths }
 }
 
-/// Why a curve is not the event's default.
+/// Why a block is not the event's default.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Adjustment {
     /// Less than 30 km or 3 hours a week.
@@ -230,6 +230,10 @@ pub enum Adjustment {
     ShortMarathon,
     /// The length that the coach noted as suiting this athlete.
     SuitsLength,
+    /// The day before the race is as the coach noted that it suits this athlete.
+    SuitsDayBefore,
+    /// The extra rest day is the one that the coach noted as suiting this athlete.
+    SuitsExtraRest,
 }
 
 /// Below this a week is low mileage: 30 km, or 3 h where only time is known.
@@ -290,6 +294,12 @@ pub fn curve_for(athlete: &Athlete, week: &BaseWeek, race: &Race, settings: &Set
     }
     if let Some(floor) = settings.floor {
         curve.floor = floor;
+    }
+    if settings.day_before == DayBefore::Auto && athlete.suits.day_before.is_some_and(|set| set != DayBefore::Auto) {
+        why.push(Adjustment::SuitsDayBefore);
+    }
+    if settings.extra_rest == ExtraRest::Auto && athlete.suits.extra_rest.is_some() {
+        why.push(Adjustment::SuitsExtraRest);
     }
     curve.shape = settings.shape;
     (curve, why)

@@ -21,9 +21,11 @@
 //!
 //! [`units`] and [`session`] are the nouns; [`notation`] is how a coach types a day on one line;
 //! [`week`], [`athlete`] and [`race`] are what the coach tells us; [`curve`] is how the running
-//! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it.
+//! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
+//! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it.
 
 pub mod athlete;
+pub mod bend;
 pub mod block;
 pub mod curve;
 pub mod notation;
@@ -32,9 +34,11 @@ pub mod race;
 pub mod review;
 pub mod session;
 pub mod units;
+pub mod variants;
 pub mod week;
 
 pub use athlete::{Athlete, Suits};
+pub use bend::{Edit, RestOfWeek, bend};
 pub use block::{Block, Day, Dropped, Pin, Planned, Reason, Request, Role, WeekSummary, plan};
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
 pub use problem::{Field, Problem, ProblemKind};
@@ -42,4 +46,5 @@ pub use race::{Event, Importance, Race, RaceDistance};
 pub use review::{Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
+pub use variants::{Variant, VariantName, variants};
 pub use week::{BaseWeek, Slot};

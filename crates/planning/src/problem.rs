@@ -165,6 +165,24 @@ pub enum ProblemKind {
     PinnedTwice {
         date: NaiveDate,
     },
+    /// Race day holds the race; nothing on it is bent.
+    RaceDayBent {
+        date: NaiveDate,
+    },
+    /// A day before today: what was run there is for the log.
+    DayIsPast {
+        date: NaiveDate,
+        today: NaiveDate,
+    },
+    /// A day cannot change places with itself.
+    SameDay {
+        date: NaiveDate,
+    },
+    /// A session of a day by its number, from 1, where the day holds fewer.
+    NoSuchSession {
+        place: usize,
+        count: usize,
+    },
     /// Text that cannot be read, and what was expected.
     Unreadable {
         text: String,

@@ -338,12 +338,14 @@ fn event_of(code: &str) -> Option<Event> {
     Event::ALL.into_iter().find(|event| event_code(*event) == code)
 }
 
-const ADJUSTMENTS: [Adjustment; 5] = [
+const ADJUSTMENTS: [Adjustment; 7] = [
     Adjustment::LowMileage,
     Adjustment::FewRuns,
     Adjustment::Youth,
     Adjustment::ShortMarathon,
     Adjustment::SuitsLength,
+    Adjustment::SuitsDayBefore,
+    Adjustment::SuitsExtraRest,
 ];
 
 const fn adjustment_code(adjustment: Adjustment) -> &'static str {
@@ -353,6 +355,8 @@ const fn adjustment_code(adjustment: Adjustment) -> &'static str {
         Adjustment::Youth => "youth",
         Adjustment::ShortMarathon => "short-marathon",
         Adjustment::SuitsLength => "suits-length",
+        Adjustment::SuitsDayBefore => "suits-day-before",
+        Adjustment::SuitsExtraRest => "suits-extra-rest",
     }
 }
 
@@ -477,7 +481,7 @@ mod tests {
             length in 4_u8..36,
             shape in proptest::sample::select(Shape::ALL.to_vec()),
             event in proptest::sample::select(Event::ALL.to_vec()),
-            adjustments in proptest::sample::subsequence(ADJUSTMENTS.to_vec(), 0..=5),
+            adjustments in proptest::sample::subsequence(ADJUSTMENTS.to_vec(), 0..=7),
             seconds in proptest::option::of(120_u16..1200),
             days in proptest::collection::vec(any_day(), 0..4),
         ) -> Block {

@@ -8,6 +8,7 @@
 //! does not compile.
 
 mod amounts;
+mod bending;
 mod dates;
 mod findings;
 mod names;
@@ -17,6 +18,7 @@ mod sessions;
 mod weeks;
 
 pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, totals_in};
+pub use bending::{edit, variant};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use findings::{finding, rule, source};
 pub use names::{

@@ -119,5 +119,7 @@ pub const fn adjustment(adjustment: Adjustment) -> &'static str {
         Adjustment::Youth => "Under 18: the block is at most 10 days long and cuts little.",
         Adjustment::ShortMarathon => "A marathon block of 16 days or less falls by the same amount every day.",
         Adjustment::SuitsLength => "The length is the one that was noted as suiting this athlete.",
+        Adjustment::SuitsDayBefore => "The day before the race is as was noted to suit this athlete.",
+        Adjustment::SuitsExtraRest => "The extra rest day is the one that was noted as suiting this athlete.",
     }
 }

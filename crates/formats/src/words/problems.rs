@@ -98,7 +98,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ProblemKind::YearOutOfRange { year, from, to } => {
             format!("{year} cannot be right; a year from {from} to {to}")
         }
-        ProblemKind::RaceInThePast { date, today } => {
+        ProblemKind::RaceInThePast { date, today } | ProblemKind::DayIsPast { date, today } => {
             format!("{} is past (today is {}); give a day that is still to come", full_date(*date), full_date(*today))
         }
         ProblemKind::RaceTooFar { date, today } => format!(
@@ -125,18 +125,25 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             full_date(*last)
         ),
         ProblemKind::PinnedTwice { date } => format!("{} is fixed twice; fix each day once", full_date(*date)),
-        ProblemKind::Unreadable { text, expected: wanted } => {
-            if text.trim().is_empty() {
-                format!("nothing is written where something is needed; {}", expected(*wanted))
-            } else {
-                let what = match not_a(*wanted) {
-                    Some(what) => format!("is not {what}"),
-                    None => "cannot be read here".to_owned(),
-                };
-                format!("“{}” {what}; {}", quote(text), expected(*wanted))
-            }
-        }
+        ProblemKind::RaceDayBent { date } => format!("{} is race day; choose another day", full_date(*date)),
+        ProblemKind::SameDay { date } => format!("{} is the day itself; choose another day", full_date(*date)),
+        ProblemKind::NoSuchSession { place, count } => format!(
+            "there is no session {place}, the day holds {}; choose one that stands there",
+            plural(*count, "session")
+        ),
+        ProblemKind::Unreadable { text, expected: wanted } => unreadable(text, *wanted),
     }
+}
+
+fn unreadable(text: &str, wanted: Expected) -> String {
+    if text.trim().is_empty() {
+        return format!("nothing is written where something is needed; {}", expected(wanted));
+    }
+    let what = match not_a(wanted) {
+        Some(what) => format!("is not {what}"),
+        None => "cannot be read here".to_owned(),
+    };
+    format!("“{}” {what}; {}", quote(text), expected(wanted))
 }
 
 fn amount_missing(what: Kind) -> String {
