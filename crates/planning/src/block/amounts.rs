@@ -43,11 +43,6 @@ fn is_written(value: i32, unit: Unit) -> bool {
     value > 0 && value % if value <= halves_until(unit) { fine_step(unit) } else { coarse_step(unit) } == 0
 }
 
-/// The next written value above.
-fn next(value: i32, unit: Unit) -> i32 {
-    if value < halves_until(unit) { value + fine_step(unit) } else { value + coarse_step(unit) }
-}
-
 /// The smallest written value that is not below.
 pub(super) fn round_up(value: Milli, unit: Unit) -> Milli {
     let fine = (value.0 + fine_step(unit) - 1) / fine_step(unit) * fine_step(unit);
@@ -65,55 +60,87 @@ pub(super) fn round_up(value: Milli, unit: Unit) -> Milli {
 /// under one step. Where the bounds leave nothing, the largest below them is the only choice, else
 /// the smallest that is written at all, else the usual.
 pub(super) fn choices(usual: Amount, lower: Milli, upper: Milli) -> Vec<Amount> {
-    let unit = usual.unit();
-    let most = usual.middle() - least_cut(unit);
-    let width = usual.high() - usual.low();
-    let mut found = Vec::new();
-    let mut below = None;
-    let mut low = fine_step(unit);
-    while low <= most.0.min(upper.0) {
-        for amount in ranges_from(low, usual.middle(), width, unit) {
-            let middle = amount.middle();
-            if middle > most || middle > upper {
-                continue;
-            }
-            if middle < lower {
-                below = Some(amount);
-            } else {
-                found.push(amount);
-            }
-        }
-        low = next(low, unit);
-    }
+    let scale = Scale::of(usual);
+    let most = (usual.middle() - least_cut(scale.unit)).min(upper);
+    let mut found: Vec<Amount> =
+        scale.middles(lower.max(Milli(1)), most).filter_map(|middle| scale.at(middle)).collect();
     if usual.middle() >= lower && usual.middle() <= upper {
         found.push(usual);
     }
-    found.sort_by_key(|amount| (amount.middle(), amount.high()));
-    found.dedup_by_key(|amount| amount.middle());
     if found.is_empty() {
-        let smallest = Amount::exact(Milli(fine_step(unit)), unit);
-        found.push(below.unwrap_or(if smallest.middle() <= most { smallest } else { usual }));
+        let below = scale.middles(Milli(1), most.min(lower)).rev().find_map(|middle| scale.at(middle));
+        let smallest = Amount::exact(Milli(fine_step(scale.unit)), scale.unit);
+        let least_cut_fits = smallest.middle() <= usual.middle() - least_cut(scale.unit);
+        found.push(below.unwrap_or(if least_cut_fits { smallest } else { usual }));
     }
     found
 }
 
-/// The one number or the range that starts at a written value, if its width is the right one.
-fn ranges_from(low: i32, usual: Milli, width: Milli, unit: Unit) -> impl Iterator<Item = Amount> {
-    let step = coarse_step(unit);
-    let widest = width.0 / step;
-    (0..=widest).filter_map(move |steps| {
-        let high = low + steps * step;
-        let middle = i64::from(low) + i64::from(high);
-        // Twice the width times (x / usual), both sides in thousandths.
-        let wanted = i64::from(width.0) * middle / i64::from(usual.0.max(1));
-        let right = if wanted < 2 * i64::from(step) {
-            steps == 0
-        } else {
-            steps > 0 && (2 * i64::from(steps * step) - wanted).abs() <= i64::from(step)
-        };
-        (right && is_written(low, unit) && is_written(high, unit))
-            .then(|| Amount::between(Milli(low), Milli(high), unit))
-    })
+/// What may be written instead of one usual amount.
+#[derive(Clone, Copy)]
+struct Scale {
+    usual: i64,
+    width: i64,
+    unit: Unit,
+}
+
+impl Scale {
+    fn of(usual: Amount) -> Self {
+        let width = usual.high() - usual.low();
+        Self { usual: i64::from(usual.middle().0.max(1)), width: i64::from(width.0), unit: usual.unit() }
+    }
+
+    /// Half a step apart: the middles of all that may be written between two ends.
+    fn middles(self, from: Milli, to: Milli) -> impl DoubleEndedIterator<Item = i32> {
+        let half = self.half_step();
+        ((from.0 + half - 1) / half..=to.0.div_euclid(half)).map(move |steps| steps * half)
+    }
+
+    const fn half_step(self) -> i32 {
+        coarse_step(self.unit) / 2
+    }
+
+    /// The amount with this middle, if there is one: of the right width, or nearly so where otherwise two
+    /// neighbours would lie more than a step apart (6 between 5 and 6-7).
+    fn at(self, middle: i32) -> Option<Amount> {
+        let before = middle - self.half_step();
+        self.of_the_right_width(middle).or_else(|| {
+            let leaves_a_hole = before > 0 && self.width > 0 && self.of_the_right_width(before).is_none();
+            leaves_a_hole.then(|| self.nearest_width(middle)).flatten()
+        })
+    }
+
+    /// Twice the width that a range with this middle should have, in thousandths.
+    fn wanted(self, middle: i32) -> i64 {
+        2 * self.width * i64::from(middle) / self.usual
+    }
+
+    fn of_the_right_width(self, middle: i32) -> Option<Amount> {
+        let step = i64::from(coarse_step(self.unit));
+        let wanted = self.wanted(middle);
+        if wanted < 2 * step {
+            return self.written(middle, 0);
+        }
+        let narrowest = ((wanted - step + 2 * step - 1) / (2 * step)).max(1);
+        let widest = (wanted + step) / (2 * step);
+        (narrowest..=widest).find_map(|steps| self.written(middle, steps as i32))
+    }
+
+    /// The width nearest to the right one that can be written around a middle, the narrower of equals.
+    fn nearest_width(self, middle: i32) -> Option<Amount> {
+        let right = (self.wanted(middle) / (2 * i64::from(coarse_step(self.unit)))) as i32;
+        let off = |amount: &Amount| (2 * i64::from((amount.high() - amount.low()).0) - self.wanted(middle)).abs();
+        let around = [right - 1, right, right + 1, right + 2].into_iter().filter(|steps| *steps >= 0);
+        around.filter_map(|steps| self.written(middle, steps)).min_by_key(off)
+    }
+
+    /// So many steps around a middle, if both ends are written values.
+    fn written(self, middle: i32, steps: i32) -> Option<Amount> {
+        let reach = steps * self.half_step();
+        let (low, high) = (middle - reach, middle + reach);
+        (is_written(low, self.unit) && is_written(high, self.unit))
+            .then(|| Amount::between(Milli(low), Milli(high), self.unit))
+    }
 }
 
 /// The written amount nearest to a wanted middle, the smaller of equals, never above the usual.

@@ -63,7 +63,7 @@ fn where_the_bounds_leave_nothing_the_next_below_is_taken() {
 #[test]
 fn a_range_keeps_its_width_in_proportion() {
     // 2 km wide at 12: 1 km wide from 6 to 9, and one number below 6, where it would be under 1 km wide.
-    assert_eq!(written("11-13 km", 4.0, 12.0), "4 4.5 5 6-7 7-8 8-9 8-10 9-11 10-12 11-13");
+    assert_eq!(written("11-13 km", 4.0, 12.0), "4 4.5 5 6 6-7 7-8 8-9 8-10 9-11 10-12 11-13");
     assert_eq!(written("40-50 min", 20.0, 45.0), "20 20-25 25-30 30-35 30-40 35-45 40-50");
     assert_eq!(written("6-7 mi", 3.0, 6.5), "3 3.5 4 5 6 6-7");
 }
@@ -92,6 +92,36 @@ fn rounding_up_lands_on_a_written_value() {
         assert!((up(value, Unit::Mi) - rounded).abs() < 1e-9, "{value}");
     }
     assert!((up(21.0, Unit::Min) - 25.0).abs() < 1e-9);
+}
+
+proptest! {
+    #[test]
+    fn no_two_neighbouring_choices_lie_more_than_a_step_apart(
+        low in 1_500..120_000_i32,
+        width in prop_oneof![Just(0), 500..20_000_i32],
+        unit in prop::sample::select(&Unit::ALL[..]),
+    ) {
+        let times = if unit == Unit::Min { 5 } else { 1 };
+        let usual = Amount::between(Milli(low * times), Milli((low + width.min(low)) * times), unit);
+        let found = choices(usual, Milli::ZERO, usual.middle());
+        prop_assert!(found.is_sorted_by(|a, b| a.middle() < b.middle()), "{usual}: {found:?}");
+        prop_assert_eq!(found.last(), Some(&usual));
+        // The usual itself stands apart by the least cut and what is left of a step.
+        for pair in found[..found.len() - 1].windows(2) {
+            let apart = pair[1].middle() - pair[0].middle();
+            prop_assert!(apart.0 <= coarse_step(unit), "{usual}: {} and {}", pair[0], pair[1]);
+        }
+        if let [.., before, _] = &found[..] {
+            let apart = usual.middle() - before.middle();
+            prop_assert!(apart.0 <= least_cut(unit).0 + coarse_step(unit), "{usual}: {before}");
+        }
+        for amount in &found {
+            let wanted = f64::from(usual.high().0 - usual.low().0) * amount.middle().as_f64() / usual.middle().as_f64();
+            let off = f64::from(amount.high().0 - amount.low().0) - wanted;
+            prop_assert!(off.abs() <= f64::from(coarse_step(unit)) + 1.0, "{usual}: {amount}");
+            prop_assert!(amount.low() <= usual.low() && amount.high() <= usual.high(), "{usual}: {amount}");
+        }
+    }
 }
 
 /// The hard part at a share, in words.
