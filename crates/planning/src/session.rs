@@ -295,6 +295,11 @@ impl Session {
         self.kind.is_running() && self.hard_middle() > Milli::ZERO
     }
 
+    /// Whether it holds hard work, run or in cross-training: what counts where hard days are kept few and apart.
+    pub fn is_hard_work(&self) -> bool {
+        self.is_hard() || (self.kind == Kind::CrossTraining && self.hard_middle() > Milli::ZERO)
+    }
+
     /// Everything that is wrong with the session as typed.
     pub fn problems(&self) -> Vec<ProblemKind> {
         let mut found: Vec<ProblemKind> = self.sets.iter().flat_map(Sets::problems).collect();

@@ -11,7 +11,9 @@ mod weeks;
 use std::fmt::Write;
 
 use chrono::{Datelike, Days};
-use planning::{Amount, Athlete, BaseWeek, Day, Kind, Milli, RaceDistance, Role, Session, Share, Slot, Unit};
+use planning::{
+    Amount, Athlete, BaseWeek, Block, Day, Kind, Milli, RaceDistance, Reason, Role, Session, Share, Slot, Unit,
+};
 use proptest::prelude::*;
 use weeks::{Runner, monday, race_on};
 
@@ -26,35 +28,40 @@ fn bands(race: RaceDistance) -> [(f64, f64); 3] {
     }
 }
 
-/// Four to seven runs, the longest on Sunday, the others alike but for a sixth up or down (so that none of
-/// them is a second long run).
+/// Four to seven runs, the longest of them, a quarter to two fifths of the week, on Sunday. The others are
+/// anything from a half to twice each other's size, on any days; a second long run may be among them.
 fn typical_week() -> impl Strategy<Value = BaseWeek> {
-    (4..=7usize, 25..=40u32, 36..=130u32, prop::collection::vec(84..=116u32, 6), 0..3usize).prop_filter_map(
+    let days = prop::sample::subsequence((0..6_usize).collect::<Vec<_>>(), 3..=6);
+    let kinds = prop::collection::vec(0..100_u8, 6);
+    let spread = prop_oneof![Just(84..=116_u32), Just(50..=150), Just(67..=133)];
+    let sizes = spread.prop_flat_map(|sizes| prop::collection::vec(sizes, 6));
+    (days, 25..=40_u32, 30..=140_u32, sizes, kinds, 0..3_usize).prop_filter_map(
         "the longest run is the long run",
-        |(runs, part, km, sizes, hard)| {
-            let long = f64::from(km) * f64::from(part) / 100.0;
-            let others = f64::from(km) - long;
-            let sizes = &sizes[..runs - 1];
+        |(places, part, km, sizes, kinds, most_hard)| {
+            let long = (f64::from(km) * f64::from(part) / 100.0).round();
+            let sizes = &sizes[..places.len()];
             let sum: u32 = sizes.iter().sum();
+            let others = f64::from(km) - long;
             let amounts: Vec<f64> = sizes.iter().map(|s| (others * f64::from(*s) / f64::from(sum)).round()).collect();
-            let whole = long.round() + amounts.iter().sum::<f64>();
-            let typical = (0.25..=0.40).contains(&(long.round() / whole));
-            if !typical || amounts.iter().any(|amount| *amount > long * 0.95 || *amount < 5.0) {
+            let typical = (0.25..=0.40).contains(&(long / (long + amounts.iter().sum::<f64>())));
+            if !typical || amounts.iter().any(|amount| *amount >= long || *amount < 4.0) {
                 return None;
             }
-            let places = [&[1, 3, 5][..], &[1, 2, 3, 5], &[0, 1, 2, 3, 5], &[0, 1, 2, 3, 4, 5]][runs - 4];
             let mut days: [Vec<Slot>; 7] = Default::default();
-            for (place, amount) in places.iter().zip(&amounts) {
-                let kind =
-                    if (hard > 0 && *place == 1) || (hard > 1 && *place == 3) { Kind::Tempo } else { Kind::Easy };
+            let mut hard_left = most_hard;
+            let mut last_hard = None;
+            for ((place, amount), dice) in places.iter().zip(&amounts).zip(&kinds) {
                 let amount = Amount::exact(Milli::nearest(*amount), Unit::Km);
-                let mut session = Session::new(kind, amount);
-                if kind == Kind::Tempo {
+                let beside = last_hard.is_some_and(|last: usize| last + 1 == *place);
+                let mut session = Session::new(Kind::Easy, amount);
+                if hard_left > 0 && !beside && *dice < 60 {
+                    (hard_left, last_hard) = (hard_left - 1, Some(*place));
+                    session = Session::new([Kind::Tempo, Kind::Intervals, Kind::Hills][usize::from(dice % 3)], amount);
                     session.hard = Some(Amount::exact(amount.middle().times(Share(0.4)), Unit::Km));
                 }
                 days[*place].push(Slot::one(session));
             }
-            days[6].push(Slot::one(Session::new(Kind::Long, Amount::exact(Milli::nearest(long.round()), Unit::Km))));
+            days[6].push(Slot::one(Session::new(Kind::Long, Amount::exact(Milli::nearest(long), Unit::Km))));
             Some(BaseWeek::new(days, None))
         },
     )
@@ -71,20 +78,30 @@ fn any_race() -> impl Strategy<Value = RaceDistance> {
     ]
 }
 
-/// Whether nothing of a day of race week could be longer: 90 % of the usual, 12 km on D4 and D3, 8 km
-/// on D2, a shake-out, the key session on the curve, the same weekday a week before.
-fn at_its_most(day: &Day, before: &Day) -> bool {
+/// Whether nothing of a day of race week could be longer: 90 % of the usual (a hard run on D6 75 %), 12 km
+/// on D4 and D3, 8 km on D2, a shake-out, what becomes of a long slot, the same weekday a week before.
+fn at_its_most(block: &Block, day: &Day, before: &Day) -> bool {
     let earlier = before.planned_running().of(Unit::Km).middle().as_f64();
     day.sessions.iter().all(|planned| {
         let now = planned.session.running_middle().as_f64();
-        let usual = planned.usual.as_ref().map_or(0.0, |usual| usual.running_middle().as_f64());
+        let moved_from = planned.why.iter().find_map(|reason| match reason {
+            Reason::KeyMovedHere(date) => block.day(*date),
+            _ => None,
+        });
+        let stands_here = planned.usual.as_ref().map_or(0.0, |usual| usual.running_middle().as_f64());
+        let usual = moved_from.map_or(stands_here, |day| day.usual_running().of(Unit::Km).middle().as_f64());
         let near = match day.to_race {
             1..=2 => 8.0,
             3..=4 => 12.0,
             _ => f64::MAX,
         };
-        planned.role != Role::Plain && planned.role != Role::EasyWithStrides
-            || now + 1.0 > near.min(0.9 * usual).min(earlier)
+        let is_hard = planned.session.is_hard() && planned.role == Role::Plain;
+        let part = if is_hard && day.to_race == 6 { 0.75 } else { 0.9 };
+        let was_long = planned.why.iter().any(|reason| matches!(reason, Reason::LongSlotEased(_)));
+        // The steps of the long run and of a second one go before the band too.
+        let steps_down =
+            planned.why.iter().any(|reason| matches!(reason, Reason::LongRun(_) | Reason::SecondLongRun(_)));
+        planned.role == Role::ShakeOut || was_long || steps_down || now + 1.0 > near.min(part * usual).min(earlier)
     })
 }
 
@@ -128,7 +145,7 @@ proptest! {
             // Two bounds go before the band: the longest that is run so near to the race, and the
             // shortest that is worth the shoes.
             let inside = (low - step..=high + step).contains(&share);
-            let bound = if share < low { days.iter().zip(before).all(|(day, before)| at_its_most(day, before)) } else { days.iter().all(at_its_least) };
+            let bound = if share < low { days.iter().zip(before).all(|(day, before)| at_its_most(&block, day, before)) } else { days.iter().all(at_its_least) };
             prop_assert!(inside || bound, "week {}: {share:.3} not in {low}-{high}\n{}", summary.before, show(days));
         }
     }

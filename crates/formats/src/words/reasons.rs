@@ -1,6 +1,6 @@
 //! Why a session is not as usual: what it was, what it is, why.
 
-use planning::{DistanceUnit, Dropped, Planned, Reason, Session};
+use planning::{DistanceUnit, Dropped, Kind, Planned, Reason, Session};
 
 use super::amounts::{amount, amount_in, per_cent};
 use super::dates::long_date;
@@ -69,8 +69,14 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::KeyMovedAway(to) => {
             format!("the hard running of this day was moved to {}, so this run is easy", long_date(*to))
         }
+        Reason::HardEased(Kind::CrossTraining) => {
+            "one hard session is enough in race week, so this cross-training is easy".to_owned()
+        }
         Reason::HardEased(was) => {
             format!("one hard session is enough in race week, so this is an easy run instead of {}", kind(*was))
+        }
+        Reason::ThirdHardEased(Kind::CrossTraining) => {
+            "two hard sessions are enough in the week before race week, so this cross-training is easy".to_owned()
         }
         Reason::ThirdHardEased(was) => format!(
             "two hard sessions are enough in the week before race week, so this is an easy run instead of {}",

@@ -16,7 +16,7 @@ use super::facts::Facts;
 use super::shape::Shaped;
 use super::solve::{Choice, solve};
 use crate::block::{Reason, Role};
-use crate::curve::{RACE_WEEKDAY_PART, band};
+use crate::curve::{RACE_WEEKDAY_PART, band, event_defaults};
 use crate::units::{Amount, Milli, Share, Unit};
 
 /// Hard sessions before race week hold on to their amount three times as much as easy ones.
@@ -68,10 +68,14 @@ struct Sized {
     lower: Milli,
     upper: Milli,
     upper_why: Option<Reason>,
+    /// How long a key session may be where race week would otherwise hold too little.
+    most: Milli,
     /// The curve's own wish, before bounds.
     wish: Milli,
     reference: Milli,
     takes_up: bool,
+    /// A long slot of race week that is run easily.
+    was_long: bool,
     is_key: bool,
     weight: u64,
 }
@@ -100,7 +104,7 @@ fn allocate_week(
     earlier: &Earlier,
     sum_before: Option<Milli>,
 ) {
-    let is_race_week = range.end == days.len();
+    let weeks_before = ((days.len() - range.end) / 7) as u16;
     let mut sized: Vec<Sized> = Vec::new();
     for day in range {
         for item in 0..days[day].items.len() {
@@ -112,29 +116,31 @@ fn allocate_week(
     if sized.iter().all(|entry| days[entry.day].items[entry.item].sizing == Sizing::Fixed) {
         return;
     }
-    if is_race_week {
+    if weeks_before == 0 {
         take_up(&mut sized, unit, shaped);
     }
     let base = facts.request.week.running().of(unit).middle();
-    let least = if is_race_week { least_of_race_week(facts, base, unit) } else { Milli::ZERO };
-    lift(&mut sized, least);
-    let all = |sized: &[Sized]| -> Vec<Choice> {
-        sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect()
-    };
-    let mut choices = all(&sized);
+    let (least, most) = ends_of_week(facts, base, unit, weeks_before);
+    let mut choices: Vec<Choice> =
+        sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect();
+    lift(&mut sized, &mut choices, least);
     let smallest: Milli = choices.iter().map(|choice| choice.amounts[0].middle()).sum();
     if sum_before.is_some_and(|before| smallest > before) {
         // Rather a key session with less easy running around it than a week above the one before.
-        for entry in sized.iter_mut().filter(|entry| entry.is_key) {
+        for (entry, choice) in sized.iter_mut().zip(&mut choices).filter(|(entry, _)| entry.is_key) {
             entry.lower = Milli::ZERO;
+            choice.amounts = entry.amounts();
         }
-        choices = all(&sized);
+    }
+    for (entry, choice) in sized.iter().zip(&mut choices) {
+        choice.reference = entry.reference;
     }
     let target: Milli = sized.iter().map(|entry| entry.reference).sum();
     let slack = amounts::least_cut(unit).max(base.times(Share(0.02)));
-    // The sum may end a little off the target, but not below what race week holds at least, and never
-    // above the week before: there is always a step's room for a sum that can be reached.
-    let most = sum_before.map_or(target + slack, |before| before.min(target + slack));
+    // The sum may end a little off the target, but not outside what the week should hold, and never above
+    // the week before: there is always a step's room for a sum that can be reached.
+    let most = most.min(target + slack);
+    let most = sum_before.map_or(most, |before| before.min(most));
     let sums = (target - slack).max(least.min(target)).min(most - slack)..=most;
     let picked = solve(&choices, sums);
     for ((entry, choice), pick) in sized.iter().zip(&choices).zip(picked) {
@@ -155,9 +161,11 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         lower: Milli::ZERO,
         upper: usual.middle(),
         upper_why: None,
+        most: Milli::ZERO,
         wish: usual.middle().times(share),
         reference: usual.middle(),
         takes_up: false,
+        was_long: false,
         is_key: item.role == Role::Key,
         weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
     };
@@ -189,6 +197,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
     match item.sizing {
         Sizing::AtLeast(least) => {
             entry.lower = least.min(entry.upper);
+            entry.most = entry.upper;
             entry.upper = entry.upper.min(entry.wish.max(least));
             entry.reference = entry.lower;
         }
@@ -201,10 +210,9 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             entry.lower = facts.mileage.least(unit).min(usual.middle());
             entry.upper = entry.upper.max(entry.lower);
             entry.reference = entry.wish.clamp(entry.lower, entry.upper);
-            entry.takes_up = day.to_race <= 6
-                && !item.long
-                && !item.session.is_hard()
-                && matches!(item.role, Role::Plain | Role::EasyWithStrides);
+            entry.was_long = item.long && day.to_race <= 6 && !item.session.is_hard();
+            entry.takes_up =
+                !item.long && !item.session.is_hard() && matches!(item.role, Role::Plain | Role::EasyWithStrides);
         }
     }
     Some(entry)
@@ -222,13 +230,15 @@ fn pinned_reference(item: &Item, share: Share, unit: Unit) -> Milli {
 /// Spreads what rest days and second runs of race week gave away over the other easy runs.
 fn take_up(sized: &mut [Sized], unit: Unit, shaped: &Shaped) {
     let given: Milli = shaped.given_away.iter().filter(|(of, _)| *of == unit).map(|(_, amount)| *amount).sum();
-    raise(sized, given, |entry| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 });
+    raise(sized, given, |_, entry| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 });
 }
 
 /// Raises references by an amount in all, each in proportion to its room below `most` and its bound.
-fn raise(sized: &mut [Sized], by: Milli, most: impl Fn(&Sized) -> f64) {
-    let room = |entry: &Sized| (most(entry).min(f64::from(entry.upper.0)) - f64::from(entry.reference.0)).max(0.0);
-    let rooms: Vec<f64> = sized.iter().map(room).collect();
+fn raise(sized: &mut [Sized], by: Milli, most: impl Fn(usize, &Sized) -> f64) {
+    let room = |(index, entry): (usize, &Sized)| {
+        (most(index, entry).min(f64::from(entry.upper.0)) - f64::from(entry.reference.0)).max(0.0)
+    };
+    let rooms: Vec<f64> = sized.iter().enumerate().map(room).collect();
     let total: f64 = rooms.iter().sum();
     if total <= 0.0 || by <= Milli::ZERO {
         return;
@@ -239,9 +249,12 @@ fn raise(sized: &mut [Sized], by: Milli, most: impl Fn(&Sized) -> f64) {
     }
 }
 
-/// What race week holds at least before the race: the lower end of the event's band, of a week whose
-/// race weekday holds a quarter to two fifths of the running.
-fn least_of_race_week(facts: &Facts<'_>, base: Milli, unit: Unit) -> Milli {
+/// What a week holds at least and at most, the race not counted: the event's band, of a week whose race
+/// weekday holds a quarter to two fifths of the running. Open where the coach's own curve says how much
+/// is left, and upward where the athlete's does.
+fn ends_of_week(facts: &Facts<'_>, base: Milli, unit: Unit, weeks_before: u16) -> (Milli, Milli) {
+    let open = (Milli::ZERO, Milli(i32::MAX));
+    let Some(band) = band(facts.event, weeks_before).filter(|_| !facts.has_own_curve()) else { return open };
     let race_day = facts.request.week.on(facts.request.race.date);
     let gone: Milli = race_day
         .iter()
@@ -251,36 +264,61 @@ fn least_of_race_week(facts: &Facts<'_>, base: Milli, unit: Unit) -> Milli {
         .sum();
     let part = gone.as_f64() / base.as_f64().max(0.001);
     let (least, most) = RACE_WEEKDAY_PART;
-    if part < least {
+    match weeks_before {
         // Long slots or many runs stand in race week itself: their own bounds say what is left.
-        return Milli::ZERO;
+        _ if part < least => open,
+        // A long run that is more of the week leaves less to race week, and takes more along by its steps.
+        0 if part > most => (base.times(Share(band.low * (1.0 - part) / (1.0 - most))), open.1),
+        _ if part > most => open,
+        _ if facts.curve != event_defaults(facts.event).curve => (base.times(Share(band.low)), open.1),
+        _ => (base.times(Share(band.low)), base.times(Share(band.high))),
     }
-    let low = band(facts.event, 0).map_or(0.0, |band| band.low);
-    base.times(Share(low * (1.0 - part) / (1.0 - part.min(most))))
 }
 
-/// Raises the references of a race week that would hold too little: easy runs first, each to at most
-/// 1.25 times, then the key session up to the curve, then easy runs up to their bounds.
-fn lift(sized: &mut [Sized], least: Milli) {
+/// Raises the references of a week that would hold too little: easy runs first, each to at most
+/// 1.25 times, then the key session up to the curve, then easy runs up to their bounds, then what became of
+/// long slots, and where all that is not enough the key session up to its own bounds.
+fn lift(sized: &mut [Sized], choices: &mut [Choice], least: Milli) {
     let easy = |entry: &Sized| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 };
-    let key = |entry: &Sized| if entry.is_key { f64::from(entry.upper.0) } else { 0.0 };
-    let all = |entry: &Sized| if entry.takes_up { f64::from(entry.upper.0) } else { 0.0 };
-    let stages: [&dyn Fn(&Sized) -> f64; 3] = [&easy, &key, &all];
+    let key = |entry: &Sized| if entry.is_key { f64::MAX } else { 0.0 };
+    let all = |entry: &Sized| if entry.takes_up { f64::MAX } else { 0.0 };
+    let long = |entry: &Sized| if entry.was_long { f64::MAX } else { 0.0 };
+    let stages: [&dyn Fn(&Sized) -> f64; 4] = [&easy, &key, &all, &long];
     for most in stages {
-        let sum: Milli = sized.iter().map(|entry| entry.reference).sum();
-        if sum >= least {
-            return;
-        }
-        raise(sized, least - sum, most);
+        lift_to(sized, choices, least, most);
+    }
+    if could_be_written(sized, choices) >= least {
+        return;
+    }
+    for (entry, choice) in sized.iter_mut().zip(choices.iter_mut()).filter(|(entry, _)| entry.is_key) {
+        entry.upper = entry.upper.max(entry.most);
+        choice.amounts = entry.amounts();
+    }
+    lift_to(sized, choices, least, key);
+}
+
+/// Raises references up to `most` and to what can be written, as far as the week holds less than `least`.
+fn lift_to(sized: &mut [Sized], choices: &[Choice], least: Milli, most: impl Fn(&Sized) -> f64) {
+    let sum = could_be_written(sized, choices);
+    if sum < least {
+        raise(sized, least - sum, |index, entry| most(entry).min(f64::from(choices[index].most().0)));
+    }
+}
+
+/// The sum of the references, none above the most that can be written.
+fn could_be_written(sized: &[Sized], choices: &[Choice]) -> Milli {
+    sized.iter().zip(choices).map(|(entry, choice)| entry.reference.min(choice.most())).sum()
+}
+
+impl Sized {
+    /// What may be written.
+    fn amounts(&self) -> Vec<Amount> {
+        amounts::choices(self.usual, self.lower, self.upper)
     }
 }
 
 fn choice(entry: &Sized, item: &Item) -> Choice {
-    let amounts = if item.sizing == Sizing::Fixed {
-        vec![entry.usual]
-    } else {
-        amounts::choices(entry.usual, entry.lower, entry.upper)
-    };
+    let amounts = if item.sizing == Sizing::Fixed { vec![entry.usual] } else { entry.amounts() };
     Choice { amounts, reference: entry.reference, usual: entry.usual.middle(), weight: entry.weight }
 }
 

@@ -1,7 +1,7 @@
 //! What the steps need to know of a request, worked out once.
 
 use crate::block::Request;
-use crate::curve::Curve;
+use crate::curve::{Curve, Settings};
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Pace, Share, Unit, in_km, is_below_km};
@@ -80,16 +80,12 @@ pub(super) struct Facts<'a> {
     pub(super) youth: bool,
     pub(super) pace: Pace,
     pub(super) mileage: Mileage,
-    /// The middle of the longest run in kilometres.
-    pub(super) longest_km: f64,
-    /// A run of this many kilometres takes the place of a long run even if it is not called so.
-    long_from_km: f64,
+    pub(super) lengths: RunLengths,
 }
 
 impl<'a> Facts<'a> {
     pub(super) fn new(request: &'a Request<'a>, curve: Curve) -> Self {
         let pace = request.athlete.easy_pace.unwrap_or(Pace::ASSUMED);
-        let (longest_km, long_from_km) = lengths_km(request.week, pace);
         Self {
             request,
             event: request.race.distance.event(),
@@ -97,9 +93,16 @@ impl<'a> Facts<'a> {
             youth: request.athlete.is_under_18(request.race.date),
             pace,
             mileage: Mileage::of(request.week.middle_km(request.athlete.easy_pace)),
-            longest_km,
-            long_from_km,
+            lengths: RunLengths::of(request.week, pace),
         }
+    }
+
+    /// Whether the coach gave the curve a length or a form of its own.
+    pub(super) fn has_own_curve(&self) -> bool {
+        let Settings { days, curve, floor, shape, .. } = *self.request.settings;
+        days.or(self.request.athlete.suits.days).is_some()
+            || curve.or(floor).is_some()
+            || shape != crate::curve::Shape::default()
     }
 
     /// What remains of the usual amount so many days before the race.
@@ -119,7 +122,7 @@ impl<'a> Facts<'a> {
 
     /// Whether a run, hard or not, is as long as a long run.
     pub(super) fn is_as_long_as_a_long_run(&self, session: &Session) -> bool {
-        session.kind.is_running() && !is_below_km(self.km(session), self.long_from_km)
+        session.kind.is_running() && !is_below_km(self.km(session), self.lengths.long_from)
     }
 
     /// Kilometres in another unit.
@@ -128,26 +131,37 @@ impl<'a> Facts<'a> {
     }
 }
 
-/// The longest run and the length from which a run counts as long, in kilometres.
-///
-/// The median is taken over the longest run of each day: the second runs of an athlete who doubles
-/// would make a long run of every other run.
-pub(crate) fn lengths_km(week: &BaseWeek, pace: Pace) -> (f64, f64) {
-    let mut runs: Vec<f64> = WEEKDAYS
-        .into_iter()
-        .filter_map(|weekday| {
-            let runs = week.day(weekday).iter().filter_map(|slot| slot.chosen().running());
-            runs.map(|amount| crate::units::middle_km(amount, pace)).max_by(f64::total_cmp)
-        })
-        .collect();
-    runs.sort_by(f64::total_cmp);
-    let longest = runs.last().copied().unwrap_or(0.0);
-    let median = match runs.len() {
-        0 => 0.0,
-        n if n % 2 == 1 => runs[n / 2],
-        n => f64::midpoint(runs[n / 2 - 1], runs[n / 2]),
-    };
-    (longest, (median * LONG_FROM).max(f64::MIN_POSITIVE))
+/// How long the runs of a base week are, in kilometres.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct RunLengths {
+    /// The longest run.
+    pub(crate) longest: f64,
+    /// The median run.
+    pub(crate) median: f64,
+    /// A run of this many takes the place of a long run even if it is not called so.
+    pub(crate) long_from: f64,
+}
+
+impl RunLengths {
+    /// The lengths of a week's runs. The median is taken over the longest run of each day: the second runs
+    /// of an athlete who doubles would make a long run of every other run.
+    pub(crate) fn of(week: &BaseWeek, pace: Pace) -> Self {
+        let mut runs: Vec<f64> = WEEKDAYS
+            .into_iter()
+            .filter_map(|weekday| {
+                let runs = week.day(weekday).iter().filter_map(|slot| slot.chosen().running());
+                runs.map(|amount| crate::units::middle_km(amount, pace)).max_by(f64::total_cmp)
+            })
+            .collect();
+        runs.sort_by(f64::total_cmp);
+        let longest = runs.last().copied().unwrap_or(0.0);
+        let median = match runs.len() {
+            0 => 0.0,
+            n if n % 2 == 1 => runs[n / 2],
+            n => f64::midpoint(runs[n / 2 - 1], runs[n / 2]),
+        };
+        Self { longest, median, long_from: (median * LONG_FROM).max(f64::MIN_POSITIVE) }
+    }
 }
 
 /// A run of this many times the median run is a long run even if it is not called so.

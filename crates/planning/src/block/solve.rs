@@ -26,6 +26,11 @@ impl Choice {
         self.weight * square * 1000 / u64::from(self.usual.0.max(1).unsigned_abs())
     }
 
+    /// The most that may be written.
+    pub(super) fn most(&self) -> Milli {
+        self.amounts.last().map_or(Milli::ZERO, |amount| amount.middle())
+    }
+
     /// The cheapest pick, the smallest of equals.
     fn cheapest(&self) -> usize {
         (0..self.amounts.len()).min_by_key(|pick| (self.cost(*pick), *pick)).unwrap_or(0)

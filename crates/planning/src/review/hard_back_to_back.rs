@@ -1,6 +1,6 @@
 //! Hard days side by side that are not so in the base week.
 
-use super::look::{Look, is_hard};
+use super::look::{Look, is_hard_work};
 use super::{Figure, Finding, Level, RuleId};
 use crate::block::{Day, Planned};
 use crate::race::Event;
@@ -13,9 +13,11 @@ use crate::race::Event;
 /// Common practice, no published source.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let long_counts = look.block.event >= Event::Marathon;
-    let planned =
-        |day: &Day| is_hard(day) || (long_counts && day.sessions.iter().any(|planned| is_still_long(look, planned)));
-    let usual = |day: &Day| day.usual.iter().any(|session| session.is_hard() || (long_counts && look.is_long(session)));
+    let planned = |day: &Day| {
+        is_hard_work(day) || (long_counts && day.sessions.iter().any(|planned| is_still_long(look, planned)))
+    };
+    let usual =
+        |day: &Day| day.usual.iter().any(|session| session.is_hard_work() || (long_counts && look.is_long(session)));
     let days: Vec<_> = look.block_days().collect();
     days.windows(2)
         .filter(|pair| pair.iter().all(|day| planned(day)) && !pair.iter().all(|day| usual(day)))
@@ -35,7 +37,7 @@ const NO_LONGER_LONG: f64 = 0.60;
 fn is_still_long(look: &Look<'_>, planned: &Planned) -> bool {
     look.is_long(&planned.session)
         && !look.is_short(&planned.session)
-        && look.km(&planned.session) > look.longest_km * NO_LONGER_LONG
+        && look.km(&planned.session) > look.lengths.longest * NO_LONGER_LONG
 }
 
 #[cfg(test)]
@@ -53,6 +55,13 @@ mod tests {
         let half = || Sample::new(WEEK, RaceDistance::Half).with(12, "tempo 9, hard 4");
         assert_eq!(said(&half().with(11, "tempo 6, hard 2")), ["caution: 2 days for 1 days on D12"]);
         assert_eq!(said(&half().with(10, "tempo 6, hard 2")), SILENT);
+    }
+
+    #[test]
+    fn hard_cross_training_is_a_hard_day_and_easy_cross_training_is_not() {
+        let half = || Sample::new(WEEK, RaceDistance::Half).with(12, "tempo 9, hard 4");
+        assert_eq!(said(&half().with(11, "cross-training 60, hard 20")), ["caution: 2 days for 1 days on D12"]);
+        assert_eq!(said(&half().with(11, "cross-training 60")), SILENT);
     }
 
     #[test]

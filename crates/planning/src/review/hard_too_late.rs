@@ -33,12 +33,12 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     look.block_days()
         .filter(|day| day.to_race < last)
         .flat_map(|day| day.sessions.iter().map(move |planned| (day, &planned.session)))
-        .filter(|(_, session)| session.is_hard())
+        .filter(|(_, session)| session.is_hard_work())
         .filter(|(day, session)| {
             let one_repetition = session.sets.iter().map(|sets| sets.reps).sum::<u16>() == 1;
             let part = if one_repetition { ONE_OF_TWO } else { A_THIRD };
             let a_third = hard_km(session) <= most_usual * part || session.hard_middle().as_f64() <= SMALLEST;
-            !(day.to_race == 3 && a_third)
+            !(day.to_race == 3 && session.is_hard() && a_third)
         })
         .map(|(day, _)| {
             Finding::new(RuleId::HardTooLate, Level::Caution, Figure::Days(day.to_race), Figure::Days(last))
@@ -72,6 +72,14 @@ mod tests {
             assert_eq!(said(distance, 4, "tempo 8, hard 4"), SILENT);
             assert_eq!(said(distance, 3, "tempo 8, hard 4"), ["caution: 3 days for 4 days on D3"]);
         }
+    }
+
+    #[test]
+    fn so_it_is_for_hard_cross_training() {
+        assert_eq!(said(RaceDistance::TenK, 3, "cross-training 40, hard 10"), SILENT);
+        assert_eq!(said(RaceDistance::TenK, 2, "cross-training 40, hard 10"), ["caution: 2 days for 3 days on D2"]);
+        assert_eq!(said(RaceDistance::Half, 3, "cross-training 40, hard 1"), ["caution: 3 days for 4 days on D3"]);
+        assert_eq!(said(RaceDistance::Half, 3, "cross-training 40"), SILENT);
     }
 
     #[test]

@@ -26,7 +26,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         .flat_map(|day| day.sessions.iter().map(move |planned| (day, planned)))
         .filter_map(|(day, planned)| {
             let limit = most(look.block.event, day.to_race)?;
-            let share = look.km(&planned.session) / look.longest_km;
+            let share = look.km(&planned.session) / look.lengths.longest;
             let is_long = look.is_long(&planned.session) && !look.is_short(&planned.session);
             (is_long && share > limit + 0.001).then(|| {
                 let limit = Figure::Share(Share(limit));

@@ -28,7 +28,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
                 session.kind == Kind::Long
                     || (look.is_long(session)
                         && !look.is_short(session)
-                        && look.km(session) > look.longest_km * NOT_LONG + 0.02)
+                        && look.km(session) > look.lengths.longest * NOT_LONG + 0.02)
             })
         })
         .map(|day| {

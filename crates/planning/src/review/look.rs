@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 
 use super::Subject;
 use crate::athlete::{Athlete, Suits};
-use crate::block::facts::lengths_km;
+use crate::block::facts::RunLengths;
 use crate::block::{Block, Day, Request, WeekSummary, plan};
 use crate::curve::Settings;
 use crate::session::{Kind, Session};
@@ -16,23 +16,19 @@ pub(super) struct Look<'a> {
     pub(super) block: &'a Block,
     pub(super) weeks: Vec<WeekSummary>,
     pub(super) pace: Pace,
-    /// The longest usual run, in kilometres.
-    pub(super) longest_km: f64,
-    long_from_km: f64,
+    pub(super) lengths: RunLengths,
     by_the_rules: OnceCell<Option<Block>>,
 }
 
 impl<'a> Look<'a> {
     pub(super) fn new(subject: &'a Subject<'a>) -> Self {
         let pace = subject.athlete.easy_pace.unwrap_or(Pace::ASSUMED);
-        let (longest_km, long_from_km) = lengths_km(subject.week, pace);
         Self {
             subject,
             block: subject.block,
             weeks: subject.block.weeks(),
             pace,
-            longest_km,
-            long_from_km,
+            lengths: RunLengths::of(subject.week, pace),
             by_the_rules: OnceCell::new(),
         }
     }
@@ -77,7 +73,9 @@ impl<'a> Look<'a> {
     /// Whether a session is a long run: called so, or as long as one and not hard.
     pub(super) fn is_long(&self, session: &Session) -> bool {
         session.kind == Kind::Long
-            || (session.kind.is_running() && !session.is_hard() && !is_below_km(self.km(session), self.long_from_km))
+            || (session.kind.is_running()
+                && !session.is_hard()
+                && !is_below_km(self.km(session), self.lengths.long_from))
     }
 
     /// Whether a run is too short to be called long by anybody: 5 km, or half an hour.
@@ -93,6 +91,11 @@ impl<'a> Look<'a> {
     pub(super) fn usually_hard(&self) -> bool {
         self.subject.week.sessions().any(|(_, session)| session.is_hard() && session.kind != Kind::TimeTrial)
     }
+}
+
+/// Whether a day holds hard work, run or in cross-training.
+pub(super) fn is_hard_work(day: &Day) -> bool {
+    day.sessions.iter().any(|planned| planned.session.is_hard_work())
 }
 
 /// Whether a day holds hard running.

@@ -162,7 +162,10 @@ fn without_hard_running_there_is_none_and_no_strides() {
 #[test]
 fn it_has_less_easy_running_around_it_before_race_week_rises_above_the_week_before() {
     // Two runs a week: 11 hard minutes and 20 easy ones on D6 would make 55 minutes after 50.
-    let coach = before(Marathon, "- | - | - | tempo 45 min, hard 18 min | - | - | long 45 min").on(Weekday::Sat);
+    let coach = before(Marathon, "- | - | - | tempo 45 min, hard 18 min | - | - | long 45 min")
+        .on(Weekday::Sat)
+        .set(|settings| settings.floor = Some(0.1))
+        .set(|settings| settings.curve = Some(1.0));
     assert_eq!(
         coach.race_week(),
         "key tempo 30 min, hard 11 min | rest | rest | rest | easy 20 min with strides | rest"

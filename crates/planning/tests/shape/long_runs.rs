@@ -85,6 +85,24 @@ fn a_second_long_run_is_at_most_45_per_cent_of_the_longest_from_d14_on() {
 }
 
 #[test]
+fn a_second_long_run_does_not_become_shorter_than_a_plain_run() {
+    for (week, median) in [
+        ("10 | 10 | - | 10 | - | 16 | long 18", 10),
+        ("10 | 10 | - | 11 | - | long 17 | long 18", 11),
+        ("tempo 12, hard 5 | 10 | 10 | 10 | - | 17 | 18", 11),
+    ] {
+        for (race, step) in [(Half, 0.70), (Marathon, 0.55)] {
+            let coach = hardly_cut(before(race, week), 24);
+            let second = coach.block().days.iter().find(|day| day.to_race == 8).map(planning::Day::planned_running);
+            let km = second.expect("D8").of(planning::Unit::Km).middle().as_f64();
+            // The steps of the longest run hold for it too.
+            let most = f64::from(median).max(0.45 * 18.0).min(step * 18.0);
+            assert!(km <= most && km > most - 2.0, "{race:?} {week}: {km} km for {most} km");
+        }
+    }
+}
+
+#[test]
 fn a_run_of_one_and_a_half_times_the_median_is_a_long_run() {
     // The median of 8, 8, 8 and 12 is 8; of 8, 8, 8.1 and 12 it is 8.05.
     let day = |week| hardly_cut(before(Half, week), 14).why(7);

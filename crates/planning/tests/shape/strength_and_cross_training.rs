@@ -114,3 +114,39 @@ fn what_no_longer_fits_inside_light_strength_goes() {
     assert_eq!(coach.day(12), "easy 8 km + strength 40 min, 4 x 9 min");
     assert!(coach.day(5).ends_with("strength 25 min"), "{}", coach.day(5));
 }
+
+#[test]
+fn its_hard_part_counts_among_the_two_hard_sessions_of_the_week_before_race_week() {
+    // Two hard runs stay; before them the hard part of cross-training goes, wherever it stands.
+    for week in [
+        "cross-training 60, hard 20 | intervals 9, hard 3 | 8 | tempo 9, hard 4 | - | 8 | long 14",
+        "8 | intervals 9, hard 3 | 8 | tempo 9, hard 4 | cross-training 60, hard 20 | 8 | long 14",
+    ] {
+        let coach = before(Half, week);
+        let block = coach.block();
+        let hard = |to_race: u16| on(&block, to_race).sessions.iter().any(|planned| planned.session.is_hard_work());
+        assert_eq!((7..=13).rev().filter(|to_race| hard(*to_race)).collect::<Vec<_>>(), [12, 10], "{week}");
+    }
+    // Beside one hard run it stays.
+    let coach = before(Half, "8 | intervals 9, hard 3 | 8 | 8 | cross-training 60, hard 20 | 8 | long 14");
+    assert!(coach.day(9).contains("hard"), "{}", coach.day(9));
+    let eased =
+        before(Half, "cross-training 60, hard 20 | intervals 9, hard 3 | 8 | tempo 9, hard 4 | - | 8 | long 14");
+    assert_eq!(eased.why(13)[0], "third-hard-eased cross-training");
+}
+
+#[test]
+fn its_hard_part_goes_in_race_week_before_the_shortest_block_too() {
+    let coach = before(FiveK, "cross-training 60, hard 20 | 8 | 8 | 8 | - | 8 | long 14")
+        .set(|settings| settings.days = Some(4));
+    assert_eq!(coach.day(6), "cross-training 60 min");
+    assert_eq!(coach.why(6), ["hard-eased cross-training"]);
+}
+
+#[test]
+fn loaded_legs_do_not_stand_next_to_hard_cross_training_either() {
+    let coach = before(Marathon, "8 + strength 30 loaded | cross-training 60, hard 20 | 8 | 8 | 8 | 8 | long 28");
+    assert_eq!(strength(&coach, 20), Some(("30 min".into(), false)));
+    let easy = before(Marathon, "8 | 8 + strength 30 loaded | cross-training 60 | 8 | 8 | 8 | long 28");
+    assert_eq!(strength(&easy, 19), Some(("30 min".into(), true)));
+}

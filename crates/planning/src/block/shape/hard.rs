@@ -106,26 +106,34 @@ fn count_hard(days: &[DraftDay], length: u16) -> usize {
     days.iter()
         .filter(|day| in_the_week_before(day, length))
         .flat_map(|day| &day.items)
-        .filter(|item| item.session.is_hard())
+        .filter(|item| item.session.is_hard_work())
         .count()
 }
 
-/// The hard session that gives way: a time trial first, else the one nearest the race.
+/// The hard session that gives way: a time trial first, then the hard part of cross-training, for hard
+/// running is what the race asks for; else the one nearest the race.
 fn one_too_many(days: &[DraftDay], length: u16) -> Option<(usize, usize)> {
-    let hard: Vec<(usize, usize, bool)> = days
-        .iter()
+    let gives_way = |kind: Kind| match kind {
+        Kind::TimeTrial => 2,
+        Kind::CrossTraining => 1,
+        _ => 0,
+    };
+    days.iter()
         .enumerate()
         .filter(|(_, day)| in_the_week_before(day, length))
         .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (index, place, item)))
-        .filter(|(_, _, item)| item.session.is_hard())
-        .map(|(index, place, item)| (index, place, item.session.kind == Kind::TimeTrial))
-        .collect();
-    hard.iter().rev().find(|(_, _, trial)| *trial).or(hard.last()).map(|(index, place, _)| (*index, *place))
+        .filter(|(_, _, item)| item.session.is_hard_work())
+        .max_by_key(|(index, place, item)| (gives_way(item.session.kind), *index, *place))
+        .map(|(index, place, _)| (index, place))
 }
 
 /// Makes a hard session easy: strides keep the legs awake, none on the day before the race. A long
 /// run stays a long run.
 pub(super) fn ease(facts: &Facts<'_>, item: &mut Item, to_race: u16, reason: Reason) {
+    if item.session.kind == Kind::CrossTraining {
+        ease_cross_training(item, reason);
+        return;
+    }
     // As easy running it takes the place of a long run: the same bound.
     if !item.long && facts.is_as_long_as_a_long_run(&item.session) {
         if to_race <= 6 {
@@ -145,4 +153,10 @@ pub(super) fn ease(facts: &Facts<'_>, item: &mut Item, to_race: u16, reason: Rea
         item.role = Role::EasyWithStrides;
         item.why.push(Reason::Strides);
     }
+}
+
+/// Takes the hard part out of cross-training.
+pub(super) fn ease_cross_training(item: &mut Item, reason: Reason) {
+    item.ease(Kind::CrossTraining);
+    item.why.push(reason);
 }

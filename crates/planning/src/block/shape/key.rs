@@ -98,7 +98,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
 /// A key session moved to D6 does not stand beside a hard D7: that one gives way to it.
 fn ease_the_day_before(facts: &Facts<'_>, days: &mut [DraftDay], key_date: NaiveDate) {
     let Some(day) = days.iter_mut().find(|day| day.to_race == 7 && !day.pinned) else { return };
-    for item in day.items.iter_mut().filter(|item| item.session.is_hard()) {
+    for item in day.items.iter_mut().filter(|item| item.session.is_hard_work()) {
         super::hard::ease(facts, item, 7, Reason::KeyMovedAway(key_date));
     }
 }

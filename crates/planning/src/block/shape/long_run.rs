@@ -1,11 +1,14 @@
 //! The long run comes down by steps, and becomes an easy run in race week.
 
+use chrono::{Datelike, Weekday};
+
 use crate::block::Reason;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::race::Event;
-use crate::session::Kind;
+use crate::session::{Kind, Session};
 use crate::units::Share;
+use crate::week::WEEKDAYS;
 
 /// The share of the longest usual run that a long run may be, from 7 days before the race on.
 ///
@@ -47,7 +50,8 @@ const fn race_week_share(event: Event, to_race: u16) -> f64 {
 /// Common practice, no published source.
 const MARATHON_HARD_IN_LONG: f64 = 0.40;
 
-/// A second long run is at most this share of the longest, from D14 on (half marathon and longer).
+/// A second long run is at most this share of the longest, from D14 on (half marathon and longer), or the
+/// median run where that is more: it does not become shorter than a plain run.
 ///
 /// # Source
 ///
@@ -57,14 +61,17 @@ const SECOND_LONG_RUN: f64 = 0.45;
 /// Brings long runs down by the ladder, from D max(length, 8) to D7.
 pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let from = u16::from(facts.curve.length).max(8);
+    let longest = longest_slot(facts);
     for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.pinned) {
         let to_race = day.to_race;
+        let weekday = day.date.weekday();
         for item in day.items.iter_mut().filter(|item| item.long) {
             cap_by_the_ladder(facts, item, to_race);
             let most = if facts.event == Event::Marathon && to_race <= 11 { MARATHON_HARD_IN_LONG } else { 1.0 };
             item.hard = HardRule::Follow(Share(most));
-            if !facts.event.up_to_10_miles() && to_race <= 14 && is_second(facts, item) {
-                cap_of_longest(facts, item, SECOND_LONG_RUN, Reason::SecondLongRun(Share(SECOND_LONG_RUN)));
+            if !facts.event.up_to_10_miles() && to_race <= 14 && longest != Some((weekday, item.place)) {
+                let share = f64::max(SECOND_LONG_RUN, facts.lengths.median / facts.lengths.longest);
+                cap_of_longest(facts, item, share, Reason::SecondLongRun(Share(share)));
             }
         }
     }
@@ -101,24 +108,24 @@ pub(super) fn cap_in_race_week(facts: &Facts<'_>, item: &mut Item, to_race: u16)
     cap_of_longest(facts, item, share, Reason::LongSlotEased(Share(share)));
 }
 
-/// Whether a long run is not the longest of the week.
-fn is_second(facts: &Facts<'_>, item: &Item) -> bool {
-    let longest =
-        facts.request.week.sessions().map(|(_, session)| session).filter(|session| session.running().is_some()).fold(
-            None::<&crate::session::Session>,
-            |best, session| match best {
-                Some(best) if facts.km(best) >= facts.km(session) => Some(best),
-                _ => Some(session),
-            },
-        );
-    match (longest, &item.usual) {
-        (Some(longest), Some(usual)) => longest != usual,
-        _ => false,
+/// The weekday and the place of the longest run of the week, of equals one that is called a long run.
+fn longest_slot(facts: &Facts<'_>) -> Option<(Weekday, usize)> {
+    let runs = WEEKDAYS.into_iter().flat_map(|weekday| {
+        let slots = facts.request.week.day(weekday).iter().enumerate();
+        slots.map(move |(place, slot)| (weekday, place, slot.chosen()))
+    });
+    let mut best: Option<(Weekday, usize, &Session)> = None;
+    for run in runs {
+        let length = |session: &Session| (facts.km(session), session.kind == Kind::Long);
+        if best.is_none_or(|best| length(run.2) > length(best.2)) {
+            best = Some(run);
+        }
     }
+    best.map(|(weekday, place, _)| (weekday, place))
 }
 
 fn cap_of_longest(facts: &Facts<'_>, item: &mut Item, share: f64, reason: Reason) {
     if let Some(amount) = item.session.amount {
-        item.caps.push((facts.km_in(facts.longest_km * share, amount.unit()), reason));
+        item.caps.push((facts.km_in(facts.lengths.longest * share, amount.unit()), reason));
     }
 }

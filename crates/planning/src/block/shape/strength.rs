@@ -1,11 +1,12 @@
 //! Strength and cross-training ease with the running.
 
+use super::hard;
 use crate::block::Reason;
 use crate::block::amounts::{self, SaysHard};
-use crate::block::draft::DraftDay;
+use crate::block::draft::{DraftDay, Item};
 use crate::block::facts::Facts;
 use crate::session::Kind;
-use crate::units::{Amount, Milli, Unit};
+use crate::units::{Amount, Milli, Share, Unit};
 
 /// Strength is as usual until this day.
 ///
@@ -36,23 +37,7 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
                     item.session.amount = amount.map(|amount| shorter(amount, share));
                     item.why.push(if to_race <= 6 { Reason::StrengthBodyWeight } else { Reason::StrengthLight });
                 }
-                (Kind::CrossTraining, Some(amount)) if to_race <= length => {
-                    let mut planned = shorter(amount, share);
-                    if to_race <= 2 && planned.unit() == Unit::Min && planned.high() > CROSS_TRAINING_LAST_DAYS {
-                        planned = Amount::exact(CROSS_TRAINING_LAST_DAYS, Unit::Min);
-                    }
-                    let before = item.session.clone();
-                    item.session.amount = Some(planned);
-                    if to_race <= 6 {
-                        item.session.hard = None;
-                        item.session.sets.clear();
-                    } else {
-                        amounts::shorten_hard(&mut item.session, &before, share, SaysHard::AsUsual);
-                    }
-                    if item.session != before {
-                        item.why.push(Reason::Ebb(share));
-                    }
-                }
+                (Kind::CrossTraining, _) if to_race <= length.max(6) => ease_cross_training(item, to_race, share),
                 _ => continue,
             }
             if !item.session.problems().is_empty() {
@@ -63,11 +48,34 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
     }
 }
 
+/// Cross-training comes down with the curve, its hard part with it; in race week the key session is the
+/// only hard work.
+fn ease_cross_training(item: &mut Item, to_race: u16, share: Share) {
+    let before = item.session.clone();
+    if to_race <= 6 && before.is_hard_work() {
+        hard::ease_cross_training(item, Reason::HardEased(Kind::CrossTraining));
+    }
+    if let Some(amount) = before.amount {
+        let mut planned = shorter(amount, share);
+        if to_race <= 2 && planned.unit() == Unit::Min && planned.high() > CROSS_TRAINING_LAST_DAYS {
+            planned = Amount::exact(CROSS_TRAINING_LAST_DAYS, Unit::Min);
+        }
+        item.session.amount = Some(planned);
+    }
+    if to_race > 6 {
+        amounts::shorten_hard(&mut item.session, &before, share, SaysHard::AsUsual);
+    }
+    if item.session != before && item.why.is_empty() {
+        item.why.push(Reason::Ebb(share));
+    }
+}
+
 /// Loaded legs never stand next to a hard or a long day inside the block: the strength stays, the
 /// load goes.
 fn take_loaded_legs_off(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let length = u16::from(facts.curve.length);
-    let heavy: Vec<bool> = days.iter().map(|day| day.is_hard() || day.items.iter().any(|item| item.long)).collect();
+    let heavy: Vec<bool> =
+        days.iter().map(|day| day.items.iter().any(|item| item.long || item.session.is_hard_work())).collect();
     for index in 0..days.len() {
         let beside = (index > 0 && heavy[index - 1]) || heavy.get(index + 1).copied().unwrap_or(false);
         let day = &mut days[index];
@@ -82,7 +90,7 @@ fn take_loaded_legs_off(facts: &Facts<'_>, days: &mut [DraftDay]) {
 }
 
 /// The amount at a share, as a coach would write it; at least ten minutes of what is done at all.
-fn shorter(amount: Amount, share: crate::units::Share) -> Amount {
+fn shorter(amount: Amount, share: Share) -> Amount {
     let least = if amount.unit() == Unit::Min { Milli(10_000).min(amount.middle()) } else { Milli::ZERO };
     let wanted = amount.middle().times(share).max(least);
     amounts::nearest(amount, wanted)
