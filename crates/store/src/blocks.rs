@@ -14,8 +14,8 @@ use crate::races::race;
 use crate::shares::working_share;
 use crate::weeks::WeekLines;
 use crate::{
-    AthleteId, BlockId, BlockRecord, GoalNotes, RaceId, RaceRecord, Result, Store, StoreError, Stretch, Version,
-    WeekRecord,
+    AthleteId, BlockId, BlockRecord, GoalNotes, RaceId, RaceRecord, Result, Revision, RevisionHead, Step, Store,
+    StoreError, Stretch, Version, WeekRecord,
 };
 
 impl Store {
@@ -34,6 +34,8 @@ impl Store {
         };
         let goals = goals(&mut tx, id).await?;
         let share = working_share(&mut tx, id).await?;
+        let undo = parent(&mut tx, id, head.revision).await?.map(|to| Step { to, reason: kept.reason.clone() });
+        let redo = newest_child(&mut tx, id, head.revision).await?;
         Ok(Some(BlockRecord {
             id,
             version: head.version,
@@ -47,7 +49,49 @@ impl Store {
             block: kept.block,
             goals,
             share,
+            undo,
+            redo,
         }))
+    }
+
+    /// Every revision of a block, the newest first; nothing where there is no such block.
+    pub async fn revisions(&self, id: BlockId) -> Result<Option<Vec<RevisionHead>>> {
+        let mut tx = self.reading().await?;
+        let Some(head) = head(&mut tx, id).await? else {
+            return Ok(None);
+        };
+        let rows = sqlx::query!(
+            r#"SELECT id, number, made_at, reason, parent,
+                      (SELECT max(at) FROM hand_over
+                       WHERE hand_over.block = block_revision.block AND hand_over.revision = block_revision.number)
+                          AS "handed_over: String"
+               FROM block_revision WHERE block = ? ORDER BY number DESC"#,
+            id.0
+        )
+        .fetch_all(&mut *tx)
+        .await?;
+        let read = rows.into_iter().map(|row| {
+            let place = revision_place(row.id);
+            let number = place.number("number", row.number)?;
+            Ok(RevisionHead {
+                number,
+                made: place.instant("made_at", &row.made_at)?,
+                reason: row.reason,
+                parent: row.parent.map(|parent| place.number("parent", parent)).transpose()?,
+                is_present: number == head.revision,
+                handed_over: row.handed_over.map(|text| place.instant("handed_over_at", &text)).transpose()?,
+            })
+        });
+        Ok(Some(read.collect::<Result<_>>()?))
+    }
+
+    /// One revision of a block; nothing where there is no such block or no such revision.
+    pub async fn revision(&self, id: BlockId, number: u32) -> Result<Option<Revision>> {
+        let mut tx = self.reading().await?;
+        if head(&mut tx, id).await?.is_none() {
+            return Ok(None);
+        }
+        revision(&mut tx, id, number).await
     }
 
     /// The block of an athlete for a race, if there is one that is not hidden.
@@ -91,7 +135,7 @@ impl Store {
         .fetch_one(&mut *tx)
         .await?;
         let id = BlockId(id);
-        row.insert(&mut tx, id, 1, "made", &place, now).await?;
+        row.insert(&mut tx, id, 1, None, "made", &place, now).await?;
         tx.commit().await?;
         Ok(id)
     }
@@ -114,17 +158,88 @@ impl Store {
     ) -> Result<u32> {
         let row = Written::of(settings, week, block)?;
         let mut tx = self.writing().await?;
-        let head = head(&mut tx, id).await?.ok_or(StoreError::Gone)?;
-        if head.version != read_at {
-            return Err(StoreError::Conflict);
-        }
-        let number = head.revision + 1;
-        row.insert(&mut tx, id, number, reason, &head.place, now).await?;
-        sqlx::query!("UPDATE block SET version = version + 1, revision = ? WHERE id = ?", number, id.0)
-            .execute(&mut *tx)
-            .await?;
+        let head = current(&mut tx, id, read_at).await?;
+        let number = next_number(&mut tx, id).await?;
+        row.insert(&mut tx, id, number, Some(head.revision), reason, &head.place, now).await?;
+        show(&mut tx, id, number).await?;
         tx.commit().await?;
         Ok(number)
+    }
+
+    /// Goes back to the revision from which the present one was made, and gives its number; nothing
+    /// where the present one is the first. No revision is lost.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Conflict`], [`StoreError::Gone`].
+    pub async fn undo_block(&self, id: BlockId, read_at: Version) -> Result<Option<u32>> {
+        let mut tx = self.writing().await?;
+        let head = current(&mut tx, id, read_at).await?;
+        let Some(to) = parent(&mut tx, id, head.revision).await? else {
+            return Ok(None);
+        };
+        show(&mut tx, id, to).await?;
+        tx.commit().await?;
+        Ok(Some(to))
+    }
+
+    /// Goes forward to the newest revision made from the present one, and gives its number; nothing
+    /// where there is none.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Conflict`], [`StoreError::Gone`].
+    pub async fn redo_block(&self, id: BlockId, read_at: Version) -> Result<Option<u32>> {
+        let mut tx = self.writing().await?;
+        let head = current(&mut tx, id, read_at).await?;
+        let Some(step) = newest_child(&mut tx, id, head.revision).await? else {
+            return Ok(None);
+        };
+        show(&mut tx, id, step.to).await?;
+        tx.commit().await?;
+        Ok(Some(step.to))
+    }
+
+    /// Keeps a new revision with everything of an old one and gives its number; nothing where there is
+    /// no such revision.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Conflict`], [`StoreError::Gone`].
+    pub async fn restore_revision(
+        &self,
+        id: BlockId,
+        read_at: Version,
+        number: u32,
+        now: DateTime<Utc>,
+    ) -> Result<Option<u32>> {
+        let mut tx = self.writing().await?;
+        let head = current(&mut tx, id, read_at).await?;
+        let fresh = next_number(&mut tx, id).await?;
+        let (made_at, reason) = (cell::instant_text(now), format!("restored version {number}"));
+        let copied = sqlx::query!(
+            "INSERT INTO block_revision (block, number, made_at, reason, parent, days, curve, floor, shape, day_before,
+                                         extra_rest, week_version, week_units, week_lines, week_range, week_saved_at,
+                                         second_week_lines, second_week_stands_on, place, document, before_events)
+             SELECT block, ?, ?, ?, ?, days, curve, floor, shape, day_before, extra_rest, week_version, week_units,
+                    week_lines, week_range, week_saved_at, second_week_lines, second_week_stands_on, place, document,
+                    before_events
+             FROM block_revision WHERE block = ? AND number = ?",
+            fresh,
+            made_at,
+            reason,
+            head.revision,
+            id.0,
+            number
+        )
+        .execute(&mut *tx)
+        .await?;
+        if copied.rows_affected() == 0 {
+            return Ok(None);
+        }
+        show(&mut tx, id, fresh).await?;
+        tx.commit().await?;
+        Ok(Some(fresh))
     }
 
     /// Saves the goal notes of a block read at a version.
@@ -134,10 +249,7 @@ impl Store {
     /// [`StoreError::Conflict`], [`StoreError::Gone`].
     pub async fn save_goals(&self, id: BlockId, read_at: Version, goals: &GoalNotes, now: DateTime<Utc>) -> Result<()> {
         let mut tx = self.writing().await?;
-        let head = head(&mut tx, id).await?.ok_or(StoreError::Gone)?;
-        if head.version != read_at {
-            return Err(StoreError::Conflict);
-        }
+        current(&mut tx, id, read_at).await?;
         let saved_at = cell::instant_text(now);
         let [first, middle, last] = &goals.stretches;
         sqlx::query!(
@@ -214,6 +326,51 @@ pub(crate) async fn head(db: &mut SqliteConnection, id: BlockId) -> Result<Optio
     .transpose()
 }
 
+/// A block that is as it was when somebody read it.
+async fn current(db: &mut SqliteConnection, id: BlockId, read_at: Version) -> Result<Head> {
+    let head = head(db, id).await?.ok_or(StoreError::Gone)?;
+    if head.version == read_at { Ok(head) } else { Err(StoreError::Conflict) }
+}
+
+/// Makes a revision the present one.
+async fn show(db: &mut SqliteConnection, id: BlockId, number: u32) -> Result<()> {
+    sqlx::query!("UPDATE block SET version = version + 1, revision = ? WHERE id = ?", number, id.0).execute(db).await?;
+    Ok(())
+}
+
+/// The number of a revision that is still to come: numbers are never given twice, whatever was undone.
+async fn next_number(db: &mut SqliteConnection, id: BlockId) -> Result<u32> {
+    let newest = sqlx::query_scalar!(
+        r#"SELECT coalesce(max(number), 0) AS "newest!: i64" FROM block_revision WHERE block = ?"#,
+        id.0
+    )
+    .fetch_one(db)
+    .await?;
+    Ok(Place::new("block", id.0).number::<u32>("revision", newest)? + 1)
+}
+
+/// The revision from which another was made.
+async fn parent(db: &mut SqliteConnection, id: BlockId, number: u32) -> Result<Option<u32>> {
+    let row = sqlx::query!("SELECT id, parent FROM block_revision WHERE block = ? AND number = ?", id.0, number)
+        .fetch_optional(db)
+        .await?;
+    let of =
+        |row: i64, parent: Option<i64>| parent.map(|parent| revision_place(row).number("parent", parent)).transpose();
+    row.map_or(Ok(None), |row| of(row.id, row.parent))
+}
+
+/// The newest revision made from another, and why it was made.
+async fn newest_child(db: &mut SqliteConnection, id: BlockId, number: u32) -> Result<Option<Step>> {
+    let row = sqlx::query!(
+        "SELECT id, number, reason FROM block_revision WHERE block = ? AND parent = ? ORDER BY number DESC LIMIT 1",
+        id.0,
+        number
+    )
+    .fetch_optional(db)
+    .await?;
+    row.map(|row| Ok(Step { to: revision_place(row.id).number("number", row.number)?, reason: row.reason })).transpose()
+}
+
 /// The race of a block with the athlete's stake in it.
 async fn entered(db: &mut SqliteConnection, head: &Head) -> Result<Option<RaceRecord>> {
     let mut record = race(db, head.race).await?;
@@ -247,19 +404,10 @@ async fn place_if_entered(db: &mut SqliteConnection, athlete: AthleteId, race: R
     Ok(place)
 }
 
-/// One revision of a block.
-pub(crate) struct Revision {
-    pub(crate) made: DateTime<Utc>,
-    pub(crate) reason: String,
-    pub(crate) settings: Settings,
-    pub(crate) week: WeekRecord,
-    pub(crate) block: Block,
-}
-
 pub(crate) async fn revision(db: &mut SqliteConnection, block: BlockId, number: u32) -> Result<Option<Revision>> {
     let row = sqlx::query_as!(
         RevisionRow,
-        "SELECT id, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
+        "SELECT id, number, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
                 week_version, week_units, week_lines, week_range, week_saved_at, document
          FROM block_revision WHERE block = ? AND number = ?",
         block.0,
@@ -278,7 +426,7 @@ pub(crate) async fn check_revisions(db: &mut SqliteConnection) -> Result<Vec<Sto
     for id in ids {
         let row = sqlx::query_as!(
             RevisionRow,
-            "SELECT id, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
+            "SELECT id, number, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
                     week_version, week_units, week_lines, week_range, week_saved_at, document
              FROM block_revision WHERE id = ?",
             id
@@ -292,6 +440,7 @@ pub(crate) async fn check_revisions(db: &mut SqliteConnection) -> Result<Vec<Sto
 
 struct RevisionRow {
     id: i64,
+    number: i64,
     made_at: String,
     reason: String,
     days: Option<i64>,
@@ -327,6 +476,7 @@ impl RevisionRow {
         let saved = self.week_saved_at.map(|text| place.instant("week_saved_at", &text)).transpose()?;
         let week = lines.read(Version(self.week_version), saved, place, ["week_lines"; 7])?;
         Ok(Revision {
+            number: place.number("number", self.number)?,
             made: place.instant("made_at", &self.made_at)?,
             reason: self.reason,
             settings,
@@ -374,6 +524,7 @@ impl<'a> Written<'a> {
         db: &mut SqliteConnection,
         block: BlockId,
         number: u32,
+        parent: Option<u32>,
         reason: &str,
         race_place: &str,
         now: DateTime<Utc>,
@@ -384,14 +535,15 @@ impl<'a> Written<'a> {
         let units = self.week.units.symbol();
         let (made_at, week_saved_at) = (cell::instant_text(now), self.week.saved.map(cell::instant_text));
         sqlx::query!(
-            "INSERT INTO block_revision (block, number, made_at, reason, days, curve, floor, shape, day_before,
+            "INSERT INTO block_revision (block, number, made_at, reason, parent, days, curve, floor, shape, day_before,
                                          extra_rest, week_version, week_units, week_lines, week_range,
                                          week_saved_at, place, document)
-             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             block.0,
             number,
             made_at,
             reason,
+            parent,
             days,
             self.settings.curve,
             self.settings.floor,
@@ -507,6 +659,8 @@ mod tests {
             block,
             goals: GoalNotes::default(),
             share: None,
+            undo: None,
+            redo: None,
         };
         assert_eq!(kept, expected);
         assert_eq!(store.block_for(athlete, race).await.unwrap(), Some(id));
@@ -651,5 +805,131 @@ mod tests {
         noted.note = "with Bo; \"no watch\"\n(really)".to_owned();
         let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
         assert_eq!(store.block(id).await.unwrap().unwrap().block, block);
+    }
+
+    /// A block of which one more day is rest in each revision.
+    async fn bent_twice() -> (Squad, BlockId, Vec<Block>) {
+        let squad = squad().await;
+        let mut blocks = vec![squad.block.clone()];
+        let Squad { store, athlete, race, week, block } = &squad;
+        let id = store.add_block(*athlete, *race, &Settings::default(), week, block, at(5)).await.unwrap();
+        for (number, reason) in ["fixed Tue 27 Apr", "swapped two days"].into_iter().enumerate() {
+            let mut bent = blocks[number].clone();
+            bent.days[number + 1].sessions.clear();
+            let read_at = store.block(id).await.unwrap().unwrap().version;
+            store.revise_block(id, read_at, &wanted(), week, &bent, reason, at(6)).await.unwrap();
+            blocks.push(bent);
+        }
+        (squad, id, blocks)
+    }
+
+    fn step(to: u32, reason: &str) -> Option<Step> {
+        Some(Step { to, reason: reason.to_owned() })
+    }
+
+    #[tokio::test]
+    async fn undo_goes_back_step_by_step_and_redo_comes_forward_again() {
+        let (Squad { store, .. }, id, blocks) = bent_twice().await;
+        let kept = async || store.block(id).await.unwrap().unwrap();
+        let present = kept().await;
+        assert_eq!((&present.block, present.undo, present.redo), (&blocks[2], step(2, "swapped two days"), None));
+        assert_eq!(store.redo_block(id, present.version).await.unwrap(), None, "nothing to redo");
+
+        assert_eq!(store.undo_block(id, present.version).await.unwrap(), Some(2));
+        let back = kept().await;
+        assert_eq!((&back.block, back.revision), (&blocks[1], 2));
+        assert_eq!((back.undo, back.redo), (step(1, "fixed Tue 27 Apr"), step(3, "swapped two days")));
+        assert_eq!(store.undo_block(id, back.version).await.unwrap(), Some(1));
+        let first = kept().await;
+        assert_eq!((&first.block, first.settings, first.undo), (&blocks[0], Settings::default(), None));
+        assert_eq!(store.undo_block(id, first.version).await.unwrap(), None, "the first was made from nothing");
+
+        assert_eq!(store.redo_block(id, first.version).await.unwrap(), Some(2));
+        assert_eq!(store.redo_block(id, kept().await.version).await.unwrap(), Some(3));
+        let again = kept().await;
+        assert_eq!((&again.block, again.settings, again.revision), (&blocks[2], wanted(), 3));
+    }
+
+    #[tokio::test]
+    async fn redo_is_lost_only_when_a_new_save_branches_off_and_numbers_never_come_twice() {
+        let (Squad { store, week, block, .. }, id, blocks) = bent_twice().await;
+        let version = async || store.block(id).await.unwrap().unwrap().version;
+        store.undo_block(id, version().await).await.unwrap();
+        store.save_goals(id, version().await, &written_goals(), at(7)).await.unwrap();
+        assert!(store.block(id).await.unwrap().unwrap().redo.is_some(), "goals are no branch");
+        let branch =
+            store.revise_block(id, version().await, &wanted(), &week, &block, "made anew", at(8)).await.unwrap();
+        assert_eq!(branch, 4);
+        let kept = store.block(id).await.unwrap().unwrap();
+        assert_eq!((kept.redo, kept.undo), (None, step(2, "made anew")));
+        store.undo_block(id, version().await).await.unwrap();
+        assert_eq!(store.block(id).await.unwrap().unwrap().redo, step(4, "made anew"), "the newest of two");
+        let third = store.revision(id, 3).await.unwrap().unwrap();
+        assert_eq!((third.number, third.block), (3, blocks[2].clone()), "the other branch is still there");
+    }
+
+    #[tokio::test]
+    async fn a_restored_revision_is_a_new_one_that_can_be_undone() {
+        let (Squad { store, .. }, id, blocks) = bent_twice().await;
+        let present = store.block(id).await.unwrap().unwrap();
+        assert_eq!(store.restore_revision(id, present.version, 1, at(9)).await.unwrap(), Some(4));
+        let kept = store.block(id).await.unwrap().unwrap();
+        assert_eq!((&kept.block, kept.settings, kept.revision), (&blocks[0], Settings::default(), 4));
+        assert_eq!((kept.reason.as_str(), kept.made), ("restored version 1", at(9)));
+        assert_eq!(store.undo_block(id, kept.version).await.unwrap(), Some(3));
+        let undone = store.block(id).await.unwrap().unwrap();
+        assert_eq!((&undone.block, undone.redo), (&blocks[2], step(4, "restored version 1")));
+        assert_eq!(store.restore_revision(id, undone.version, 9, at(9)).await.unwrap(), None);
+        assert_eq!(store.revision(id, 9).await.unwrap(), None);
+    }
+
+    #[tokio::test]
+    async fn the_list_of_revisions_says_which_is_present_and_which_was_handed_over() {
+        let (Squad { store, .. }, id, _) = bent_twice().await;
+        let version = async || store.block(id).await.unwrap().unwrap().version;
+        store.undo_block(id, version().await).await.unwrap();
+        store.hand_over(id, false, crate::testing::day("2027-05-23"), at(7)).await.unwrap();
+        store.redo_block(id, version().await).await.unwrap();
+        let listed = store.revisions(id).await.unwrap().unwrap();
+        let facts: Vec<_> =
+            listed.iter().map(|one| (one.number, one.parent, one.is_present, one.handed_over)).collect();
+        assert_eq!(facts, [(3, Some(2), true, None), (2, Some(1), false, Some(at(7))), (1, None, false, None)]);
+        assert_eq!(listed[1].reason, "fixed Tue 27 Apr");
+        assert_eq!(store.revisions(BlockId(99)).await.unwrap(), None);
+    }
+
+    #[tokio::test]
+    async fn stale_steps_are_conflicts_and_change_nothing() {
+        let (Squad { store, .. }, id, blocks) = bent_twice().await;
+        let stale = Version(1);
+        let results = [
+            store.undo_block(id, stale).await,
+            store.redo_block(id, stale).await,
+            store.restore_revision(id, stale, 1, at(9)).await,
+        ];
+        for result in results {
+            assert!(matches!(result, Err(StoreError::Conflict)), "{result:?}");
+        }
+        let gone = store.undo_block(BlockId(99), stale).await;
+        assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");
+        assert_eq!(store.block(id).await.unwrap().unwrap().block, blocks[2]);
+        assert_eq!(store.revisions(id).await.unwrap().unwrap().len(), 3);
+    }
+
+    #[tokio::test]
+    async fn a_shared_block_never_changes_unasked() {
+        let (Squad { store, .. }, id, blocks) = bent_twice().await;
+        let door = store.shared_reader().await.unwrap();
+        let share = store.hand_over(id, false, crate::testing::day("2027-05-23"), at(7)).await.unwrap();
+        let shown = async || door.shared(&share.token, crate::testing::day("2027-05-01")).await.unwrap().unwrap();
+        let version = async || store.block(id).await.unwrap().unwrap().version;
+        store.undo_block(id, version().await).await.unwrap();
+        assert_eq!((shown().await.block, shown().await.revision), (blocks[2].clone(), 3));
+        store.restore_revision(id, version().await, 1, at(8)).await.unwrap();
+        assert_eq!(shown().await.block, blocks[2]);
+        store.undo_block(id, version().await).await.unwrap();
+        let again = store.hand_over(id, false, crate::testing::day("2027-05-23"), at(9)).await.unwrap();
+        assert_eq!((again.revision, again.replaces), (2, Some(at(7))), "an older number can replace a newer sheet");
+        assert_eq!((shown().await.block, shown().await.replaces), (blocks[1].clone(), Some(at(7))));
     }
 }

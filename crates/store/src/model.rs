@@ -110,7 +110,7 @@ pub struct BlockRecord {
     pub id: BlockId,
     /// Counts every save of the block's days or settings, and of its goal notes.
     pub version: Version,
-    /// Counts the revisions of the days: the first is 1.
+    /// The present revision of the days, by its number: the first is 1.
     pub revision: u32,
     /// When this revision was made.
     pub made: DateTime<Utc>,
@@ -130,6 +130,53 @@ pub struct BlockRecord {
     pub goals: GoalNotes,
     /// The link to the athlete, if there is one that still works.
     pub share: Option<ShareRecord>,
+    /// Where undoing leads, if it leads anywhere.
+    pub undo: Option<Step>,
+    /// Where redoing leads, if it leads anywhere.
+    pub redo: Option<Step>,
+}
+
+/// A step from the present revision of a block to another.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// The number of the revision that it leads to.
+    pub to: u32,
+    /// What is undone or done again, in the program's words.
+    pub reason: String,
+}
+
+/// One revision in the list of a block's revisions, without its days.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RevisionHead {
+    /// Its number.
+    pub number: u32,
+    /// When it was made.
+    pub made: DateTime<Utc>,
+    /// Why it was made, in the program's words.
+    pub reason: String,
+    /// The revision from which it was made; nothing for the first.
+    pub parent: Option<u32>,
+    /// Whether it is the present one.
+    pub is_present: bool,
+    /// When it was handed over last, if ever.
+    pub handed_over: Option<DateTime<Utc>>,
+}
+
+/// One revision of a block with its days.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Revision {
+    /// Its number.
+    pub number: u32,
+    /// When it was made.
+    pub made: DateTime<Utc>,
+    /// Why it was made, in the program's words.
+    pub reason: String,
+    /// What the coach set.
+    pub settings: Settings,
+    /// The base week from which it was planned.
+    pub week: WeekRecord,
+    /// The days.
+    pub block: Block,
 }
 
 /// A link that shows a block.
@@ -147,7 +194,7 @@ pub struct ShareRecord {
     pub ends: NaiveDate,
     /// Whether goals and stretches are shown.
     pub shows_goals: bool,
-    /// When the revision before it was handed over, if there was one: "replaces the sheet of ...".
+    /// When another revision was handed over before it, if one was: "replaces the sheet of ...".
     pub replaces: Option<DateTime<Utc>>,
 }
 
@@ -172,7 +219,7 @@ pub struct SharedBlock {
     pub revision: u32,
     /// When it was handed over.
     pub handed_over: DateTime<Utc>,
-    /// When the revision before it was handed over, if there was one: "replaces the sheet of ...".
+    /// When another revision was handed over before it, if one was: "replaces the sheet of ...".
     pub replaces: Option<DateTime<Utc>>,
     /// The last day on which the link works.
     pub ends: NaiveDate,

@@ -100,7 +100,7 @@ impl SharedReader {
                     share.shows_goals AS "shows_goals: bool", athlete.id AS athlete, athlete.name, athlete.units,
                     block_revision.id AS block_revision, block_revision.place, block_revision.document,
                     (SELECT max(at) FROM hand_over
-                     WHERE hand_over.block = share.block AND hand_over.revision < share.revision) AS "replaces: String"
+                     WHERE hand_over.block = share.block AND hand_over.revision <> share.revision) AS "replaces: String"
              FROM share
              JOIN block ON block.id = share.block
              JOIN block_revision ON block_revision.block = share.block AND block_revision.number = share.revision
@@ -142,7 +142,7 @@ pub(crate) async fn working_share(db: &mut SqliteConnection, id: BlockId) -> Res
         ShareRow,
         r#"SELECT id, token, revision, handed_over_at, ends, shows_goals AS "shows_goals: bool",
                 (SELECT max(at) FROM hand_over
-                 WHERE hand_over.block = share.block AND hand_over.revision < share.revision) AS "replaces: String"
+                 WHERE hand_over.block = share.block AND hand_over.revision <> share.revision) AS "replaces: String"
          FROM share WHERE block = ? AND revoked_at IS NULL"#,
         id.0
     )
@@ -157,7 +157,7 @@ pub(crate) async fn every_share(db: &mut SqliteConnection) -> Result<Vec<Result<
         ShareRow,
         r#"SELECT id, token, revision, handed_over_at, ends, shows_goals AS "shows_goals: bool",
                 (SELECT max(at) FROM hand_over
-                 WHERE hand_over.block = share.block AND hand_over.revision < share.revision) AS "replaces: String"
+                 WHERE hand_over.block = share.block AND hand_over.revision <> share.revision) AS "replaces: String"
          FROM share ORDER BY id"#
     )
     .fetch_all(db)

@@ -184,6 +184,8 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
         block: sample.block(),
         goals: GoalNotes::default(),
         share: None,
+        undo: Some(store::Step { to: 1, reason: "swapped Tue 4 May and Wed 5 May".to_owned() }),
+        redo: Some(store::Step { to: 3, reason: "fixed Thu 6 May".to_owned() }),
     }
 }
 
