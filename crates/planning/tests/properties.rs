@@ -1,5 +1,6 @@
 //! What must hold for every block.
 
+mod anybody;
 mod random;
 mod weeks;
 
@@ -10,12 +11,17 @@ use chrono::Days;
 use planning::review::Subject;
 use planning::{Block, DistanceUnit, Kind, Level, Milli, Pin, Role, RuleId, Session, Settings, Unit, plan, review};
 use proptest::prelude::*;
-use random::runner;
+use random::full_runner;
 use weeks::Runner;
 
 /// Rules that speak about the athlete and the calendar, whatever the block.
 const ABOUT_THE_ATHLETE: [RuleId; 4] =
     [RuleId::BaseTooThin, RuleId::DistanceUntrained, RuleId::PersonCaution, RuleId::RacesClash];
+
+/// Usual weeks, fuller ones and weeks of all sorts.
+fn runner() -> impl Strategy<Value = Runner> {
+    prop_oneof![random::runner(), full_runner(), anybody::anybody()]
+}
 
 fn findings(runner: &Runner, block: &Block) -> Vec<planning::Finding> {
     review(&Subject { block, athlete: &runner.athlete, week: &runner.week, other_races: &[] })
@@ -60,7 +66,8 @@ fn on_the_grid(value: Milli, unit: Unit) -> bool {
 }
 
 proptest! {
-    #![proptest_config(weeks::cases(1000))]
+    // As many as it takes to meet most of what a week can hold beside each other.
+    #![proptest_config(weeks::cases(6000))]
 
     #[test]
     fn a_default_block_does_not_trip_its_own_review(runner in runner()) {
@@ -71,16 +78,10 @@ proptest! {
             .collect();
         prop_assert!(tripped.is_empty(), "{tripped:?}\n{}", show(&block));
     }
+}
 
-    #[test]
-    fn nor_does_one_of_a_fuller_week(runner in random::full_runner()) {
-        let block = runner.block();
-        let tripped: Vec<_> = findings(&runner, &block)
-            .into_iter()
-            .filter(|finding| finding.level != Level::Note && !ABOUT_THE_ATHLETE.contains(&finding.rule))
-            .collect();
-        prop_assert!(tripped.is_empty(), "{tripped:?}\n{}", show(&block));
-    }
+proptest! {
+    #![proptest_config(weeks::cases(1000))]
 
     #[test]
     fn nothing_is_above_usual_and_all_is_written_as_a_coach_writes(runner in runner()) {
@@ -88,6 +89,11 @@ proptest! {
         for (day, planned) in runs(&block) {
             let now = planned.session.running().unwrap();
             let usual = planned.usual.as_ref().and_then(Session::running).unwrap();
+            // A key session that moved keeps the unit it comes from.
+            if now.unit() != usual.unit() {
+                prop_assert_eq!(planned.role, Role::Key);
+                continue;
+            }
             prop_assert!(now.high() <= usual.high(), "D{}\n{}", day.to_race, show(&block));
             let fine = now == usual || (on_the_grid(now.low(), now.unit()) && on_the_grid(now.high(), now.unit()));
             prop_assert!(fine, "D{} {now}\n{}", day.to_race, show(&block));
@@ -148,15 +154,19 @@ proptest! {
     #[test]
     fn race_week_holds_exactly_one_key_session_where_the_rules_say_one(runner in runner()) {
         let block = runner.block();
-        let usually_hard = runner.week.sessions().any(|(_, session)| session.is_hard());
+        let is_source = |session: &Session| session.is_hard() && session.kind != Kind::TimeTrial;
+        let usually_hard = runner.week.sessions().any(|(_, session)| is_source(session));
         let keys = block.days.iter().filter(|day| day.to_race <= 6).flat_map(|day| &day.sessions)
             .filter(|planned| planned.role == Role::Key).count();
         let runs_before = block.days.iter().any(|day| (3..=6).contains(&day.to_race) && !day.usual_running().is_empty());
         if !usually_hard {
             prop_assert_eq!(keys, 0);
+        }
+        if !runner.week.sessions().any(|(_, session)| session.is_hard()) {
             let strides = block.days.iter().flat_map(|day| &day.sessions).any(|p| p.role == Role::EasyWithStrides);
             prop_assert!(!strides, "{}", show(&block));
-        } else if runs_before && block.event != planning::Event::Longer {
+        }
+        if usually_hard && runs_before && block.event != planning::Event::Longer {
             prop_assert_eq!(keys, 1, "{}", show(&block));
         } else {
             prop_assert!(keys <= 1, "{}", show(&block));

@@ -361,7 +361,7 @@ fn at_most_half(session: &mut crate::session::Session, before: &crate::session::
     let most = amount.middle().times(Share(usual_part.max(0.5)));
     if hard.middle() > most {
         let step = amounts::hard_step(hard.unit());
-        let most = Milli((most.0 / step * step).max(step)).min(amount.high());
+        let most = Milli((most.0 / step * step).max(step)).min(amount.high()).min(hard.high());
         session.hard = Some(Amount::between(most.min(amount.low()), most, hard.unit()));
     }
 }

@@ -98,5 +98,13 @@ mod tests {
         assert_eq!(flat.says(RuleId::LongRunBig), SILENT);
         let short = Sample::new("- | 2 | - | 2 | - | 2 | long 5", RaceDistance::FiveK).with(8, "long 5");
         assert_eq!(short.says(RuleId::LongRunBig), SILENT);
+        // Half an hour is short too, however fast the runner.
+        let fast = |long: &str| {
+            let easy_pace = crate::units::Pace::new(210, crate::units::DistanceUnit::Km).ok();
+            let athlete = crate::athlete::Athlete { name: "A".into(), easy_pace, ..Default::default() };
+            let week = "- | 20 min | - | 20 min | - | 20 min | long 35 min";
+            Sample::of(athlete, week, RaceDistance::FiveK).with(8, long).says(RuleId::LongRunBig).len()
+        };
+        assert_eq!((fast("long 30 min"), fast("long 35 min")), (0, 1));
     }
 }

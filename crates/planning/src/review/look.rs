@@ -8,7 +8,7 @@ use crate::block::facts::RunLengths;
 use crate::block::{Block, Day, Request, WeekSummary, plan};
 use crate::curve::Settings;
 use crate::session::{Kind, Session};
-use crate::units::{Pace, is_below_km, middle_km};
+use crate::units::{Milli, Pace, Unit, is_below_km, middle_km};
 
 /// A subject with its weeks added up.
 pub(super) struct Look<'a> {
@@ -84,7 +84,9 @@ impl<'a> Look<'a> {
     ///
     /// Common practice, no published source.
     pub(super) fn is_short(&self, session: &Session) -> bool {
+        let half_an_hour = Milli::whole(30);
         self.km(session) <= 5.0
+            || session.running().is_some_and(|amount| amount.unit() == Unit::Min && amount.middle() <= half_an_hour)
     }
 
     /// Whether the base week holds hard running other than time trials, which are never shortened.

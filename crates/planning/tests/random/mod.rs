@@ -10,7 +10,7 @@ use proptest::prelude::*;
 
 use crate::weeks::{Runner, monday, race_on};
 
-fn distance() -> impl Strategy<Value = RaceDistance> {
+pub(crate) fn distance() -> impl Strategy<Value = RaceDistance> {
     prop_oneof![
         Just(RaceDistance::FiveK),
         Just(RaceDistance::TenK),
@@ -21,7 +21,8 @@ fn distance() -> impl Strategy<Value = RaceDistance> {
     ]
 }
 
-const HARD: [Kind; 6] = [Kind::Tempo, Kind::Intervals, Kind::Hills, Kind::Fartlek, Kind::Progression, Kind::RacePace];
+pub(crate) const HARD: [Kind; 6] =
+    [Kind::Tempo, Kind::Intervals, Kind::Hills, Kind::Fartlek, Kind::Progression, Kind::RacePace];
 
 /// A week as athletes have it: a long run, easy runs, up to three hard sessions not side by side,
 /// sometimes doubles, strength, ranges.
