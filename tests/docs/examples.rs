@@ -18,6 +18,8 @@ fn the_request_of_the_readme_gives_a_block_without_a_stop_or_caution() {
         athlete: &request.athlete,
         week: &request.week,
         other_races: &request.other_races,
+        events: &[],
+        ran: None,
     };
 
     assert_eq!(block.race.name, "Harbour Ten");

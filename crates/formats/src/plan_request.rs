@@ -7,10 +7,11 @@ mod sessions;
 
 use chrono::{NaiveDate, NaiveTime, TimeZone as _};
 use planning::problem::Expected;
+use planning::review::Subject;
 use planning::week::{WEEKDAYS, weekday_code};
 use planning::{
-    Athlete, BaseWeek, DayBefore, DistanceUnit, ExtraRest, Field, Importance, Milli, Pin, Problem, ProblemKind, Race,
-    RaceDistance, Request, Settings, Shape, Suits,
+    Athlete, BaseWeek, Block, DayBefore, DistanceUnit, DoneSession, EventKind, ExtraRest, Field, Finding, Happened,
+    Importance, LifeEvent, Milli, Pin, Problem, ProblemKind, Race, RaceDistance, Request, Settings, Shape, Suits,
 };
 
 use crate::json::{At, Node, Object, Reader};
@@ -35,6 +36,10 @@ pub struct PlanRequest {
     pub settings: Settings,
     /// Days that the coach has fixed.
     pub pins: Vec<Pin>,
+    /// What happened on the way.
+    pub events: Vec<LifeEvent>,
+    /// What was really run.
+    pub done: Vec<DoneSession>,
 }
 
 impl PlanRequest {
@@ -76,6 +81,30 @@ impl PlanRequest {
         }
     }
 
+    /// The block that the request asks for: planned, then laid under what happened.
+    ///
+    /// # Errors
+    ///
+    /// Everything that planning finds wrong.
+    pub fn plan(&self, today: Option<NaiveDate>) -> Result<Block, Vec<Problem>> {
+        let block = planning::plan(&self.for_planning(today))?;
+        let happened = Happened { events: &self.events, excess: None };
+        planning::replan(&block, &self.athlete, &self.week, &happened)
+    }
+
+    /// What the review says of that block.
+    pub fn review(&self, block: &Block, today: Option<NaiveDate>) -> Vec<Finding> {
+        let today = self.today.or(today);
+        planning::review(&Subject {
+            block,
+            athlete: &self.athlete,
+            week: &self.week,
+            other_races: &self.other_races,
+            events: &self.events,
+            ran: today.and_then(|today| planning::followed(block, &self.done, today)).map(|followed| followed.share),
+        })
+    }
+
     /// Says where in the request a problem stands that planning found.
     pub fn locate(&self, problem: &Problem) -> Wrong {
         Wrong {
@@ -109,6 +138,11 @@ impl PlanRequest {
                 let index = self.pins.iter().position(|pin| pin.date == *date).unwrap_or_default();
                 format!("pins[{index}].date")
             }
+            Field::EventDays(from) => {
+                let index = self.events.iter().position(|event| event.from == *from).unwrap_or_default();
+                format!("events[{index}]")
+            }
+            Field::WeekRan(_) => "done".to_owned(),
         }
     }
 
@@ -123,7 +157,7 @@ impl PlanRequest {
             Field::BlockDays => self.settings.days.map(|days| days.to_string()),
             Field::Curve => self.settings.curve.map(|curve| curve.to_string()),
             Field::Floor => self.settings.floor.map(|floor| floor.to_string()),
-            Field::Pin(date) => Some(date.to_string()),
+            Field::Pin(date) | Field::EventDays(date) | Field::WeekRan(date) => Some(date.to_string()),
             Field::RaceDistance => self.race.distance.code().map(str::to_owned),
             Field::Today
             | Field::Units
@@ -151,13 +185,6 @@ fn parse(text: &str) -> Result<Node, Wrong> {
     })
 }
 
-/// A piece of the request that is read at another time; a request that carries one is refused rather
-/// than planned without it.
-const NOT_YET: [(&str, &str); 2] = [
-    ("done", "re-planning from what was run is not built yet; leave the field out or empty"),
-    ("events", "re-planning after illness, travel and the like is not built yet; leave the field out or empty"),
-];
-
 fn read_request(reader: &mut Reader, root: &At<'_>) -> Option<PlanRequest> {
     let known = ["today", "athlete", "base_week", "race", "other_races", "block", "pins", "done", "events"];
     let object = reader.object(root, &known)?;
@@ -170,14 +197,19 @@ fn read_request(reader: &mut Reader, root: &At<'_>) -> Option<PlanRequest> {
     let settings = object.get("block").map_or(Some(Settings::default()), |at| read_settings(reader, &at));
     let pins = read_all(reader, &object, "pins", read_pin);
     refuse_twice(reader, &object, &pins);
-    for (name, message) in NOT_YET {
-        if let Some(at) = object.get(name)
-            && *at.node != Node::List(Vec::new())
-        {
-            reader.add(At { node: &Node::Null, path: at.path }.wrong(message));
-        }
-    }
-    Some(PlanRequest { today, athlete: athlete?, week: week?, race: race?, other_races, settings: settings?, pins })
+    let events = read_all(reader, &object, "events", |reader, at| read_event(reader, at, today));
+    let done = read_all(reader, &object, "done", sessions::read_done);
+    Some(PlanRequest {
+        today,
+        athlete: athlete?,
+        week: week?,
+        race: race?,
+        other_races,
+        settings: settings?,
+        pins,
+        events,
+        done,
+    })
 }
 
 /// Every item of a list that may be missing.
@@ -367,6 +399,31 @@ fn read_pin(reader: &mut Reader, at: &At<'_>) -> Option<Pin> {
     let list = reader.needed(&object, "sessions")?;
     let sessions = sessions::read_day(reader, &list, sessions::read_session);
     Some(Pin { date: date?, sessions })
+}
+
+/// An event: what it is, from when to when. It is known since the day from which is planned, or its
+/// first day where the request does not say today.
+fn read_event(reader: &mut Reader, at: &At<'_>, today: Option<NaiveDate>) -> Option<LifeEvent> {
+    let object = reader.object(at, &["kind", "from", "to", "fever"])?;
+    let fever = object.get("fever").map_or(Some(false), |at| reader.truth(&at));
+    let codes: Vec<(&str, &str)> =
+        EventKind::ALL.map(EventKind::code).into_iter().skip(1).map(|code| (code, code)).collect();
+    let code = reader.needed(&object, "kind").and_then(|at| reader.one_of(&at, &codes));
+    let from = reader.needed(&object, "from").and_then(|at| read_date(reader, &at));
+    let to = object.get("to").map_or(Some(from), |at| Some(read_date(reader, &at)));
+    let (code, fever, from, to) = (code?, fever?, from?, to??);
+    if fever
+        && code != "illness"
+        && let Some(at) = object.get("fever")
+    {
+        reader.add(at.wrong("fever belongs to illness; leave it out here"));
+    }
+    let kind = EventKind::from_code(code, fever)?;
+    let event = LifeEvent { kind, from, to, noted: today.unwrap_or(from) };
+    for problem in event.problems() {
+        reader.problem(at, &problem.kind);
+    }
+    Some(event)
 }
 
 fn refuse_twice(reader: &mut Reader, object: &Object<'_>, pins: &[Pin]) {

@@ -17,8 +17,14 @@ const HALF_MIXED_MILES: &str = include_str!("requests/half_mixed_miles.json");
 
 fn planned(request: &PlanRequest) -> (Block, Vec<Finding>) {
     let block = planning::plan(&request.for_planning(None)).expect("a request that can be planned");
-    let subject =
-        Subject { block: &block, athlete: &request.athlete, week: &request.week, other_races: &request.other_races };
+    let subject = Subject {
+        block: &block,
+        athlete: &request.athlete,
+        week: &request.week,
+        other_races: &request.other_races,
+        events: &[],
+        ran: None,
+    };
     let findings = planning::review(&subject);
     (block, findings)
 }
@@ -321,11 +327,30 @@ fn every_bad_value_of_block_and_pins_is_named_with_its_field() {
             "pins[1].date: Tuesday 4 May 2027 is fixed twice; fix each day once",
         ),
         ("/other_races/0/date", json!("soon"), "other_races[0].date: “soon” is not a date"),
-        ("/done", json!([{ "date": "2027-04-29" }]), "done: re-planning from what was run is not built yet"),
+        (
+            "/done",
+            json!([{ "date": "2027-04-29", "kind": "easy", "unit": "km" }]),
+            "done[0].amount: nothing is given here",
+        ),
+        (
+            "/done",
+            json!([{ "date": "2027-04-29", "kind": "easy", "amount": 5, "unit": "km", "effort": 11 }]),
+            "done[0].effort is 11: outside what is possible; between 0 and 10",
+        ),
         (
             "/events",
-            json!([{ "kind": "illness" }]),
-            "events: re-planning after illness, travel and the like is not built yet",
+            json!([{ "kind": "plague", "from": "2027-04-26" }]),
+            "events[0].kind: “plague” is not known here; one of illness, injury, travel",
+        ),
+        (
+            "/events",
+            json!([{ "kind": "illness", "from": "2027-04-27", "to": "2027-04-26" }]),
+            "events[0]: Monday 26 April 2027 is before Tuesday 27 April 2027",
+        ),
+        (
+            "/events",
+            json!([{ "kind": "travel", "from": "2027-04-27", "to": "2027-04-27", "fever": true }]),
+            "events[0].fever is true: fever belongs to illness",
         ),
     ]);
 }

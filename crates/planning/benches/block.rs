@@ -39,7 +39,14 @@ fn plan_and_review(bencher: Bencher<'_, '_>, event: &str) {
     bencher.counter(ItemsCount::new(1_usize)).with_inputs(|| next.next()).bench_local_values(|week| {
         let week = week?;
         let block = plan(black_box(&request(week))).ok()?;
-        let findings = review(&review::Subject { block: &block, athlete: &athlete, week, other_races: &[] });
+        let findings = review(&review::Subject {
+            block: &block,
+            athlete: &athlete,
+            week,
+            other_races: &[],
+            events: &[],
+            ran: None,
+        });
         Some((block, findings))
     });
 }

@@ -234,7 +234,16 @@ pub enum Adjustment {
     SuitsDayBefore,
     /// The extra rest day is the one that the coach noted as suiting this athlete.
     SuitsExtraRest,
+    /// The race before leaves no more days.
+    RaceBefore,
 }
+
+/// A marathon block of so many days or fewer falls evenly.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub(crate) const EVEN_MARATHON_UNTIL: u8 = 16;
 
 /// Below this a week is low mileage: 30 km, or 3 h where only time is known.
 ///
@@ -288,7 +297,7 @@ pub fn curve_for(athlete: &Athlete, week: &BaseWeek, race: &Race, settings: &Set
     }
     if let Some(curvature) = settings.curve {
         curve.curvature = curvature;
-    } else if event == Event::Marathon && curve.length <= 16 {
+    } else if event == Event::Marathon && curve.length <= EVEN_MARATHON_UNTIL {
         curve.curvature = 1.0;
         why.push(Adjustment::ShortMarathon);
     }

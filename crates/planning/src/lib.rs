@@ -22,15 +22,19 @@
 //! [`units`] and [`session`] are the nouns; [`notation`] is how a coach types a day on one line;
 //! [`week`], [`athlete`] and [`race`] are what the coach tells us; [`curve`] is how the running
 //! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
-//! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it.
+//! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
+//! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there.
 
 pub mod athlete;
 pub mod bend;
 pub mod block;
 pub mod curve;
+pub mod life;
 pub mod notation;
 pub mod problem;
 pub mod race;
+pub mod recovery;
+pub mod replan;
 pub mod review;
 pub mod session;
 pub mod units;
@@ -39,10 +43,14 @@ pub mod week;
 
 pub use athlete::{Athlete, Suits};
 pub use bend::{Edit, RestOfWeek, bend};
-pub use block::{Block, Day, Dropped, Pin, Planned, Reason, Request, Role, WeekSummary, plan};
+pub use block::{
+    Block, Cause, Ceiling, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role, WeekSummary, plan,
+};
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
+pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, followed};
 pub use problem::{Field, Problem, ProblemKind};
 pub use race::{Event, Importance, Race, RaceDistance};
+pub use replan::{Happened, RaceChange, race_changed, replan};
 pub use review::{Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};

@@ -48,6 +48,10 @@ pub enum Field {
     Floor,
     ExtraRest,
     Pin(NaiveDate),
+    /// Days of an event, by its first one.
+    EventDays(NaiveDate),
+    /// What was run in the week that begins on this day.
+    WeekRan(NaiveDate),
 }
 
 /// What is wrong there.
@@ -182,6 +186,16 @@ pub enum ProblemKind {
     NoSuchSession {
         place: usize,
         count: usize,
+    },
+    /// Days that end before they begin.
+    EndsBeforeItBegins {
+        from: NaiveDate,
+        to: NaiveDate,
+    },
+    /// An event that lasts longer than anybody means.
+    EventTooLong {
+        days: i64,
+        most: i64,
     },
     /// Text that cannot be read, and what was expected.
     Unreadable {

@@ -133,6 +133,8 @@ pub fn variants(request: &Request<'_>) -> Result<Vec<Variant>, Vec<Problem>> {
                 athlete: request.athlete,
                 week: request.week,
                 other_races: request.other_races,
+                events: &[],
+                ran: None,
             });
             found.push(Variant { name, settings, block, findings });
             break;

@@ -24,7 +24,7 @@ fn runner() -> impl Strategy<Value = Runner> {
 }
 
 fn findings(runner: &Runner, block: &Block) -> Vec<planning::Finding> {
-    review(&Subject { block, athlete: &runner.athlete, week: &runner.week, other_races: &[] })
+    review(&Subject { block, athlete: &runner.athlete, week: &runner.week, other_races: &[], events: &[], ran: None })
 }
 
 fn runs(block: &Block) -> impl Iterator<Item = (&planning::Day, &planning::Planned)> {

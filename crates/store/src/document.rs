@@ -21,8 +21,8 @@ use planning::block::Dropped;
 use planning::curve::Adjustment;
 use planning::notation::{read_day, write_day};
 use planning::{
-    Block, Curve, Day, DistanceUnit, Event, Importance, Milli, Pace, Planned, Race, RaceDistance, Reason, Role,
-    Session, Shape, Slot,
+    Block, Cause, Ceiling, Curve, Day, DistanceUnit, Event, Importance, Milli, Pace, Planned, Race, RaceDistance,
+    Reason, Role, Session, Shape, Share, Slot,
 };
 use serde::{Deserialize, Serialize};
 
@@ -67,7 +67,18 @@ struct Document {
     adjustments: Vec<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pace: Option<PaceText>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    ceilings: Vec<CeilingText>,
     days: Vec<DayText>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CeilingText {
+    from: NaiveDate,
+    to: NaiveDate,
+    share: f64,
+    cause: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -160,6 +171,7 @@ impl Document {
             },
             adjustments: block.adjustments.iter().map(|why| adjustment_code(*why).to_owned()).collect(),
             pace: block.pace.map(|pace| PaceText { seconds: pace.seconds(), per: pace.per().symbol().to_owned() }),
+            ceilings: block.ceilings.iter().map(CeilingText::of).collect(),
             days: block.days.iter().map(DayText::of).collect(),
         }
     }
@@ -183,8 +195,22 @@ impl Document {
                 .map(|code| known("adjustment", code, adjustment_of))
                 .collect::<Result<_, _>>()?,
             pace: self.pace.map(PaceText::read).transpose()?,
+            ceilings: self.ceilings.iter().map(CeilingText::read).collect::<Result<_, _>>()?,
             days: self.days.iter().map(|day| day.read(&mut lines)).collect::<Result<_, _>>()?,
         })
+    }
+}
+
+impl CeilingText {
+    fn of(ceiling: &Ceiling) -> Self {
+        let Ceiling { from, to, share, cause } = *ceiling;
+        Self { from, to, share: share.0, cause: cause.code().to_owned() }
+    }
+
+    fn read(&self) -> Result<Ceiling, String> {
+        let of_code = |code: &str| Cause::ALL.into_iter().find(|cause| cause.code() == code);
+        let cause = known("cause", &self.cause, of_code)?;
+        Ok(Ceiling { from: self.from, to: self.to, share: Share(self.share), cause })
     }
 }
 
@@ -338,7 +364,7 @@ fn event_of(code: &str) -> Option<Event> {
     Event::ALL.into_iter().find(|event| event_code(*event) == code)
 }
 
-const ADJUSTMENTS: [Adjustment; 7] = [
+const ADJUSTMENTS: [Adjustment; 8] = [
     Adjustment::LowMileage,
     Adjustment::FewRuns,
     Adjustment::Youth,
@@ -346,6 +372,7 @@ const ADJUSTMENTS: [Adjustment; 7] = [
     Adjustment::SuitsLength,
     Adjustment::SuitsDayBefore,
     Adjustment::SuitsExtraRest,
+    Adjustment::RaceBefore,
 ];
 
 const fn adjustment_code(adjustment: Adjustment) -> &'static str {
@@ -357,6 +384,7 @@ const fn adjustment_code(adjustment: Adjustment) -> &'static str {
         Adjustment::SuitsLength => "suits-length",
         Adjustment::SuitsDayBefore => "suits-day-before",
         Adjustment::SuitsExtraRest => "suits-extra-rest",
+        Adjustment::RaceBefore => "race-before",
     }
 }
 
@@ -370,16 +398,18 @@ const fn role_code(role: Role) -> Option<&'static str> {
         Role::Key => Some("key"),
         Role::ShakeOut => Some("shake-out"),
         Role::EasyWithStrides => Some("easy-with-strides"),
+        Role::OtherRace => Some("other-race"),
     }
 }
 
 fn role_of(code: &str) -> Option<Role> {
-    [Role::Key, Role::ShakeOut, Role::EasyWithStrides].into_iter().find(|role| role_code(*role) == Some(code))
+    let named = [Role::Key, Role::ShakeOut, Role::EasyWithStrides, Role::OtherRace];
+    named.into_iter().find(|role| role_code(*role) == Some(code))
 }
 
 #[cfg(test)]
 mod tests {
-    use planning::{Amount, Kind, SetUnit, Sets, Share, Unit};
+    use planning::{Amount, Kind, SetUnit, Sets, Unit};
     use proptest::prelude::*;
 
     use super::*;
@@ -433,11 +463,14 @@ mod tests {
             proptest::sample::select(Kind::ALL.to_vec()).prop_map(Reason::HardEased),
             Just(Reason::KeyMovedHere(day("2027-05-04"))),
             Just(Reason::ExtraRest),
+            (0.0..1.0).prop_map(|share| Reason::Held(Share(share))),
+            Just(Reason::MovedFrom(day("2027-05-04"))),
+            proptest::sample::select(planning::Life::ALL.to_vec()).prop_map(Reason::Life),
         ]
     }
 
     fn role() -> impl Strategy<Value = Role> {
-        proptest::sample::select(vec![Role::Plain, Role::Key, Role::ShakeOut, Role::EasyWithStrides])
+        proptest::sample::select(vec![Role::Plain, Role::Key, Role::ShakeOut, Role::EasyWithStrides, Role::OtherRace])
     }
 
     fn why() -> impl Strategy<Value = Vec<Reason>> {
@@ -481,14 +514,17 @@ mod tests {
             length in 4_u8..36,
             shape in proptest::sample::select(Shape::ALL.to_vec()),
             event in proptest::sample::select(Event::ALL.to_vec()),
-            adjustments in proptest::sample::subsequence(ADJUSTMENTS.to_vec(), 0..=7),
+            adjustments in proptest::sample::subsequence(ADJUSTMENTS.to_vec(), 0..=8),
             seconds in proptest::option::of(120_u16..1200),
             days in proptest::collection::vec(any_day(), 0..4),
+            share in proptest::option::of(0.1..1.0),
         ) -> Block {
             let race = Race { name, distance, start: NaiveTime::from_hms_opt(9, 30, 0), ..race_on("2027-05-09") };
             let pace = seconds.map(|seconds| Pace::new(seconds, DistanceUnit::Mi).unwrap());
             let curve = Curve { length, curvature, floor, shape };
-            Block { race_day: race.date, event, race, curve, adjustments, pace, days }
+            let held = share.map(|share| Ceiling { from: day("2027-05-01"), to: race.date, share: Share(share), cause: Cause::Held });
+            let ceilings = held.into_iter().collect();
+            Block { race_day: race.date, event, race, curve, adjustments, pace, ceilings, days }
         }
     }
 

@@ -8,7 +8,6 @@ use clap::{Args, ValueEnum};
 use formats::plan_answer::PlanAnswer;
 use formats::plan_request::{PlanRequest, Wrong};
 use formats::{plan_csv, plan_text};
-use planning::review::Subject;
 
 use super::Failure;
 
@@ -57,16 +56,12 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
 }
 
 fn answer(request: &PlanRequest, format: Format) -> Result<String, Failure> {
-    let block = planning::plan(&request.for_planning(Some(today()))).map_err(|problems| {
+    let today = Some(today());
+    let block = request.plan(today).map_err(|problems| {
         let wrong: Vec<Wrong> = problems.iter().map(|problem| request.locate(problem)).collect();
         Failure::Data(lines(&wrong))
     })?;
-    let findings = planning::review(&Subject {
-        block: &block,
-        athlete: &request.athlete,
-        week: &request.week,
-        other_races: &request.other_races,
-    });
+    let findings = request.review(&block, today);
     let unwritten = |error: String| Failure::Data(format!("the answer could not be written ({error})"));
     match format {
         Format::Text => Ok(plan_text::write(&block, &request.athlete, &findings)),

@@ -2,7 +2,9 @@
 
 use planning::problem::Expected;
 use planning::week::{WEEKDAYS, weekday_code};
-use planning::{Amount, BaseWeek, DistanceUnit, Kind, Milli, ProblemKind, Session, SetUnit, Sets, Slot, Unit};
+use planning::{
+    Amount, BaseWeek, DistanceUnit, DoneSession, Kind, Milli, ProblemKind, Session, SetUnit, Sets, Slot, Unit,
+};
 
 use crate::json::{At, Node, Object, Reader, Wrong};
 use crate::words;
@@ -84,6 +86,29 @@ pub(super) fn read_session(reader: &mut Reader, at: &At<'_>) -> Option<Session> 
     }
     Some(session)
 }
+
+/// A session that was really run.
+pub(super) fn read_done(reader: &mut Reader, at: &At<'_>) -> Option<DoneSession> {
+    let object = reader.object(at, &["date", "kind", "amount", "unit", "minutes", "effort"])?;
+    let date = reader.needed(&object, "date").and_then(|at| super::read_date(reader, &at));
+    let kind = reader.needed(&object, "kind").and_then(|at| read_kind(reader, &at));
+    let units = Unit::ALL.map(|unit| (unit.symbol(), unit));
+    let unit = reader.needed(&object, "unit").and_then(|at| reader.one_of(&at, &units));
+    let amount =
+        reader.needed(&object, "amount").and_then(|at| read_range(reader, &at, Amount::most, unit.unwrap_or(Unit::Km)));
+    let minutes = object.get("minutes").and_then(|at| reader.whole(&at, 1, MINUTES_MOST));
+    let effort = object.get("effort").and_then(|at| reader.whole(&at, 0, 10));
+    Some(DoneSession {
+        date: date?,
+        kind: kind?,
+        amount: amount?,
+        minutes: minutes.and_then(|minutes| u16::try_from(minutes).ok()),
+        effort: effort.and_then(|effort| u8::try_from(effort).ok()),
+    })
+}
+
+/// The longest session in minutes: three days.
+const MINUTES_MOST: i32 = 72 * 60;
 
 /// Puts a session's problem at the field that it is about.
 fn note_problem(reader: &mut Reader, session: &Object<'_>, problem: &ProblemKind) {

@@ -1,5 +1,6 @@
 //! What the review says, and where each rule comes from.
 
+use planning::review::illness_near_race::FEVER;
 use planning::review::something_new::DOUBLE;
 use planning::{Amount, DistanceUnit, Figure, Finding, Kind, Level, Milli, RuleId, Unit};
 
@@ -29,6 +30,10 @@ pub const fn rule(rule: RuleId) -> &'static str {
         RuleId::RacesClash => "races too near each other",
         RuleId::BaseTooThin => "little to taper from",
         RuleId::DistanceUntrained => "distance not trained for",
+        RuleId::IllnessNearRace => "illness near the race",
+        RuleId::Injury => "injury",
+        RuleId::FixedAgainstEvent => "a fixed day stands against it",
+        RuleId::RanMore => "ran more than planned",
         RuleId::PersonCaution => "caution for this athlete",
     }
 }
@@ -131,6 +136,22 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             "the longest usual running is {figure}, and for this race {limit} would be the least: a taper cannot stand in \
              for training; think of a shorter race or of run and walk"
         ),
+        RuleId::IllnessNearRace => illness(finding),
+        RuleId::Injury => {
+            "an injury inside the block: nothing hard until easy running is free of pain; if it gets worse or \
+             changes the stride, stop and have it looked at"
+                .to_owned()
+        }
+        RuleId::FixedAgainstEvent => {
+            format!(
+                "{} was fixed with running on it, and the athlete is ill or injured then: free the day",
+                day(finding)
+            )
+        }
+        RuleId::RanMore => format!(
+            "{figure} more than planned was run in the last seven days: nothing changes by itself; at most half of it can \
+             come off easy runs"
+        ),
         RuleId::PersonCaution => person(finding, &figure),
     })
 }
@@ -143,6 +164,21 @@ fn races_clash(finding: &Finding, figure: &str, limit: &str) -> String {
             "{name} ({when}) is {figure} away, and recovery and block together need about {limit}: decide which race matters"
         ),
         Level::Note => format!("{name} ({when}) stands inside the block, {figure} before the goal race"),
+    }
+}
+
+fn illness(finding: &Finding) -> String {
+    let what = if finding.detail == FEVER { "fever" } else { "illness" };
+    let left = before(&finding.figure);
+    match finding.level {
+        Level::Stop => format!(
+            "{what} until {left}: whether to start at all is for coach and clinician to decide together; running is never \
+             worth a risk to the heart"
+        ),
+        _ => format!(
+            "{what} until {left}: once well, there is a choice: start easy and see, run a shorter distance, or another day; \
+             when in doubt ask a clinician"
+        ),
     }
 }
 
@@ -224,7 +260,11 @@ pub fn source(finding: &Finding) -> &'static str {
         RuleId::PersonCaution => {
             "No marathon under 18: International Marathon Medical Directors Association 2001; rules differ by country."
         }
-        RuleId::IntensityAdded
+        RuleId::IllnessNearRace
+        | RuleId::Injury
+        | RuleId::FixedAgainstEvent
+        | RuleId::RanMore
+        | RuleId::IntensityAdded
         | RuleId::RestClumped
         | RuleId::NoRestPlace
         | RuleId::HardTooLate

@@ -1,7 +1,9 @@
 //! The names of things.
 
 use planning::curve::Adjustment;
-use planning::{DayBefore, DistanceUnit, Event, ExtraRest, Importance, Kind, Level, RaceDistance, Shape, Unit};
+use planning::{
+    DayBefore, DistanceUnit, Event, EventKind, ExtraRest, Importance, Kind, Level, RaceDistance, Shape, Unit,
+};
 
 /// The kind of a session, in the trade's words.
 pub const fn kind(kind: Kind) -> &'static str {
@@ -121,5 +123,19 @@ pub const fn adjustment(adjustment: Adjustment) -> &'static str {
         Adjustment::SuitsLength => "The length is the one that was noted as suiting this athlete.",
         Adjustment::SuitsDayBefore => "The day before the race is as was noted to suit this athlete.",
         Adjustment::SuitsExtraRest => "The extra rest day is the one that was noted as suiting this athlete.",
+        Adjustment::RaceBefore => "The race before needs its recovery, which leaves this block fewer days.",
+    }
+}
+
+/// What happened in an athlete's life, as a menu says it.
+pub const fn event_kind(kind: EventKind) -> &'static str {
+    match kind {
+        EventKind::Illness { fever: false } => "illness",
+        EventKind::Illness { fever: true } => "illness with fever",
+        EventKind::Injury => "injury",
+        EventKind::Travel => "travel",
+        EventKind::NoTime => "no time",
+        EventKind::NightShift => "night shifts",
+        EventKind::LowEnergy => "low-energy days",
     }
 }

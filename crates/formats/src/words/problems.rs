@@ -35,6 +35,8 @@ pub fn field(field: &Field) -> String {
         Field::Floor => "Floor".to_owned(),
         Field::ExtraRest => "Extra rest day".to_owned(),
         Field::Pin(date) => format!("Fixed day {}", full_date(*date)),
+        Field::EventDays(from) => format!("Days from {}", full_date(*from)),
+        Field::WeekRan(from) => format!("Week from {}", full_date(*from)),
     }
 }
 
@@ -106,6 +108,12 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             full_date(*date),
             full_date(*today)
         ),
+        ProblemKind::EndsBeforeItBegins { from, to } => {
+            format!("{} is before {}; give the first day first", full_date(*to), full_date(*from))
+        }
+        ProblemKind::EventTooLong { days, most } => {
+            format!("{days} days are longer than anybody means here; at most {most}")
+        }
         ProblemKind::DateOutOfRange { date } => {
             format!("{date} is outside the years that are known here, 1990 to 2190")
         }

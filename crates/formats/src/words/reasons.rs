@@ -1,6 +1,6 @@
 //! Why a session is not as usual: what it was, what it is, why.
 
-use planning::{DistanceUnit, Dropped, Kind, Planned, Reason, Session};
+use planning::{DistanceUnit, Dropped, Kind, Life, Planned, Reason, Role, Session};
 
 use super::amounts::{amount, amount_in, per_cent};
 use super::dates::long_date;
@@ -16,7 +16,10 @@ pub fn reason(reason: &Reason, units: DistanceUnit) -> String {
 /// The reasons of a planned session, one sentence each, in the order of its `why`. The first says what
 /// the session usually is and what it is now.
 pub fn reasons(planned: &Planned, units: DistanceUnit) -> Vec<String> {
-    let change = planned.usual.as_ref().and_then(|usual| change(usual, &planned.session, units));
+    let change = planned.usual.as_ref().and_then(|usual| match planned.role {
+        Role::OtherRace => Some(format!("usually {}", session_in(usual, units))),
+        _ => change(usual, &planned.session, units),
+    });
     sentences(change.as_deref(), &planned.why, units)
 }
 
@@ -108,5 +111,43 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         }
         Reason::Race => "the race stands here".to_owned(),
         Reason::Pinned => "the coach fixed this day".to_owned(),
+        Reason::Recovering(share) => {
+            format!("the race before is still in the legs, so at most {} of the usual is run", per_cent(*share))
+        }
+        Reason::Held(share) => {
+            format!("the race was moved, so {} of the usual is held until the running ebbs again", per_cent(*share))
+        }
+        Reason::BuiltAgain(share) => {
+            format!("there is time to come back a little first, to {} of the usual", per_cent(*share))
+        }
+        Reason::TooSoonToBeHard => "it is too soon after the race before for hard running".to_owned(),
+        Reason::NotAboveOldPlan => "it is no more than the plan before held on this day".to_owned(),
+        Reason::OtherRace => "another race is run here, warm-up and cool-down included".to_owned(),
+        Reason::BeforeOtherRace(race) => format!("the legs are spared for the race on {}", long_date(*race)),
+        Reason::AfterOtherRace(race) => format!("the race on {} is still in the legs", long_date(*race)),
+        Reason::GaveWayToRace(race) => {
+            format!("the race on {} takes the place of this hard running", long_date(*race))
+        }
+        Reason::Life(life) => life_clause(*life).to_owned(),
+        Reason::MovedFrom(from) => format!("it was moved here from {}, which suits less", long_date(*from)),
+        Reason::MovedTo(to) => format!("it was moved to {}, which suits better", long_date(*to)),
+        Reason::Adjusted => "your coach adjusted this day".to_owned(),
+    }
+}
+
+const fn life_clause(life: Life) -> &'static str {
+    match life {
+        Life::Fever => "no running with fever, nor until a day without fever and medicine has passed",
+        Life::Ill => "no running on days of illness; what is missed is not made up",
+        Life::WellAgain => "after an illness the first days are easy and short",
+        Life::FeverNearRace => "after a fever so near to the race nothing hard is run any more",
+        Life::Injured => "no running on days of an injury; what is missed is not made up",
+        Life::HealedAgain => "after an injury the first days are easy and short",
+        Life::Travelling => "a travelling day holds at most half an hour, easy",
+        Life::BeforeTravelling => "nothing hard in the two days before a journey",
+        Life::NoTime => "there is no time on this day; what is missed is not made up",
+        Life::NightShift => "nothing hard beside a night shift",
+        Life::LowEnergy => "a low-energy day",
+        Life::RanMore => "more was run than planned, so easy running gives a little back",
     }
 }

@@ -35,6 +35,7 @@ pub const fn part_in_block(role: Role) -> Option<&'static str> {
         Role::Key => Some("key session"),
         Role::ShakeOut => Some("shake-out run"),
         Role::EasyWithStrides => Some("with 4–6 strides of 15–20 s"),
+        Role::OtherRace => Some("race"),
     }
 }
 
@@ -47,6 +48,9 @@ pub fn planned(planned: &Planned, units: DistanceUnit) -> String {
             let behind = line.strip_prefix(kind(planned.session.kind)).unwrap_or(&line);
             let strides = if planned.session.kind == Kind::Strides { ", with strides" } else { "" };
             format!("{part}{behind}{strides}")
+        }
+        (Role::OtherRace, Some(part)) => {
+            format!("{part}{}", line.strip_prefix(kind(planned.session.kind)).unwrap_or(&line))
         }
         (_, Some(part)) => format!("{line}, {part}"),
         (_, None) => line,

@@ -89,7 +89,9 @@ pub(super) fn allocate(facts: &Facts<'_>, days: &mut [DraftDay], shaped: &Shaped
         let range = week * 7..week * 7 + 7;
         for (unit, before) in Unit::ALL.into_iter().zip(&mut sum_before) {
             allocate_week(facts, days, range.clone(), unit, shaped, &earlier, *before);
-            *before = Some(sum_in(&days[range.clone()], unit));
+            // After a week of recovery the running comes back.
+            let recovering = facts.is_recovering(days[range.start].date);
+            *before = (!recovering).then(|| sum_in(&days[range.clone()], unit));
         }
         remember(facts, &days[range], &mut earlier);
     }
@@ -170,7 +172,9 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
     };
     if item.sizing == Sizing::Fixed {
-        if day.pinned && day.to_race <= u16::from(facts.curve.length) {
+        if item.role == Role::OtherRace {
+            entry.reference = pinned_reference(item, share, unit);
+        } else if day.pinned && facts.ebbs(day.to_race) {
             entry.reference = pinned_reference(item, share, unit);
         }
         return Some(entry);
@@ -350,7 +354,7 @@ fn write(facts: &Facts<'_>, item: &mut Item, entry: &Sized, amount: Amount, to_r
         item.why.extend(size_reasons(facts, entry, amount, to_race));
     } else if item.usual.as_ref() != Some(&item.session) && item.why.is_empty() {
         // The whole is too short to cut; the hard part or the kind is not as usual.
-        item.why.push(entry.upper_why.unwrap_or(Reason::Ebb(facts.share(to_race))));
+        item.why.push(entry.upper_why.unwrap_or(facts.share_reason(to_race)));
     }
 }
 
@@ -372,11 +376,11 @@ fn entry_says_why(item: &Item) -> bool {
 }
 
 fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) -> Vec<Reason> {
-    let share = facts.share(to_race);
+    let share = facts.share_reason(to_race);
     if entry.wish > entry.upper {
-        return vec![entry.upper_why.unwrap_or(Reason::Ebb(share))];
+        return vec![entry.upper_why.unwrap_or(share)];
     }
-    let mut why = vec![Reason::Ebb(share)];
+    let mut why = vec![share];
     if entry.wish < entry.lower {
         why.push(Reason::LeastWorth(Amount::exact(facts.mileage.least(amount.unit()), amount.unit())));
     } else if entry.reference > entry.wish && amount.middle() > entry.wish {
@@ -392,7 +396,8 @@ fn sum_in(days: &[DraftDay], unit: Unit) -> Milli {
 }
 
 fn remember(facts: &Facts<'_>, week: &[DraftDay], earlier: &mut Earlier) {
-    for day in week.iter().filter(|day| day.to_race <= u16::from(facts.curve.length) && !day.pinned) {
+    let counts = |day: &&DraftDay| facts.ebbs(day.to_race) && !day.pinned && !facts.is_recovering(day.date);
+    for day in week.iter().filter(counts) {
         for item in day.items.iter().filter(|item| item.is_running()) {
             earlier.insert((weekday_index(day.date.weekday()), item.place), item.session.running_middle());
         }

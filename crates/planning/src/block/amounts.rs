@@ -144,7 +144,7 @@ impl Scale {
 }
 
 /// The written amount nearest to a wanted middle, the smaller of equals, never above the usual.
-pub(super) fn nearest(usual: Amount, wanted: Milli) -> Amount {
+pub(crate) fn nearest(usual: Amount, wanted: Milli) -> Amount {
     let mut best = usual;
     for amount in choices(usual, Milli::ZERO, usual.middle()) {
         let closer = (amount.middle() - wanted).0.abs() < (best.middle() - wanted).0.abs();
@@ -155,6 +155,12 @@ pub(super) fn nearest(usual: Amount, wanted: Milli) -> Amount {
         }
     }
     best
+}
+
+/// The largest written amount whose middle is not above the wanted one; the smallest where none is.
+pub(crate) fn at_most(usual: Amount, wanted: Milli) -> Amount {
+    let found = choices(usual, Milli::ZERO, wanted.min(usual.middle()));
+    found.last().copied().unwrap_or(usual)
 }
 
 /// Hard parts are written in halves, minutes by ones.
@@ -186,7 +192,7 @@ pub(super) fn hard_part(usual: &Session, share: Share) -> Option<Amount> {
 
 /// Gives a session the hard part of its usual one at a share: repetitions go, their length, pace and
 /// recovery stay.
-pub(super) fn shorten_hard(session: &mut Session, usual: &Session, share: Share, says_hard: SaysHard) {
+pub(crate) fn shorten_hard(session: &mut Session, usual: &Session, share: Share, says_hard: SaysHard) {
     if share.0 >= 1.0 || usual.hard_part().is_none() {
         return;
     }
@@ -217,7 +223,7 @@ fn fit(sets: &mut Vec<Sets>, amount: Amount) {
 
 /// Whether a hard part that the coach left to the kind's assumption is written out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum SaysHard {
+pub(crate) enum SaysHard {
     /// As the usual session does.
     AsUsual,
     /// Always: it is no longer the kind's usual part of the session.

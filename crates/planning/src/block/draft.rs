@@ -99,6 +99,10 @@ impl DraftDay {
         self.items.iter().any(|item| item.session.is_hard())
     }
 
+    pub(super) fn holds_a_race(&self) -> bool {
+        self.items.iter().any(|item| item.role == Role::OtherRace)
+    }
+
     pub(super) fn run_count(&self) -> usize {
         self.items.iter().filter(|item| item.is_running()).count()
     }

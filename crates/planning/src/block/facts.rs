@@ -1,6 +1,9 @@
 //! What the steps need to know of a request, worked out once.
 
-use crate::block::Request;
+use chrono::{Days, NaiveDate};
+
+use super::path::Path;
+use crate::block::{Ceiling, Reason, Request};
 use crate::curve::{Curve, Settings};
 use crate::race::Event;
 use crate::session::{Kind, Session};
@@ -23,7 +26,7 @@ pub(super) enum Mileage {
 }
 
 impl Mileage {
-    fn of(km: f64) -> Self {
+    pub(super) fn of(km: f64) -> Self {
         if is_below_km(km, 50.0) {
             Self::Below50
         } else if is_below_km(km, 90.0) {
@@ -81,10 +84,12 @@ pub(super) struct Facts<'a> {
     pub(super) pace: Pace,
     pub(super) mileage: Mileage,
     pub(super) lengths: RunLengths,
+    /// What lies on the way besides the curve.
+    pub(super) path: Path<'a>,
 }
 
 impl<'a> Facts<'a> {
-    pub(super) fn new(request: &'a Request<'a>, curve: Curve) -> Self {
+    pub(super) fn new(request: &'a Request<'a>, curve: Curve, held: &[Ceiling]) -> Self {
         let pace = request.athlete.easy_pace.unwrap_or(Pace::ASSUMED);
         Self {
             request,
@@ -94,6 +99,7 @@ impl<'a> Facts<'a> {
             pace,
             mileage: Mileage::of(request.week.middle_km(request.athlete.easy_pace)),
             lengths: RunLengths::of(request.week, pace),
+            path: Path::of(request, held),
         }
     }
 
@@ -107,7 +113,28 @@ impl<'a> Facts<'a> {
 
     /// What remains of the usual amount so many days before the race.
     pub(super) fn share(&self, to_race: u16) -> Share {
-        self.curve.share(to_race)
+        let curve = self.curve.share(to_race);
+        if self.path.ceilings.is_empty() { curve } else { Share(curve.0.min(self.path.most_on(self.date(to_race)).0)) }
+    }
+
+    /// Why no more remains on that day: the curve, or what holds the running down further.
+    pub(super) fn share_reason(&self, to_race: u16) -> Reason {
+        let curve = self.curve.share(to_race);
+        self.path.reason_on(self.date(to_race), curve).unwrap_or(Reason::Ebb(curve))
+    }
+
+    /// Whether sessions of that day come down at all.
+    pub(super) fn ebbs(&self, to_race: u16) -> bool {
+        to_race <= u16::from(self.curve.length) || self.share(to_race) < Share::ALL
+    }
+
+    /// Whether a day belongs to the recovery from the race before, or lies before that race.
+    pub(super) fn is_recovering(&self, date: NaiveDate) -> bool {
+        self.path.recovery_ends().is_some_and(|last| date <= last)
+    }
+
+    fn date(&self, to_race: u16) -> NaiveDate {
+        self.request.race.date - Days::new(u64::from(to_race))
     }
 
     /// The middle of a session's running in kilometres.

@@ -1,22 +1,57 @@
 //! Step 1: the base week on the calendar, backwards from race day.
 
-use chrono::Days;
+use chrono::{Days, NaiveDate};
 
+use super::between::{self, QuietDay};
 use super::draft::{DraftDay, Item, Sizing};
 use super::facts::Facts;
-use crate::block::{Dropped, Reason};
+use crate::block::{Dropped, Reason, Request};
 
 /// Whole weeks counted back from race day that hold the whole block and the long run before it, each date with the usual
 /// sessions of its weekday. Pinned days hold what the coach fixed; race day holds nothing.
 pub(super) fn lay(facts: &Facts<'_>) -> Vec<DraftDay> {
     let race_day = facts.request.race.date;
+    let recovery = recovery(facts);
     (0..facts.curve.weeks() * 7)
         .rev()
-        .map(|to_race| lay_day(facts, race_day - Days::new(u64::from(to_race)), to_race))
+        .map(|to_race| {
+            let date = race_day - Days::new(u64::from(to_race));
+            match recovery.iter().find(|quiet| quiet.date == date) {
+                Some(quiet) if !is_pinned(facts, date) => lay_recovery_day(quiet, to_race),
+                _ => lay_day(facts, date, to_race),
+            }
+        })
         .collect()
 }
 
-fn lay_day(facts: &Facts<'_>, date: chrono::NaiveDate, to_race: u16) -> DraftDay {
+/// The days of the recovery from the race before, if there is one near enough.
+fn recovery(facts: &Facts<'_>) -> Vec<QuietDay> {
+    let Request { athlete, week, race, .. } = *facts.request;
+    facts.path.before.map_or_else(Vec::new, |before| between::recovery_days(athlete, week, before, Some(race)))
+}
+
+fn is_pinned(facts: &Facts<'_>, date: NaiveDate) -> bool {
+    facts.request.pins.iter().any(|pin| pin.date == date)
+}
+
+/// A day of recovery stands as it is: nothing of the block's shape touches it.
+fn lay_recovery_day(quiet: &QuietDay, to_race: u16) -> DraftDay {
+    let items = quiet.sessions.iter().enumerate().map(|(place, planned)| Item {
+        usual: planned.usual.clone(),
+        why: planned.why.clone(),
+        ..Item::as_usual(place, &planned.session)
+    });
+    DraftDay {
+        date: quiet.date,
+        to_race,
+        pinned: false,
+        usual: quiet.usual.clone(),
+        items: items.collect(),
+        dropped: quiet.dropped.clone(),
+    }
+}
+
+fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
     let slots = facts.request.week.on(date);
     let usual: Vec<_> = slots.iter().map(|slot| slot.chosen().clone()).collect();
     let mut day = DraftDay { date, to_race, pinned: false, usual, items: Vec::new(), dropped: Vec::new() };
@@ -32,7 +67,7 @@ fn lay_day(facts: &Facts<'_>, date: chrono::NaiveDate, to_race: u16) -> DraftDay
         }
         return day;
     }
-    let ebbs = to_race <= u16::from(facts.curve.length);
+    let ebbs = facts.ebbs(to_race);
     for (place, slot) in slots.iter().enumerate() {
         let mut item = Item::as_usual(place, slot.chosen());
         item.long = facts.is_long(slot.chosen());

@@ -5,10 +5,12 @@
 //! amount. `why` holds the reasons that the steps leave behind.
 
 mod allocate;
-mod amounts;
+pub(crate) mod amounts;
+mod between;
 mod draft;
 pub(crate) mod facts;
 mod lay;
+mod path;
 mod shape;
 mod solve;
 mod summary;
@@ -24,10 +26,12 @@ use crate::session::Session;
 use crate::units::{Pace, Share, Totals};
 use crate::week::BaseWeek;
 
+pub use between::{QuietDay, bridge_days, recovery_days, return_days};
+pub use path::{Cause, Ceiling};
 #[cfg(test)]
 pub(crate) use shape::long_run::ladder as long_run_step;
 pub use summary::WeekSummary;
-pub use why::{Reason, UnknownReason};
+pub use why::{Life, Reason, UnknownReason};
 
 /// Everything that decides a block. The same request gives the same block.
 #[derive(Clone, Copy, Debug)]
@@ -72,6 +76,8 @@ pub struct Block {
     pub adjustments: Vec<Adjustment>,
     /// The athlete's easy pace, if known: weighs minutes against distance in a mixed week.
     pub pace: Option<Pace>,
+    /// What holds the running down besides the curve: recovery from a race before, a race that was moved.
+    pub ceilings: Vec<Ceiling>,
     /// Every day in order, whole weeks, race day last. Days before [`Block::first_day`] are as usual, but for
     /// a long run on D7 or D8 of the shortest blocks.
     pub days: Vec<Day>,
@@ -118,6 +124,8 @@ pub enum Role {
     ShakeOut,
     /// Easy, with 4-6 strides of 15-20 s.
     EasyWithStrides,
+    /// Another race on the way, warm-up and cool-down included.
+    OtherRace,
 }
 
 /// A usual session that is not run, and why.
@@ -139,12 +147,17 @@ pub struct Dropped {
 ///
 /// The rules stand with their reasons in the modules below.
 pub fn plan(request: &Request<'_>) -> Result<Block, Vec<Problem>> {
+    plan_under(request, &[])
+}
+
+/// Plans a block that holds no more than some ceilings allow, whatever the curve says.
+pub(crate) fn plan_under(request: &Request<'_>, held: &[Ceiling]) -> Result<Block, Vec<Problem>> {
     let problems = problems(request);
     if !problems.is_empty() {
         return Err(problems);
     }
-    let (curve, adjustments) = crate::curve::curve_for(request.athlete, request.week, request.race, request.settings);
-    let facts = facts::Facts::new(request, curve);
+    let (curve, adjustments) = curve_of(request);
+    let facts = facts::Facts::new(request, curve, held);
     let mut days = lay::lay(&facts);
     let shaped = shape::shape(&facts, &mut days);
     allocate::allocate(&facts, &mut days, &shaped);
@@ -155,8 +168,17 @@ pub fn plan(request: &Request<'_>) -> Result<Block, Vec<Problem>> {
         curve,
         adjustments,
         pace: request.athlete.easy_pace,
+        ceilings: facts.path.ceilings.clone(),
         days: days.into_iter().map(draft::DraftDay::finish).collect(),
     })
+}
+
+/// The curve of a request: what the coach set, what suits the athlete, the event's default, and no
+/// more days than the race before leaves.
+pub fn curve_of(request: &Request<'_>) -> (Curve, Vec<Adjustment>) {
+    let (mut curve, mut why) = crate::curve::curve_for(request.athlete, request.week, request.race, request.settings);
+    path::shorten(&mut curve, &mut why, request);
+    (curve, why)
 }
 
 /// Everything that is wrong with a request.
@@ -176,7 +198,8 @@ fn problems(request: &Request<'_>) -> Vec<Problem> {
             found.push(Problem::new(Field::RaceDate, ProblemKind::RaceTooFar { date, today }));
         }
     }
-    let (curve, _) = crate::curve::curve_for(request.athlete, request.week, request.race, request.settings);
+    found.extend(request.other_races.iter().flat_map(Race::problems));
+    let (curve, _) = curve_of(request);
     let first = date.checked_sub_days(chrono::Days::new(u64::from(curve.weeks() * 7 - 1))).unwrap_or(date);
     let last = date.pred_opt().unwrap_or(date);
     for (index, pin) in request.pins.iter().enumerate() {
@@ -205,6 +228,17 @@ impl Block {
     /// The first day of the block: as many days before the race as the block is long.
     pub fn first_day(&self) -> NaiveDate {
         self.race_day - chrono::Days::new(u64::from(self.curve.length))
+    }
+
+    /// The share of the usual amount that may remain so many days before the race: the curve, or what
+    /// holds the running down further.
+    pub fn share(&self, to_race: u16) -> Share {
+        let curve = self.curve.share(to_race);
+        if self.ceilings.is_empty() {
+            return curve;
+        }
+        let date = self.race_day - chrono::Days::new(u64::from(to_race));
+        path::lowest(&self.ceilings, date).map_or(curve, |ceiling| Share(ceiling.share.0.min(curve.0)))
     }
 
     /// The day with this date.

@@ -64,9 +64,109 @@ pub enum Reason {
     Race,
     /// Fixed by the coach.
     Pinned,
+    /// Recovery from the race before: at most this share of the usual remains.
+    Recovering(Share),
+    /// The race was moved: this share is held before the running ebbs again.
+    Held(Share),
+    /// The race was moved far: the running comes back to this share, then ebbs again.
+    BuiltAgain(Share),
+    /// Too soon after the race before for hard running.
+    TooSoonToBeHard,
+    /// Never more than the plan that this one replaces.
+    NotAboveOldPlan,
+    /// Another race is run here.
+    OtherRace,
+    /// Lighter before the race on this day.
+    BeforeOtherRace(NaiveDate),
+    /// Easy after the race on this day.
+    AfterOtherRace(NaiveDate),
+    /// The race on this day takes the place of the hard session.
+    GaveWayToRace(NaiveDate),
+    /// Something happened in the athlete's life.
+    Life(Life),
+    /// Moved here from another day, which suits less.
+    MovedFrom(NaiveDate),
+    /// Moved away to a day that suits better.
+    MovedTo(NaiveDate),
+    /// Changed for a reason that stays between coach and athlete.
+    Adjusted,
+}
+
+/// What happened, as a reason. Whoever is not the coach reads [`Reason::Adjusted`] instead.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Life {
+    /// No running with fever, and for a day without fever and medicine after it.
+    Fever,
+    /// No running on days of illness.
+    Ill,
+    /// Easy days after an illness.
+    WellAgain,
+    /// No hard running any more: a fever so near to the race.
+    FeverNearRace,
+    /// No running on days of an injury.
+    Injured,
+    /// Easy days after an injury.
+    HealedAgain,
+    /// A travelling day.
+    Travelling,
+    /// Nothing hard in the two days before a journey.
+    BeforeTravelling,
+    /// No time on this day.
+    NoTime,
+    /// A day with a night shift holds nothing hard.
+    NightShift,
+    /// A low-energy day.
+    LowEnergy,
+    /// More was run than planned: easy running gives some back.
+    RanMore,
+}
+
+impl Life {
+    /// Every one.
+    pub const ALL: [Self; 12] = [
+        Self::Fever,
+        Self::Ill,
+        Self::WellAgain,
+        Self::FeverNearRace,
+        Self::Injured,
+        Self::HealedAgain,
+        Self::Travelling,
+        Self::BeforeTravelling,
+        Self::NoTime,
+        Self::NightShift,
+        Self::LowEnergy,
+        Self::RanMore,
+    ];
+
+    /// The name in files.
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::Fever => "fever",
+            Self::Ill => "ill",
+            Self::WellAgain => "well-again",
+            Self::FeverNearRace => "fever-near-race",
+            Self::Injured => "injured",
+            Self::HealedAgain => "healed-again",
+            Self::Travelling => "travelling",
+            Self::BeforeTravelling => "before-travelling",
+            Self::NoTime => "no-time",
+            Self::NightShift => "night-shift",
+            Self::LowEnergy => "low-energy",
+            Self::RanMore => "ran-more",
+        }
+    }
 }
 
 impl Reason {
+    /// The reason for whoever is not the coach: what happened in a life stays between coach and athlete.
+    #[must_use]
+    pub const fn public(self) -> Self {
+        match self {
+            Self::Life(_) => Self::Adjusted,
+            other => other,
+        }
+    }
+
     /// Whether it stands beside a session even if nothing about the session changed.
     pub(super) const fn is_not_a_change(&self) -> bool {
         matches!(self, Self::Chosen | Self::Pinned)
@@ -109,6 +209,19 @@ impl Reason {
             Self::LoadedLegsOff => "loaded-legs-off",
             Self::Race => "race",
             Self::Pinned => "pinned",
+            Self::Recovering(_) => "recovering",
+            Self::Held(_) => "held",
+            Self::BuiltAgain(_) => "built-again",
+            Self::TooSoonToBeHard => "too-soon-to-be-hard",
+            Self::NotAboveOldPlan => "not-above-old-plan",
+            Self::OtherRace => "other-race",
+            Self::BeforeOtherRace(_) => "before-other-race",
+            Self::AfterOtherRace(_) => "after-other-race",
+            Self::GaveWayToRace(_) => "gave-way-to-race",
+            Self::Life(_) => "life",
+            Self::MovedFrom(_) => "moved-from",
+            Self::MovedTo(_) => "moved-to",
+            Self::Adjusted => "adjusted",
         }
     }
 }
@@ -121,8 +234,18 @@ impl std::fmt::Display for Reason {
             | Self::LongRun(share)
             | Self::SecondLongRun(share)
             | Self::LongSlotEased(share)
-            | Self::KeySession(share) => write!(f, " {}", share.0),
-            Self::KeyMovedHere(date) | Self::KeyMovedAway(date) => write!(f, " {date}"),
+            | Self::KeySession(share)
+            | Self::Recovering(share)
+            | Self::Held(share)
+            | Self::BuiltAgain(share) => write!(f, " {}", share.0),
+            Self::KeyMovedHere(date)
+            | Self::KeyMovedAway(date)
+            | Self::BeforeOtherRace(date)
+            | Self::AfterOtherRace(date)
+            | Self::GaveWayToRace(date)
+            | Self::MovedFrom(date)
+            | Self::MovedTo(date) => write!(f, " {date}"),
+            Self::Life(life) => write!(f, " {}", life.code()),
             Self::HardEased(kind) | Self::ThirdHardEased(kind) => write!(f, " {}", kind.code()),
             Self::LeastWorth(amount) | Self::MostNear(amount) => {
                 write!(f, " {} {} {}", amount.low(), amount.high(), amount.unit().symbol())
@@ -154,6 +277,15 @@ impl std::str::FromStr for Reason {
             "third-hard-eased" => Self::ThirdHardEased(kind()?),
             "least-worth" => Self::LeastWorth(amount()?),
             "most-near" => Self::MostNear(amount()?),
+            "recovering" => Self::Recovering(share()?),
+            "held" => Self::Held(share()?),
+            "built-again" => Self::BuiltAgain(share()?),
+            "before-other-race" => Self::BeforeOtherRace(date()?),
+            "after-other-race" => Self::AfterOtherRace(date()?),
+            "gave-way-to-race" => Self::GaveWayToRace(date()?),
+            "moved-from" => Self::MovedFrom(date()?),
+            "moved-to" => Self::MovedTo(date()?),
+            "life" => Self::Life(Life::ALL.into_iter().find(|life| life.code() == rest).ok_or_else(unknown)?),
             _ if !rest.is_empty() => return Err(unknown()),
             "time-trial-off" => Self::TimeTrialOff,
             "strides" => Self::Strides,
@@ -171,6 +303,10 @@ impl std::str::FromStr for Reason {
             "loaded-legs-off" => Self::LoadedLegsOff,
             "race" => Self::Race,
             "pinned" => Self::Pinned,
+            "too-soon-to-be-hard" => Self::TooSoonToBeHard,
+            "not-above-old-plan" => Self::NotAboveOldPlan,
+            "other-race" => Self::OtherRace,
+            "adjusted" => Self::Adjusted,
             _ => return Err(unknown()),
         })
     }
@@ -221,15 +357,37 @@ mod tests {
             Reason::LoadedLegsOff,
             Reason::Race,
             Reason::Pinned,
+            Reason::Recovering(Share(0.25)),
+            Reason::Held(Share(0.405)),
+            Reason::BuiltAgain(Share(0.75)),
+            Reason::TooSoonToBeHard,
+            Reason::NotAboveOldPlan,
+            Reason::OtherRace,
+            Reason::BeforeOtherRace(day),
+            Reason::AfterOtherRace(day),
+            Reason::GaveWayToRace(day),
+            Reason::MovedFrom(day),
+            Reason::MovedTo(day),
+            Reason::Adjusted,
         ];
-        for reason in reasons {
+        for reason in reasons.into_iter().chain(Life::ALL.map(Reason::Life)) {
             assert_eq!(reason.to_string().parse(), Ok(reason));
         }
     }
 
     #[test]
+    fn what_happened_in_a_life_is_not_public() {
+        for life in Life::ALL {
+            assert_eq!(Reason::Life(life).public(), Reason::Adjusted);
+        }
+        assert_eq!(Reason::Ebb(Share(0.5)).public(), Reason::Ebb(Share(0.5)));
+    }
+
+    #[test]
     fn text_that_is_no_reason_is_refused() {
-        for text in ["", "ebb", "ebb much", "race 3", "key-moved-here 2027-13-01", "most-near 3 km", "tired"] {
+        for text in
+            ["", "ebb", "ebb much", "race 3", "key-moved-here 2027-13-01", "most-near 3 km", "life tired", "tired"]
+        {
             assert_eq!(text.parse::<Reason>(), Err(UnknownReason(text.to_owned())));
         }
     }

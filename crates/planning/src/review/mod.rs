@@ -8,9 +8,13 @@ mod base_too_thin;
 mod cut_too_large;
 mod cut_too_small;
 mod distance_untrained;
+mod excused;
+mod fixed_against_event;
 mod frequency_lost;
 mod hard_back_to_back;
 mod hard_too_late;
+pub mod illness_near_race;
+mod injury;
 mod intensity_added;
 mod intensity_lost;
 mod length_unusual;
@@ -20,6 +24,7 @@ mod look;
 mod no_rest_place;
 mod person_caution;
 mod races_clash;
+mod ran_more;
 mod rest_clumped;
 #[cfg(test)]
 mod sample;
@@ -29,6 +34,7 @@ mod week_rises;
 
 use crate::athlete::Athlete;
 use crate::block::Block;
+use crate::life::LifeEvent;
 use crate::race::Race;
 use crate::units::{Share, Unit};
 use crate::week::BaseWeek;
@@ -79,13 +85,21 @@ pub enum RuleId {
     RacesClash,
     BaseTooThin,
     DistanceUntrained,
+    IllnessNearRace,
+    Injury,
+    FixedAgainstEvent,
+    RanMore,
     PersonCaution,
 }
 
 impl RuleId {
     /// Every rule.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 23] = [
         Self::PersonCaution,
+        Self::IllnessNearRace,
+        Self::Injury,
+        Self::FixedAgainstEvent,
+        Self::RanMore,
         Self::RacesClash,
         Self::BaseTooThin,
         Self::DistanceUntrained,
@@ -127,6 +141,10 @@ impl RuleId {
             Self::RacesClash => "races-clash",
             Self::BaseTooThin => "base-too-thin",
             Self::DistanceUntrained => "distance-untrained",
+            Self::IllnessNearRace => "illness-near-race",
+            Self::Injury => "injury",
+            Self::FixedAgainstEvent => "fixed-against-event",
+            Self::RanMore => "ran-more",
             Self::PersonCaution => "person-caution",
         }
     }
@@ -192,11 +210,19 @@ pub struct Subject<'a> {
     pub week: &'a BaseWeek,
     /// The athlete's other races.
     pub other_races: &'a [Race],
+    /// What happened on the way.
+    pub events: &'a [LifeEvent],
+    /// What was run in the last seven days as a share of what was planned, where that is known.
+    pub ran: Option<Share>,
 }
 
 /// The rules in the order in which they speak.
-const RULES: [fn(&Look<'_>) -> Vec<Finding>; 19] = [
+const RULES: [fn(&Look<'_>) -> Vec<Finding>; 23] = [
     person_caution::judge,
+    illness_near_race::judge,
+    injury::judge,
+    fixed_against_event::judge,
+    ran_more::judge,
     races_clash::judge,
     base_too_thin::judge,
     distance_untrained::judge,
@@ -221,6 +247,7 @@ const RULES: [fn(&Look<'_>) -> Vec<Finding>; 19] = [
 pub fn review(subject: &Subject<'_>) -> Vec<Finding> {
     let look = Look::new(subject);
     let mut found: Vec<Finding> = RULES.iter().flat_map(|judge| judge(&look)).collect();
+    found.retain(|finding| !excused::is_excused(&look, finding));
     found.sort_by_key(|finding| finding.level);
     found
 }
@@ -276,6 +303,8 @@ mod tests {
             athlete: &sample.athlete,
             week: &sample.week,
             other_races: &sample.other_races,
+            events: &[],
+            ran: None,
         };
         let look = Look::new(&subject);
         let mut spoken = 0;

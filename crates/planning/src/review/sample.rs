@@ -8,9 +8,10 @@ use super::{Figure, Finding, RuleId, Subject, review};
 use crate::athlete::Athlete;
 use crate::block::{Block, Planned, Request, Role, plan};
 use crate::curve::Settings;
+use crate::life::{EventKind, LifeEvent};
 use crate::notation::{read_day, read_week};
 use crate::race::{Importance, Race, RaceDistance};
-use crate::units::DistanceUnit;
+use crate::units::{DistanceUnit, Share};
 use crate::week::BaseWeek;
 
 /// Four runs and 40 km a week: Tuesday hard, the longest run, two fifths of the week, on Sunday.
@@ -23,6 +24,8 @@ pub(super) struct Sample {
     pub(super) race: Race,
     pub(super) other_races: Vec<Race>,
     pub(super) block: Block,
+    pub(super) events: Vec<LifeEvent>,
+    pub(super) ran: Option<Share>,
 }
 
 impl Sample {
@@ -49,7 +52,7 @@ impl Sample {
         let request =
             Request { today: None, athlete: &athlete, week: &week, race: &race, settings, pins: &[], other_races: &[] };
         let block = plan(&request).expect("a block");
-        Self { athlete, week, race, other_races: Vec::new(), block }
+        Self { athlete, week, race, other_races: Vec::new(), block, events: Vec::new(), ran: None }
     }
 
     /// Every day before the race as usual.
@@ -98,6 +101,13 @@ impl Sample {
         self
     }
 
+    /// Something that happened, from and to so many days before the race, noted on its first day.
+    pub(super) fn event(mut self, kind: EventKind, from: i64, to: i64) -> Self {
+        let date = |before: i64| self.race.date - chrono::TimeDelta::days(before);
+        self.events.push(LifeEvent { kind, from: date(from), to: date(to), noted: date(from) });
+        self
+    }
+
     /// Everything that the review finds.
     pub(super) fn findings(&self) -> Vec<Finding> {
         review(&Subject {
@@ -105,6 +115,8 @@ impl Sample {
             athlete: &self.athlete,
             week: &self.week,
             other_races: &self.other_races,
+            events: &self.events,
+            ran: self.ran,
         })
     }
 

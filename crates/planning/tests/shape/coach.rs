@@ -143,6 +143,7 @@ fn planned_words(planned: &Planned) -> String {
         Role::Plain => session,
         Role::Key => format!("key {session}"),
         Role::ShakeOut => format!("shake-out {session}"),
+        Role::OtherRace => format!("race {session}"),
         Role::EasyWithStrides => format!("{session} with strides"),
     }
 }

@@ -77,6 +77,8 @@ fn where_there_is_no_place_there_is_none_and_the_review_says_so() {
         athlete: &coach.athlete,
         week: &coach.week,
         other_races: &[],
+        events: &[],
+        ran: None,
     });
     assert!(findings.iter().any(|finding| finding.rule == planning::RuleId::NoRestPlace));
 }

@@ -116,8 +116,8 @@ pub(crate) fn planned_brief(planned: &Planned, units: DistanceUnit) -> String {
 
 /// A shake-out run is called so rather than by its kind.
 fn with_part(planned: &Planned, text: String) -> String {
-    match (planned.role, words::part_in_block(Role::ShakeOut)) {
-        (Role::ShakeOut, Some(part)) => text.replacen(words::kind(planned.session.kind), part, 1),
+    match (planned.role, words::part_in_block(planned.role)) {
+        (Role::ShakeOut | Role::OtherRace, Some(part)) => text.replacen(words::kind(planned.session.kind), part, 1),
         _ => text,
     }
 }

@@ -73,6 +73,8 @@ impl Loaded {
             athlete: &self.record.athlete.draft.athlete,
             week: &self.record.week.week,
             other_races: &self.other_races,
+            events: &[],
+            ran: None,
         })
     }
 

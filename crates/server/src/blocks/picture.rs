@@ -260,7 +260,7 @@ impl Picture {
                 };
                 let y = top + height / 2.0;
                 let first = y + 4.0 - Self::LINE * (lines.len().saturating_sub(1)) as f64 / 2.0;
-                curve.push((y, block.curve.share(day.to_race).0 * Self::WIDEST / 2.0));
+                curve.push((y, block.share(day.to_race).0 * Self::WIDEST / 2.0));
                 rows.push(Row {
                     y: Length(y),
                     bar: Bar::of(day, scale),

@@ -49,7 +49,7 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
         let to_race = day.to_race;
         for item in &mut day.items {
             let is_trial = item.session.kind == Kind::TimeTrial;
-            if item.role == Role::Key || !(is_trial || item.session.is_hard()) {
+            if matches!(item.role, Role::Key | Role::OtherRace) || !(is_trial || item.session.is_hard()) {
                 continue;
             }
             if to_race == 6 && early_hard_is_free && !is_trial && !item.long {
@@ -78,7 +78,8 @@ pub(super) fn ease_before_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let length = u16::from(facts.curve.length);
     for day in days.iter_mut().filter(|day| (7..=length).contains(&day.to_race) && !day.pinned) {
         let to_race = day.to_race;
-        for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::TimeTrial) {
+        let is_trial = |item: &&mut Item| item.session.kind == Kind::TimeTrial && item.role != Role::OtherRace;
+        for item in day.items.iter_mut().filter(is_trial) {
             if to_race < whole_until {
                 ease(facts, item, to_race, Reason::TimeTrialOff);
             } else {
@@ -122,7 +123,7 @@ fn one_too_many(days: &[DraftDay], length: u16) -> Option<(usize, usize)> {
         .enumerate()
         .filter(|(_, day)| in_the_week_before(day, length))
         .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (index, place, item)))
-        .filter(|(_, _, item)| item.session.is_hard_work())
+        .filter(|(_, _, item)| item.session.is_hard_work() && item.role != Role::OtherRace)
         .max_by_key(|(index, place, item)| (gives_way(item.session.kind), *index, *place))
         .map(|(index, place, _)| (index, place))
 }

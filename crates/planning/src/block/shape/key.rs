@@ -60,6 +60,10 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     if let Some(day) = days.iter().find(|day| (3..=6).contains(&day.to_race) && day.pinned && day.is_hard()) {
         return Some(Key { to_race: day.to_race });
     }
+    // Another race so late is the last hard running.
+    if let Some(day) = days.iter().find(|day| (1..=6).contains(&day.to_race) && day.holds_a_race()) {
+        return Some(Key { to_race: day.to_race });
+    }
     let order: Vec<u16> =
         key_order(facts.event).into_iter().filter(|to_race| !is_set_to_rest(facts, days, *to_race)).collect();
     if let Some((day, place)) = standing(days, &order) {

@@ -4,6 +4,7 @@
 mod hard;
 mod key;
 pub(super) mod long_run;
+mod other_race;
 mod rest;
 mod second_run;
 mod strength;
@@ -23,6 +24,7 @@ pub(super) struct Shaped {
 /// Shapes the days.
 pub(super) fn shape(facts: &Facts<'_>, days: &mut [DraftDay]) -> Shaped {
     let mut shaped = Shaped::default();
+    other_race::place(facts, days);
     long_run::step_down(facts, days);
     long_run::ease_in_race_week(facts, days);
     hard::move_hills_to_the_flat(facts, days);

@@ -1,0 +1,94 @@
+//! The changes that events make to a day: rest, easy, shorter.
+
+use crate::block::amounts;
+use crate::block::{Day, Dropped, Life, Planned, Reason, Role};
+use crate::session::{Kind, Session};
+use crate::units::{Amount, Milli, Unit};
+
+/// A run shorter than this is not worth going out for.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const fn least(unit: Unit) -> Milli {
+    match unit {
+        Unit::Km => Milli(2000),
+        Unit::Mi => Milli(1000),
+        Unit::Min => Milli(10_000),
+    }
+}
+
+/// Takes the sessions that match off a day.
+pub(super) fn rest(day: &mut Day, why: Life, matches: impl Fn(&Session) -> bool) {
+    let (gone, kept): (Vec<Planned>, Vec<Planned>) =
+        std::mem::take(&mut day.sessions).into_iter().partition(|planned| matches(&planned.session));
+    day.sessions = kept;
+    for planned in gone {
+        let usual = planned.usual.unwrap_or(planned.session);
+        day.dropped.push(Dropped { usual, why: vec![Reason::Life(why)] });
+    }
+}
+
+/// Makes hard running on a day easy; a long run stays a long run.
+pub(super) fn ease_hard(day: &mut Day, why: Life) {
+    for planned in day.sessions.iter_mut().filter(|planned| planned.session.hard_part().is_some()) {
+        ease(planned, why);
+    }
+}
+
+/// Makes a session easy: its hard part goes, and with it what was inside.
+pub(super) fn ease(planned: &mut Planned, why: Life) {
+    if planned.session.kind.is_running() {
+        let long = planned.session.kind == Kind::Long;
+        planned.session.kind = if long { Kind::Long } else { Kind::Easy };
+        planned.role = if planned.role == Role::ShakeOut { Role::ShakeOut } else { Role::Plain };
+    }
+    planned.session.hard = None;
+    planned.session.sets.clear();
+    planned.session.note.clear();
+    say(planned, why);
+}
+
+/// Brings the running of a day down to at most so much a session; what is left too short is not run.
+pub(super) fn at_most(day: &mut Day, why: Life, most: impl Fn(Amount) -> Milli) {
+    for planned in day.sessions.iter_mut() {
+        let Some(amount) = planned.session.amount.filter(|_| is_endurance(&planned.session)) else { continue };
+        let most = most(amount);
+        if amount.middle() > most {
+            planned.session.amount = Some(amounts::at_most(amount, most));
+            say(planned, why);
+        }
+    }
+    rest(day, why, |session| {
+        is_endurance(session) && session.amount.is_some_and(|amount| amount.middle() < least(amount.unit()))
+    });
+}
+
+/// Running and cross-training: what takes breath.
+pub(super) fn is_endurance(session: &Session) -> bool {
+    session.kind.is_running() || session.kind == Kind::CrossTraining
+}
+
+/// The first reason is what happened; what the plan under it said no longer explains the day.
+fn say(planned: &mut Planned, why: Life) {
+    planned.why.retain(|reason| matches!(reason, Reason::Life(_)));
+    if !planned.why.contains(&Reason::Life(why)) {
+        planned.why.push(Reason::Life(why));
+    }
+}
+
+/// Adds strides to the first easy run of some days: quick running stays familiar.
+pub(super) fn add_strides<'a>(days: impl Iterator<Item = &'a mut Day>) {
+    for day in days {
+        let easy = |planned: &&mut Planned| {
+            planned.session.kind.is_running() && !planned.session.is_hard() && planned.role == Role::Plain
+        };
+        if day.to_race >= 2
+            && let Some(planned) = day.sessions.iter_mut().find(easy)
+        {
+            planned.role = Role::EasyWithStrides;
+            planned.why.push(Reason::Strides);
+            return;
+        }
+    }
+}

@@ -1,0 +1,99 @@
+//! Illness and injury: rest, then easy days.
+
+use super::change;
+use super::{Measure, days_ahead, days_of};
+use crate::block::{Block, Life};
+use crate::life::{EventKind, LifeEvent};
+use crate::session::{Kind, Session};
+use crate::units::{Amount, Milli, Share};
+
+/// On easy days after a fever a session keeps at most this share of what was planned.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const AFTER_FEVER: Share = Share(0.5);
+
+/// Easy days after an illness without fever, or an injury, of at least [`LONG_ENOUGH`] days.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const EASY_DAYS: u64 = 2;
+/// See [`EASY_DAYS`].
+const LONG_ENOUGH: i64 = 2;
+
+/// On those days no run is longer than this share of the longest usual run.
+///
+/// # Source
+///
+/// Common practice, no published source: up to this part a long run costs no more than an easy one.
+const NO_LONGER_LONG: f64 = 0.60;
+
+/// A fever of so many days, that ends so near to the race, leaves no hard running before it.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LONG_FEVER: i64 = 3;
+/// See [`LONG_FEVER`].
+const NEAR_RACE: u16 = 14;
+
+/// Rest on the days of an illness or injury, then the way back.
+///
+/// Fever: no running until a day without fever and medicine has passed, then as many easy days as
+/// there were with fever, each at most half of planned. Other illness and injury of two days or more:
+/// two easy days.
+///
+/// # Source
+///
+/// Common practice, no published source; when to run again after an illness is for the athlete's
+/// doctor to say.
+pub(super) fn rest_and_return(block: &mut Block, event: &LifeEvent, measure: &Measure) {
+    let (ill, well) = match event.kind {
+        EventKind::Illness { fever: true } => (Life::Fever, Life::WellAgain),
+        EventKind::Injury => (Life::Injured, Life::HealedAgain),
+        _ => (Life::Ill, Life::WellAgain),
+    };
+    let injured = event.kind == EventKind::Injury;
+    for day in days_of(block, event) {
+        change::rest(day, ill, |session| !injured || hurts(session));
+    }
+    if event.kind.has_fever() {
+        after_fever(block, event);
+    } else if event.days() >= LONG_ENOUGH {
+        for day in days_ahead(block, event, event.after(1), event.after(EASY_DAYS)) {
+            change::rest(day, well, |session| session.kind == Kind::Strength);
+            change::ease_hard(day, well);
+            change::at_most(day, well, |amount| measure.in_unit(measure.longest_km * NO_LONGER_LONG, amount.unit()));
+        }
+    }
+}
+
+/// What an injury forbids: running and loaded strength. The rest is for coach and clinician to judge.
+fn hurts(session: &Session) -> bool {
+    session.kind.is_running() || session.loaded
+}
+
+fn after_fever(block: &mut Block, event: &LifeEvent) {
+    let fever_days = u64::try_from(event.days()).unwrap_or(0);
+    for day in days_ahead(block, event, event.after(1), event.after(1)) {
+        change::rest(day, Life::Fever, |_| true);
+    }
+    for day in days_ahead(block, event, event.after(2), event.after(1 + fever_days)) {
+        change::rest(day, Life::WellAgain, |session| session.kind == Kind::Strength);
+        change::ease_hard(day, Life::WellAgain);
+        change::at_most(day, Life::WellAgain, half);
+    }
+    let days_left = (block.race_day - event.to).num_days();
+    if event.days() >= LONG_FEVER && days_left <= i64::from(NEAR_RACE) {
+        let last = block.race_day;
+        for day in days_ahead(block, event, event.after(1), last) {
+            change::ease_hard(day, Life::FeverNearRace);
+        }
+    }
+}
+
+fn half(amount: Amount) -> Milli {
+    amount.middle().times(AFTER_FEVER)
+}

@@ -1,0 +1,132 @@
+//! A hard session changes places with an easy run where its day suits less.
+
+use chrono::NaiveDate;
+
+use super::{Measure, is_free};
+use crate::block::{Block, Day, Planned, Reason, Role};
+use crate::life::{EventKind, LifeEvent};
+use crate::race::Event;
+use crate::session::{Kind, Session};
+use crate::units::middle_km;
+
+/// A hard session moves at most so many days.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const FARTHEST: i64 = 2;
+
+/// The last day for hard running, up to 10 miles and longer.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const fn last_hard(event: Event) -> u16 {
+    if event.up_to_10_miles() { 3 } else { 4 }
+}
+
+/// A long run up to this part of the usual one costs no more than an easy run.
+const STILL_LONG: f64 = 0.60;
+
+/// Moves hard sessions off low-energy days, nights of work and days without time, each to the nearest
+/// easy run that may take it, the earlier of equals. What finds no place stays where it is.
+pub(super) fn make_room(block: &mut Block, event: &LifeEvent, all: &[LifeEvent], measure: &Measure) {
+    if !matches!(event.kind, EventKind::LowEnergy | EventKind::NightShift | EventKind::NoTime) {
+        return;
+    }
+    let hard: Vec<usize> = (0..block.days.len())
+        .filter(|index| {
+            let day = &block.days[*index];
+            is_free(day) && event.covers(day.date) && day.date >= event.noted && is_hard(day) && !holds_a_race(day)
+        })
+        .collect();
+    for from in hard {
+        if let Some(to) = place_for(block, from, event, all, measure) {
+            exchange(&mut block.days, from, to);
+        }
+    }
+}
+
+fn place_for(block: &Block, from: usize, event: &LifeEvent, all: &[LifeEvent], measure: &Measure) -> Option<usize> {
+    let date = block.days[from].date;
+    let mut places: Vec<usize> = (0..block.days.len())
+        .filter(|index| *index != from && (block.days[*index].date - date).num_days().abs() <= FARTHEST)
+        .filter(|index| fits(block, *index, from, event.noted, all, measure))
+        .collect();
+    places.sort_by_key(|index| ((block.days[*index].date - date).num_days().abs(), *index));
+    places.first().copied()
+}
+
+fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeEvent], measure: &Measure) -> bool {
+    let day = &block.days[index];
+    let mut runs = day.sessions.iter().filter(|planned| planned.session.kind.is_running());
+    let (Some(run), None) = (runs.next(), runs.next()) else { return false };
+    let easy = !run.session.is_hard()
+        && matches!(run.role, Role::Plain | Role::EasyWithStrides)
+        && !is_long(&run.session, block, measure);
+    let heavy_beside = [index.checked_sub(1), Some(index + 1)]
+        .into_iter()
+        .flatten()
+        .filter(|beside| *beside != from)
+        .filter_map(|beside| block.days.get(beside))
+        .any(|day| is_heavy(day, block, measure));
+    is_free(day)
+        && day.to_race >= last_hard(block.event)
+        && day.date >= noted
+        && easy
+        && !heavy_beside
+        && !all.iter().any(|event| event.covers(day.date) || is_on_the_way_back(event, day.date))
+}
+
+/// The days right after an illness are no place for anything hard.
+fn is_on_the_way_back(event: &LifeEvent, date: NaiveDate) -> bool {
+    let days = u64::try_from(event.days()).unwrap_or(0);
+    match event.kind {
+        EventKind::Illness { fever: true } => date > event.to && date <= event.after(days + 1),
+        EventKind::Illness { .. } | EventKind::Injury => date > event.to && date <= event.after(2),
+        _ => false,
+    }
+}
+
+fn is_hard(day: &Day) -> bool {
+    day.sessions.iter().any(|planned| planned.session.is_hard())
+}
+
+fn holds_a_race(day: &Day) -> bool {
+    day.sessions.iter().any(|planned| planned.role == Role::OtherRace)
+}
+
+fn is_long(session: &Session, block: &Block, measure: &Measure) -> bool {
+    let km = session.running().map_or(0.0, |amount| middle_km(amount, measure.pace));
+    session.kind == Kind::Long || (block.event >= Event::Marathon && km > measure.longest_km * STILL_LONG)
+}
+
+fn is_heavy(day: &Day, block: &Block, measure: &Measure) -> bool {
+    is_hard(day)
+        || (block.event >= Event::Marathon
+            && day.sessions.iter().any(|planned| is_long(&planned.session, block, measure)))
+}
+
+/// The runs of two days change places; strength and the like stay.
+fn exchange(days: &mut [Day], one: usize, other: usize) {
+    let (first, second) = (days[one].date, days[other].date);
+    let from_one = take_runs(&mut days[one], second);
+    let from_other = take_runs(&mut days[other], first);
+    put_runs(&mut days[one], from_other, second);
+    put_runs(&mut days[other], from_one, first);
+}
+
+/// Takes the runs off a day. A usual session that goes to another day is accounted for there.
+fn take_runs(day: &mut Day, _to: NaiveDate) -> Vec<Planned> {
+    let (runs, rest): (Vec<Planned>, Vec<Planned>) =
+        std::mem::take(&mut day.sessions).into_iter().partition(|planned| planned.session.kind.is_running());
+    day.sessions = rest;
+    runs
+}
+
+fn put_runs(day: &mut Day, runs: Vec<Planned>, from: NaiveDate) {
+    for (place, mut planned) in runs.into_iter().enumerate() {
+        planned.why.push(Reason::MovedFrom(from));
+        day.sessions.insert(place, planned);
+    }
+}

@@ -1,0 +1,55 @@
+//! Findings that something on the way explains: illness and the like, another race, the recovery from
+//! the race before. The days say so themselves, in their reasons.
+
+use super::look::Look;
+use super::{Finding, RuleId};
+use crate::block::{Cause, Day, Reason, Role};
+
+/// Whether nobody needs to hear of a finding, because its cause is known and wanted.
+pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
+    let days = days_about(look, finding);
+    match finding.rule {
+        RuleId::CutTooLarge
+        | RuleId::FrequencyLost
+        | RuleId::RestClumped
+        | RuleId::IntensityLost
+        | RuleId::NoRestPlace => days.iter().any(is_bent_by_life) || is_recovering(look, days),
+        RuleId::WeekRises => is_recovering(look, before(look, days)) || days.iter().any(holds_a_race),
+        RuleId::IntensityAdded | RuleId::SomethingNew | RuleId::CutTooSmall => days.iter().any(holds_a_race),
+        _ => false,
+    }
+}
+
+/// The week that a finding is about, or all days where it is about the block.
+fn days_about<'a>(look: &Look<'a>, finding: &Finding) -> &'a [Day] {
+    let week = finding.date.and_then(|date| {
+        let index = look.block.days.iter().position(|day| day.date == date)?;
+        look.block.days.chunks(7).nth(index / 7)
+    });
+    week.unwrap_or(&look.block.days)
+}
+
+/// Those days and the week before them.
+fn before<'a>(look: &Look<'a>, days: &'a [Day]) -> &'a [Day] {
+    let Some(first) = days.first() else { return days };
+    let index = look.block.days.iter().position(|day| day.date == first.date).unwrap_or(0);
+    &look.block.days[index.saturating_sub(7)..index + days.len()]
+}
+
+fn is_bent_by_life(day: &Day) -> bool {
+    let planned = day.sessions.iter().flat_map(|planned| &planned.why);
+    let dropped = day.dropped.iter().flat_map(|dropped| &dropped.why);
+    planned.chain(dropped).any(|reason| matches!(reason, Reason::Life(_) | Reason::Adjusted))
+}
+
+fn holds_a_race(day: &Day) -> bool {
+    day.sessions.iter().any(|planned| planned.role == Role::OtherRace)
+}
+
+fn is_recovering(look: &Look<'_>, days: &[Day]) -> bool {
+    let over = |day: &Day| {
+        let recovery = |cause: Cause| matches!(cause, Cause::Recovery | Cause::Held | Cause::BuiltAgain);
+        look.block.ceilings.iter().any(|ceiling| recovery(ceiling.cause) && ceiling.covers(day.date))
+    };
+    days.iter().any(over)
+}
