@@ -45,6 +45,13 @@ const BEFORE_TRAINING_THROUGH: f64 = 0.50;
 /// Common practice, no published source.
 const AFTER_LONG: f64 = 0.50;
 
+/// A long run right beside a race keeps this share of the longest run.
+///
+/// # Source
+///
+/// Common practice, no published source: up to three fifths a long run costs no more than an easy one.
+const LONG_BESIDE: f64 = 0.60;
+
 /// Nothing else hard stands so many days before and after another race.
 ///
 /// # Source
@@ -118,6 +125,13 @@ fn make_room(facts: &Facts<'_>, days: &mut [DraftDay], race: &Race) {
             let hard = |item: &&mut Item| item.session.is_hard() && item.role != Role::OtherRace;
             for item in day.items.iter_mut().filter(hard) {
                 super::hard::ease(facts, item, to_race, reason);
+            }
+        }
+        if (-2..=1).contains(&since) && since != 0 {
+            for item in day.items.iter_mut().filter(|item| item.long) {
+                let Some(amount) = item.session.amount else { continue };
+                item.caps.push((facts.km_in(facts.lengths.longest * LONG_BESIDE, amount.unit()), reason));
+                item.sizing = Sizing::Ebb;
             }
         }
         let Some(share) = share_around(race, since) else { continue };

@@ -1,0 +1,210 @@
+//! Illness, journeys, nights and the like.
+
+use planning::{DistanceUnit, EventKind, Level, Life, RaceDistance, Reason, Role, RuleId};
+
+use super::coach::{before, before_in, between, day, is_hard, km, on, wall, words};
+
+const FEVER: EventKind = EventKind::Illness { fever: true };
+const COLD: EventKind = EventKind::Illness { fever: false };
+
+/// Forty miles on five days.
+const FORTY_MILES: &str = "- | tempo 7, hard 3 | 6 | intervals 7, hard 3 | - | 4 | long 16";
+const FIFTY_FIVE: &str = "- | tempo 10, hard 4 | - | 8 | 7 | - | long 30";
+const FORTY_FIVE: &str = "- | intervals 9, hard 4 | - | 8 | - | 7 | long 21";
+
+#[test]
+fn a23_a_cold_takes_the_last_long_run_and_nobody_gives_it_back() {
+    let plan = before("2027-05-16", RaceDistance::Marathon, FIFTY_FIVE);
+    let sick = plan.clone().event_noted(COLD, "2027-04-23", "2027-04-26", "2027-04-26");
+    let (old, new) = (plan.plan(), sick.block());
+    assert_eq!(words(on(&new, "2027-04-26")), "rest");
+    for (old, new) in old.weeks().iter().zip(new.weeks()) {
+        let km = |totals: &planning::Totals| totals.middle_km(planning::Pace::ASSUMED);
+        assert!(km(&new.planned) <= km(&old.planned), "{}", new.from);
+    }
+    assert!(!is_hard(on(&new, "2027-04-27")) && !is_hard(on(&new, "2027-04-28")), "two easy days: {}", wall(&new));
+    // From there on it is the old plan.
+    for date in ["2027-04-29", "2027-05-02", "2027-05-09", "2027-05-11"] {
+        assert_eq!(words(on(&new, date)), words(on(&old, date)));
+    }
+}
+
+#[test]
+fn a25_three_days_of_fever_twelve_days_before() {
+    let plan = before_in(DistanceUnit::Mi, "2027-03-21", RaceDistance::Marathon, FORTY_MILES);
+    let sick = plan.clone().event_noted(FEVER, "2027-03-09", "2027-03-11", "2027-03-11");
+    let block = sick.block();
+    for date in ["2027-03-09", "2027-03-10", "2027-03-11", "2027-03-12"] {
+        assert_eq!(words(on(&block, date)), "rest", "{}", wall(&block));
+    }
+    let left = between(&block, 8, 1);
+    let miles = km(left) / 1.609_344;
+    assert!(miles <= 20.0, "{miles}\n{}", wall(&block));
+    assert!(between(&block, 8, 1).all(|day| !is_hard(day)), "no quality any more: {}", wall(&block));
+    let old = plan.plan();
+    for (old, new) in between(&old, 8, 6).zip(between(&block, 8, 6)) {
+        assert!(km([new]) <= km([old]) * 0.5 + 0.001, "{}", wall(&block));
+    }
+    assert!(between(&block, 8, 1).filter(|day| !day.is_rest()).count() >= 2, "{}", wall(&block));
+    let findings = sick.findings(&block);
+    let illness = findings.iter().find(|found| found.rule == RuleId::IllnessNearRace).expect("a choice to take");
+    assert_eq!(illness.level, Level::Caution);
+    // What was ill about these days is the coach's own.
+    let private = block.days.iter().flat_map(|day| &day.sessions).flat_map(|planned| &planned.why);
+    assert!(private.clone().any(|reason| matches!(reason, Reason::Life(_))));
+    assert!(private.map(Reason::public_of).all(|reason| !matches!(reason, Reason::Life(_))));
+}
+
+trait PublicOf {
+    fn public_of(reason: &Reason) -> Reason;
+}
+
+impl PublicOf for Reason {
+    fn public_of(reason: &Reason) -> Reason {
+        reason.public()
+    }
+}
+
+#[test]
+fn fever_in_the_last_week_stops() {
+    let sick = before("2027-05-16", RaceDistance::Half, FORTY_FIVE).event(FEVER, "2027-05-10", "2027-05-10");
+    let block = sick.block();
+    let findings = sick.findings(&block);
+    assert_eq!((findings[0].rule, findings[0].level), (RuleId::IllnessNearRace, Level::Stop));
+}
+
+#[test]
+fn fever_of_any_length_gives_as_many_easy_days_after_a_day_without() {
+    for days in 1..=5_u64 {
+        let plan = before("2027-05-16", RaceDistance::Marathon, "8 | 8 | 8 | 8 | 8 | 8 | long 24");
+        let last = day("2027-04-27") + chrono::Days::new(days - 1);
+        let sick = plan.clone().event(FEVER, "2027-04-27", &last.to_string());
+        let (old, new) = (plan.plan(), sick.block());
+        for offset in 0..=days {
+            let date = (day("2027-04-27") + chrono::Days::new(offset)).to_string();
+            assert_eq!(words(on(&new, &date)), "rest", "day {offset} of {days}: {}", wall(&new));
+        }
+        for offset in days + 1..=2 * days {
+            let date = (day("2027-04-27") + chrono::Days::new(offset)).to_string();
+            assert!(km([on(&new, &date)]) <= km([on(&old, &date)]) * 0.5 + 0.001, "day {offset} of {days}");
+        }
+        let after = (day("2027-04-27") + chrono::Days::new(2 * days + 1)).to_string();
+        assert_eq!(words(on(&new, &after)), words(on(&old, &after)), "{days} days: {}", wall(&new));
+    }
+}
+
+#[test]
+fn a29_feelings_alone_change_nothing() {
+    // Effort and words are kept in the log; nothing of them reaches the planner. The same input twice is
+    // the same plan, and hard days that felt awful are no event.
+    let plan = before("2027-05-16", RaceDistance::Marathon, FIFTY_FIVE);
+    assert_eq!(plan.block(), plan.block());
+    assert_eq!(plan.block(), plan.plan());
+    let done = [planning::DoneSession {
+        date: day("2027-05-09"),
+        kind: planning::Kind::Easy,
+        amount: planning::Amount::exact(planning::Milli::whole(5), planning::Unit::Km),
+        minutes: Some(40),
+        effort: Some(10),
+    }];
+    let followed = planning::followed(&plan.plan(), &done, day("2027-05-10")).expect("a week that was planned");
+    assert!(followed.share.0 < 1.0 && followed.excess(day("2027-05-10"), None).is_none());
+}
+
+#[test]
+fn a43_a_journey_four_days_before_a_marathon() {
+    let plan = before("2026-09-27", RaceDistance::Marathon, FIFTY_FIVE);
+    let away = plan.clone().event_noted(EventKind::Travel, "2026-09-23", "2026-09-24", "2026-09-14");
+    let block = away.block();
+    for date in ["2026-09-23", "2026-09-24"] {
+        assert!(km([on(&block, date)]) <= 5.0 && !is_hard(on(&block, date)), "{}", wall(&block));
+    }
+    for date in ["2026-09-21", "2026-09-22"] {
+        assert!(!is_hard(on(&block, date)), "nothing hard before flying: {}", wall(&block));
+    }
+    let strides = between(&block, 2, 1).flat_map(|day| &day.sessions).any(|one| one.role == Role::EasyWithStrides);
+    let runs_after = between(&block, 2, 2).any(|day| !day.is_rest());
+    assert!(strides || !runs_after, "strides keep quick running familiar: {}", wall(&block));
+}
+
+#[test]
+fn a50_a_week_of_nights_holds_nothing_hard() {
+    let nights = before("2027-04-25", RaceDistance::Marathon, FORTY_FIVE).event_noted(
+        EventKind::NightShift,
+        "2027-04-12",
+        "2027-04-16",
+        "2027-04-05",
+    );
+    let (old, new) = (nights.plan(), nights.block());
+    for date in ["2027-04-12", "2027-04-13", "2027-04-14", "2027-04-15", "2027-04-16"] {
+        assert!(!is_hard(on(&new, date)), "{}", wall(&new));
+        assert_eq!(on(&new, date).is_rest(), on(&old, date).is_rest(), "easy runs stay");
+    }
+    for (old, new) in between(&old, 6, 1).zip(between(&new, 6, 1)) {
+        assert!(km([new]) <= km([old]), "race week stays as light");
+    }
+}
+
+#[test]
+fn a51_low_energy_days_move_hard_running_and_cut_nothing() {
+    let plan = before("2027-05-16", RaceDistance::Marathon, "8 | - | 8 | 8 | - | 8 | long 24");
+    let mut plan = plan;
+    plan.week =
+        planning::notation::read_week(&["8", "8", "-", "8", "tempo 10, hard 4", "8", "long 24"], "", DistanceUnit::Km)
+            .expect("a week");
+    let old = plan.plan();
+    // The tempo of D9 is a Friday.
+    let low = plan.clone().event_noted(EventKind::LowEnergy, "2027-05-07", "2027-05-07", "2027-05-01");
+    let new = low.block();
+    let hard = |block: &planning::Block| -> Vec<u16> {
+        between(block, 13, 7).filter(|day| is_hard(day)).map(|day| day.to_race).collect()
+    };
+    assert_eq!(hard(&old), [9]);
+    assert_ne!(hard(&new), [9], "{}", wall(&new));
+    assert!(hard(&new).iter().all(|to_race| to_race.abs_diff(9) <= 2), "{:?}", hard(&new));
+    assert!((km(&old.days) - km(&new.days)).abs() < 1e-9, "nothing is cut");
+    // Taken back, it is the old plan to the letter.
+    assert_eq!(plan.block(), old);
+}
+
+#[test]
+fn an_injury_leaves_mobility_and_what_does_not_hurt() {
+    let plan = before(
+        "2027-05-16",
+        RaceDistance::Half,
+        "strength 30 min loaded | tempo 9, hard 4 | mobility 20 min + 8 | 8 | cross-training 40 min | 7 | long 18",
+    );
+    let hurt = plan.event(EventKind::Injury, "2027-05-03", "2027-05-07");
+    let block = hurt.block();
+    assert_eq!(words(on(&block, "2027-05-04")), "rest");
+    assert_eq!(words(on(&block, "2027-05-05")), "mobility 20 min");
+    assert!(words(on(&block, "2027-05-07")).starts_with("cross-training"), "{}", wall(&block));
+    let reasons = on(&block, "2027-05-04").dropped.iter().flat_map(|dropped| &dropped.why);
+    assert!(reasons.into_iter().all(|reason| *reason == Reason::Life(Life::Injured)));
+    assert!(hurt.findings(&block).iter().any(|found| found.rule == RuleId::Injury));
+}
+
+#[test]
+fn a_day_without_time_is_let_go_and_its_hard_running_moves_if_it_can() {
+    let plan = before("2027-05-16", RaceDistance::Half, "8 | intervals 9, hard 4 | 8 | - | 8 | - | long 18");
+    let busy = plan.clone().event_noted(EventKind::NoTime, "2027-05-04", "2027-05-04", "2027-05-01");
+    let block = busy.block();
+    assert_eq!(words(on(&block, "2027-05-04")), "rest");
+    assert!(is_hard(on(&block, "2027-05-03")) || is_hard(on(&block, "2027-05-05")), "{}", wall(&block));
+    assert!(km(between(&block, 13, 7)) < km(between(&plan.plan(), 13, 7)), "what is missed is not made up");
+    // Known only on the day itself there is nowhere to move it back to.
+    let late = plan.event(EventKind::NoTime, "2027-05-04", "2027-05-04");
+    assert!(!is_hard(on(&late.block(), "2027-05-03")));
+}
+
+#[test]
+fn what_was_noted_later_changes_no_day_before() {
+    let plan = before("2027-05-16", RaceDistance::Marathon, "8 | 8 | 8 | 8 | 8 | 8 | long 24");
+    let sick = plan.clone().event_noted(FEVER, "2027-04-27", "2027-04-29", "2027-05-02");
+    let (old, new) = (plan.plan(), sick.block());
+    assert_eq!(words(on(&new, "2027-04-28")), "rest", "days of the event are facts");
+    for date in ["2027-04-30", "2027-05-01"] {
+        assert_eq!(words(on(&new, date)), words(on(&old, date)), "past and unknown");
+    }
+    assert!(km([on(&new, "2027-05-02")]) <= km([on(&old, "2027-05-02")]) * 0.5, "{}", wall(&new));
+}
