@@ -23,7 +23,8 @@
 //! [`week`], [`athlete`] and [`race`] are what the coach tells us; [`curve`] is how the running
 //! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
 //! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
-//! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there.
+//! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there;
+//! [`timeline`](mod@timeline) lays several races on one way.
 
 pub mod athlete;
 pub mod bend;
@@ -37,6 +38,7 @@ pub mod recovery;
 pub mod replan;
 pub mod review;
 pub mod session;
+pub mod timeline;
 pub mod units;
 pub mod variants;
 pub mod week;
@@ -53,6 +55,7 @@ pub use race::{Event, Importance, Race, RaceDistance};
 pub use replan::{Happened, RaceChange, race_changed, replan};
 pub use review::{Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
+pub use timeline::{Course, Phase, Stretch, timeline};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
 pub use variants::{Variant, VariantName, variants};
 pub use week::{BaseWeek, Slot};

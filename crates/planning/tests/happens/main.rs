@@ -10,6 +10,7 @@ mod moved_races;
 mod properties;
 #[path = "../random/mod.rs"]
 mod random;
+mod season;
 mod several_races;
 #[path = "../weeks/mod.rs"]
 mod weeks;

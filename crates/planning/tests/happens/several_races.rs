@@ -118,7 +118,7 @@ fn a_training_through_race_leaves_the_week_as_much_running() {
     assert!((week(&alone) - week(&with)).abs() <= 6.0, "{} {}\n{}", week(&alone), week(&with), wall(&with));
     let before_race = on(&with, "2027-04-30");
     let usual = before_race.usual_running().middle_km(planning::Pace::ASSUMED);
-    assert!(km([before_race]) <= usual * 0.5 + 0.01, "{}", wall(&with));
+    assert!(km([before_race]) <= (usual * 0.5).max(5.0), "{}", wall(&with));
     assert!(!is_hard(on(&with, "2027-05-02")));
 }
 

@@ -1,0 +1,225 @@
+//! Several races on one way: blocks, races, recoveries and what lies between them.
+//!
+//! Every day from the first to the last asked for stands in exactly one stretch. Where two claim a day,
+//! a race goes before a block, a block before a recovery, a recovery before the way back to the usual
+//! week; and a block never begins before the recovery from the race before it is over, so that where
+//! two weeks are all there is, they are recovery.
+
+use chrono::{Days, NaiveDate};
+
+use crate::athlete::Athlete;
+use crate::block::{Block, QuietDay, Request, bridge_days, recovery_days};
+use crate::curve::Settings;
+use crate::race::{Importance, Race};
+use crate::recovery;
+use crate::replan::race::called_off;
+use crate::units::Totals;
+use crate::week::BaseWeek;
+
+/// What a stretch of days is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Phase {
+    /// The usual week.
+    Usual,
+    /// The block before a goal race.
+    Block,
+    /// The day of a goal race.
+    Race,
+    /// Recovery after a goal race.
+    Recovery,
+    /// From recovery to the next block, or to the usual week.
+    Bridge,
+    /// Back to the usual week after a race was called off.
+    Return,
+}
+
+/// Days of one kind, one after the other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stretch {
+    /// What it is.
+    pub phase: Phase,
+    /// The goal race it belongs to, by its place in [`Course::races`].
+    pub race: Option<usize>,
+    /// Its first day.
+    pub from: NaiveDate,
+    /// Its last day.
+    pub to: NaiveDate,
+    /// Usual running, added up.
+    pub usual: Totals,
+    /// Planned running, added up; goal races are not counted.
+    pub planned: Totals,
+    /// Its days, where it belongs to no block.
+    pub days: Vec<QuietDay>,
+    /// Other races on its days, by their places.
+    pub others: Vec<usize>,
+}
+
+/// The way of an athlete through a season.
+#[derive(Clone, Copy, Debug)]
+pub struct Course<'a> {
+    /// The athlete.
+    pub athlete: &'a Athlete,
+    /// What they usually run.
+    pub week: &'a BaseWeek,
+    /// Every race that is still to be run or was run, in any order. The distance of one that was cut
+    /// short is the one really run.
+    pub races: &'a [Race],
+    /// Blocks that were made; a goal race without one gets the default.
+    pub blocks: &'a [&'a Block],
+    /// Blocks whose race was called off, each with the day on which that was known.
+    pub called_off: &'a [(&'a Block, NaiveDate)],
+}
+
+/// A span that claims its days for a phase.
+struct Claim {
+    phase: Phase,
+    race: Option<usize>,
+    from: NaiveDate,
+    to: NaiveDate,
+}
+
+/// The stretches from one day to another, both inside, in the order of their days.
+pub fn timeline(course: &Course<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Stretch> {
+    let mut goals: Vec<usize> =
+        (0..course.races.len()).filter(|race| course.races[*race].importance == Importance::Goal).collect();
+    goals.sort_by_key(|race| course.races[*race].date);
+    let blocks: Vec<Option<Block>> = goals.iter().map(|race| block_of(course, *race)).collect();
+    let claims = claims(course, &goals, &blocks);
+    let quiet = quiet_days(course, &goals, &claims);
+
+    let mut found: Vec<Stretch> = Vec::new();
+    for date in from.iter_days().take_while(|date| *date <= to) {
+        let claim = claims.iter().find(|claim| (claim.from..=claim.to).contains(&date));
+        let (phase, race) = claim.map_or((Phase::Usual, None), |claim| (claim.phase, claim.race));
+        let goes_on = found.last().is_some_and(|last| last.phase == phase && last.race == race);
+        if !goes_on {
+            let (usual, planned) = (Totals::default(), Totals::default());
+            found.push(Stretch {
+                phase,
+                race,
+                from: date,
+                to: date,
+                usual,
+                planned,
+                days: Vec::new(),
+                others: Vec::new(),
+            });
+        }
+        let Some(stretch) = found.last_mut() else { continue };
+        stretch.to = date;
+        add_day(course, stretch, date, &blocks, &quiet);
+    }
+    found
+}
+
+/// The block that was made for a goal race, or the one that the rules give.
+fn block_of(course: &Course<'_>, index: usize) -> Option<Block> {
+    let race = &course.races[index];
+    if let Some(made) = course.blocks.iter().find(|block| block.race_day == race.date) {
+        return Some((*made).clone());
+    }
+    let others: Vec<Race> = others_of(course, index);
+    let settings = Settings::default();
+    crate::block::plan(&request(course, race, &others, &settings)).ok()
+}
+
+fn others_of(course: &Course<'_>, index: usize) -> Vec<Race> {
+    course.races.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, race)| race.clone()).collect()
+}
+
+const fn request<'a>(course: &Course<'a>, race: &'a Race, others: &'a [Race], settings: &'a Settings) -> Request<'a> {
+    Request { today: None, athlete: course.athlete, week: course.week, race, settings, pins: &[], other_races: others }
+}
+
+/// Who claims which days, the strongest first.
+fn claims(course: &Course<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec<Claim> {
+    let race = |place: usize| &course.races[goals[place]];
+    let claim = |phase, place: usize, from, to| Claim { phase, race: Some(goals[place]), from, to };
+    let mut found = Vec::new();
+    for place in 0..goals.len() {
+        found.push(claim(Phase::Race, place, race(place).date, race(place).date));
+    }
+    for place in 0..goals.len() {
+        let first = blocks[place].as_ref().map_or(race(place).date, Block::first_day);
+        let recovered = (place > 0).then(|| recovery_end(race(place - 1)) + Days::new(1));
+        let from = recovered.map_or(first, |recovered| first.max(recovered));
+        found.push(claim(Phase::Block, place, from, race(place).date - Days::new(1)));
+    }
+    for place in 0..goals.len() {
+        found.push(claim(Phase::Recovery, place, race(place).date + Days::new(1), recovery_end(race(place))));
+    }
+    for (block, noted) in course.called_off {
+        let days = called_off(block, course.athlete, course.week, *noted).len() as u64;
+        if days > 0 {
+            found.push(Claim { phase: Phase::Return, race: None, from: *noted, to: *noted + Days::new(days - 1) });
+        }
+    }
+    for place in 0..goals.len() {
+        let steps = recovery::steps(race(place).distance.event());
+        let last = race(place).date + Days::new(u64::from(steps[steps.len() - 1].until));
+        let near_next = (place + 1 < goals.len()).then(|| race(place + 1)).filter(|next| is_near(race(place), next));
+        let to = near_next.map_or(last, |next| next.date - Days::new(1));
+        found.push(claim(Phase::Bridge, place, recovery_end(race(place)) + Days::new(1), to));
+    }
+    found
+}
+
+/// A next goal race so near that nothing is built before it: six weeks.
+fn is_near(race: &Race, next: &Race) -> bool {
+    (next.date - race.date).num_days() <= 42
+}
+
+fn recovery_end(race: &Race) -> NaiveDate {
+    race.date + Days::new(u64::from(recovery::days(race.distance.event())))
+}
+
+/// Every day that belongs to no block and is not as usual.
+fn quiet_days(course: &Course<'_>, goals: &[usize], claims: &[Claim]) -> Vec<(Phase, QuietDay)> {
+    let mut found = Vec::new();
+    for (place, goal) in goals.iter().enumerate() {
+        let raced = &course.races[*goal];
+        let next = goals.get(place + 1).map(|next| &course.races[*next]);
+        let of_phase = |phase: Phase| move |day: QuietDay| (phase, day);
+        found
+            .extend(recovery_days(course.athlete, course.week, raced, next).into_iter().map(of_phase(Phase::Recovery)));
+        let bridge = claims.iter().find(|claim| claim.phase == Phase::Bridge && claim.race == Some(*goal));
+        if let Some(bridge) = bridge {
+            let days = bridge_days(course.athlete, course.week, raced, next, bridge.to);
+            found.extend(days.into_iter().map(of_phase(Phase::Bridge)));
+        }
+    }
+    for (block, noted) in course.called_off {
+        let days = called_off(block, course.athlete, course.week, *noted);
+        found.extend(days.into_iter().map(|day| (Phase::Return, day)));
+    }
+    found
+}
+
+fn add_day(
+    course: &Course<'_>,
+    stretch: &mut Stretch,
+    date: NaiveDate,
+    blocks: &[Option<Block>],
+    quiet: &[(Phase, QuietDay)],
+) {
+    let add = |totals: &mut Totals, day: Totals| day.parts().iter().for_each(|part| totals.add(*part));
+    let is_other = |race: &Race| race.date == date && race.importance != Importance::Goal;
+    stretch.others.extend((0..course.races.len()).filter(|race| is_other(&course.races[*race])));
+    let usual: Totals = course.week.on(date).iter().filter_map(|slot| slot.chosen().running()).collect();
+    let planned = match stretch.phase {
+        Phase::Usual => usual.clone(),
+        Phase::Race => Totals::default(),
+        Phase::Block => {
+            let of_race = blocks.iter().flatten().filter(|block| block.race_day >= date);
+            let block = of_race.min_by_key(|block| block.race_day);
+            block.and_then(|block| block.day(date)).map_or_else(|| usual.clone(), crate::block::Day::planned_running)
+        }
+        phase => {
+            let day = quiet.iter().find(|(of, day)| *of == phase && day.date == date).map(|(_, day)| day);
+            stretch.days.extend(day.cloned());
+            day.map_or_else(|| usual.clone(), QuietDay::planned_running)
+        }
+    };
+    add(&mut stretch.usual, usual);
+    add(&mut stretch.planned, planned);
+}

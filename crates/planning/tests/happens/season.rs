@@ -1,0 +1,128 @@
+//! Seasons: every day in exactly one stretch.
+
+use chrono::{Days, NaiveDate};
+use planning::timeline::{Course, Phase, Stretch, timeline};
+use planning::{Importance, Race, RaceDistance};
+use proptest::prelude::*;
+
+use super::coach::{before, day, race};
+use super::random::runner;
+use super::weeks::{Runner, cases};
+
+const SEVENTY: &str = "- | intervals 12, hard 5 | 8 | tempo 12, hard 5 | - | 8 | long 30";
+
+fn phases(stretches: &[Stretch]) -> Vec<(Phase, i64)> {
+    stretches.iter().map(|stretch| (stretch.phase, (stretch.to - stretch.from).num_days() + 1)).collect()
+}
+
+fn season(races: &[Race], from: &str, to: &str) -> Vec<Stretch> {
+    let plan = before("2027-01-01", RaceDistance::Marathon, SEVENTY);
+    let course = Course { athlete: &plan.athlete, week: &plan.week, races, blocks: &[], called_off: &[] };
+    timeline(&course, day(from), day(to))
+}
+
+#[test]
+fn marathons_two_four_and_five_weeks_apart() {
+    let two = |second: &str| {
+        let races = [
+            race("2026-10-11", RaceDistance::Marathon, Importance::Goal),
+            race(second, RaceDistance::Marathon, Importance::Goal),
+        ];
+        phases(&season(&races, "2026-09-20", second))
+    };
+    let first = [(Phase::Block, 21), (Phase::Race, 1)];
+    assert_eq!(two("2026-10-25"), [&first[..], &[(Phase::Recovery, 13), (Phase::Race, 1)]].concat());
+    assert_eq!(
+        two("2026-11-08"),
+        [&first[..], &[(Phase::Recovery, 14), (Phase::Block, 13), (Phase::Race, 1)]].concat()
+    );
+    assert_eq!(
+        two("2026-11-15"),
+        [&first[..], &[(Phase::Recovery, 14), (Phase::Bridge, 6), (Phase::Block, 14), (Phase::Race, 1)]].concat()
+    );
+}
+
+#[test]
+fn a_race_alone_is_followed_by_recovery_and_a_bridge_to_the_usual_week() {
+    let races = [race("2027-05-09", RaceDistance::Half, Importance::Goal)];
+    let stretches = season(&races, "2027-04-01", "2027-06-30");
+    assert_eq!(
+        phases(&stretches),
+        [
+            (Phase::Usual, 24),
+            (Phase::Block, 14),
+            (Phase::Race, 1),
+            (Phase::Recovery, 7),
+            (Phase::Bridge, 7),
+            (Phase::Usual, 38)
+        ]
+    );
+    assert_eq!(stretches[0].usual, stretches[0].planned);
+    let km = |totals: &planning::Totals| totals.middle_km(planning::Pace::ASSUMED);
+    assert!(km(&stretches[3].planned) <= 0.5 * km(&stretches[3].usual));
+    assert!(km(&stretches[4].planned) <= km(&stretches[4].usual));
+    assert_eq!(stretches[3].days.len(), 7);
+}
+
+#[test]
+fn a_race_cut_short_is_recovered_from_by_what_was_really_run() {
+    let whole = season(&[race("2027-05-09", RaceDistance::Marathon, Importance::Goal)], "2027-05-10", "2027-06-30");
+    let cut = season(&[race("2027-05-09", RaceDistance::Half, Importance::Goal)], "2027-05-10", "2027-06-30");
+    assert!(phases(&cut)[0].1 < phases(&whole)[0].1);
+}
+
+#[test]
+fn tune_up_races_stand_inside_their_stretch() {
+    let races = [
+        race("2027-05-09", RaceDistance::Half, Importance::Goal),
+        race("2027-05-01", RaceDistance::FiveK, Importance::TuneUp),
+    ];
+    let stretches = season(&races, "2027-04-01", "2027-05-09");
+    let block = stretches.iter().find(|stretch| stretch.phase == Phase::Block).expect("a block");
+    assert_eq!(block.others, [1]);
+}
+
+#[test]
+fn a_race_called_off_brings_the_usual_week_back() {
+    let plan = before("2027-05-16", RaceDistance::Marathon, SEVENTY);
+    let block = plan.plan();
+    let called_off = [(&block, day("2027-05-13"))];
+    let course = Course { athlete: &plan.athlete, week: &plan.week, races: &[], blocks: &[], called_off: &called_off };
+    let stretches = timeline(&course, day("2027-05-10"), day("2027-06-10"));
+    assert_eq!(phases(&stretches), [(Phase::Usual, 3), (Phase::Return, 10), (Phase::Usual, 19)]);
+}
+
+fn distances() -> impl Strategy<Value = Vec<(u64, RaceDistance, Importance)>> {
+    let distance = proptest::sample::select(RaceDistance::STANDARD.to_vec());
+    let importance = proptest::sample::select(Importance::ALL.to_vec());
+    proptest::collection::vec((0_u64..120, distance, importance), 0..6)
+}
+
+proptest! {
+    #![proptest_config(cases(150))]
+
+    #[test]
+    fn every_day_stands_in_exactly_one_stretch_and_none_is_above_usual(runner in runner(), drawn in distances()) {
+        let first = day("2027-03-01");
+        let races: Vec<Race> = drawn
+            .into_iter()
+            .map(|(offset, distance, importance)| race(&(first + Days::new(offset)).to_string(), distance, importance))
+            .collect();
+        let last = first + Days::new(150);
+        let Runner { athlete, week, .. } = &runner;
+        let course = Course { athlete, week, races: &races, blocks: &[], called_off: &[] };
+        let stretches = timeline(&course, first, last);
+        let mut next: NaiveDate = first;
+        for stretch in &stretches {
+            prop_assert_eq!(stretch.from, next);
+            prop_assert!(stretch.to >= stretch.from);
+            next = stretch.to + Days::new(1);
+            let km = |totals: &planning::Totals| totals.middle_km(planning::Pace::ASSUMED);
+            prop_assert!(stretch.others.is_empty() == false || km(&stretch.planned) <= km(&stretch.usual) + 1e-6);
+            let hard = |planned: &planning::Planned| planned.session.is_hard();
+            let is_recovery = stretch.phase == Phase::Recovery;
+            prop_assert!(!is_recovery || !stretch.days.iter().flat_map(|day| &day.sessions).any(hard));
+        }
+        prop_assert_eq!(next, last + Days::new(1));
+    }
+}
