@@ -45,22 +45,7 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
     let on = finding.date.map(|date| format!("on {}", long_date(date))).unwrap_or_default();
     let week = finding.date.map_or("a week".to_owned(), |date| format!("the week from {}", long_date(date)));
     sentence(&match finding.rule {
-        RuleId::CutTooSmall => format!(
-            "{week} keeps {figure} of the usual running, more than the usual {limit} at most: the legs may not be rested"
-        ),
-        RuleId::CutTooLarge => match (finding.figure, finding.date) {
-            (Figure::Days(days), _) => format!(
-                "{} in a row without running, and {limit} is the most that keeps the routine",
-                plural(usize::from(days), "day")
-            ),
-            (_, Some(_)) => format!(
-                "{week} keeps {figure} of the usual running, less than the usual {limit} at least: more is taken away than \
-                 is known to help"
-            ),
-            _ => format!(
-                "the whole block takes away {figure} of the usual running, and more than {limit} is not known to help"
-            ),
-        },
+        RuleId::CutTooSmall | RuleId::CutTooLarge => cut(finding, &week, &figure, &limit),
         RuleId::WeekRises => match finding.figure {
             Figure::Amount(..) => format!("the session {on} is {figure}, longer than the usual {limit}"),
             _ => format!(
@@ -228,6 +213,34 @@ fn figure(figure: &Figure, units: DistanceUnit) -> String {
             let shown = if *unit == units.unit() || *unit == Unit::Min { exact } else { amount_in(exact, units) };
             amount(Amount::exact(Milli::nearest((shown.low().as_f64() * 10.0).round() / 10.0), shown.unit()))
         }
+    }
+}
+
+/// Too much or too little is left of a week, or of the whole block.
+fn cut(finding: &Finding, week: &str, figure: &str, limit: &str) -> String {
+    match finding.rule {
+        _ if finding.level == Level::Note => {
+            let than = if finding.rule == RuleId::CutTooSmall { "more" } else { "less" };
+            format!(
+                "{week} keeps {figure} of the usual running because of fixed days, {than} than the {limit} of its curve"
+            )
+        }
+        RuleId::CutTooSmall => format!(
+            "{week} keeps {figure} of the usual running, more than the usual {limit} at most: the legs may not be rested"
+        ),
+        _ => match (finding.figure, finding.date) {
+            (Figure::Days(days), _) => format!(
+                "{} in a row without running, and {limit} is the most that keeps the routine",
+                plural(usize::from(days), "day")
+            ),
+            (_, Some(_)) => format!(
+                "{week} keeps {figure} of the usual running, less than the usual {limit} at least: more is taken away than \
+                 is known to help"
+            ),
+            _ => format!(
+                "the whole block takes away {figure} of the usual running, and more than {limit} is not known to help"
+            ),
+        },
     }
 }
 

@@ -46,6 +46,33 @@ pub(super) fn judged(look: &Look<'_>) -> Vec<Judged> {
     weeks
 }
 
+/// What fixed days leave of a week, beside what its curve would leave.
+pub(super) struct Fixed {
+    pub(super) share: Share,
+    pub(super) curve: Share,
+    from: chrono::NaiveDate,
+}
+
+impl Fixed {
+    /// A note about this week.
+    pub(super) fn finding(&self, rule: RuleId) -> Finding {
+        Finding::new(rule, Level::Note, Figure::Share(self.share), Figure::Share(self.curve)).on(self.from)
+    }
+}
+
+/// The weeks with fixed days.
+pub(super) fn fixed(look: &Look<'_>) -> Vec<Fixed> {
+    let Some(free) = look.without_fixed_days() else { return Vec::new() };
+    let weeks = look.weeks.iter().rev().zip(free.weeks().into_iter().rev());
+    let holds_fixed = |from: chrono::NaiveDate, to: chrono::NaiveDate| {
+        look.block.days.iter().any(|day| day.pinned && (from..=to).contains(&day.date))
+    };
+    weeks
+        .filter(|(week, _)| holds_fixed(week.from, week.to))
+        .map(|(week, free)| Fixed { share: week.share, curve: free.share, from: week.from })
+        .collect()
+}
+
 fn in_event_bands(look: &Look<'_>) -> Vec<Judged> {
     (0..=2)
         .filter_map(|before| {

@@ -1,6 +1,6 @@
 //! Too much is taken away.
 
-use super::band::{TOLERANCE, judged};
+use super::band::{TOLERANCE, fixed, judged};
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
 use crate::units::Share;
@@ -18,12 +18,19 @@ const LEAST_GAP: u16 = 3;
 
 /// Fires when a week lies more than 5 points below its band, when too many days in a row are without
 /// running, and when the whole block is cut by more than 70 %.
+/// Fires (note) where fixed days leave a week more than 5 points below what its curve would.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = judged(look)
         .into_iter()
         .filter(|week| week.share.0 < week.band.low - TOLERANCE)
         .map(|week| week.finding(RuleId::CutTooLarge, week.band.low))
         .collect();
+    let less = fixed(look).into_iter().filter(|week| week.share.0 < week.curve.0 - TOLERANCE);
+    for finding in less.map(|week| week.finding(RuleId::CutTooLarge)) {
+        if found.iter().all(|other| other.date != finding.date) {
+            found.push(finding);
+        }
+    }
     let most = (longest_gap(look.subject.week) + 1).max(LEAST_GAP);
     let gap = longest_planned_gap(look);
     if gap > most {
@@ -130,5 +137,12 @@ mod tests {
         assert!(five_k().block.cut().0 > 0.70, "{:?}", five_k().block.cut());
         assert_eq!(cut(&five_k()), None);
         assert_eq!(cut(&five_k().with(5, "easy 4").with(3, "easy 4")).as_deref(), Some("caution: 77.8 % for 70.0 %"));
+    }
+
+    #[test]
+    fn fixed_days_that_leave_less_than_the_curve_are_worth_a_note() {
+        let marathon = |line: &str| Sample::new(WEEK, RaceDistance::Marathon).pinned(&[(19, line)]);
+        assert_eq!(said(&marathon("tempo 9, hard 4")), SILENT);
+        assert_eq!(said(&marathon("easy 4")), ["note: 77.5 % for 87.5 % on D20"]);
     }
 }

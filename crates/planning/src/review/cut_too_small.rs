@@ -1,21 +1,29 @@
 //! A week stays too full before the race.
 
-use super::band::{TOLERANCE, judged};
+use super::band::{TOLERANCE, fixed, judged};
 use super::look::Look;
 use super::{Finding, RuleId};
 
 /// Fires for race week and the two weeks before it when a week lies more than 5 points above its band.
+/// Fires (note) where fixed days leave a week more than 5 points above what its curve would.
 ///
 /// # Source
 ///
 /// The bands: common practice, no published source. That a cut of 20 % or less brings nothing and
 /// 41-60 % does well: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
-    judged(look)
+    let mut found: Vec<Finding> = judged(look)
         .into_iter()
         .filter(|week| week.share.0 > week.band.high + TOLERANCE)
         .map(|week| week.finding(RuleId::CutTooSmall, week.band.high))
-        .collect()
+        .collect();
+    let more = fixed(look).into_iter().filter(|week| week.share.0 > week.curve.0 + TOLERANCE);
+    for finding in more.map(|week| week.finding(RuleId::CutTooSmall)) {
+        if found.iter().all(|other| other.date != finding.date) {
+            found.push(finding);
+        }
+    }
+    found
 }
 
 #[cfg(test)]
@@ -104,5 +112,14 @@ mod tests {
         assert!(sample.block.weeks()[0].share.0 > 0.88 + 0.05, "{:?}", sample.block.weeks()[0]);
         assert_eq!(said(&sample), SILENT);
         assert_eq!(said(&sample.uncut()), ["caution: 75.0 % for 45.0 % on D6"]);
+    }
+
+    #[test]
+    fn fixed_days_that_leave_more_than_the_curve_are_worth_a_note() {
+        // The rules leave 31 % of 40 km; 18 km on a usual rest day cannot be made up for.
+        let pinned = |to_race: u16, line: &str| half().pinned(&[(to_race, line)]);
+        assert_eq!(said(&pinned(5, "tempo 5, hard 2")), SILENT);
+        assert_eq!(said(&pinned(4, "easy 9")), ["note: 43.8 % for 30.0 % on D6"]);
+        assert_eq!(said(&pinned(4, "easy 18")), ["caution: 66.2 % for 45.0 % on D6"]);
     }
 }

@@ -5,8 +5,8 @@ use std::cell::OnceCell;
 use super::Subject;
 use crate::athlete::{Athlete, Suits};
 use crate::block::facts::RunLengths;
-use crate::block::{Block, Day, Request, WeekSummary, plan};
-use crate::curve::Settings;
+use crate::block::{Block, Day, Request, WeekSummary, plan, plan_under};
+use crate::curve::{Curve, Settings};
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Pace, Unit, is_below_km, middle_km};
 
@@ -18,6 +18,7 @@ pub(super) struct Look<'a> {
     pub(super) pace: Pace,
     pub(super) lengths: RunLengths,
     by_the_rules: OnceCell<Option<Block>>,
+    without_fixed_days: OnceCell<Option<Block>>,
 }
 
 impl<'a> Look<'a> {
@@ -30,6 +31,7 @@ impl<'a> Look<'a> {
             pace,
             lengths: RunLengths::of(subject.week, pace),
             by_the_rules: OnceCell::new(),
+            without_fixed_days: OnceCell::new(),
         }
     }
 
@@ -49,6 +51,33 @@ impl<'a> Look<'a> {
             plan(&request).ok()
         };
         self.by_the_rules.get_or_init(make).as_ref()
+    }
+
+    /// The block that its own curve gives with no day fixed; nothing where no day is.
+    pub(super) fn without_fixed_days(&self) -> Option<&Block> {
+        if !self.block.days.iter().any(|day| day.pinned) {
+            return None;
+        }
+        if let Some(block) = self.by_the_rules().filter(|block| block.curve == self.block.curve) {
+            return Some(block);
+        }
+        self.without_fixed_days.get_or_init(|| self.plan_without_fixed_days()).as_ref()
+    }
+
+    fn plan_without_fixed_days(&self) -> Option<Block> {
+        let Curve { length, curvature, floor, shape } = self.block.curve;
+        let settings =
+            Settings { days: Some(length), curve: Some(curvature), floor: Some(floor), shape, ..Settings::default() };
+        let request = Request {
+            today: None,
+            athlete: self.subject.athlete,
+            week: self.subject.week,
+            race: &self.block.race,
+            settings: &settings,
+            pins: &[],
+            other_races: self.subject.other_races,
+        };
+        plan_under(&request, &self.block.ceilings).ok()
     }
 
     /// The days that the block may change: from its first day to the day before the race.

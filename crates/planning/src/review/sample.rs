@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::{Figure, Finding, RuleId, Subject, review};
 use crate::athlete::Athlete;
-use crate::block::{Block, Planned, Request, Role, plan};
+use crate::block::{Block, Pin, Planned, Request, Role, plan};
 use crate::curve::Settings;
 use crate::life::{EventKind, LifeEvent};
 use crate::notation::{read_day, read_week};
@@ -86,6 +86,29 @@ impl Sample {
                 why: Vec::new(),
             })
             .collect();
+        self
+    }
+
+    /// The block planned anew with some days fixed.
+    pub(super) fn pinned(mut self, days: &[(u16, &str)]) -> Self {
+        let pins: Vec<Pin> = days
+            .iter()
+            .map(|(to_race, line)| {
+                let slots = read_day(line, self.athlete.units).expect("a day of the trade");
+                let sessions = slots.iter().map(|slot| slot.chosen().clone()).collect();
+                Pin { date: self.race.date - chrono::Days::new(u64::from(*to_race)), sessions }
+            })
+            .collect();
+        let request = Request {
+            today: None,
+            athlete: &self.athlete,
+            week: &self.week,
+            race: &self.race,
+            settings: &Settings::default(),
+            pins: &pins,
+            other_races: &[],
+        };
+        self.block = plan(&request).expect("a block");
         self
     }
 
