@@ -7,6 +7,7 @@
 //! sum ([`solve`]).
 
 use std::collections::BTreeMap;
+use std::ops::{Range, RangeInclusive};
 
 use chrono::{Datelike, Weekday};
 
@@ -16,7 +17,7 @@ use super::facts::Facts;
 use super::shape::Shaped;
 use super::solve::{Choice, solve};
 use crate::block::{Reason, Role};
-use crate::curve::{RACE_WEEKDAY_PART, band, event_defaults};
+use crate::curve::{Band, RACE_WEEKDAY_PART, band, event_defaults};
 use crate::units::{Amount, Milli, Share, Unit};
 
 /// Hard sessions before race week hold on to their amount three times as much as easy ones.
@@ -97,15 +98,43 @@ pub(super) fn allocate(facts: &Facts<'_>, days: &mut [DraftDay], shaped: &Shaped
     }
 }
 
+/// Gives the running sessions of one week in one unit their amounts.
 fn allocate_week(
     facts: &Facts<'_>,
     days: &mut [DraftDay],
-    range: std::ops::Range<usize>,
+    range: Range<usize>,
     unit: Unit,
     shaped: &Shaped,
     earlier: &Earlier,
     sum_before: Option<Milli>,
 ) {
+    let Some(Open { sized, choices, sums }) = open_week(facts, days, range, unit, shaped, earlier, sum_before) else {
+        return;
+    };
+    let picked = solve(&choices, sums);
+    for ((entry, choice), pick) in sized.iter().zip(&choices).zip(picked) {
+        let to_race = days[entry.day].to_race;
+        write(facts, &mut days[entry.day].items[entry.item], entry, choice.amounts[pick], to_race);
+    }
+}
+
+/// What is still to be chosen in a week: one of the amounts for each session, with a sum between two ends.
+struct Open {
+    sized: Vec<Sized>,
+    choices: Vec<Choice>,
+    sums: RangeInclusive<Milli>,
+}
+
+/// Bounds, references and choices of one week in one unit; nothing where nothing is left to choose.
+fn open_week(
+    facts: &Facts<'_>,
+    days: &[DraftDay],
+    range: Range<usize>,
+    unit: Unit,
+    shaped: &Shaped,
+    earlier: &Earlier,
+    sum_before: Option<Milli>,
+) -> Option<Open> {
     let weeks_before = ((days.len() - range.end) / 7) as u16;
     let mut sized: Vec<Sized> = Vec::new();
     for day in range {
@@ -116,7 +145,7 @@ fn allocate_week(
         }
     }
     if sized.iter().all(|entry| days[entry.day].items[entry.item].sizing == Sizing::Fixed) {
-        return;
+        return None;
     }
     if weeks_before == 0 {
         take_up(&mut sized, unit, shaped);
@@ -144,11 +173,7 @@ fn allocate_week(
     let most = most.min(target + slack);
     let most = sum_before.map_or(most, |before| before.min(most));
     let sums = (target - slack).max(least.min(target)).min(most - slack)..=most;
-    let picked = solve(&choices, sums);
-    for ((entry, choice), pick) in sized.iter().zip(&choices).zip(picked) {
-        let to_race = days[entry.day].to_race;
-        write(facts, &mut days[entry.day].items[entry.item], entry, choice.amounts[pick], to_race);
-    }
+    Some(Open { sized, choices, sums })
 }
 
 /// The bounds and the reference of one running session in this unit.
@@ -172,9 +197,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
     };
     if item.sizing == Sizing::Fixed {
-        if item.role == Role::OtherRace {
-            entry.reference = pinned_reference(item, share, unit);
-        } else if day.pinned && facts.ebbs(day.to_race) {
+        if item.role == Role::OtherRace || (day.pinned && facts.ebbs(day.to_race)) {
             entry.reference = pinned_reference(item, share, unit);
         }
         return Some(entry);
@@ -268,6 +291,8 @@ fn ends_of_week(facts: &Facts<'_>, base: Milli, unit: Unit, weeks_before: u16) -
         .sum();
     let part = gone.as_f64() / base.as_f64().max(0.001);
     let (least, most) = RACE_WEEKDAY_PART;
+    let held = facts.left_of_the_curve((0..7).map(|day| weeks_before * 7 + day));
+    let band = Band { low: band.low * held.0, ..band };
     match weeks_before {
         // Long slots or many runs stand in race week itself: their own bounds say what is left.
         _ if part < least => open,
@@ -407,3 +432,6 @@ fn remember(facts: &Facts<'_>, week: &[DraftDay], earlier: &mut Earlier) {
 const fn weekday_index(weekday: Weekday) -> u8 {
     weekday.num_days_from_monday() as u8
 }
+
+#[cfg(test)]
+mod tests;

@@ -103,7 +103,17 @@ impl<'a> Facts<'a> {
         }
     }
 
-    /// Whether the coach gave the curve a length or a form of its own.
+    /// How much of what the curve leaves of some days is left by what holds the running down besides it.
+    pub(super) fn left_of_the_curve(&self, days: impl Iterator<Item = u16> + Clone) -> Share {
+        if self.path.ceilings.is_empty() {
+            return Share::ALL;
+        }
+        let curve: f64 = days.clone().map(|to_race| self.curve.share(to_race).0).sum();
+        let left: f64 = days.map(|to_race| self.share(to_race).0).sum();
+        Share(left / curve)
+    }
+
+    /// Whether the coach gave the curve a length or a form of its own: then the event's usual weeks say nothing.
     pub(super) fn has_own_curve(&self) -> bool {
         let Settings { days, curve, floor, shape, .. } = *self.request.settings;
         days.or(self.request.athlete.suits.days).is_some()

@@ -125,4 +125,4 @@ fn gcd(a: i64, b: i64) -> i64 {
 }
 
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;

@@ -51,7 +51,7 @@ pub(super) fn ease(planned: &mut Planned, why: Life) {
 
 /// Brings the running of a day down to at most so much a session; what is left too short is not run.
 pub(super) fn at_most(day: &mut Day, why: Life, most: impl Fn(Amount) -> Milli) {
-    for planned in day.sessions.iter_mut() {
+    for planned in &mut day.sessions {
         let Some(amount) = planned.session.amount.filter(|_| is_endurance(&planned.session)) else { continue };
         let most = most(amount);
         if amount.middle() > most {

@@ -51,3 +51,24 @@ fn the_rest_of_the_week_is_planned_around_a_pinned_long_day() {
     let pinned = coach.pin(10, "easy 8").block().weeks()[1].planned.middle_km(planning::Pace::ASSUMED);
     assert!((free - pinned).abs() <= 1.5, "{free} {pinned}");
 }
+
+#[test]
+fn where_fixed_days_leave_nothing_to_the_others_they_are_as_short_as_may_be_and_the_review_says_so() {
+    // 31 % of 40 km are 12.5 km; the fixed run alone is longer.
+    let coach = before(Half, "- | tempo 9, hard 4 | - | 8 | - | 7 | long 16").pin(4, "easy 14");
+    assert_eq!(
+        coach.race_week(),
+        "rest | key tempo 5 km, hard 2 km | easy 14 km | easy 3 km with strides | rest | shake-out easy 3 km"
+    );
+    let block = coach.block();
+    let subject = planning::review::Subject {
+        block: &block,
+        athlete: &coach.athlete,
+        week: &coach.week,
+        other_races: &[],
+        events: &[],
+        ran: None,
+    };
+    let rules: Vec<_> = planning::review(&subject).into_iter().map(|finding| finding.rule).collect();
+    assert!(rules.contains(&planning::RuleId::CutTooSmall), "{rules:?}");
+}
