@@ -266,6 +266,21 @@ const SHORT_BLOCK: u8 = 10;
 ///
 /// Raised floors and shortened blocks: common practice, no published source.
 pub fn curve_for(athlete: &Athlete, week: &BaseWeek, race: &Race, settings: &Settings) -> (Curve, Vec<Adjustment>) {
+    curve_with(athlete, week, race, athlete.suits.days, settings)
+}
+
+/// The curve that the rules alone give an athlete, whatever the coach set or noted.
+pub(crate) fn curve_by_the_rules(athlete: &Athlete, week: &BaseWeek, race: &Race) -> Curve {
+    curve_with(athlete, week, race, None, &Settings::default()).0
+}
+
+fn curve_with(
+    athlete: &Athlete,
+    week: &BaseWeek,
+    race: &Race,
+    suits: Option<u8>,
+    settings: &Settings,
+) -> (Curve, Vec<Adjustment>) {
     let event = race.distance.event();
     let mut curve = event_defaults(event).curve;
     let mut why = Vec::new();
@@ -287,7 +302,7 @@ pub fn curve_for(athlete: &Athlete, week: &BaseWeek, race: &Race, settings: &Set
     if athlete.is_under_18(race.date) {
         short(&mut curve, 0.65, Adjustment::Youth);
     }
-    if let Some(days) = athlete.suits.days {
+    if let Some(days) = suits {
         curve.length = days;
         why.push(Adjustment::SuitsLength);
     }

@@ -230,6 +230,8 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         }
         Sizing::About(about) => {
             entry.upper = entry.upper.min(about);
+            // Short enough as it is: whatever else the week holds, it loosens the legs.
+            entry.lower = entry.upper;
             entry.reference = entry.upper;
         }
         Sizing::Ebb | Sizing::Fixed => {
@@ -281,7 +283,7 @@ fn raise(sized: &mut [Sized], by: Milli, most: impl Fn(usize, &Sized) -> f64) {
 /// is left, and upward where the athlete's does.
 fn ends_of_week(facts: &Facts<'_>, base: Milli, unit: Unit, weeks_before: u16) -> (Milli, Milli) {
     let open = (Milli::ZERO, Milli(i32::MAX));
-    let Some(band) = band(facts.event, weeks_before).filter(|_| !facts.has_own_curve()) else { return open };
+    let Some(band) = band(facts.event, weeks_before).filter(|_| facts.curve_is_usual) else { return open };
     let race_day = facts.request.week.on(facts.request.race.date);
     let gone: Milli = race_day
         .iter()

@@ -4,7 +4,7 @@ use chrono::{Days, NaiveDate};
 
 use super::path::Path;
 use crate::block::{Ceiling, Reason, Request};
-use crate::curve::{Curve, Settings};
+use crate::curve::{Curve, curve_by_the_rules};
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Pace, Share, Unit, in_km, is_below_km};
@@ -84,6 +84,8 @@ pub(super) struct Facts<'a> {
     pub(super) pace: Pace,
     pub(super) mileage: Mileage,
     pub(super) lengths: RunLengths,
+    /// Whether the curve is the one that the rules alone give this athlete: else the event's usual weeks say nothing.
+    pub(super) curve_is_usual: bool,
     /// What lies on the way besides the curve.
     pub(super) path: Path<'a>,
 }
@@ -99,6 +101,7 @@ impl<'a> Facts<'a> {
             pace,
             mileage: Mileage::of(request.week.middle_km(request.athlete.easy_pace)),
             lengths: RunLengths::of(request.week, pace),
+            curve_is_usual: curve == curve_by_the_rules(request.athlete, request.week, request.race),
             path: Path::of(request, held),
         }
     }
@@ -111,14 +114,6 @@ impl<'a> Facts<'a> {
         let curve: f64 = days.clone().map(|to_race| self.curve.share(to_race).0).sum();
         let left: f64 = days.map(|to_race| self.share(to_race).0).sum();
         Share(left / curve)
-    }
-
-    /// Whether the coach gave the curve a length or a form of its own: then the event's usual weeks say nothing.
-    pub(super) fn has_own_curve(&self) -> bool {
-        let Settings { days, curve, floor, shape, .. } = *self.request.settings;
-        days.or(self.request.athlete.suits.days).is_some()
-            || curve.or(floor).is_some()
-            || shape != crate::curve::Shape::default()
     }
 
     /// What remains of the usual amount so many days before the race.

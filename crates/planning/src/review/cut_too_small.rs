@@ -119,7 +119,7 @@ mod tests {
         // The rules leave 31 % of 40 km; 18 km on a usual rest day cannot be made up for.
         let pinned = |to_race: u16, line: &str| half().pinned(&[(to_race, line)]);
         assert_eq!(said(&pinned(5, "tempo 5, hard 2")), SILENT);
-        assert_eq!(said(&pinned(4, "easy 9")), ["note: 43.8 % for 30.0 % on D6"]);
-        assert_eq!(said(&pinned(4, "easy 18")), ["caution: 66.2 % for 45.0 % on D6"]);
+        assert_eq!(said(&pinned(4, "easy 9")), ["note: 50.0 % for 30.0 % on D6"]);
+        assert_eq!(said(&pinned(4, "easy 18")), ["caution: 72.5 % for 45.0 % on D6"]);
     }
 }

@@ -58,7 +58,7 @@ fn where_fixed_days_leave_nothing_to_the_others_they_are_as_short_as_may_be_and_
     let coach = before(Half, "- | tempo 9, hard 4 | - | 8 | - | 7 | long 16").pin(4, "easy 14");
     assert_eq!(
         coach.race_week(),
-        "rest | key tempo 5 km, hard 2 km | easy 14 km | easy 3 km with strides | rest | shake-out easy 3 km"
+        "rest | key tempo 5 km, hard 2 km | easy 14 km | easy 3 km | rest | shake-out easy 3 km"
     );
     let block = coach.block();
     let subject = planning::review::Subject {
