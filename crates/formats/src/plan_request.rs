@@ -142,7 +142,7 @@ impl PlanRequest {
                 let index = self.events.iter().position(|event| event.from == *from).unwrap_or_default();
                 format!("events[{index}]")
             }
-            Field::WeekRan(_) => "done".to_owned(),
+            Field::WeekRan(_) | Field::Done(_) => "done".to_owned(),
         }
     }
 
@@ -157,7 +157,9 @@ impl PlanRequest {
             Field::BlockDays => self.settings.days.map(|days| days.to_string()),
             Field::Curve => self.settings.curve.map(|curve| curve.to_string()),
             Field::Floor => self.settings.floor.map(|floor| floor.to_string()),
-            Field::Pin(date) | Field::EventDays(date) | Field::WeekRan(date) => Some(date.to_string()),
+            Field::Pin(date) | Field::EventDays(date) | Field::WeekRan(date) | Field::Done(date) => {
+                Some(date.to_string())
+            }
             Field::RaceDistance => self.race.distance.code().map(str::to_owned),
             Field::Today
             | Field::Units

@@ -52,6 +52,8 @@ pub enum Field {
     EventDays(NaiveDate),
     /// What was run in the week that begins on this day.
     WeekRan(NaiveDate),
+    /// A session that was run on this day.
+    Done(NaiveDate),
 }
 
 /// What is wrong there.
@@ -219,6 +221,7 @@ pub enum Expected {
     Date,
     Time,
     Zone,
+    WeekRan,
     Pace,
     Year,
     RaceDistance,

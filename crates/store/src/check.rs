@@ -72,6 +72,8 @@ async fn records(db: &mut SqliteConnection) -> Result<Vec<String>> {
     found.extend(present_revisions(db).await?);
     found.extend(every_share(db).await?.into_iter().filter_map(Result::err));
     found.extend(every_hand_over(db).await?.into_iter().filter_map(Result::err));
+    found.extend(crate::life::every_event(db).await?.into_iter().filter_map(Result::err));
+    found.extend(crate::log::check_log(db).await?);
     found.extend(crate::settings::settings(db).await.err());
     Ok(found.iter().map(ToString::to_string).collect())
 }

@@ -20,5 +20,7 @@ macro_rules! id {
 id!(AthleteId, "An athlete.");
 id!(RaceId, "A race of the squad's calendar.");
 id!(BlockId, "A taper block: one athlete, one race.");
+id!(EventId, "Something that happened to an athlete.");
+id!(DoneId, "A session that was run.");
 id!(ShareId, "A link that shows one block to its athlete.");
 id!(Version, "Counts the saves of a record: a save with an old version is a conflict.");

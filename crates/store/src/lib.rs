@@ -4,7 +4,7 @@
 //! athletes' door: it holds read-only connections and can do nothing but look up what is shared.
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
-//! `races`, `entries`, `blocks`, `shares`, `settings`, `board`.
+//! `races`, `entries`, `blocks`, `life`, `log`, `shares`, `settings`, `board`.
 //!
 //! # What this crate may know
 //!
@@ -28,6 +28,8 @@ mod document;
 mod entries;
 mod error;
 mod ids;
+mod life;
+mod log;
 mod model;
 mod once;
 mod open;
@@ -39,7 +41,7 @@ mod weeks;
 pub use backup::restore;
 pub use demo::fill_demo;
 pub use error::{Result, StoreError};
-pub use ids::{AthleteId, BlockId, RaceId, ShareId, Version};
+pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
 pub use model::*;
 pub use open::{MIGRATOR, SharedReader, Store};
 

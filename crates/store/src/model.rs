@@ -1,9 +1,9 @@
 //! The records that the store gives and takes.
 
 use chrono::{DateTime, NaiveDate, Utc};
-use planning::{Athlete, BaseWeek, Block, DistanceUnit, Importance, Race, Settings};
+use planning::{Athlete, BaseWeek, Block, DistanceUnit, DoneSession, Importance, LifeEvent, Race, Settings, WeekRan};
 
-use crate::ids::{AthleteId, BlockId, RaceId, ShareId, Version};
+use crate::ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
 
 /// What the coach tells of an athlete.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -223,6 +223,47 @@ pub struct SharedBlock {
     pub replaces: Option<DateTime<Utc>>,
     /// The last day on which the link works.
     pub ends: NaiveDate,
+}
+
+/// Something that happened to an athlete.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EventRecord {
+    /// Its id.
+    pub id: EventId,
+    /// What, and from when to when.
+    pub event: LifeEvent,
+    /// The coach's own words; may be empty.
+    pub note: String,
+}
+
+/// What was said of a week that was run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DoneWeekRecord {
+    /// Its first day: seven days from here.
+    pub first_day: NaiveDate,
+    /// Its version.
+    pub version: Version,
+    /// The line as typed; may be empty.
+    pub line: String,
+    /// How a number without a unit was meant.
+    pub units: DistanceUnit,
+    /// What the line says; nothing where it is empty.
+    pub ran: Option<WeekRan>,
+    /// How it felt and what was said; may be empty.
+    pub note: String,
+    /// The day on which it was said.
+    pub noted: NaiveDate,
+}
+
+/// A session of the log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DoneRecord {
+    /// Its id.
+    pub id: DoneId,
+    /// The line as typed.
+    pub line: String,
+    /// What it says.
+    pub done: DoneSession,
 }
 
 /// The coach's own settings.

@@ -36,6 +36,7 @@ pub fn field(field: &Field) -> String {
         Field::ExtraRest => "Extra rest day".to_owned(),
         Field::Pin(date) => format!("Fixed day {}", full_date(*date)),
         Field::EventDays(from) => format!("Days from {}", full_date(*from)),
+        Field::Done(date) => format!("Run of {}", full_date(*date)),
         Field::WeekRan(from) => format!("Week from {}", full_date(*from)),
     }
 }
@@ -175,6 +176,7 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         Expected::Date => Some("a date"),
         Expected::Time => Some("a time of day"),
         Expected::Zone => Some("a time zone that is known here"),
+        Expected::WeekRan => Some("an amount of running"),
         Expected::Pace => Some("a pace"),
         Expected::Year => Some("a year"),
         Expected::RaceDistance => Some("a race distance"),
@@ -204,6 +206,7 @@ pub const fn expected(expected: Expected) -> &'static str {
         }
         Expected::Date => "write YYYY-MM-DD, a day of the calendar, as in 2027-05-09",
         Expected::Time => "write a time such as 09:30",
+        Expected::WeekRan => "write as planned, nothing, more, less, 60 %, or an amount such as 35 km or 4:30 h",
         Expected::Zone => "write a time zone by its usual name, such as Europe/Lisbon",
         Expected::Pace => "write a pace such as 5:45, minutes and seconds for one kilometre or mile",
         Expected::Year => "write a year such as 1988",

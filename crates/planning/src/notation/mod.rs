@@ -25,6 +25,7 @@
 
 mod amounts;
 mod line;
+mod ran;
 mod read;
 mod text;
 mod write;
@@ -33,5 +34,6 @@ mod write;
 mod tests;
 
 pub use amounts::{read_amount, read_distance, read_pace};
+pub use ran::read_week_ran;
 pub use read::{read_day, read_week};
 pub use write::write_day;

@@ -1,0 +1,216 @@
+//! What happens to an athlete: illness, journeys and the like. The coach's own: no query of the
+//! athletes' door reads it.
+
+use chrono::{DateTime, Utc};
+use planning::{EventKind, LifeEvent};
+use sqlx::SqliteConnection;
+
+use crate::athletes::athlete;
+use crate::cell::{self, Place};
+use crate::{AthleteId, EventId, EventRecord, Result, Store, StoreError};
+
+impl Store {
+    /// What happened to an athlete and was not taken back, by its first day.
+    pub async fn events_of(&self, id: AthleteId) -> Result<Vec<EventRecord>> {
+        let mut db = self.read_connection().await?;
+        events_of(&mut db, id).await
+    }
+
+    /// Keeps an event.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Refused`] with what is wrong with its days, [`StoreError::Gone`].
+    pub async fn add_event(&self, id: AthleteId, event: &LifeEvent, note: &str, now: DateTime<Utc>) -> Result<EventId> {
+        let problems = event.problems();
+        if !problems.is_empty() {
+            return Err(StoreError::Refused(problems));
+        }
+        let mut tx = self.writing().await?;
+        athlete(&mut tx, id).await?.ok_or(StoreError::Gone)?;
+        let (from, to, noted) = (cell::day_text(event.from), cell::day_text(event.to), cell::day_text(event.noted));
+        let (kind, fever, at) = (event.kind.code(), event.kind.has_fever(), cell::instant_text(now));
+        let note = note.trim();
+        // A double click is one event.
+        let same = sqlx::query_scalar!(
+            r#"SELECT id AS "id!" FROM life_event
+             WHERE athlete = ? AND kind = ? AND from_day = ? AND to_day = ? AND fever = ? AND note = ?
+                   AND removed_at IS NULL"#,
+            id.0,
+            kind,
+            from,
+            to,
+            fever,
+            note
+        )
+        .fetch_optional(&mut *tx)
+        .await?;
+        if let Some(same) = same {
+            return Ok(EventId(same));
+        }
+        let made = sqlx::query_scalar!(
+            r#"INSERT INTO life_event (version, athlete, kind, from_day, to_day, fever, note, noted, made_at)
+             VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id AS "id!""#,
+            id.0,
+            kind,
+            from,
+            to,
+            fever,
+            note,
+            noted,
+            at
+        )
+        .fetch_one(&mut *tx)
+        .await?;
+        tx.commit().await?;
+        Ok(EventId(made))
+    }
+
+    /// Takes an event back. Twice is once.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where the athlete has no such event.
+    pub async fn remove_event(&self, athlete: AthleteId, id: EventId, now: DateTime<Utc>) -> Result<()> {
+        let at = cell::instant_text(now);
+        let mut tx = self.writing().await?;
+        let done = sqlx::query!(
+            "UPDATE life_event SET removed_at = coalesce(removed_at, ?), version = version + 1
+             WHERE id = ? AND athlete = ?",
+            at,
+            id.0,
+            athlete.0
+        )
+        .execute(&mut *tx)
+        .await?;
+        if done.rows_affected() == 0 {
+            return Err(StoreError::Gone);
+        }
+        tx.commit().await?;
+        Ok(())
+    }
+
+    /// Brings an event back that was taken back.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where the athlete has no such event.
+    pub async fn restore_event(&self, athlete: AthleteId, id: EventId) -> Result<()> {
+        let mut tx = self.writing().await?;
+        let done = sqlx::query!(
+            "UPDATE life_event SET removed_at = NULL, version = version + 1 WHERE id = ? AND athlete = ?",
+            id.0,
+            athlete.0
+        )
+        .execute(&mut *tx)
+        .await?;
+        if done.rows_affected() == 0 {
+            return Err(StoreError::Gone);
+        }
+        tx.commit().await?;
+        Ok(())
+    }
+}
+
+pub(crate) async fn events_of(db: &mut SqliteConnection, id: AthleteId) -> Result<Vec<EventRecord>> {
+    let rows = sqlx::query_as!(
+        EventRow,
+        r#"SELECT id, kind, from_day, to_day, fever AS "fever: bool", note, noted
+         FROM life_event WHERE athlete = ? AND removed_at IS NULL ORDER BY from_day, id"#,
+        id.0
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter().map(EventRow::read).collect()
+}
+
+/// Every event, hidden or not: for the check of the whole file.
+pub(crate) async fn every_event(db: &mut SqliteConnection) -> Result<Vec<Result<EventRecord>>> {
+    let rows = sqlx::query_as!(
+        EventRow,
+        r#"SELECT id, kind, from_day, to_day, fever AS "fever: bool", note, noted FROM life_event ORDER BY id"#
+    )
+    .fetch_all(db)
+    .await?;
+    Ok(rows.into_iter().map(EventRow::read).collect())
+}
+
+struct EventRow {
+    id: i64,
+    kind: String,
+    from_day: String,
+    to_day: String,
+    fever: bool,
+    note: String,
+    noted: String,
+}
+
+impl EventRow {
+    fn read(self) -> Result<EventRecord> {
+        let place = Place::new("life_event", self.id);
+        Ok(EventRecord {
+            id: EventId(self.id),
+            event: LifeEvent {
+                kind: place.word("kind", &self.kind, |code| EventKind::from_code(code, self.fever))?,
+                from: place.day("from_day", &self.from_day)?,
+                to: place.day("to_day", &self.to_day)?,
+                noted: place.day("noted", &self.noted)?,
+            },
+            note: self.note,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{add, at, day, open};
+
+    fn fever() -> LifeEvent {
+        LifeEvent {
+            kind: EventKind::Illness { fever: true },
+            from: day("2027-04-26"),
+            to: day("2027-04-27"),
+            noted: day("2027-04-27"),
+        }
+    }
+
+    #[tokio::test]
+    async fn events_are_kept_taken_back_and_brought_back() {
+        let store = open().await;
+        let ana = add(&store, "Ana").await;
+        let id = store.add_event(ana, &fever(), " 39 degrees ", at(1)).await.unwrap();
+        assert_eq!(store.add_event(ana, &fever(), "39 degrees", at(2)).await.unwrap(), id, "a double click");
+        let kept = store.events_of(ana).await.unwrap();
+        assert_eq!(kept, [EventRecord { id, event: fever(), note: "39 degrees".into() }]);
+        store.remove_event(ana, id, at(3)).await.unwrap();
+        store.remove_event(ana, id, at(4)).await.unwrap();
+        assert_eq!(store.events_of(ana).await.unwrap(), []);
+        store.restore_event(ana, id).await.unwrap();
+        assert_eq!(store.events_of(ana).await.unwrap(), kept);
+    }
+
+    #[tokio::test]
+    async fn every_kind_reads_back() {
+        let store = open().await;
+        let ana = add(&store, "Ana").await;
+        for kind in EventKind::ALL {
+            let event = LifeEvent { kind, ..fever() };
+            store.add_event(ana, &event, "", at(1)).await.unwrap();
+        }
+        let kinds: Vec<EventKind> = store.events_of(ana).await.unwrap().iter().map(|kept| kept.event.kind).collect();
+        assert_eq!(kinds, EventKind::ALL);
+    }
+
+    #[tokio::test]
+    async fn days_that_end_before_they_begin_and_strangers_are_refused() {
+        let store = open().await;
+        let (ana, ben) = (add(&store, "Ana").await, add(&store, "Ben").await);
+        let wrong = LifeEvent { to: day("2027-04-25"), ..fever() };
+        assert!(matches!(store.add_event(ana, &wrong, "", at(1)).await, Err(StoreError::Refused(_))));
+        assert!(matches!(store.add_event(AthleteId(99), &fever(), "", at(1)).await, Err(StoreError::Gone)));
+        let id = store.add_event(ana, &fever(), "", at(1)).await.unwrap();
+        assert!(matches!(store.remove_event(ben, id, at(2)).await, Err(StoreError::Gone)));
+        assert!(matches!(store.restore_event(ben, id).await, Err(StoreError::Gone)));
+    }
+}
