@@ -27,6 +27,10 @@ CREATE TABLE second_week (
 -- A race that is called off stays visible as that.
 ALTER TABLE race ADD COLUMN called_off TEXT CHECK (date(called_off) IS called_off);
 
+-- What of a race was really run, where it was less: in thousandths of the unit typed.
+ALTER TABLE entry ADD COLUMN ran_distance INTEGER CHECK (ran_distance > 0);
+ALTER TABLE entry ADD COLUMN ran_unit TEXT CHECK (ran_unit IN ('km', 'mi'));
+
 -- The revision from which this one was made; NULL for the first. Undo goes there, redo comes back.
 ALTER TABLE block_revision ADD COLUMN parent INTEGER CHECK (parent >= 1);
 UPDATE block_revision SET parent = number - 1 WHERE number > 1;

@@ -47,6 +47,7 @@ impl Store {
             week: kept.week,
             settings: kept.settings,
             block: kept.block,
+            before_events: kept.before_events,
             goals,
             share,
             undo,
@@ -156,7 +157,42 @@ impl Store {
         reason: &str,
         now: DateTime<Utc>,
     ) -> Result<u32> {
-        let row = Written::of(settings, week, block)?;
+        self.revise(id, read_at, Written::of(settings, week, block)?, reason, now).await
+    }
+
+    /// Keeps a new revision that lies under what happened on the way, with the plan as it is without
+    /// that: taking an event back plans from there again.
+    ///
+    /// # Errors
+    ///
+    /// As [`Store::revise_block`].
+    #[expect(clippy::too_many_arguments, reason = "each is a thing of its own that the revision keeps")]
+    pub async fn replan_block(
+        &self,
+        id: BlockId,
+        read_at: Version,
+        settings: &Settings,
+        week: &WeekRecord,
+        block: &Block,
+        before_events: &Block,
+        reason: &str,
+        now: DateTime<Utc>,
+    ) -> Result<u32> {
+        let mut row = Written::of(settings, week, block)?;
+        if before_events != block {
+            row.before_events = Some(write_document(before_events)?);
+        }
+        self.revise(id, read_at, row, reason, now).await
+    }
+
+    async fn revise(
+        &self,
+        id: BlockId,
+        read_at: Version,
+        row: Written<'_>,
+        reason: &str,
+        now: DateTime<Utc>,
+    ) -> Result<u32> {
         let mut tx = self.writing().await?;
         let head = current(&mut tx, id, read_at).await?;
         let number = next_number(&mut tx, id).await?;
@@ -408,7 +444,7 @@ pub(crate) async fn revision(db: &mut SqliteConnection, block: BlockId, number: 
     let row = sqlx::query_as!(
         RevisionRow,
         "SELECT id, number, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
-                week_version, week_units, week_lines, week_range, week_saved_at, document
+                week_version, week_units, week_lines, week_range, week_saved_at, document, before_events
          FROM block_revision WHERE block = ? AND number = ?",
         block.0,
         number
@@ -427,7 +463,7 @@ pub(crate) async fn check_revisions(db: &mut SqliteConnection) -> Result<Vec<Sto
         let row = sqlx::query_as!(
             RevisionRow,
             "SELECT id, number, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
-                    week_version, week_units, week_lines, week_range, week_saved_at, document
+                    week_version, week_units, week_lines, week_range, week_saved_at, document, before_events
              FROM block_revision WHERE id = ?",
             id
         )
@@ -455,6 +491,7 @@ struct RevisionRow {
     week_range: String,
     week_saved_at: Option<String>,
     document: String,
+    before_events: Option<String>,
 }
 
 impl RevisionRow {
@@ -482,6 +519,7 @@ impl RevisionRow {
             settings,
             week,
             block: read_document(self.id, &self.document)?,
+            before_events: self.before_events.map(|text| read_document(self.id, &text)).transpose()?,
         })
     }
 }
@@ -501,6 +539,12 @@ struct Written<'a> {
     week: &'a WeekRecord,
     week_lines: String,
     document: String,
+    /// The plan without what happened on the way, where that is another.
+    before_events: Option<String>,
+}
+
+fn write_document(block: &Block) -> Result<String> {
+    document::write(block).map_err(|reason| revision_place(0).corrupt("document", reason))
 }
 
 impl<'a> Written<'a> {
@@ -515,7 +559,8 @@ impl<'a> Written<'a> {
             settings,
             week,
             week_lines: serde_json::Value::from(week.lines.as_slice()).to_string(),
-            document: document::write(block).map_err(|reason| revision_place(0).corrupt("document", reason))?,
+            document: write_document(block)?,
+            before_events: None,
         })
     }
 
@@ -537,8 +582,8 @@ impl<'a> Written<'a> {
         sqlx::query!(
             "INSERT INTO block_revision (block, number, made_at, reason, parent, days, curve, floor, shape, day_before,
                                          extra_rest, week_version, week_units, week_lines, week_range,
-                                         week_saved_at, place, document)
-             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                                         week_saved_at, place, document, before_events)
+             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             block.0,
             number,
             made_at,
@@ -556,7 +601,8 @@ impl<'a> Written<'a> {
             self.week.range,
             week_saved_at,
             race_place,
-            self.document
+            self.document,
+            self.before_events
         )
         .execute(db)
         .await?;
@@ -642,6 +688,21 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn a_re_planned_block_keeps_the_plan_under_it() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &wanted(), &week, &block, at(5)).await.unwrap();
+        let mut lighter = block.clone();
+        lighter.days.iter_mut().for_each(|day| day.sessions.clear());
+        let read_at = store.block(id).await.unwrap().unwrap().version;
+        store.replan_block(id, read_at, &wanted(), &week, &lighter, &block, "re-planned", at(6)).await.unwrap();
+        let kept = store.block(id).await.unwrap().unwrap();
+        assert_eq!((&kept.block, kept.before_events.as_ref()), (&lighter, Some(&block)));
+        store.replan_block(id, kept.version, &wanted(), &week, &block, &block, "taken back", at(7)).await.unwrap();
+        let kept = store.block(id).await.unwrap().unwrap();
+        assert_eq!((&kept.block, kept.before_events), (&block, None));
+    }
+
+    #[tokio::test]
     async fn a_block_comes_back_as_it_was_made() {
         let Squad { store, athlete, race, week, block } = squad().await;
         let id = store.add_block(athlete, race, &wanted(), &week, &block, at(5)).await.unwrap();
@@ -657,6 +718,7 @@ mod tests {
             week,
             settings: wanted(),
             block,
+            before_events: None,
             goals: GoalNotes::default(),
             share: None,
             undo: None,

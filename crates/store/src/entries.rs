@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use chrono::{DateTime, Utc};
-use planning::Importance;
+use planning::{DistanceUnit, Field, Importance, Milli, Problem, ProblemKind, RaceDistance};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
@@ -16,7 +16,8 @@ macro_rules! select_entries {
     ($rest:literal $(, $argument:expr)* $(,)?) => {
         sqlx::query_as!(
             EntryRow,
-            r#"SELECT entry.athlete, athlete.name, entry.race, entry.importance, block.id AS "block?"
+            r#"SELECT entry.athlete, athlete.name, entry.race, entry.importance, block.id AS "block?",
+                    entry.ran_distance, entry.ran_unit
              FROM entry
              JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
              JOIN race ON race.id = entry.race AND race.removed_at IS NULL
@@ -90,6 +91,44 @@ impl Store {
         Ok(())
     }
 
+    /// Notes what of a race an athlete really ran, where it was less; with nothing, all of it.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Refused`] where nobody races so far, [`StoreError::Gone`].
+    pub async fn ran_of_race(
+        &self,
+        race: RaceId,
+        athlete: AthleteId,
+        ran: Option<(Milli, DistanceUnit)>,
+    ) -> Result<()> {
+        if let Some((value, unit)) = ran {
+            let km = RaceDistance::Own(value, unit).distance().as_km();
+            let (from, to) = RaceDistance::LIMITS_KM;
+            if !(from..=to).contains(&km) {
+                let problem = Problem::new(Field::RaceDistance, ProblemKind::DistanceOutOfRange { km });
+                return Err(StoreError::Refused(vec![problem]));
+            }
+        }
+        let (value, unit) = (ran.map(|(value, _)| value.0), ran.map(|(_, unit)| unit.symbol()));
+        let mut tx = self.writing().await?;
+        let done = sqlx::query!(
+            "UPDATE entry SET ran_distance = ?, ran_unit = ?
+             WHERE race = ? AND athlete = ? AND withdrawn_at IS NULL",
+            value,
+            unit,
+            race.0,
+            athlete.0
+        )
+        .execute(&mut *tx)
+        .await?;
+        if done.rows_affected() == 0 {
+            return Err(StoreError::Gone);
+        }
+        tx.commit().await?;
+        Ok(())
+    }
+
     /// Takes an athlete out of a race (its block is hidden, undoable by entering again). Twice is once.
     ///
     /// # Errors
@@ -137,16 +176,26 @@ struct EntryRow {
     race: i64,
     importance: String,
     block: Option<i64>,
+    ran_distance: Option<i64>,
+    ran_unit: Option<String>,
 }
 
 impl EntryRow {
     fn read(self) -> Result<Entry> {
+        let place = Place::new("entry", self.athlete);
+        let ran = match (self.ran_distance, self.ran_unit) {
+            (Some(value), Some(unit)) => {
+                Some(RaceDistance::Own(Milli(place.number("ran_distance", value)?), place.units("ran_unit", &unit)?))
+            }
+            _ => None,
+        };
         Ok(Entry {
             athlete: AthleteId(self.athlete),
             name: self.name,
             race: RaceId(self.race),
             importance: importance(self.athlete, &self.importance)?,
             block: self.block.map(BlockId),
+            ran,
         })
     }
 }
@@ -162,8 +211,23 @@ mod tests {
         let (athlete, race) = (add(&store, "Ana").await, add_race(&store, "2027-05-09").await);
         store.enter(race, athlete, Importance::TuneUp, at(1)).await.unwrap();
         store.enter(race, athlete, Importance::Goal, at(2)).await.unwrap();
-        let expected = Entry { athlete, name: "Ana".to_owned(), race, importance: Importance::Goal, block: None };
+        let expected =
+            Entry { athlete, name: "Ana".to_owned(), race, importance: Importance::Goal, block: None, ran: None };
         assert_eq!(store.entrants(race).await.unwrap(), [expected]);
+    }
+
+    #[tokio::test]
+    async fn what_was_really_run_of_a_race_is_noted_and_taken_back() {
+        let store = open().await;
+        let (athlete, race) = (add(&store, "Ana").await, add_race(&store, "2027-05-09").await);
+        store.enter(race, athlete, Importance::Goal, at(1)).await.unwrap();
+        let fifteen = (Milli::whole(15), DistanceUnit::Km);
+        store.ran_of_race(race, athlete, Some(fifteen)).await.unwrap();
+        assert_eq!(store.entrants(race).await.unwrap()[0].ran, Some(RaceDistance::Own(fifteen.0, fifteen.1)));
+        store.ran_of_race(race, athlete, None).await.unwrap();
+        assert_eq!(store.entrants(race).await.unwrap()[0].ran, None);
+        let far = store.ran_of_race(race, athlete, Some((Milli::whole(900), DistanceUnit::Km))).await;
+        assert!(matches!(far, Err(StoreError::Refused(_))), "{far:?}");
     }
 
     #[tokio::test]

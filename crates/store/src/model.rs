@@ -1,7 +1,9 @@
 //! The records that the store gives and takes.
 
 use chrono::{DateTime, NaiveDate, Utc};
-use planning::{Athlete, BaseWeek, Block, DistanceUnit, DoneSession, Importance, LifeEvent, Race, Settings, WeekRan};
+use planning::{
+    Athlete, BaseWeek, Block, DistanceUnit, DoneSession, Importance, LifeEvent, Race, RaceDistance, Settings, WeekRan,
+};
 
 use crate::ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
 
@@ -56,6 +58,8 @@ pub struct RaceRecord {
     pub race: Race,
     /// Where; may be empty.
     pub place: String,
+    /// Since when it is known that the race is called off, if it is.
+    pub called_off: Option<NaiveDate>,
 }
 
 /// One athlete entered in one race.
@@ -71,6 +75,8 @@ pub struct Entry {
     pub importance: Importance,
     /// The block made for it, if any.
     pub block: Option<BlockId>,
+    /// What was really run of it, where it was less.
+    pub ran: Option<RaceDistance>,
 }
 
 /// One third of the race.
@@ -126,6 +132,8 @@ pub struct BlockRecord {
     pub settings: Settings,
     /// The days.
     pub block: Block,
+    /// The plan without what happened on the way, where this revision lies under that.
+    pub before_events: Option<Block>,
     /// Goals and strategy.
     pub goals: GoalNotes,
     /// The link to the athlete, if there is one that still works.
@@ -177,6 +185,8 @@ pub struct Revision {
     pub week: WeekRecord,
     /// The days.
     pub block: Block,
+    /// The plan without what happened on the way, where this revision lies under that.
+    pub before_events: Option<Block>,
 }
 
 /// A link that shows a block.

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 use planning::{DistanceUnit, Importance, Milli, Race, RaceDistance};
 use sqlx::SqliteConnection;
 
@@ -16,7 +16,7 @@ macro_rules! select_races {
         sqlx::query_as!(
             crate::races::RaceRow,
             "SELECT race.id, race.version, race.name, race.day, race.distance, race.own_distance, race.own_unit,
-                    race.start, race.zone, race.place
+                    race.start, race.zone, race.place, race.called_off
              FROM race " + $rest
             $(, $argument)*
         )
@@ -128,6 +128,31 @@ impl Store {
         Ok(())
     }
 
+    /// Notes that a race is called off, known since a day, or (with nothing) that it takes place after
+    /// all. It stays visible as called off, and so do its blocks.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`].
+    pub async fn call_off_race(&self, id: RaceId, since: Option<NaiveDate>, now: DateTime<Utc>) -> Result<()> {
+        let mut tx = self.writing().await?;
+        let (since, saved_at) = (since.map(cell::day_text), cell::instant_text(now));
+        let done = sqlx::query!(
+            "UPDATE race SET called_off = ?, version = version + 1, saved_at = ?
+             WHERE id = ? AND removed_at IS NULL",
+            since,
+            saved_at,
+            id.0
+        )
+        .execute(&mut *tx)
+        .await?;
+        if done.rows_affected() == 0 {
+            return Err(StoreError::Gone);
+        }
+        tx.commit().await?;
+        Ok(())
+    }
+
     /// Hides a race, its entries and blocks, links included; undoable. Twice is once.
     ///
     /// # Errors
@@ -197,6 +222,7 @@ pub(crate) struct RaceRow {
     pub(crate) start: Option<String>,
     pub(crate) zone: Option<String>,
     pub(crate) place: String,
+    pub(crate) called_off: Option<String>,
 }
 
 impl RaceRow {
@@ -217,7 +243,8 @@ impl RaceRow {
             zone: self.zone,
             importance: Importance::Goal,
         };
-        Ok(RaceRecord { id: RaceId(self.id), version: Version(self.version), race, place: self.place })
+        let called_off = self.called_off.map(|text| place.day("called_off", &text)).transpose()?;
+        Ok(RaceRecord { id: RaceId(self.id), version: Version(self.version), race, place: self.place, called_off })
     }
 }
 
@@ -268,7 +295,8 @@ mod tests {
             let told = Race { distance, start, zone, ..race_on("2027-05-09") };
             let id = store.add_race(&told, "Harbour", once(), at(0)).await.unwrap();
             let kept = store.race(id).await.unwrap().unwrap();
-            assert_eq!(kept, RaceRecord { id, version: Version(1), race: told, place: "Harbour".to_owned() });
+            let place = "Harbour".to_owned();
+            assert_eq!(kept, RaceRecord { id, version: Version(1), race: told, place, called_off: None });
         }
     }
 
@@ -296,6 +324,18 @@ mod tests {
         let huge = Race { distance: RaceDistance::Own(Milli::whole(500), DistanceUnit::Km), ..told };
         let refused = store.add_race(&huge, "", once(), at(7)).await;
         assert!(matches!(refused, Err(StoreError::Refused(_))), "{refused:?}");
+    }
+
+    #[tokio::test]
+    async fn a_race_called_off_stays_visible_and_may_take_place_after_all() {
+        let store = open().await;
+        let id = add_race(&store, "2027-05-09").await;
+        store.call_off_race(id, Some(day("2027-05-06")), at(1)).await.unwrap();
+        assert_eq!(store.race(id).await.unwrap().unwrap().called_off, Some(day("2027-05-06")));
+        assert_eq!(store.races().await.unwrap().len(), 1);
+        store.call_off_race(id, None, at(2)).await.unwrap();
+        assert_eq!(store.race(id).await.unwrap().unwrap().called_off, None);
+        assert!(matches!(store.call_off_race(RaceId(99), None, at(3)).await, Err(StoreError::Gone)));
     }
 
     #[tokio::test]

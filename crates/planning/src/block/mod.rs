@@ -246,6 +246,21 @@ impl Block {
         self.days.iter().find(|day| day.date == date)
     }
 
+    /// The block for whoever is not the coach: what happened in the athlete's life is not said.
+    #[must_use]
+    pub fn public(&self) -> Self {
+        let mut block = self.clone();
+        for day in &mut block.days {
+            let planned = day.sessions.iter_mut().map(|planned| &mut planned.why);
+            let dropped = day.dropped.iter_mut().map(|dropped| &mut dropped.why);
+            for why in planned.chain(dropped) {
+                why.iter_mut().for_each(|reason| *reason = reason.public());
+                why.dedup();
+            }
+        }
+        block
+    }
+
     /// The weeks in order, race week last.
     pub fn weeks(&self) -> Vec<WeekSummary> {
         summary::weeks(self)

@@ -171,7 +171,13 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
             version: Version(1),
             draft: AthleteDraft { athlete: sample.athlete.clone(), group: "Track".to_owned(), notes: String::new() },
         },
-        race: RaceRecord { id: RaceId(5), version: Version(1), race: sample.race.clone(), place: "Harbour".to_owned() },
+        race: RaceRecord {
+            id: RaceId(5),
+            version: Version(1),
+            race: sample.race.clone(),
+            place: "Harbour".to_owned(),
+            called_off: None,
+        },
         week: WeekRecord {
             version: Version(2),
             units: sample.athlete.units,
@@ -182,6 +188,7 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
         },
         settings: sample.settings,
         block: sample.block(),
+        before_events: None,
         goals: GoalNotes::default(),
         share: None,
         undo: Some(store::Step { to: 1, reason: "swapped Tue 4 May and Wed 5 May".to_owned() }),

@@ -183,7 +183,13 @@ mod tests {
     }
 
     fn racing(days: u64) -> BoardRow {
-        let next_race = Some(RaceRecord { id: RaceId(1), version: Version(1), race: race(days), place: String::new() });
+        let next_race = Some(RaceRecord {
+            id: RaceId(1),
+            version: Version(1),
+            race: race(days),
+            place: String::new(),
+            called_off: None,
+        });
         BoardRow { next_race, importance: Some(Importance::Goal), ..row() }
     }
 
