@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::form::Choice;
 use crate::render::{Layout, Page};
 
 /// What fits in a control of one line, in characters.
@@ -30,12 +31,58 @@ pub(crate) struct Row {
     label: String,
     kept: String,
     typed: String,
+    control: Control,
+}
+
+/// How the typed version of a field is shown.
+#[derive(Clone, Debug)]
+pub(crate) enum Control {
+    /// As text that can still be changed.
+    Text,
+    /// As a menu.
+    Menu(Vec<Choice>),
+    /// In words only: other fields carry it.
+    Words,
+    /// Not at all: it only goes with the form.
+    Hidden,
 }
 
 impl Row {
     /// A field by its name in the form and its label.
     pub(crate) fn new(name: &str, label: &str, kept: &str, typed: &str) -> Self {
-        Self { name: name.to_owned(), label: label.to_owned(), kept: kept.to_owned(), typed: typed.to_owned() }
+        Self {
+            name: name.to_owned(),
+            label: label.to_owned(),
+            kept: kept.to_owned(),
+            typed: typed.to_owned(),
+            control: Control::Text,
+        }
+    }
+
+    /// A field that is chosen from a menu; what is kept is said by its label.
+    pub(crate) fn menu(name: &str, label: &str, kept: &str, typed: &str, choices: Vec<Choice>) -> Self {
+        Self { control: Control::Menu(choices), ..Self::new(name, label, kept, typed) }
+    }
+
+    /// Something that is said in words on both sides and cannot be changed here.
+    pub(crate) fn words(label: &str, kept: &str, typed: &str) -> Self {
+        Self { control: Control::Words, ..Self::new("", label, kept, typed) }
+    }
+
+    /// A field that only goes with the form.
+    pub(crate) fn hidden(name: &str, value: &str) -> Self {
+        Self { control: Control::Hidden, ..Self::new(name, "", "", value) }
+    }
+
+    /// What is kept, as a reader says it.
+    pub(crate) fn kept_in_words(&self) -> &str {
+        match &self.control {
+            Control::Menu(choices) => {
+                let label = choices.iter().find(|choice| choice.value == self.kept).map(|choice| choice.label.as_str());
+                label.unwrap_or(&self.kept)
+            }
+            _ => &self.kept,
+        }
     }
 
     /// Whether both versions differ here.
@@ -57,7 +104,15 @@ impl Page for ConflictPage {
             what: "The settings".to_owned(),
             rows: vec![
                 Row::new("coach_name", "Your name", "Ana", "Ana M."),
-                Row::new("units", "Units", "km", "km"),
+                Row::menu(
+                    "units",
+                    "Units",
+                    "km",
+                    "mi",
+                    vec![Choice::new("km", "Kilometres"), Choice::new("mi", "Miles")],
+                ),
+                Row::words("Tuesday 4 May 2027", "easy 8 km", "moved to <Wed 5 May>"),
+                Row::hidden("do", "move"),
                 Row::new("notes", "Notes", "one\ntwo", "three"),
             ],
             version: "4".to_owned(),

@@ -33,6 +33,13 @@ pub const ALL: &[&str] = &[
     BLOCK,
     BLOCK_SETTINGS,
     BLOCK_DAY,
+    BLOCK_UNDO,
+    BLOCK_REDO,
+    BLOCK_VERSIONS,
+    BLOCK_DIFFERENCE,
+    BLOCK_VERSION,
+    BLOCK_RESTORE,
+    BLOCK_VARIANTS,
     BLOCK_GOALS,
     BLOCK_PRINT,
     BLOCK_FILE,
@@ -113,8 +120,22 @@ pub const PLAN_ALL: &str = "/races/{race}/blocks";
 pub const BLOCK: &str = "/blocks/{block}";
 /// Makes a block anew with other settings (post).
 pub const BLOCK_SETTINGS: &str = "/blocks/{block}/settings";
-/// One day of a block, to be fixed or freed.
+/// One day of a block, to be bent by hand.
 pub const BLOCK_DAY: &str = "/blocks/{block}/days/{day}";
+/// Undoes the last change of a block (post).
+pub const BLOCK_UNDO: &str = "/blocks/{block}/undo";
+/// Redoes what was undone last (post).
+pub const BLOCK_REDO: &str = "/blocks/{block}/redo";
+/// Every version of a block.
+pub const BLOCK_VERSIONS: &str = "/blocks/{block}/versions";
+/// What differs between two versions of a block (query `from` and `to`).
+pub const BLOCK_DIFFERENCE: &str = "/blocks/{block}/versions/difference";
+/// One version of a block, read-only.
+pub const BLOCK_VERSION: &str = "/blocks/{block}/versions/{number}";
+/// Restores a version of a block (post).
+pub const BLOCK_RESTORE: &str = "/blocks/{block}/versions/{number}/restore";
+/// Variants of a block side by side; takes one (post, field `variant`).
+pub const BLOCK_VARIANTS: &str = "/blocks/{block}/variants";
 /// Goals and race strategy of a block.
 pub const BLOCK_GOALS: &str = "/blocks/{block}/goals";
 /// The printed sheet of a block.
@@ -233,6 +254,51 @@ pub fn block_day(id: impl Borrow<BlockId>, day: NaiveDate) -> String {
     format!("/blocks/{}/days/{day}", id.borrow())
 }
 
+/// Address of a block's page at one day.
+pub fn block_at_day(id: impl Borrow<BlockId>, day: NaiveDate) -> String {
+    format!("/blocks/{}#day-{day}", id.borrow())
+}
+
+/// Address that undoes the last change of a block.
+pub fn block_undo(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/undo", id.borrow())
+}
+
+/// Address that redoes what was undone last.
+pub fn block_redo(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/redo", id.borrow())
+}
+
+/// Address of a block's versions.
+pub fn block_versions(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/versions", id.borrow())
+}
+
+/// Address where two versions of a block are chosen and compared.
+pub fn block_difference(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/versions/difference", id.borrow())
+}
+
+/// Address of what differs between two versions of a block.
+pub fn block_difference_of(id: impl Borrow<BlockId>, from: u32, to: u32) -> String {
+    format!("/blocks/{}/versions/difference?from={from}&to={to}", id.borrow())
+}
+
+/// Address of one version of a block.
+pub fn block_version(id: impl Borrow<BlockId>, number: u32) -> String {
+    format!("/blocks/{}/versions/{number}", id.borrow())
+}
+
+/// Address that restores a version of a block.
+pub fn block_restore(id: impl Borrow<BlockId>, number: u32) -> String {
+    format!("/blocks/{}/versions/{number}/restore", id.borrow())
+}
+
+/// Address of a block's variants.
+pub fn block_variants(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/variants", id.borrow())
+}
+
 /// Address of a block's goals.
 pub fn block_goals(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/goals", id.borrow())
@@ -300,6 +366,15 @@ mod tests {
             block(block_id),
             block_settings(block_id),
             block_day(block_id, NaiveDate::default()),
+            block_at_day(block_id, NaiveDate::default()),
+            block_undo(block_id),
+            block_redo(block_id),
+            block_versions(block_id),
+            block_difference(block_id),
+            block_difference_of(block_id, 1, 2),
+            block_version(block_id, 3),
+            block_restore(block_id, 3),
+            block_variants(block_id),
             block_goals(block_id),
             block_print(block_id),
             block_file(block_id),

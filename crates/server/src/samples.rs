@@ -33,6 +33,10 @@ fn every_page() -> Vec<(String, String)> {
     add::<settings::ShowPage>(&mut all);
     add::<blocks::ShowPage>(&mut all);
     add::<blocks::DayPage>(&mut all);
+    add::<blocks::VersionsPage>(&mut all);
+    add::<blocks::VersionPage>(&mut all);
+    add::<blocks::DifferencePage>(&mut all);
+    add::<blocks::VariantsPage>(&mut all);
     add::<blocks::GoalsPage>(&mut all);
     add::<blocks::RefusedPage>(&mut all);
     add::<blocks::SheetPage>(&mut all);

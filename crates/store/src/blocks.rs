@@ -136,7 +136,7 @@ impl Store {
         .fetch_one(&mut *tx)
         .await?;
         let id = BlockId(id);
-        row.insert(&mut tx, id, 1, None, "made", &place, now).await?;
+        row.insert(&mut tx, id, (1, None), "made", &place, now).await?;
         tx.commit().await?;
         Ok(id)
     }
@@ -196,7 +196,7 @@ impl Store {
         let mut tx = self.writing().await?;
         let head = current(&mut tx, id, read_at).await?;
         let number = next_number(&mut tx, id).await?;
-        row.insert(&mut tx, id, number, Some(head.revision), reason, &head.place, now).await?;
+        row.insert(&mut tx, id, (number, Some(head.revision)), reason, &head.place, now).await?;
         show(&mut tx, id, number).await?;
         tx.commit().await?;
         Ok(number)
@@ -568,8 +568,7 @@ impl<'a> Written<'a> {
         self,
         db: &mut SqliteConnection,
         block: BlockId,
-        number: u32,
-        parent: Option<u32>,
+        (number, parent): (u32, Option<u32>),
         reason: &str,
         race_place: &str,
         now: DateTime<Utc>,
@@ -885,8 +884,8 @@ mod tests {
         (squad, id, blocks)
     }
 
-    fn step(to: u32, reason: &str) -> Option<Step> {
-        Some(Step { to, reason: reason.to_owned() })
+    fn step(to: u32, reason: &str) -> Step {
+        Step { to, reason: reason.to_owned() }
     }
 
     #[tokio::test]
@@ -894,13 +893,13 @@ mod tests {
         let (Squad { store, .. }, id, blocks) = bent_twice().await;
         let kept = async || store.block(id).await.unwrap().unwrap();
         let present = kept().await;
-        assert_eq!((&present.block, present.undo, present.redo), (&blocks[2], step(2, "swapped two days"), None));
+        assert_eq!((&present.block, present.undo, present.redo), (&blocks[2], Some(step(2, "swapped two days")), None));
         assert_eq!(store.redo_block(id, present.version).await.unwrap(), None, "nothing to redo");
 
         assert_eq!(store.undo_block(id, present.version).await.unwrap(), Some(2));
         let back = kept().await;
         assert_eq!((&back.block, back.revision), (&blocks[1], 2));
-        assert_eq!((back.undo, back.redo), (step(1, "fixed Tue 27 Apr"), step(3, "swapped two days")));
+        assert_eq!((back.undo, back.redo), (Some(step(1, "fixed Tue 27 Apr")), Some(step(3, "swapped two days"))));
         assert_eq!(store.undo_block(id, back.version).await.unwrap(), Some(1));
         let first = kept().await;
         assert_eq!((&first.block, first.settings, first.undo), (&blocks[0], Settings::default(), None));
@@ -923,9 +922,9 @@ mod tests {
             store.revise_block(id, version().await, &wanted(), &week, &block, "made anew", at(8)).await.unwrap();
         assert_eq!(branch, 4);
         let kept = store.block(id).await.unwrap().unwrap();
-        assert_eq!((kept.redo, kept.undo), (None, step(2, "made anew")));
+        assert_eq!((kept.redo, kept.undo), (None, Some(step(2, "made anew"))));
         store.undo_block(id, version().await).await.unwrap();
-        assert_eq!(store.block(id).await.unwrap().unwrap().redo, step(4, "made anew"), "the newest of two");
+        assert_eq!(store.block(id).await.unwrap().unwrap().redo, Some(step(4, "made anew")), "the newest of two");
         let third = store.revision(id, 3).await.unwrap().unwrap();
         assert_eq!((third.number, third.block), (3, blocks[2].clone()), "the other branch is still there");
     }
@@ -940,7 +939,7 @@ mod tests {
         assert_eq!((kept.reason.as_str(), kept.made), ("restored version 1", at(9)));
         assert_eq!(store.undo_block(id, kept.version).await.unwrap(), Some(3));
         let undone = store.block(id).await.unwrap().unwrap();
-        assert_eq!((&undone.block, undone.redo), (&blocks[2], step(4, "restored version 1")));
+        assert_eq!((&undone.block, undone.redo), (&blocks[2], Some(step(4, "restored version 1"))));
         assert_eq!(store.restore_revision(id, undone.version, 9, at(9)).await.unwrap(), None);
         assert_eq!(store.revision(id, 9).await.unwrap(), None);
     }

@@ -1,5 +1,5 @@
-//! One day of a block, bent by hand: the coach types what is run, the rest of the week is planned
-//! around it. A fixed day is left alone by every later planning, until the coach frees it.
+//! One day of a block, bent by hand: changed, moved, swapped, fixed or given back. The page holds the
+//! whole form; in the list of days a script shows the same form in place.
 
 use askama::Template;
 use axum::extract::State;
@@ -9,16 +9,17 @@ use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::words;
 use planning::notation::{read_day, write_day};
-use planning::{Day, DistanceUnit, Field, Pin, Problem, ProblemKind, Session, Slot};
+use planning::problem::Expected;
+use planning::{Day, DistanceUnit, Edit, Field, Problem, ProblemKind, RestOfWeek, Session, Slot};
 use serde::Deserialize;
 use store::{BlockId, StoreError};
 
 use super::lines;
-use super::load::{Loaded, pins};
+use super::load::Loaded;
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Problems, read_version};
+use crate::form::{Choice, Problems, read_version};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
@@ -39,6 +40,10 @@ pub(crate) struct DayPage {
     planned: String,
     pinned: bool,
     units: &'static str,
+    /// The sessions of the day, by their place.
+    sessions: Vec<Choice>,
+    /// The other days that can be bent.
+    others: Vec<Choice>,
     typed: Typed,
     problems: Problems,
 }
@@ -48,10 +53,94 @@ pub(crate) struct DayPage {
 #[serde(default)]
 pub(crate) struct Typed {
     version: String,
+    /// What to do: `change` where nothing is said.
+    #[serde(rename = "do")]
+    what: String,
     /// What is run, as a base week's day is typed; empty is rest.
     line: String,
-    /// Sent by the button that gives the day back to the planner.
-    free: String,
+    /// One session more, or several.
+    added: String,
+    /// Which session of the day, from 0.
+    session: String,
+    /// Another day.
+    to: String,
+    /// `yes` where the rest of the week follows.
+    balance: String,
+}
+
+impl Typed {
+    /// The day as it is kept, with the usual choices.
+    fn of(loaded: &Loaded, day: &Day) -> Self {
+        let next = others(loaded, day.date).into_iter().find(|other| other.value > day.date.to_string());
+        Self {
+            version: loaded.record.version.to_string(),
+            line: line_of(day),
+            balance: "yes".to_owned(),
+            to: next.map_or(String::new(), |next| next.value),
+            ..Self::default()
+        }
+    }
+
+    fn balances(&self) -> bool {
+        self.balance == "yes"
+    }
+
+    fn rest_of_week(&self) -> RestOfWeek {
+        if self.balances() { RestOfWeek::Follows } else { RestOfWeek::Stays }
+    }
+
+    /// Where a problem of the edit itself is told.
+    fn control(&self) -> &'static str {
+        match self.what.as_str() {
+            "move" | "swap" => "to",
+            "add" => "added",
+            _ => "line",
+        }
+    }
+
+    /// The edit that is asked for.
+    fn read(&self, day: &Day, units: DistanceUnit) -> Result<Edit, Problems> {
+        let date = day.date;
+        let place = self.session.trim().parse().unwrap_or(0);
+        Ok(match self.what.as_str() {
+            "move" => Edit::Move { from: date, place, to: self.other_day(date)? },
+            "swap" => Edit::Swap { one: date, other: self.other_day(date)? },
+            "remove" => Edit::Remove { day: date, place },
+            "fix" => Edit::Fix { day: date },
+            "free" => Edit::Free { day: date },
+            "add" => self.add(day, units)?,
+            _ => {
+                let mut sessions = read_line(&self.line, units, date).map_err(|found| told("line", &found))?;
+                if !self.added.trim().is_empty() {
+                    sessions.extend(read_line(&self.added, units, date).map_err(|found| told("added", &found))?);
+                }
+                Edit::Change { day: date, sessions }
+            }
+        })
+    }
+
+    fn add(&self, day: &Day, units: DistanceUnit) -> Result<Edit, Problems> {
+        let date = day.date;
+        let mut added = read_line(&self.added, units, date).map_err(|found| told("added", &found))?;
+        match added.len() {
+            0 => {
+                let kind = ProblemKind::Unreadable { text: String::new(), expected: Expected::Session };
+                Err(told("added", &[Problem::new(Field::Pin(date), kind)]))
+            }
+            1 => Ok(Edit::Add { day: date, session: added.remove(0) }),
+            _ => {
+                let held = day.sessions.iter().map(|planned| planned.session.clone());
+                Ok(Edit::Change { day: date, sessions: held.chain(added).collect() })
+            }
+        }
+    }
+
+    fn other_day(&self, date: NaiveDate) -> Result<NaiveDate, Problems> {
+        self.to.trim().parse().map_err(|_| {
+            let kind = ProblemKind::Unreadable { text: self.to.clone(), expected: Expected::Date };
+            told("to", &[Problem::new(Field::Pin(date), kind)])
+        })
+    }
 }
 
 impl DayPage {
@@ -61,6 +150,7 @@ impl DayPage {
             let said: Vec<String> = sessions.iter().map(|session| lines::session(session, units)).collect();
             if said.is_empty() { lines::REST.to_owned() } else { said.join(" + ") }
         };
+        let sessions = day.sessions.iter().enumerate();
         Self {
             layout: layout.at(Area::Athletes),
             id: loaded.record.id,
@@ -73,6 +163,10 @@ impl DayPage {
             planned: said(day.sessions.iter().map(|planned| &planned.session).collect()),
             pinned: day.pinned,
             units: words::distance_unit(units),
+            sessions: sessions
+                .map(|(place, planned)| Choice::new(place.to_string(), lines::planned(planned, units)))
+                .collect(),
+            others: others(loaded, day.date),
             typed,
             problems,
         }
@@ -82,7 +176,7 @@ impl DayPage {
 impl Page for DayPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        let page = |line: &str, pinned, problems| Self {
+        let page = |line: &str, pinned, sessions: Vec<Choice>, problems| Self {
             layout: Layout::plain().at(Area::Athletes),
             id: BlockId(4),
             day: NaiveDate::default(),
@@ -94,12 +188,30 @@ impl Page for DayPage {
             planned: "easy 6 km".to_owned(),
             pinned,
             units: "kilometres",
-            typed: Typed { version: "3".to_owned(), line: line.to_owned(), free: String::new() },
+            sessions,
+            others: vec![
+                Choice::new("2027-05-05", "Wed 5 May: easy 6 km"),
+                Choice::new("2027-05-06", "Thu 6 May: rest"),
+            ],
+            typed: Typed {
+                version: "3".to_owned(),
+                line: line.to_owned(),
+                balance: "yes".to_owned(),
+                ..Typed::default()
+            },
             problems,
         };
         let mut problems = Problems::default();
         problems.add("line", "“7 <furlongs>” is not a session.");
-        vec![page("easy 6 km", false, Problems::default()), page("7 <furlongs>", true, problems)]
+        problems.add("added", "nothing is written.");
+        problems.add("to", "Sunday is race day.");
+        let one = vec![Choice::new("0", "easy 6 km")];
+        let two = vec![Choice::new("0", "easy 6 km"), Choice::new("1", "strength 20 min")];
+        vec![
+            page("easy 6 km", false, one, Problems::default()),
+            page("7 <furlongs>", true, two, problems),
+            page("", true, Vec::new(), Problems::default()),
+        ]
     }
 }
 
@@ -111,7 +223,7 @@ pub(crate) async fn get(
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     let day = day_of(&loaded, date)?;
-    let typed = Typed { version: loaded.record.version.to_string(), line: line_of(day), free: String::new() };
+    let typed = Typed::of(&loaded, day);
     render::page(StatusCode::OK, &DayPage::new(layout, &loaded, day, typed, Problems::default()))
 }
 
@@ -124,33 +236,64 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     let day = day_of(&loaded, date)?;
-    let mut fixed: Vec<Pin> = pins(&loaded.record.block).into_iter().filter(|pin| pin.date != date).collect();
-    let frees = !typed.free.is_empty();
-    if !frees {
-        match read_line(&typed.line, athlete_units(&loaded), date) {
-            Ok(sessions) => fixed.push(Pin { date, sessions }),
-            Err(found) => return refused(layout, &loaded, day, typed, &found),
-        }
-    }
-    // From the base week that the block was planned from: bending one day moves nothing else of it.
-    let block = match loaded.plan_from(&loaded.record.week.week, &loaded.record.settings, &fixed) {
-        Ok(block) => block,
-        Err(found) => return refused(layout, &loaded, day, typed, &found),
-    };
-    let reason = format!("{} {}", if frees { "freed" } else { "fixed" }, words::short_date(date));
     let record = &loaded.record;
     let read_at = read_version(&typed.version);
+    let edit = typed.read(day, athlete_units(&loaded));
+    if read_at != record.version {
+        return conflict(layout, &loaded, day, &typed, edit.ok().as_ref());
+    }
+    let edit = match edit {
+        Ok(edit) => edit,
+        Err(problems) => return refused(layout, &loaded, day, typed, problems),
+    };
+    let block = match loaded.bend(&edit, typed.rest_of_week()) {
+        Ok(block) => block,
+        Err(found) => {
+            let problems = told(typed.control(), &found);
+            return refused(layout, &loaded, day, typed, problems);
+        }
+    };
+    let back = paths::block_at_day(id, edit.days().last().copied().unwrap_or(date));
+    if block == record.block {
+        return Ok(notice::see_other(&back));
+    }
+    let reason = words::edit(&edit, &record.block);
     let now = state.clock.now();
     match state.store.revise_block(id, read_at, &record.settings, &record.week, &block, &reason, now).await {
-        Ok(_) => Ok(notice::redirect(&paths::block(id), Notice::BlockSaved)),
-        Err(StoreError::Conflict) => conflict(layout, &loaded, day, &typed),
+        Ok(_) => Ok(notice::redirect(&back, done(&edit))),
+        Err(StoreError::Conflict) => conflict(layout, &loaded, day, &typed, Some(&edit)),
         Err(error) => Err(error.into()),
+    }
+}
+
+const fn done(edit: &Edit) -> Notice {
+    match edit {
+        Edit::Change { .. } => Notice::DayChanged,
+        Edit::Move { .. } => Notice::SessionMoved,
+        Edit::Swap { .. } => Notice::DaysSwapped,
+        Edit::Remove { .. } => Notice::SessionRemoved,
+        Edit::Add { .. } => Notice::SessionAdded,
+        Edit::Fix { .. } => Notice::DayFixed,
+        Edit::Free { .. } => Notice::DayFreed,
     }
 }
 
 /// A day of the block that can be bent: any but race day.
 fn day_of(loaded: &Loaded, date: NaiveDate) -> Result<&Day, AppError> {
     loaded.record.block.day(date).filter(|day| day.to_race > 0).ok_or(AppError::NotFound)
+}
+
+/// The days to which something can go, each with what stands there.
+fn others(loaded: &Loaded, date: NaiveDate) -> Vec<Choice> {
+    let units = athlete_units(loaded);
+    let open = loaded.record.block.days.iter().filter(|day| day.to_race > 0 && day.date >= loaded.today);
+    open.filter(|day| day.date != date)
+        .map(|day| {
+            let held: Vec<String> = day.sessions.iter().map(|planned| lines::planned_brief(planned, units)).collect();
+            let held = if held.is_empty() { lines::REST.to_owned() } else { held.join(" + ") };
+            Choice::new(day.date.to_string(), format!("{}: {held}", words::short_date(day.date)))
+        })
+        .collect()
 }
 
 fn athlete_units(loaded: &Loaded) -> DistanceUnit {
@@ -164,28 +307,60 @@ fn line_of(day: &Day) -> String {
 
 /// What is run, as typed; of alternatives the one that a block would take.
 fn read_line(line: &str, units: DistanceUnit, date: NaiveDate) -> Result<Vec<Session>, Vec<Problem>> {
-    let at = |kinds: Vec<ProblemKind>| kinds.into_iter().map(|kind| Problem::new(Field::Pin(date), kind)).collect();
+    let at = |kinds: Vec<ProblemKind>| -> Vec<Problem> {
+        kinds.into_iter().map(|kind| Problem::new(Field::Pin(date), kind)).collect()
+    };
     let slots = read_day(line, units).map_err(at)?;
-    let most = planning::BaseWeek::MOST_A_DAY;
-    if slots.len() > most {
-        return Err(at(vec![ProblemKind::TooManySessions { count: slots.len(), most }]));
-    }
     Ok(slots.iter().map(|slot| slot.chosen().clone()).collect())
 }
 
-fn refused(layout: Layout, loaded: &Loaded, day: &Day, typed: Typed, found: &[Problem]) -> Result<Response, AppError> {
+/// Problems at a control; which day it is stands above the form.
+fn told(control: &str, found: &[Problem]) -> Problems {
     let mut problems = Problems::default();
     for problem in found {
-        problems.add("line", format!("{}.", words::problem(problem)));
+        let sentence = match problem.at {
+            Field::Pin(_) => lines::capital(&words::problem_kind(&problem.kind)),
+            _ => words::problem(problem),
+        };
+        problems.add(control, format!("{sentence}."));
     }
+    problems
+}
+
+fn refused(layout: Layout, loaded: &Loaded, day: &Day, typed: Typed, problems: Problems) -> Result<Response, AppError> {
     render::page(StatusCode::UNPROCESSABLE_ENTITY, &DayPage::new(layout, loaded, day, typed, problems))
 }
 
-fn conflict(layout: Layout, loaded: &Loaded, day: &Day, typed: &Typed) -> Result<Response, AppError> {
+fn conflict(
+    layout: Layout,
+    loaded: &Loaded,
+    day: &Day,
+    typed: &Typed,
+    edit: Option<&Edit>,
+) -> Result<Response, AppError> {
+    let date = words::full_date(day.date);
+    let kept = line_of(day);
+    let (row, line) = match edit {
+        Some(Edit::Change { .. }) | None => (Row::new("line", &date, &kept, &typed.line), None),
+        Some(edit) => {
+            let asked = lines::capital(&words::edit(edit, &loaded.record.block));
+            (Row::words(&date, &kept, &asked), Some(Row::hidden("line", &typed.line)))
+        }
+    };
+    let carried = [
+        ("do", &typed.what),
+        ("added", &typed.added),
+        ("session", &typed.session),
+        ("to", &typed.to),
+        ("balance", &typed.balance),
+    ];
     let page = ConflictPage {
         layout: layout.at(Area::Athletes),
         what: format!("{}'s block", loaded.record.athlete.draft.athlete.name),
-        rows: vec![Row::new("line", &words::full_date(day.date), &line_of(day), &typed.line)],
+        rows: std::iter::once(row)
+            .chain(line)
+            .chain(carried.into_iter().map(|(name, value)| Row::hidden(name, value)))
+            .collect(),
         version: loaded.record.version.to_string(),
         action: paths::block_day(loaded.record.id, day.date),
         back: paths::block(loaded.record.id),

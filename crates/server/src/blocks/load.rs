@@ -1,8 +1,11 @@
 //! What the pages of one block read from the store, once for each request.
 
 use chrono::NaiveDate;
+pub(crate) use planning::bend::pins;
 use planning::curve::curve_for;
-use planning::{BaseWeek, Block, Curve, DistanceUnit, Finding, Pin, Problem, Race, Request, Settings};
+use planning::{
+    BaseWeek, Block, Curve, DistanceUnit, Edit, Finding, Pin, Problem, Race, Request, RestOfWeek, Settings,
+};
 use store::{BlockId, BlockRecord, CoachSettings, Entry, RaceId, RaceRecord, WeekRecord};
 
 use super::view::Reader;
@@ -17,12 +20,6 @@ pub(crate) struct Loaded {
     pub(crate) week: WeekRecord,
     pub(crate) other_races: Vec<Race>,
     pub(crate) today: NaiveDate,
-}
-
-/// The days that the coach has fixed, as a block holds them.
-pub(crate) fn pins(block: &Block) -> Vec<Pin> {
-    let sessions = |day: &planning::Day| day.sessions.iter().map(|planned| planned.session.clone()).collect();
-    block.days.iter().filter(|day| day.pinned).map(|day| Pin { date: day.date, sessions: sessions(day) }).collect()
 }
 
 /// The races that an athlete is entered in, but for one, each with what it means to the athlete.
@@ -48,8 +45,19 @@ impl Loaded {
     }
 
     /// The block from a base week, around days that are fixed.
-    pub(crate) fn plan_from(&self, week: &BaseWeek, settings: &Settings, pins: &[Pin]) -> Result<Block, Vec<Problem>> {
-        planning::plan(&Request {
+    fn plan_from(&self, week: &BaseWeek, settings: &Settings, pins: &[Pin]) -> Result<Block, Vec<Problem>> {
+        planning::plan(&self.request(week, settings, pins))
+    }
+
+    /// The kept block after an edit, from the base week that it was planned from.
+    pub(crate) fn bend(&self, edit: &Edit, rest: RestOfWeek) -> Result<Block, Vec<Problem>> {
+        let record = &self.record;
+        planning::bend(&self.request(&record.week.week, &record.settings, &[]), &record.block, edit, rest)
+    }
+
+    /// What a block is planned from.
+    pub(crate) fn request<'a>(&'a self, week: &'a BaseWeek, settings: &'a Settings, pins: &'a [Pin]) -> Request<'a> {
+        Request {
             today: Some(self.today),
             athlete: &self.record.athlete.draft.athlete,
             week,
@@ -57,7 +65,7 @@ impl Loaded {
             settings,
             pins,
             other_races: &self.other_races,
-        })
+        }
     }
 
     /// The curve that a block takes where the coach sets nothing.
@@ -68,14 +76,26 @@ impl Loaded {
 
     /// What the review says of a block.
     pub(crate) fn review(&self, block: &Block) -> Vec<Finding> {
+        self.review_from(&self.record.week.week, block)
+    }
+
+    /// What the review says of a block that was planned from another base week.
+    pub(crate) fn review_from(&self, week: &BaseWeek, block: &Block) -> Vec<Finding> {
         planning::review(&planning::review::Subject {
             block,
             athlete: &self.record.athlete.draft.athlete,
-            week: &self.record.week.week,
+            week,
             other_races: &self.other_races,
             events: &[],
             ran: None,
         })
+    }
+
+    /// A sample as it would be read on the day of a clock.
+    #[cfg(test)]
+    pub(crate) fn sample(record: BlockRecord, clock: crate::clock::Clock) -> Self {
+        let week = record.week.clone();
+        Self { record, coach: super::sample::coach(), week, other_races: Vec::new(), today: clock.today() }
     }
 
     /// The coach's page in the coach's units.

@@ -1,6 +1,7 @@
 //! The taper block: its page, goals, sheet, file, and handing it over.
 
 mod day;
+mod difference;
 mod file;
 mod fit;
 mod goals;
@@ -15,6 +16,10 @@ pub(crate) mod sample;
 mod settings;
 pub(crate) mod sheet;
 mod show;
+mod steps;
+mod variants;
+mod version;
+mod versions;
 pub(crate) mod view;
 
 use axum::Router;
@@ -24,7 +29,10 @@ use crate::paths;
 use crate::state::AppState;
 
 #[cfg(test)]
-pub(crate) use {day::DayPage, file::FilePage, goals::GoalsPage, make::RefusedPage, sheet::SheetPage, show::ShowPage};
+pub(crate) use {
+    day::DayPage, difference::DifferencePage, file::FilePage, goals::GoalsPage, make::RefusedPage, sheet::SheetPage,
+    show::ShowPage, variants::VariantsPage, version::VersionPage, versions::VersionsPage,
+};
 
 /// Every page and form below a block.
 pub(crate) fn routes() -> Router<AppState> {
@@ -33,6 +41,13 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::BLOCK, get(show::get))
         .route(paths::BLOCK_SETTINGS, post(settings::post))
         .route(paths::BLOCK_DAY, get(day::get).post(day::post))
+        .route(paths::BLOCK_UNDO, post(steps::undo))
+        .route(paths::BLOCK_REDO, post(steps::redo))
+        .route(paths::BLOCK_VERSIONS, get(versions::get))
+        .route(paths::BLOCK_DIFFERENCE, get(difference::get))
+        .route(paths::BLOCK_VERSION, get(version::get))
+        .route(paths::BLOCK_RESTORE, post(version::restore))
+        .route(paths::BLOCK_VARIANTS, get(variants::get).post(variants::post))
         .route(paths::BLOCK_GOALS, get(goals::get).post(goals::post))
         .route(paths::BLOCK_PRINT, get(print::get))
         .route(paths::BLOCK_FILE, get(file::get))

@@ -47,6 +47,11 @@ pub(crate) struct ShowPage {
     problems: Problems,
     preview: bool,
     hand_over: HandOver,
+    /// What undoing would undo, and redoing do again; nothing over a preview.
+    undo: Option<String>,
+    redo: Option<String>,
+    /// The version at which the forms of the days are read.
+    version: String,
 }
 
 /// Who, which race, when, which version.
@@ -66,11 +71,11 @@ pub(crate) struct Head {
 /// One thing that the review says.
 pub(crate) struct FindingView {
     /// `Stop`, `Caution`, `Note`.
-    level: String,
-    code: &'static str,
-    sentence: String,
+    pub(crate) level: String,
+    pub(crate) code: &'static str,
+    pub(crate) sentence: String,
     /// The name of the rule and where it comes from.
-    source: String,
+    pub(crate) source: String,
 }
 
 /// What stands under "Hand over".
@@ -120,7 +125,10 @@ impl ShowPage {
         };
         let block = changed.as_deref().unwrap_or(&record.block);
         let reader = loaded.coach_reader();
-        let weeks = view::weeks(block, reader);
+        let mut weeks = view::weeks(block, reader);
+        if preview {
+            view::make_read_only(&mut weeks);
+        }
         let head = Head::of(record, loaded.today, clock);
         let title = format!("Usual and planned running of {}, day by day, down to the race", head.name);
         Self {
@@ -138,6 +146,9 @@ impl ShowPage {
             hints: settings::hints(loaded.usual_curve()),
             problems,
             preview,
+            undo: record.undo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
+            redo: record.redo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
+            version: record.version.to_string(),
             hand_over: HandOver::of(record, door, loaded.today, clock),
             head,
         }
@@ -162,7 +173,7 @@ impl Head {
 }
 
 impl FindingView {
-    fn of(finding: &Finding, units: DistanceUnit) -> Self {
+    pub(crate) fn of(finding: &Finding, units: DistanceUnit) -> Self {
         Self {
             level: lines::capital(words::level(finding.level)),
             code: finding.level.code(),
@@ -278,13 +289,7 @@ impl Page for ShowPage {
             address: std::net::SocketAddr::from(([192, 168, 1, 20], 4651)),
             base: "http://192.168.1.20:4651".into(),
         };
-        let load = |record: BlockRecord| Loaded {
-            week: record.week.clone(),
-            record,
-            coach: sample::coach(),
-            other_races: Vec::new(),
-            today: clock.today(),
-        };
+        let load = |record: BlockRecord| Loaded::sample(record, clock);
         let page = |record, shown, door: &ShareDoor| Self::build(Layout::plain(), &load(record), shown, door, clock);
         let (ten_k, marathon, timed) = (sample::ten_k(), sample::marathon(), sample::timed_half());
         let typed = Typed { days: "8".to_owned(), preview: "1".to_owned(), ..Typed::default() };

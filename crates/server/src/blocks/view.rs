@@ -52,6 +52,8 @@ pub(crate) struct DayView {
     pub(crate) today: bool,
     pub(crate) past: bool,
     pub(crate) pinned: bool,
+    /// Whether the coach can still change what is run: not race day, and nothing that is past.
+    pub(crate) can_bend: bool,
     /// A line a session, at least one.
     pub(crate) lines: Vec<Line>,
     /// The bar that stands beside the day.
@@ -127,11 +129,6 @@ impl DayView {
         self.lines.len() + of_reasons
     }
 
-    /// Whether the coach can still change what is run: not race day, and nothing that is past.
-    pub(crate) fn can_bend(&self) -> bool {
-        self.to_race > 0 && !self.past
-    }
-
     /// The class of the row.
     pub(crate) const fn class(&self) -> &'static str {
         match self.state {
@@ -145,6 +142,13 @@ impl DayView {
     /// The planned sessions in one line: `easy 8 km, strength 20 min`.
     pub(crate) fn planned(&self) -> String {
         self.lines.iter().map(|line| line.planned.as_str()).collect::<Vec<_>>().join(" + ")
+    }
+}
+
+/// Takes away every way to change a day: the weeks show a block that is not the kept one.
+pub(crate) fn make_read_only(weeks: &mut [WeekView]) {
+    for day in weeks.iter_mut().flat_map(|week| &mut week.days) {
+        day.can_bend = false;
     }
 }
 
@@ -172,6 +176,7 @@ fn days_of<'a>(block: &'a Block, week: &WeekSummary) -> impl Iterator<Item = &'a
 
 fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
     let lines = day_lines(block, day, reader.units);
+    let past = reader.today.is_some_and(|today| day.date < today);
     let state = if day.to_race == 0 {
         State::Race
     } else if day.is_rest() {
@@ -189,8 +194,9 @@ fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
         to_race: day.to_race,
         state,
         today: reader.today == Some(day.date),
-        past: reader.today.is_some_and(|today| day.date < today),
+        past,
         pinned: day.pinned,
+        can_bend: day.to_race > 0 && !past,
         lines,
         bar: Bar::of(day, scale),
     }

@@ -1,0 +1,288 @@
+//! Variants of a block, side by side: the same athlete and race with other settings, one of them taken
+//! with one click.
+
+use std::collections::HashSet;
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use formats::words;
+use planning::variants::what_suits;
+use planning::{Block, DistanceUnit, Finding, Kind, Level, Planned, RuleId, Settings, Suits, Variant, VariantName};
+use serde::Deserialize;
+use store::{BlockId, StoreError};
+
+use super::lines;
+use super::load::{Loaded, pins};
+use super::picture::{Bar, Scale};
+use super::view::Reader;
+use crate::conflict::{ConflictPage, Row};
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::read_version;
+use crate::notice::{self, Notice};
+use crate::paths;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::AppState;
+
+/// The variants side by side.
+#[derive(Template)]
+#[template(path = "blocks/variants.html")]
+pub(crate) struct VariantsPage {
+    layout: Layout,
+    id: BlockId,
+    name: String,
+    race: String,
+    rows: Vec<VariantRow>,
+    /// What the review says of all of them.
+    common: Vec<String>,
+    /// What was noted so far as suiting the athlete.
+    noted: Option<String>,
+    version: String,
+}
+
+/// One variant.
+struct VariantRow {
+    code: &'static str,
+    name: String,
+    settings: String,
+    /// Whether the block stands like this now.
+    is_present: bool,
+    thumb: Thumb,
+    /// Name, totals and share of each week, the first week first.
+    weeks: Vec<(String, String)>,
+    cut: String,
+    long: String,
+    hard: String,
+    rest: String,
+    /// Level and rule, without what is said of all.
+    findings: Vec<String>,
+}
+
+/// The ebb picture, very small: a bar a day.
+struct Thumb {
+    height: usize,
+    bars: Vec<(usize, Bar)>,
+}
+
+impl Thumb {
+    /// The width of the longest bar.
+    const WIDEST: f64 = 60.0;
+    /// From one day to the next.
+    const STEP: usize = 4;
+
+    fn of(block: &Block, reader: Reader) -> Self {
+        let scale = Scale::fit(block, reader.pace, Self::WIDEST);
+        Self {
+            height: block.days.len() * Self::STEP,
+            bars: block.days.iter().enumerate().map(|(index, day)| (index * Self::STEP, Bar::of(day, scale))).collect(),
+        }
+    }
+}
+
+impl VariantsPage {
+    fn new(layout: Layout, loaded: &Loaded, variants: &[Variant]) -> Self {
+        let record = &loaded.record;
+        let reader = loaded.coach_reader();
+        let common: Vec<&Finding> = variants.first().map_or(Vec::new(), |first| {
+            let in_all = |found: &&Finding| variants.iter().all(|variant| variant.findings.contains(found));
+            first.findings.iter().filter(in_all).collect()
+        });
+        let athlete = &record.athlete.draft.athlete;
+        Self {
+            layout: layout.at(Area::Athletes),
+            id: record.id,
+            name: athlete.name.clone(),
+            race: lines::race_name(&record.race.race),
+            rows: variants.iter().map(|variant| VariantRow::of(variant, &common, &record.block, reader)).collect(),
+            common: common.iter().map(|found| words::finding(found, reader.units)).collect(),
+            noted: noted(&athlete.suits),
+            version: record.version.to_string(),
+        }
+    }
+}
+
+impl VariantRow {
+    fn of(variant: &Variant, common: &[&Finding], present: &Block, reader: Reader) -> Self {
+        let block = &variant.block;
+        let mut said: HashSet<(Level, RuleId)> = HashSet::new();
+        Self {
+            code: variant.name.code(),
+            name: lines::capital(words::variant(variant.name)),
+            settings: lines::settings_sentence(block),
+            is_present: block.days == present.days,
+            thumb: Thumb::of(block, reader),
+            weeks: block.weeks().iter().map(|week| week_line(week, reader.units)).collect(),
+            cut: words::per_cent(block.cut()),
+            long: last(block, reader.units, |planned| planned.session.kind == Kind::Long),
+            hard: last(block, reader.units, |planned| planned.session.is_hard() && planned.session.kind != Kind::Long),
+            rest: rest_days(block),
+            findings: variant
+                .findings
+                .iter()
+                .filter(|found| !common.contains(found) && said.insert((found.level, found.rule)))
+                .map(|found| format!("{}: {}", lines::capital(words::level(found.level)), words::rule(found.rule)))
+                .collect(),
+        }
+    }
+}
+
+fn week_line(week: &planning::WeekSummary, units: DistanceUnit) -> (String, String) {
+    let name = match week.before {
+        0 => "Race week".to_owned(),
+        1 => "The week before".to_owned(),
+        weeks => format!("{weeks} weeks before"),
+    };
+    (name, format!("{} ({})", words::totals(&week.planned, units), words::per_cent(week.share)))
+}
+
+/// The last session of some sort before the race: `Sun 2 May: long run 14 km`.
+fn last(block: &Block, units: DistanceUnit, wanted: impl Fn(&Planned) -> bool) -> String {
+    let before_race = block.days.iter().rev().filter(|day| day.to_race > 0);
+    let found = before_race.flat_map(|day| day.sessions.iter().map(move |planned| (day, planned)));
+    let last = found.into_iter().find(|(_, planned)| wanted(planned));
+    last.map_or("none".to_owned(), |(day, planned)| {
+        format!("{}: {}", words::short_date(day.date), lines::planned_brief(planned, units))
+    })
+}
+
+/// The rest days of race week: `Fri and Sat`.
+fn rest_days(block: &Block) -> String {
+    let days = block.days.iter().filter(|day| (1..=6).contains(&day.to_race) && day.is_rest());
+    let days: Vec<String> = days.map(|day| words::weekday_short(day.weekday()).to_owned()).collect();
+    if days.is_empty() { "none".to_owned() } else { words::list(&days) }
+}
+
+/// `a block of 11 days, rest on the day before the race, extra rest on Friday`.
+fn noted(suits: &Suits) -> Option<String> {
+    let days = suits.days.map(|days| format!("a block of {}", words::plural(usize::from(days), "day")));
+    let before = suits
+        .day_before
+        .filter(|choice| *choice != planning::DayBefore::Auto)
+        .map(|choice| format!("{} on the day before the race", words::day_before(choice)));
+    let rest = suits.extra_rest.map(|day| format!("extra rest on {}", words::weekday(day)));
+    let parts: Vec<String> = [days, before, rest].into_iter().flatten().collect();
+    (!parts.is_empty()).then(|| words::list(&parts))
+}
+
+impl Loaded {
+    /// The variants from the base week and the race as they are now, around the days that are fixed.
+    fn variants(&self) -> Result<Vec<Variant>, AppError> {
+        let settings = Settings::default();
+        let pins = pins(&self.record.block);
+        // What cannot be planned any more (a race that is over) has no variants.
+        Ok(planning::variants(&self.request(&self.week.week, &settings, &pins)).unwrap_or_default())
+    }
+}
+
+impl Page for VariantsPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::sample;
+        let clock = crate::clock::Clock::fixed("2027-04-20T08:00:00Z".parse().expect("an instant"));
+        let page = |record: store::BlockRecord| {
+            let loaded = Loaded::sample(record, clock);
+            let variants = loaded.variants().expect("variants");
+            Self::new(Layout::plain(), &loaded, &variants)
+        };
+        let mut suited = sample::handed_over(&sample::timed_half());
+        suited.athlete.draft.athlete.suits = Suits {
+            days: Some(11),
+            day_before: Some(planning::DayBefore::Rest),
+            extra_rest: Some(chrono::Weekday::Fri),
+        };
+        let mut over = sample::record(&sample::ten_k());
+        over.race.race.date = clock.today() - chrono::Days::new(3);
+        vec![
+            page(sample::record(&sample::ten_k())),
+            page(sample::record(&sample::marathon())),
+            page(suited),
+            page(over),
+        ]
+    }
+}
+
+/// `GET /blocks/{block}/variants`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    layout: Layout,
+) -> Result<Response, AppError> {
+    let loaded = Loaded::read(&state, id).await?;
+    let variants = loaded.variants()?;
+    render::page(StatusCode::OK, &VariantsPage::new(layout, &loaded, &variants))
+}
+
+/// The form.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    version: String,
+    /// The code of the variant that is taken.
+    variant: String,
+    /// `yes` where it is remembered as what suits the athlete.
+    remember: String,
+}
+
+/// `POST /blocks/{block}/variants`: takes one.
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let loaded = Loaded::read(&state, id).await?;
+    let record = &loaded.record;
+    let name = VariantName::from_code(&typed.variant).ok_or(AppError::NotFound)?;
+    let found = loaded.variants()?.into_iter().find(|variant| variant.name == name).ok_or(AppError::NotFound)?;
+    let reason = format!("chose the variant: {}", words::variant(name));
+    let read_at = read_version(&typed.version);
+    let now = state.clock.now();
+    let kept = state.store.revise_block(id, read_at, &found.settings, &loaded.week, &found.block, &reason, now).await;
+    match kept {
+        Ok(_) if typed.remember == "yes" => {
+            let suits = if name == VariantName::AsRules { Suits::default() } else { what_suits(&found.block) };
+            let noted = remember(&state, &loaded, suits).await?;
+            Ok(notice::redirect(
+                &paths::block(id),
+                if noted { Notice::VariantRemembered } else { Notice::VariantTaken },
+            ))
+        }
+        Ok(_) => Ok(notice::redirect(&paths::block(id), Notice::VariantTaken)),
+        Err(StoreError::Conflict) => {
+            let page = ConflictPage {
+                layout: layout.at(Area::Athletes),
+                what: format!("{}'s block", record.athlete.draft.athlete.name),
+                rows: vec![
+                    Row::words(
+                        "Settings",
+                        &lines::settings_sentence(&record.block),
+                        &lines::settings_sentence(&found.block),
+                    ),
+                    Row::hidden("variant", &typed.variant),
+                    Row::hidden("remember", &typed.remember),
+                ],
+                version: record.version.to_string(),
+                action: paths::block_variants(id),
+                back: paths::block(id),
+            };
+            render::page(StatusCode::CONFLICT, &page)
+        }
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// Notes what suits the athlete, and says whether it was noted: the block is kept in any case, even if
+/// the athlete was saved from another window in the same moment.
+async fn remember(state: &AppState, loaded: &Loaded, suits: Suits) -> Result<bool, AppError> {
+    let record = &loaded.record.athlete;
+    let mut draft = record.draft.clone();
+    draft.athlete.suits = suits;
+    match state.store.save_athlete(record.id, record.version, &draft, state.clock.now()).await {
+        Ok(_) => Ok(true),
+        Err(StoreError::Conflict) => Ok(false),
+        Err(error) => Err(error.into()),
+    }
+}
