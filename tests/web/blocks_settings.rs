@@ -106,6 +106,8 @@ async fn settings_saved_meanwhile_are_shown_beside_the_typed_ones() {
     assert_eq!(page.status, StatusCode::CONFLICT);
     assert_eq!((page.value("days"), page.value("floor")), ("12".to_owned(), "30".to_owned()));
     assert_eq!(page.texts(".differs .kept"), ["8", "1.5", "45"]);
+    assert_eq!(page.count("select[name=shape] option, select[name=day_before] option"), 7, "menus stay menus");
+    assert_eq!(page.value("extra_rest"), "none");
     assert_eq!(revision(&app, block).await, 2);
     let version = page.value("version");
     app.post(&format!("/blocks/{block}/settings"), &fields(&version, "12", "30")).await.location();

@@ -11,6 +11,8 @@ mod blocks_make;
 mod blocks_print;
 mod blocks_settings;
 mod blocks_show;
+mod blocks_variants;
+mod blocks_versions;
 mod board;
 mod guards;
 mod races;
