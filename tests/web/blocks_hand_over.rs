@@ -15,7 +15,7 @@ async fn the_block_page_says_whether_the_athlete_has_this_version() {
     app.post(&format!("{path}/settings"), &settings).await.location();
     let page = app.get(&path).await;
     assert!(page.text(".block-version").contains("version 1 is with the athlete, this is version 2"));
-    assert!(page.text(".hand-over").contains("still sees version 1"));
+    assert!(page.text(".hand-over").contains("Version 1 is with the athlete, this is version 2"));
 }
 
 #[tokio::test]
