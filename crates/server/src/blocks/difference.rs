@@ -139,6 +139,7 @@ impl Page for DifferencePage {
             settings: record.settings,
             week: record.week.clone(),
             block,
+            before_events: None,
         };
         let shorter = planning::Settings { days: Some(7), ..planning::Settings::default() };
         let other = sample::Sample { settings: shorter, ..sample::ten_k() }.block();

@@ -88,6 +88,7 @@ impl Page for VersionPage {
                 settings: record.settings,
                 week: record.week.clone(),
                 block: record.block.clone(),
+                before_events: None,
             };
             Self::new(Layout::plain(), &Loaded::sample(record, clock), &revision, clock)
         };
