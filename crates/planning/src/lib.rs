@@ -15,7 +15,8 @@
 //!
 //! *Days to race*: race day is 0, the day before is 1; written D1 in comments. *Race week*: D6 to D0.
 //! *Base week*: seven days of sessions, Monday first. *Share*: what remains of the usual amount.
-//! *Slot*: a place in the base week that holds one session, or several to choose from.
+//! *Slot*: a place in the base week that holds one session, or several to choose from. *Second week*:
+//! one that takes turns with the first, a lighter one for most.
 //!
 //! # Modules, in reading order
 //!
@@ -58,4 +59,4 @@ pub use session::{Kind, Session, SetUnit, Sets};
 pub use timeline::{Course, Phase, Stretch, timeline};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
 pub use variants::{Variant, VariantName, variants};
-pub use week::{BaseWeek, Slot};
+pub use week::{BaseWeek, SevenDays, Slot, Turns};

@@ -34,10 +34,19 @@ pub enum Field {
     EasyPace,
     BirthYear,
     SuitsDays,
+    HomeZone,
     BaseWeek,
     /// A day of the base week, and which session of that day (from 0).
     Session(Weekday, usize),
     WeekRange,
+    /// Since when the athlete runs like this.
+    Since,
+    /// The second week as a whole.
+    SecondWeek,
+    /// A day of the second week, and which session of that day (from 0).
+    SecondSession(Weekday, usize),
+    /// The Monday on which the second week stands.
+    StandsOn,
     RaceName,
     RaceDate,
     RaceDistance,
@@ -150,6 +159,10 @@ pub enum ProblemKind {
     },
     /// A date outside the years that the program knows.
     DateOutOfRange {
+        date: NaiveDate,
+    },
+    /// A day that is not a Monday, where one is needed.
+    NotAMonday {
         date: NaiveDate,
     },
     DistanceOutOfRange {

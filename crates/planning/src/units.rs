@@ -356,6 +356,14 @@ impl Totals {
         }
     }
 
+    /// Half of both together, unit by unit.
+    #[must_use]
+    pub fn mean(&self, other: &Self) -> Self {
+        let half = |amount: Amount| Amount::between(Milli(amount.low.0 / 2), Milli(amount.high.0 / 2), amount.unit);
+        let both: Self = self.parts.iter().chain(&other.parts).copied().collect();
+        both.parts.into_iter().map(half).collect()
+    }
+
     /// The total in one unit, nothing where there is none.
     pub fn of(&self, unit: Unit) -> Amount {
         self.parts.iter().copied().find(|part| part.unit == unit).unwrap_or(Amount::exact(Milli::ZERO, unit))

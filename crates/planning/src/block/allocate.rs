@@ -9,7 +9,7 @@
 use std::collections::BTreeMap;
 use std::ops::{Range, RangeInclusive};
 
-use chrono::{Datelike, Weekday};
+use chrono::Datelike;
 
 use super::amounts::{self, SaysHard};
 use super::draft::{DraftDay, HardRule, Item, Sizing};
@@ -18,7 +18,7 @@ use super::shape::Shaped;
 use super::solve::{Choice, solve};
 use crate::block::{Reason, Role};
 use crate::curve::{Band, RACE_WEEKDAY_PART, band, event_defaults};
-use crate::units::{Amount, Milli, Share, Unit};
+use crate::units::{Amount, Milli, Share, Unit, middle_km};
 
 /// Hard sessions before race week hold on to their amount three times as much as easy ones.
 ///
@@ -58,8 +58,9 @@ const fn most_near(to_race: u16, unit: Unit) -> Option<Milli> {
     }
 }
 
-/// What the same slot of the weekday had earlier in the block.
-type Earlier = BTreeMap<(u8, usize), Milli>;
+/// What the same slot of the weekday usually holds and what it had earlier in the block, of two weeks
+/// that take turns each on its own.
+type Earlier = BTreeMap<(bool, u8, usize), (Option<Amount>, Milli)>;
 
 /// A running session with its bounds.
 struct Sized {
@@ -88,6 +89,12 @@ pub(super) fn allocate(facts: &Facts<'_>, days: &mut [DraftDay], shaped: &Shaped
     let weeks = days.len() / 7;
     for week in 0..weeks {
         let range = week * 7..week * 7 + 7;
+        if facts.request.week.turns().is_some() {
+            let falls = week > 0
+                && falls_behind(days[range.start - 1].to_race, week + 1 == weeks, facts.curve.length)
+                && !facts.is_recovering(days[range.start - 7].date);
+            sum_before = Unit::ALL.map(|unit| falls.then(|| room(facts, days, range.clone(), unit)));
+        }
         for (unit, before) in Unit::ALL.into_iter().zip(&mut sum_before) {
             allocate_week(facts, days, range.clone(), unit, shaped, &earlier, *before);
             // After a week of recovery the running comes back.
@@ -137,7 +144,7 @@ fn open_week(
 ) -> Option<Open> {
     let weeks_before = ((days.len() - range.end) / 7) as u16;
     let mut sized: Vec<Sized> = Vec::new();
-    for day in range {
+    for day in range.clone() {
         for item in 0..days[day].items.len() {
             if let Some(entry) = size(facts, &days[day], item, unit, earlier) {
                 sized.push(Sized { day, item, ..entry });
@@ -150,17 +157,27 @@ fn open_week(
     if weeks_before == 0 {
         take_up(&mut sized, unit, shaped);
     }
-    let base = facts.request.week.running().of(unit).middle();
-    let (least, most) = ends_of_week(facts, base, unit, weeks_before);
+    let last = range.end - 1;
+    let base: Milli = days[range].iter().map(|day| usual_in(day, unit)).sum();
+    let (least, most) = ends_of_week(facts, base, usual_in(&days[last], unit), weeks_before);
     let mut choices: Vec<Choice> =
         sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect();
     lift(&mut sized, &mut choices, least);
-    let smallest: Milli = choices.iter().map(|choice| choice.amounts[0].middle()).sum();
-    if sum_before.is_some_and(|before| smallest > before) {
+    if sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
         // Rather a key session with less easy running around it than a week above the one before.
         for (entry, choice) in sized.iter_mut().zip(&mut choices).filter(|(entry, _)| entry.is_key) {
             entry.lower = Milli::ZERO;
             choice.amounts = entry.amounts();
+        }
+    }
+    if facts.request.week.turns().is_some() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
+        // Behind a light week the runs of a full one may be shorter than is worth the shoes, but no
+        // caricature: where the light week holds next to nothing, the week rises and the review says so.
+        for (entry, choice) in sized.iter_mut().zip(&mut choices) {
+            if days[entry.day].items[entry.item].sizing != Sizing::Fixed {
+                entry.lower = Milli(entry.lower.0 / 2);
+                choice.amounts = entry.amounts();
+            }
         }
     }
     for (entry, choice) in sized.iter().zip(&mut choices) {
@@ -218,8 +235,8 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         bound(*cap, Some(*why));
     }
     let moved = item.why.iter().any(|reason| matches!(reason, Reason::KeyMovedHere(_)));
-    if let Some(before) = earlier.get(&(weekday_index(day.date.weekday()), item.place)).filter(|_| !moved) {
-        bound(*before, Some(Reason::NotAboveEarlier));
+    for before in what_it_had(facts, day, item, earlier).into_iter().flatten().filter(|_| !moved) {
+        bound(before, Some(Reason::NotAboveEarlier));
     }
     match item.sizing {
         Sizing::AtLeast(least) => {
@@ -281,16 +298,9 @@ fn raise(sized: &mut [Sized], by: Milli, most: impl Fn(usize, &Sized) -> f64) {
 /// What a week holds at least and at most, the race not counted: the event's band, of a week whose race
 /// weekday holds a quarter to two fifths of the running. Open where the coach's own curve says how much
 /// is left, and upward where the athlete's does.
-fn ends_of_week(facts: &Facts<'_>, base: Milli, unit: Unit, weeks_before: u16) -> (Milli, Milli) {
+fn ends_of_week(facts: &Facts<'_>, base: Milli, gone: Milli, weeks_before: u16) -> (Milli, Milli) {
     let open = (Milli::ZERO, Milli(i32::MAX));
     let Some(band) = band(facts.event, weeks_before).filter(|_| facts.curve_is_usual) else { return open };
-    let race_day = facts.request.week.on(facts.request.race.date);
-    let gone: Milli = race_day
-        .iter()
-        .filter_map(|slot| slot.chosen().running())
-        .filter(|amount| amount.unit() == unit)
-        .map(Amount::middle)
-        .sum();
     let part = gone.as_f64() / base.as_f64().max(0.001);
     let (least, most) = RACE_WEEKDAY_PART;
     let held = facts.left_of_the_curve((0..7).map(|day| weeks_before * 7 + day));
@@ -416,6 +426,45 @@ fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) 
     why
 }
 
+/// The usual running of a day in one unit.
+fn usual_in(day: &DraftDay, unit: Unit) -> Milli {
+    let runs = day.usual.iter().filter_map(crate::session::Session::running);
+    runs.filter(|amount| amount.unit() == unit).map(Amount::middle).sum()
+}
+
+/// The smallest sum that can be written.
+fn smallest_sum(choices: &[Choice]) -> Milli {
+    choices.iter().map(|choice| choice.amounts[0].middle()).sum()
+}
+
+/// Where two weeks take turns: what a week may hold in one unit so as not to rise above the week before
+/// it, which may hold other units. The room is parted as the week's own running is.
+fn room(facts: &Facts<'_>, days: &[DraftDay], range: std::ops::Range<usize>, unit: Unit) -> Milli {
+    let km = |days: &[DraftDay], wanted: &dyn Fn(Unit) -> bool| -> f64 {
+        let runs = days.iter().flat_map(|day| &day.items).filter_map(|item| item.session.running());
+        runs.filter(|amount| wanted(amount.unit())).map(|amount| middle_km(amount, facts.pace)).sum()
+    };
+    let before = km(&days[range.start - 7..range.start], &|_| true);
+    let (whole, part) = (km(&days[range.clone()], &|_| true), km(&days[range], &|of| of == unit));
+    let before = before.max(facts.request.week.running().middle_km(facts.pace) * SAYS_NOTHING);
+    facts.km_in(if whole > 0.0 { before * part / whole } else { 0.0 }, unit)
+}
+
+/// Where two weeks take turns, a week that holds less than this part of their mean (seven days that
+/// happen to catch the rest days of both) says nothing about the one behind it.
+///
+/// # Source
+///
+/// A convention of ours, no published source.
+pub(crate) const SAYS_NOTHING: f64 = 0.45;
+
+/// Whether a week must not rise above the one before it, where two weeks take turns: inside the block,
+/// and race week in any case. Before the block they rise and fall as usual. Asked with the last day of
+/// the week before.
+pub(crate) const fn falls_behind(last_before: u16, is_race_week: bool, length: u8) -> bool {
+    is_race_week || last_before < length as u16
+}
+
 /// The running of some days in one unit.
 fn sum_in(days: &[DraftDay], unit: Unit) -> Milli {
     let runs = days.iter().flat_map(|day| &day.items).filter_map(|item| item.session.running());
@@ -426,13 +475,33 @@ fn remember(facts: &Facts<'_>, week: &[DraftDay], earlier: &mut Earlier) {
     let counts = |day: &&DraftDay| facts.ebbs(day.to_race) && !day.pinned && !facts.is_recovering(day.date);
     for day in week.iter().filter(counts) {
         for item in day.items.iter().filter(|item| item.is_running()) {
-            earlier.insert((weekday_index(day.date.weekday()), item.place), item.session.running_middle());
+            earlier.insert(slot_of(facts, day, item), (usual_running(item), item.session.running_middle()));
         }
     }
 }
 
-const fn weekday_index(weekday: Weekday) -> u8 {
-    weekday.num_days_from_monday() as u8
+fn usual_running(item: &Item) -> Option<Amount> {
+    item.usual.as_ref().and_then(crate::session::Session::running)
+}
+
+/// What the slot of a session had earlier in the block; and what the same slot of the week that takes
+/// turns with its own had, unless that is the lighter one there.
+fn what_it_had(facts: &Facts<'_>, day: &DraftDay, item: &Item, earlier: &Earlier) -> [Option<Milli>; 2] {
+    let (second, weekday, place) = slot_of(facts, day, item);
+    let same = earlier.get(&(second, weekday, place)).map(|(_, had)| *had);
+    let usual = usual_running(item);
+    let no_lighter = |other: Option<Amount>| match (other, usual) {
+        (Some(other), Some(usual)) => other.unit() == usual.unit() && other.middle() >= usual.middle(),
+        _ => false,
+    };
+    let other = earlier.get(&(!second, weekday, place)).filter(|(other, _)| no_lighter(*other)).map(|(_, had)| *had);
+    [same, other]
+}
+
+/// The slot of the base week from which a session comes.
+fn slot_of(facts: &Facts<'_>, day: &DraftDay, item: &Item) -> (bool, u8, usize) {
+    let weekday = day.date.weekday().num_days_from_monday() as u8;
+    (facts.request.week.is_second_due(day.date), weekday, item.place)
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ use crate::curve::{Curve, curve_by_the_rules};
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Pace, Share, Unit, in_km, is_below_km};
-use crate::week::{BaseWeek, WEEKDAYS};
+use crate::week::{BaseWeek, SevenDays, WEEKDAYS};
 
 /// How much an athlete runs, as far as lower bounds go.
 ///
@@ -176,17 +176,12 @@ pub(crate) struct RunLengths {
 
 impl RunLengths {
     /// The lengths of a week's runs. The median is taken over the longest run of each day: the second runs
-    /// of an athlete who doubles would make a long run of every other run.
+    /// of an athlete who doubles would make a long run of every other run; of two weeks that take turns over
+    /// the fuller one.
     pub(crate) fn of(week: &BaseWeek, pace: Pace) -> Self {
-        let mut runs: Vec<f64> = WEEKDAYS
-            .into_iter()
-            .filter_map(|weekday| {
-                let runs = week.day(weekday).iter().filter_map(|slot| slot.chosen().running());
-                runs.map(|amount| crate::units::middle_km(amount, pace)).max_by(f64::total_cmp)
-            })
-            .collect();
+        let longest = week.weeks().flat_map(|week| longest_of_days(week, pace)).fold(0.0, f64::max);
+        let mut runs = longest_of_days(week.fuller(pace), pace);
         runs.sort_by(f64::total_cmp);
-        let longest = runs.last().copied().unwrap_or(0.0);
         let median = match runs.len() {
             0 => 0.0,
             n if n % 2 == 1 => runs[n / 2],
@@ -194,6 +189,15 @@ impl RunLengths {
         };
         Self { longest, median, long_from: (median * LONG_FROM).max(f64::MIN_POSITIVE) }
     }
+}
+
+/// The longest run of each day that holds one.
+fn longest_of_days(week: &SevenDays, pace: Pace) -> Vec<f64> {
+    let longest = |weekday| {
+        let runs = week.day(weekday).iter().filter_map(|slot| slot.chosen().running());
+        runs.map(|amount| crate::units::middle_km(amount, pace)).max_by(f64::total_cmp)
+    };
+    WEEKDAYS.into_iter().filter_map(longest).collect()
 }
 
 /// A run of this many times the median run is a long run even if it is not called so.

@@ -4,7 +4,7 @@
 //! decides which sessions stay and in what form (one rule a file), and `allocate` gives each its
 //! amount. `why` holds the reasons that the steps leave behind.
 
-mod allocate;
+pub(crate) mod allocate;
 pub(crate) mod amounts;
 mod between;
 mod draft;

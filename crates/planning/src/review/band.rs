@@ -5,7 +5,7 @@ use super::{Figure, Finding, Level, RuleId, Subject};
 use crate::block::WeekSummary;
 use crate::curve::{Band, LOW_MILEAGE_KM, RACE_WEEKDAY_PART, band};
 use crate::race::Event;
-use crate::units::{Share, is_below_km, middle_km};
+use crate::units::{Share, is_below_km};
 
 /// How far outside a band a week may be before a rule speaks.
 pub(super) const TOLERANCE: f64 = 0.05;
@@ -115,16 +115,9 @@ fn race_week(look: &Look<'_>, week: &WeekSummary, band: Band) -> Judged {
     Judged { share, band: Band { high, ..band }, from: week.from }
 }
 
-/// The part of the base week that stands on the race's weekday.
+/// The part of race week's usual running that stands on the race's weekday.
 fn race_weekday_part(look: &Look<'_>) -> f64 {
-    let whole = look.subject.week.running().middle_km(look.pace);
-    let day: f64 = look
-        .subject
-        .week
-        .on(look.block.race_day)
-        .iter()
-        .filter_map(|slot| slot.chosen().running())
-        .map(|amount| middle_km(amount, look.pace))
-        .sum();
+    let whole = look.week(0).map_or(0.0, |week| week.usual.middle_km(look.pace));
+    let day = look.block.day(look.block.race_day).map_or(0.0, |day| day.usual_running().middle_km(look.pace));
     if whole > 0.0 { day / whole } else { 0.0 }
 }

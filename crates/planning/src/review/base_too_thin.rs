@@ -9,23 +9,39 @@ const LEAST_RUNS: usize = 3;
 /// Less than this a week is thin: 20 km, or 2 hours where only time is known (then they are the same).
 const LEAST_KM: f64 = 20.0;
 
-/// Whether the rule fires.
+/// Less than this many days of it, when the block begins, is thin.
+const LEAST_DAYS: i64 = 28;
+
+/// Whether a week holds so little that the bands of weeks say nothing about it.
 pub(super) fn is_thin(look: &Look<'_>) -> bool {
-    !judge(look).is_empty()
+    little(look).is_some()
 }
 
-/// Fires when the base week has running on fewer than three days or less than 20 km (2 hours).
+/// Fires when the base week has running on fewer than three days or less than 20 km (2 hours), and when
+/// the block begins less than four weeks after the day since when the athlete runs like this.
 ///
 /// # Source
 ///
 /// Common practice, no published source: a shorter, shallower block is enough then.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
+    little(look).into_iter().chain(new(look)).collect()
+}
+
+fn new(look: &Look<'_>) -> Option<Finding> {
+    let since = look.subject.week.since()?;
+    let days = (look.block.first_day() - since).num_days();
+    let figure = |days: i64| Figure::Days(u16::try_from(days.max(0)).unwrap_or(u16::MAX));
+    let finding = || Finding::new(RuleId::BaseTooThin, Level::Caution, figure(days), figure(LEAST_DAYS));
+    (days < LEAST_DAYS).then(|| finding().on(since))
+}
+
+fn little(look: &Look<'_>) -> Option<Finding> {
     let week = look.subject.week;
     let runs = week.running_days();
     let km = week.middle_km(look.subject.athlete.easy_pace);
     if runs < LEAST_RUNS {
         let count = |runs: usize| Figure::Count(u16::try_from(runs).unwrap_or(u16::MAX));
-        return vec![Finding::new(RuleId::BaseTooThin, Level::Caution, count(runs), count(LEAST_RUNS))];
+        return Some(Finding::new(RuleId::BaseTooThin, Level::Caution, count(runs), count(LEAST_RUNS)));
     }
     if is_below_km(km, LEAST_KM) {
         let (figure, limit) = if week.is_timed() && look.subject.athlete.easy_pace.is_none() {
@@ -34,9 +50,9 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         } else {
             (Figure::Amount(km, Unit::Km), Figure::Amount(LEAST_KM, Unit::Km))
         };
-        return vec![Finding::new(RuleId::BaseTooThin, Level::Caution, figure, limit)];
+        return Some(Finding::new(RuleId::BaseTooThin, Level::Caution, figure, limit));
     }
-    Vec::new()
+    None
 }
 
 #[cfg(test)]
@@ -82,5 +98,26 @@ mod tests {
     fn where_the_pace_is_known_time_is_weighed_as_distance() {
         assert_eq!(said_at(300, "35 min | - | 35 min | - | 35 min | - | -"), SILENT);
         assert_eq!(said_at(480, "45 min | - | 45 min | - | 45 min | - | -"), ["caution: 16.88 km for 20.00 km"]);
+    }
+
+    #[test]
+    fn less_than_four_weeks_of_it_is_thin() {
+        // The block of a 5 km race on 9 May 2027 begins on 2 May.
+        let said = |since: &str| {
+            let mut sample = Sample::new("10 | - | 10 | - | 10 | - | -", RaceDistance::FiveK);
+            sample.week = sample.week.run_since(Some(since.parse().unwrap()));
+            sample.says(RuleId::BaseTooThin)
+        };
+        assert_eq!(said("2027-04-04"), SILENT);
+        assert_eq!(said("2027-04-05"), ["caution: 27 days for 28 days on D34"]);
+        assert_eq!(said("2027-05-02"), ["caution: 0 days for 28 days on D7"]);
+        assert_eq!(said("2027-05-08"), ["caution: 0 days for 28 days on D1"]);
+    }
+
+    #[test]
+    fn a_new_week_that_is_little_too_is_told_both() {
+        let mut sample = Sample::new("15 | - | 15 | - | - | - | -", RaceDistance::FiveK);
+        sample.week = sample.week.run_since("2027-04-20".parse().ok());
+        assert_eq!(sample.says(RuleId::BaseTooThin), ["caution: 2 for 3", "caution: 12 days for 28 days on D19"]);
     }
 }

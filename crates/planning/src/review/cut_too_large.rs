@@ -49,13 +49,16 @@ fn cuts_more_than_the_rules(look: &Look<'_>, cut: Share) -> bool {
     look.by_the_rules().is_none_or(|block| cut > block.cut())
 }
 
-/// The longest run of days without running, over the week's end too.
+/// The longest run of days without running, over the week's end too, and from one week to the other
+/// where two take turns.
 fn longest_gap(week: &BaseWeek) -> u16 {
     let mut longest = 0;
     let mut now = 0;
-    for weekday in WEEKDAYS.into_iter().chain(WEEKDAYS) {
-        now = if week.runs_on(weekday) { 0 } else { now + 1 };
-        longest = longest.max(now);
+    for week in week.weeks().chain(week.weeks()) {
+        for weekday in WEEKDAYS {
+            now = if week.runs_on(weekday) { 0 } else { now + 1 };
+            longest = longest.max(now);
+        }
     }
     longest.min(7)
 }

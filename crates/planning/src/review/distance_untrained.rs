@@ -4,7 +4,7 @@ use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
 use crate::race::Event;
 use crate::units::{Amount, Unit, middle_km};
-use crate::week::WEEKDAYS;
+use crate::week::{SevenDays, WEEKDAYS};
 
 /// The longest run should be at least this part of the race, up to the half marathon.
 const LEAST_PART: f64 = 0.60;
@@ -67,16 +67,13 @@ fn short(longest: Amount, value: f64, least: f64, unit: Unit) -> Vec<Finding> {
 }
 
 fn two_days(look: &Look<'_>, least: f64) -> Vec<Finding> {
-    let day = |index: usize| -> f64 {
-        look.subject
-            .week
-            .day(WEEKDAYS[index % 7])
-            .iter()
-            .filter_map(|slot| slot.chosen().running())
-            .map(|amount| middle_km(amount, look.pace))
-            .sum()
+    let on = |week: &SevenDays, weekday| -> f64 {
+        let runs = week.day(weekday).iter().filter_map(|slot| slot.chosen().running());
+        runs.map(|amount| middle_km(amount, look.pace)).sum()
     };
-    let most = (0..7).map(|index| day(index) + day(index + 1)).fold(0.0, f64::max);
+    let days: Vec<f64> = look.subject.week.weeks().flat_map(|week| WEEKDAYS.map(|weekday| on(week, weekday))).collect();
+    let next = days.iter().cycle().skip(1);
+    let most = days.iter().zip(next).map(|(day, next)| day + next).fold(0.0, f64::max);
     if most >= least {
         return Vec::new();
     }

@@ -2,12 +2,14 @@
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
+use crate::block::WeekSummary;
 use crate::units::Share;
 
 /// Rounding of hard parts to halves.
 const TOLERANCE: f64 = 0.03;
 
-/// Fires when a week holds more hard running than usual.
+/// Fires when a week holds more hard running than usual; where two weeks take turns, more than the
+/// harder of the two: a light race week may take over a hard session of the full week before it.
 ///
 /// # Source
 ///
@@ -16,6 +18,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     look.weeks
         .iter()
         .filter(|week| week.hard_share.0 > 1.0 + TOLERANCE || (week.usual_intensity.0 <= 0.0 && week.intensity.0 > 0.0))
+        .filter(|week| hard_km(look, week) > usual_hard_km(look) * (1.0 + TOLERANCE))
         .map(|week| {
             let (figure, limit) = if week.usual_intensity.0 <= 0.0 {
                 (Figure::Share(week.intensity), Figure::Share(Share::NONE))
@@ -25,6 +28,19 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
             Finding::new(RuleId::IntensityAdded, Level::Caution, figure, limit).on(week.from)
         })
         .collect()
+}
+
+fn hard_km(look: &Look<'_>, week: &WeekSummary) -> f64 {
+    week.intensity.0 * week.planned.middle_km(look.pace)
+}
+
+/// The hard running of the harder week that takes turns; nothing where there is only one.
+fn usual_hard_km(look: &Look<'_>) -> f64 {
+    let week = look.subject.week;
+    if week.turns().is_none() {
+        return 0.0;
+    }
+    week.weeks().map(|week| week.hard_running().middle_km(look.pace)).fold(0.0, f64::max)
 }
 
 #[cfg(test)]

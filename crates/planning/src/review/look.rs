@@ -118,9 +118,15 @@ impl<'a> Look<'a> {
             || session.running().is_some_and(|amount| amount.unit() == Unit::Min && amount.middle() <= half_an_hour)
     }
 
-    /// Whether the base week holds hard running other than time trials, which are never shortened.
+    /// Whether the base week holds hard running other than time trials, which are never shortened. Of two
+    /// weeks that take turns only what is due in the last two weeks before the race could still be run.
     pub(super) fn usually_hard(&self) -> bool {
-        self.subject.week.sessions().any(|(_, session)| session.is_hard() && session.kind != Kind::TimeTrial)
+        let counts = |session: &Session| session.is_hard() && session.kind != Kind::TimeTrial;
+        if self.subject.week.turns().is_none() {
+            return self.subject.week.sessions().any(|(_, session)| counts(session));
+        }
+        let near = self.block.days.iter().filter(|day| (1..=13).contains(&day.to_race));
+        near.flat_map(|day| &day.usual).any(counts)
     }
 }
 

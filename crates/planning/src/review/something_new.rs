@@ -56,7 +56,8 @@ fn finding(day: &Day) -> Finding {
 
 fn known_kinds(look: &Look<'_>) -> BTreeSet<Kind> {
     let mut known = BTreeSet::from([Kind::Easy, Kind::Recovery, Kind::Strides]);
-    for slot in WEEKDAYS.into_iter().flat_map(|weekday| look.subject.week.day(weekday)) {
+    let weeks = look.subject.week.weeks();
+    for slot in weeks.flat_map(|week| WEEKDAYS.into_iter().flat_map(|weekday| week.day(weekday))) {
         for session in slot.options() {
             known.insert(session.kind);
             // The same efforts on the flat, and the hard part of a long run on its own.

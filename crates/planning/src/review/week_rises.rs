@@ -2,21 +2,30 @@
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
+use crate::block::WeekSummary;
+use crate::block::allocate::{SAYS_NOTHING, falls_behind};
+use crate::units::Share;
 
 /// A week's share may rise by this much: rounding of single runs.
 const TOLERANCE: f64 = 0.02;
 
 /// Fires when a week's share rises toward the race by more than 2 points, and when a session is
-/// longer than it usually is.
+/// longer than it usually is. Where two weeks take turns, their running is held against the mean of the
+/// two: a light week that keeps more of its own running than the full one before it does not rise. Of
+/// two weeks that are thin anyway one may hold a single run, and nothing is to be said of weeks then.
 ///
 /// # Source
 ///
 /// Progressive falling tapers did better than relaxed ones: Smyth and Lawlor 2021,
 /// doi 10.3389/fspor.2021.735220. The tolerance is common practice.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
-    let rising = look.weeks.windows(2).filter(|pair| pair[1].share.0 > pair[0].share.0 + TOLERANCE).map(|pair| {
-        Finding::new(RuleId::WeekRises, Level::Caution, Figure::Share(pair[1].share), Figure::Share(pair[0].share))
-            .on(pair[1].from)
+    let says_something = look.subject.week.turns().is_none() || !super::base_too_thin::is_thin(look);
+    let rising = look.weeks.windows(2).filter(|_| says_something).filter_map(|pair| {
+        let (before, after) = (share_before(look, &pair[0])?, share(look, &pair[1]));
+        (after.0 > before.0 + TOLERANCE).then(|| {
+            Finding::new(RuleId::WeekRises, Level::Caution, Figure::Share(after), Figure::Share(before))
+                .on(pair[1].from)
+        })
     });
     let longer = look.block_days().flat_map(|day| day.sessions.iter().map(move |planned| (day, planned))).filter_map(
         |(day, planned)| {
@@ -27,6 +36,24 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         },
     );
     rising.chain(longer).collect()
+}
+
+/// What a week must not rise above; nothing where two weeks take turns as usual before the block.
+fn share_before(look: &Look<'_>, week: &WeekSummary) -> Option<Share> {
+    if look.subject.week.turns().is_none() {
+        return Some(week.share);
+    }
+    let falls = falls_behind(week.before * 7, week.before == 1, look.block.curve.length);
+    falls.then(|| Share(share(look, week).0.max(SAYS_NOTHING)))
+}
+
+fn share(look: &Look<'_>, week: &WeekSummary) -> Share {
+    let base = look.subject.week;
+    if base.turns().is_none() {
+        return week.share;
+    }
+    let mean = base.running().middle_km(look.pace);
+    if mean > 0.0 { Share(week.planned.middle_km(look.pace) / mean) } else { Share::ALL }
 }
 
 #[cfg(test)]

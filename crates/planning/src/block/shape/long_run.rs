@@ -1,6 +1,6 @@
 //! The long run comes down by steps, and becomes an easy run in race week.
 
-use chrono::{Datelike, Weekday};
+use chrono::{Datelike, NaiveDate, Weekday};
 
 use crate::block::Reason;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
@@ -61,10 +61,10 @@ const SECOND_LONG_RUN: f64 = 0.45;
 /// Brings long runs down by the ladder, from D max(length, 8) to D7.
 pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let from = u16::from(facts.curve.length).max(8);
-    let longest = longest_slot(facts);
     for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.pinned) {
         let to_race = day.to_race;
         let weekday = day.date.weekday();
+        let longest = longest_slot(facts, day.date);
         for item in day.items.iter_mut().filter(|item| item.long) {
             cap_by_the_ladder(facts, item, to_race);
             let most = if facts.event == Event::Marathon && to_race <= 11 { MARATHON_HARD_IN_LONG } else { 1.0 };
@@ -108,10 +108,10 @@ pub(super) fn cap_in_race_week(facts: &Facts<'_>, item: &mut Item, to_race: u16)
     cap_of_longest(facts, item, share, Reason::LongSlotEased(Share(share)));
 }
 
-/// The weekday and the place of the longest run of the week, of equals one that is called a long run.
-fn longest_slot(facts: &Facts<'_>) -> Option<(Weekday, usize)> {
+/// The weekday and the place of the longest run of the week that is due on a date, of equals one that is called a long run.
+fn longest_slot(facts: &Facts<'_>, date: NaiveDate) -> Option<(Weekday, usize)> {
     let runs = WEEKDAYS.into_iter().flat_map(|weekday| {
-        let slots = facts.request.week.day(weekday).iter().enumerate();
+        let slots = facts.request.week.due(date).day(weekday).iter().enumerate();
         slots.map(move |(place, slot)| (weekday, place, slot.chosen()))
     });
     let mut best: Option<(Weekday, usize, &Session)> = None;

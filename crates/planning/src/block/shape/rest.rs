@@ -7,7 +7,7 @@ use crate::block::facts::Facts;
 use crate::block::{Reason, Role};
 use crate::curve::{DayBefore, ExtraRest};
 use crate::session::{Kind, Session};
-use crate::units::{Amount, Unit};
+use crate::units::{Amount, Milli, Unit};
 
 /// Running days from which race week has a rest day more, half marathon and longer.
 ///
@@ -39,7 +39,8 @@ fn owed(facts: &Facts<'_>, days: &[DraftDay]) -> usize {
     if facts.request.settings.extra_rest == ExtraRest::None {
         return 0;
     }
-    let usual = facts.request.week.running_days();
+    let race_week = days.iter().filter(|day| day.to_race <= 6);
+    let usual = race_week.filter(|day| day.usual.iter().any(|session| session.running_middle() > Milli::ZERO)).count();
     let one_less = if facts.youth {
         false
     } else if facts.event.up_to_10_miles() {

@@ -1,0 +1,106 @@
+//! What must hold for every block of two weeks that take turns.
+
+mod random;
+mod weeks;
+
+use std::fmt::Write;
+
+use chrono::Days;
+use planning::review::Subject;
+use planning::{Block, Level, Pace, RuleId, Session, Turns, review};
+use proptest::prelude::*;
+use random::turning_runner;
+use weeks::Runner;
+
+/// Rules that speak about the athlete and the calendar, whatever the block.
+const ABOUT_THE_ATHLETE: [RuleId; 4] =
+    [RuleId::BaseTooThin, RuleId::DistanceUntrained, RuleId::PersonCaution, RuleId::RacesClash];
+
+fn line(sessions: &[Session]) -> String {
+    let slots: Vec<_> = sessions.iter().cloned().map(planning::Slot::one).collect();
+    planning::notation::write_day(&slots)
+}
+
+fn show(runner: &Runner, block: &Block) -> String {
+    let mut text = format!("{:?}\n", block.curve);
+    for day in &block.days {
+        let planned: Vec<Session> = day.sessions.iter().map(|planned| planned.session.clone()).collect();
+        let week = if runner.week.is_second_due(day.date) { 2 } else { 1 };
+        let _ = writeln!(text, "D{} {week}: {} -> {}", day.to_race, line(&day.usual), line(&planned));
+    }
+    for week in block.weeks() {
+        let (usual, planned) = (week.usual.middle_km(Pace::ASSUMED), week.planned.middle_km(Pace::ASSUMED));
+        let _ = writeln!(text, "{planned:.1} of {usual:.1} km");
+    }
+    text
+}
+
+proptest! {
+    #![proptest_config(weeks::cases(1500))]
+
+    #[test]
+    fn a_default_block_does_not_trip_its_own_review(runner in turning_runner()) {
+        let (mean, block) = (runner.week.middle_km(None), runner.block());
+        // Seven days that catch the rest days of both weeks say nothing about those behind them.
+        prop_assume!(block.weeks().iter().all(|week| week.usual.middle_km(Pace::ASSUMED) > 0.5 * mean));
+        let subject = Subject { block: &block, athlete: &runner.athlete, week: &runner.week, other_races: &[] };
+        let tripped: Vec<_> = review(&subject)
+            .into_iter()
+            .filter(|finding| finding.level != Level::Note && !ABOUT_THE_ATHLETE.contains(&finding.rule))
+            .collect();
+        prop_assert!(tripped.is_empty(), "{tripped:?}\n{}", show(&runner, &block));
+    }
+
+    #[test]
+    fn no_week_is_planned_above_the_one_before_it(runner in turning_runner()) {
+        prop_assume!(runner.week.running_days() >= 3 && runner.week.middle_km(None) >= 20.0);
+        let (mean, block) = (runner.week.middle_km(None), runner.block());
+        // Seven days that catch the rest days of both weeks say nothing about those behind them.
+        prop_assume!(block.weeks().iter().all(|week| week.usual.middle_km(Pace::ASSUMED) > 0.67 * mean));
+        for pair in block.weeks().windows(2) {
+            let [before, after] = [&pair[0], &pair[1]].map(|week| week.planned.middle_km(Pace::ASSUMED));
+            let in_the_block = pair[1].before == 0 || pair[0].before * 7 < u16::from(block.curve.length);
+            prop_assert!(!in_the_block || after <= before.max(0.45 * mean) + 0.02 * mean, "{}", show(&runner, &block));
+        }
+    }
+
+    #[test]
+    fn usual_is_what_the_week_that_is_due_holds_and_nothing_is_above_it(runner in turning_runner()) {
+        let block = runner.block();
+        for day in &block.days {
+            let due: Vec<_> = runner.week.on(day.date).iter().map(|slot| slot.chosen().clone()).collect();
+            prop_assert_eq!(&day.usual, &due);
+            for planned in &day.sessions {
+                let (Some(now), Some(usual)) = (planned.session.running(), planned.usual.as_ref().and_then(Session::running))
+                else { continue };
+                let same_unit = now.unit() == usual.unit();
+                prop_assert!(!same_unit || now.high() <= usual.high(), "D{}\n{}", day.to_race, show(&runner, &block));
+            }
+        }
+    }
+
+    #[test]
+    fn two_weeks_that_are_the_same_are_as_one(runner in random::runner()) {
+        let week = runner.week.first().clone();
+        let turns = Some(Turns { week, stands_on: weeks::monday() });
+        let turning = Runner { week: runner.week.clone().taking_turns(turns), ..runner.clone() };
+        prop_assert_eq!(runner.block().weeks(), turning.block().weeks());
+    }
+
+    #[test]
+    fn two_weeks_later_the_block_is_the_same(runner in turning_runner()) {
+        let mut later = runner.clone();
+        later.race.date = runner.race.date + Days::new(14);
+        let sessions = |block: &Block| -> Vec<_> {
+            block.days.iter().map(|day| day.sessions.iter().map(|p| p.session.clone()).collect::<Vec<_>>()).collect()
+        };
+        prop_assert_eq!(sessions(&runner.block()), sessions(&later.block()));
+    }
+
+    #[test]
+    fn the_first_week_alone_is_what_stands_there_without_a_second(runner in turning_runner()) {
+        let alone = Runner { week: runner.week.clone().taking_turns(None), ..runner };
+        let block = alone.block();
+        prop_assert!(block.days.iter().all(|day| !alone.week.is_second_due(day.date)));
+    }
+}
