@@ -45,6 +45,9 @@ ALTER TABLE block_revision ADD COLUMN second_week_lines TEXT
 ALTER TABLE block_revision ADD COLUMN second_week_stands_on TEXT
     CHECK (date(second_week_stands_on) IS second_week_stands_on);
 
+-- Since when the athlete ran like this, as the coach said it then.
+ALTER TABLE block_revision ADD COLUMN week_since TEXT CHECK (date(week_since) IS week_since);
+
 -- Illness and the like. What stands here is the coach's own: it never leaves on the athletes' door.
 CREATE TABLE life_event (
     id INTEGER PRIMARY KEY,

@@ -97,7 +97,7 @@ async fn add_runner(app: &TestApp, race: &planning::Race, id: RaceId, number: us
     let draft = AthleteDraft { athlete, ..AthleteDraft::default() };
     let runner = app.store.add_athlete(&draft, uuid::Uuid::new_v4(), app.now()).await?;
     let lines = ["", "6 x 800 m 10k pace, 11", "8", "tempo 9", "", "6", "long 16"].map(str::to_owned);
-    app.store.save_week(runner, Version(0), &lines, "", app.now()).await?;
+    app.store.save_week(runner, Version(0), &store::WeekDraft::of(lines), app.now()).await?;
     app.store.enter(id, runner, Importance::Goal, app.now()).await?;
     let week = app.store.week(runner).await?.context("it was saved")?;
     let settings = Settings::default();

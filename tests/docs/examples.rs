@@ -20,6 +20,7 @@ fn the_request_of_the_readme_gives_a_block_without_a_stop_or_caution() {
         other_races: &request.other_races,
         events: &[],
         ran: None,
+        clock_shift: request.clock_shift(),
     };
 
     assert_eq!(block.race.name, "Harbour Ten");

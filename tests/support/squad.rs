@@ -37,7 +37,7 @@ impl TestApp {
     pub async fn save_week(&self, athlete: AthleteId, lines: [&str; 7]) {
         let read_at = self.store.week(athlete).await.expect("a week").expect("an athlete").version;
         let lines = lines.map(str::to_owned);
-        self.store.save_week(athlete, read_at, &lines, "", self.now()).await.expect("a week");
+        self.store.save_week(athlete, read_at, &store::WeekDraft::of(lines), self.now()).await.expect("a week");
     }
 
     /// Adds a race at half past nine.

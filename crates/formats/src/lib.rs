@@ -9,3 +9,4 @@ pub mod plan_csv;
 pub mod plan_request;
 pub mod plan_text;
 pub mod words;
+pub mod zones;

@@ -101,8 +101,14 @@ impl PlanRequest {
             week: &self.week,
             other_races: &self.other_races,
             events: &self.events,
+            clock_shift: self.clock_shift(),
             ran: today.and_then(|today| planning::followed(block, &self.done, today)).map(|followed| followed.share),
         })
+    }
+
+    /// How far the clocks of the race are from those at home, for the review.
+    pub fn clock_shift(&self) -> Option<planning::ClockShift> {
+        crate::zones::clock_shift(self.athlete.home_zone.as_deref(), &self.race)
     }
 
     /// Says where in the request a problem stands that planning found.
@@ -122,7 +128,12 @@ impl PlanRequest {
             Field::EasyPace => "athlete.easy_pace".to_owned(),
             Field::BirthYear => "athlete.birth_year".to_owned(),
             Field::SuitsDays => "athlete.suits.days".to_owned(),
+            Field::HomeZone => "athlete.home_zone".to_owned(),
             Field::BaseWeek => "base_week".to_owned(),
+            Field::Since => "base_week.since".to_owned(),
+            Field::SecondWeek => "base_week.second_week".to_owned(),
+            Field::SecondSession(day, index) => format!("base_week.second_week.{}[{index}]", weekday_code(*day)),
+            Field::StandsOn => "base_week.second_week.stands_on".to_owned(),
             Field::Session(day, index) => format!("base_week.{}[{index}]", weekday_code(*day)),
             Field::WeekRange => "base_week.week_range".to_owned(),
             Field::RaceName => "race.name".to_owned(),
@@ -161,7 +172,12 @@ impl PlanRequest {
                 Some(date.to_string())
             }
             Field::RaceDistance => self.race.distance.code().map(str::to_owned),
-            Field::Today
+            Field::HomeZone => self.athlete.home_zone.clone(),
+            Field::Since => self.week.since().map(|date| date.to_string()),
+            Field::StandsOn => self.week.turns().map(|turns| turns.stands_on.to_string()),
+            Field::SecondWeek
+            | Field::SecondSession(..)
+            | Field::Today
             | Field::Units
             | Field::EasyPace
             | Field::BaseWeek
@@ -241,7 +257,7 @@ fn read_date(reader: &mut Reader, at: &At<'_>) -> Option<NaiveDate> {
 }
 
 fn read_athlete(reader: &mut Reader, at: &At<'_>) -> Option<Athlete> {
-    let known = ["name", "units", "easy_pace", "birth_year", "cautions", "suits"];
+    let known = ["name", "units", "easy_pace", "birth_year", "home_zone", "cautions", "suits"];
     let object = reader.object(at, &known)?;
     let name = reader.needed(&object, "name").and_then(|at| {
         let name = reader.short_text(&at, Athlete::NAME_MOST)?;
@@ -261,9 +277,10 @@ fn read_athlete(reader: &mut Reader, at: &At<'_>) -> Option<Athlete> {
     });
     let (from, to) = (*Athlete::YEARS.start(), *Athlete::YEARS.end());
     let birth_year = object.get("birth_year").and_then(|at| reader.whole(&at, from, to));
+    let home_zone = object.get("home_zone").and_then(|at| read_zone(reader, &at)).map(|zone| zone.name().to_owned());
     let cautions = read_all(reader, &object, "cautions", |reader, at| reader.short_text(at, CAUTION_MOST));
     let suits = object.get("suits").and_then(|at| read_suits(reader, &at)).unwrap_or_default();
-    Some(Athlete { name: name?, units: units?, easy_pace, birth_year, cautions, suits })
+    Some(Athlete { name: name?, units: units?, easy_pace, birth_year, home_zone, cautions, suits })
 }
 
 /// The longest caution, in characters.

@@ -24,6 +24,7 @@ fn planned(request: &PlanRequest) -> (Block, Vec<Finding>) {
         other_races: &request.other_races,
         events: &[],
         ran: None,
+        clock_shift: request.clock_shift(),
     };
     let findings = planning::review(&subject);
     (block, findings)
@@ -298,6 +299,70 @@ fn every_bad_value_of_the_base_week_is_named_with_its_field() {
             "base_week.week_range is [60, 50]: the range 60–50 starts above its end",
         ),
     ]);
+}
+
+#[test]
+fn every_bad_value_of_a_second_week_is_named_with_its_field() {
+    let second =
+        |stands_on: &str| json!({ "sun": [{ "kind": "long", "amount": 10, "unit": "km" }], "stands_on": stands_on });
+    told(&[
+        (
+            "/base_week/second_week",
+            second("2027-05-04"),
+            "base_week.second_week.stands_on is \"2027-05-04\": Tuesday 4 May 2027 is no Monday; give a Monday, such as \
+             Monday 3 May 2027",
+        ),
+        ("/base_week/second_week", second("May"), "base_week.second_week.stands_on: “May” is not a date"),
+        (
+            "/base_week/second_week",
+            second("2290-01-06"),
+            "base_week.second_week.stands_on: 2290-01-06 is outside the years",
+        ),
+        ("/base_week/second_week", json!({ "mon": [] }), "base_week.second_week.stands_on: nothing is given here"),
+        (
+            "/base_week/second_week",
+            json!({ "stands_on": "2027-05-03" }),
+            "base_week.second_week: there is no running on any day",
+        ),
+        (
+            "/base_week/second_week",
+            json!({ "mun": [], "stands_on": "2027-05-03" }),
+            "base_week.second_week.mun is []: there is no such field; known here are mon, tue, wed, thu, fri, sat, sun, stands_on",
+        ),
+        (
+            "/base_week/second_week",
+            json!({ "wed": [{ "kind": "tempo", "amount": 5, "unit": "km", "hard": 9 }], "stands_on": "2027-05-03" }),
+            "base_week.second_week.wed[0].hard: the hard part of 9 km is more than the session of 5 km",
+        ),
+        ("/base_week/since", json!("1 May"), "base_week.since: “1 May” is not a date"),
+        ("/base_week/since", json!("1989-05-01"), "base_week.since: 1989-05-01 is outside the years"),
+        ("/athlete/home_zone", json!("Mars/Base"), "athlete.home_zone: “Mars/Base” is not a time zone"),
+    ]);
+}
+
+#[test]
+fn a_second_week_stands_on_its_days_and_zones_and_dates_reach_the_review() {
+    let mut request: Value = serde_json::from_str(TEN_KM).expect("JSON");
+    request["base_week"]["second_week"] =
+        json!({ "wed": [{ "kind": "easy", "amount": 33, "unit": "min" }], "stands_on": "2027-05-03" });
+    request["base_week"]["since"] = json!("2027-04-20");
+    request["athlete"]["home_zone"] = json!("America/Chicago");
+    request["race"]["zone"] = json!("Europe/Lisbon");
+    request["race"]["date"] = json!("2027-05-16");
+    let request = PlanRequest::read(&request.to_string()).expect("a good request");
+    let (block, findings) = planned(&request);
+    let wednesday = |date: &str| {
+        let day = block.day(date.parse().expect("a date")).expect("a day of the block");
+        day.usual.iter().filter_map(planning::Session::running).map(|amount| amount.to_string()).collect::<Vec<_>>()
+    };
+    assert_eq!(wednesday("2027-05-05"), ["33 min"], "in the week of 3 May the second week stands");
+    assert_ne!(wednesday("2027-05-12"), ["33 min"]);
+    let said = |rule: planning::RuleId| -> Vec<String> {
+        let found = findings.iter().filter(|finding| finding.rule == rule);
+        found.map(|finding| formats::words::finding(finding, request.athlete.units)).collect()
+    };
+    assert!(said(planning::RuleId::Travel)[0].starts_with("The clocks at the race are 6 h ahead of those at home"));
+    assert!(said(planning::RuleId::BaseTooThin).iter().any(|text| text.contains("since Tuesday 20 April")));
 }
 
 #[test]

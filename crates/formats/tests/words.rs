@@ -376,3 +376,49 @@ fn what_cannot_be_bent_is_said_with_what_would_be_right() {
         assert!(at(kind).ends_with(end), "{end}");
     }
 }
+
+#[test]
+fn clocks_ahead_and_behind_are_told_with_the_days_that_are_common() {
+    let said = |minutes: f64, level| {
+        let finding = Finding {
+            rule: RuleId::Travel,
+            level,
+            figure: Figure::Amount(minutes, Unit::Min),
+            limit: Figure::Amount(180.0, Unit::Min),
+            date: Some(day(5, 9)),
+            detail: String::new(),
+        };
+        let text = words::finding(&finding, DistanceUnit::Km);
+        is_sentence(&text);
+        text
+    };
+    let ahead = said(420.0, Level::Caution);
+    assert!(
+        ahead.starts_with("The clocks at the race are 7 h ahead of those at home: about a day for each hour"),
+        "{ahead}"
+    );
+    assert!(ahead.contains("about 7 days there") && ahead.contains("get up earlier"), "{ahead}");
+    let behind = said(-270.0, Level::Note);
+    assert!(behind.starts_with("The clocks at the race are 4 h 30 min behind those at home"), "{behind}");
+    assert!(behind.contains("about 5 days there") && behind.contains("get up later"), "{behind}");
+}
+
+#[test]
+fn two_weeks_are_told_each_with_their_mean_and_whose_turn_it_is() {
+    let seven = |line: &str| -> [_; 7] { std::array::from_fn(|_| read_day(line, DistanceUnit::Km).expect(line)) };
+    let turns = planning::Turns { week: planning::SevenDays::new(seven("5")), stands_on: day(5, 3) };
+    let week = planning::BaseWeek::new(seven("8"), None).taking_turns(Some(turns.clone()));
+    assert_eq!(
+        words::usual_week(&week, DistanceUnit::Km, None),
+        "First week: 56 km on 7 running days; none of it hard. Second week: 35 km on 7 running days; none of it hard. In \
+         the mean 45.5 km a week."
+    );
+    assert_eq!(
+        words::whose_turn(&turns, day(5, 9)),
+        "In this calendar week, from Monday 3 May, the second week stands; in the next one the first."
+    );
+    assert_eq!(
+        words::whose_turn(&turns, day(5, 10)),
+        "In this calendar week, from Monday 10 May, the first week stands; in the next one the second."
+    );
+}

@@ -46,6 +46,7 @@ fn plan_and_review(bencher: Bencher<'_, '_>, event: &str) {
             other_races: &[],
             events: &[],
             ran: None,
+            clock_shift: None,
         });
         Some((block, findings))
     });

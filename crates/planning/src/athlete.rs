@@ -17,6 +17,8 @@ pub struct Athlete {
     pub easy_pace: Option<Pace>,
     /// Year of birth: age is taken as the age reached in the race's year.
     pub birth_year: Option<i32>,
+    /// The time zone where the athlete lives by its IANA name; checked where zones are known (`formats`).
+    pub home_zone: Option<String>,
     /// Cautions in the coach's words; never on a shared page.
     pub cautions: Vec<String>,
     /// What the coach noted as suiting this athlete; overrules the defaults.

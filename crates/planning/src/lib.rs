@@ -54,7 +54,7 @@ pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, fol
 pub use problem::{Field, Problem, ProblemKind};
 pub use race::{Event, Importance, Race, RaceDistance};
 pub use replan::{Happened, RaceChange, race_changed, replan};
-pub use review::{Figure, Finding, Level, RuleId, review};
+pub use review::{ClockShift, Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
 pub use timeline::{Course, Phase, Stretch, timeline};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};

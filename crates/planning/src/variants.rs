@@ -135,6 +135,8 @@ pub fn variants(request: &Request<'_>) -> Result<Vec<Variant>, Vec<Problem>> {
                 other_races: request.other_races,
                 events: &[],
                 ran: None,
+                // The same for all of them.
+                clock_shift: None,
             });
             found.push(Variant { name, settings, block, findings });
             break;

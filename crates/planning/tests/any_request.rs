@@ -285,7 +285,7 @@ proptest! {
         let block = any.block();
         prop_assert_eq!(&any.block(), &block);
         let subject =
-            planning::review::Subject { block: &block, athlete: &any.athlete, week: &any.week, other_races: &[], events: &[], ran: None };
+            planning::review::Subject { block: &block, athlete: &any.athlete, week: &any.week, other_races: &[], events: &[], ran: None, clock_shift: None };
         let findings = planning::review(&subject);
         prop_assert_eq!(planning::review(&subject), findings);
         prop_assert!((0.0..=1.0).contains(&block.cut().0) || !any.pins.is_empty(), "{}", show(&block));

@@ -44,7 +44,9 @@ fn typical_week() -> impl Strategy<Value = BaseWeek> {
             let others = f64::from(km) - long;
             let amounts: Vec<f64> = sizes.iter().map(|s| (others * f64::from(*s) / f64::from(sum)).round()).collect();
             let typical = (0.25..=0.40).contains(&(long / (long + amounts.iter().sum::<f64>())));
-            if !typical || amounts.iter().any(|amount| *amount >= long || *amount < 4.0) {
+            // Rounded down to less than 30 km it would be low mileage, which has bands of its own.
+            let low = long + amounts.iter().sum::<f64>() < 30.0;
+            if !typical || low || amounts.iter().any(|amount| *amount >= long || *amount < 4.0) {
                 return None;
             }
             let mut days: [Vec<Slot>; 7] = Default::default();

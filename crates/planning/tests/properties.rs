@@ -24,7 +24,15 @@ fn runner() -> impl Strategy<Value = Runner> {
 }
 
 fn findings(runner: &Runner, block: &Block) -> Vec<planning::Finding> {
-    review(&Subject { block, athlete: &runner.athlete, week: &runner.week, other_races: &[], events: &[], ran: None })
+    review(&Subject {
+        block,
+        athlete: &runner.athlete,
+        week: &runner.week,
+        other_races: &[],
+        events: &[],
+        ran: None,
+        clock_shift: None,
+    })
 }
 
 fn runs(block: &Block) -> impl Iterator<Item = (&planning::Day, &planning::Planned)> {

@@ -49,7 +49,7 @@ fn save_a_base_week(bencher: Bencher<'_, '_>) {
     let club = Club::of(30);
     let mut version = 1;
     bencher.bench_local(|| {
-        club.wait(club.store.save_week(club.athlete, Version(version), &lines(), "", now()));
+        club.wait(club.store.save_week(club.athlete, Version(version), &store::WeekDraft::of(lines()), now()));
         version += 1;
     });
 }
@@ -138,7 +138,7 @@ async fn fill(store: &Store, size: usize) -> Result<(AthleteId, BlockId, String)
         let athlete = Athlete { name: format!("Runner {number}"), ..Athlete::default() };
         let draft = AthleteDraft { athlete, ..AthleteDraft::default() };
         let id = store.add_athlete(&draft, Uuid::new_v4(), now()).await?;
-        store.save_week(id, Version(0), &lines(), "", now()).await?;
+        store.save_week(id, Version(0), &store::WeekDraft::of(lines()), now()).await?;
         store.enter(*race_id, id, Importance::Goal, now()).await?;
         let week = store.week(id).await?.ok_or(StoreError::Gone)?;
         let settings = Settings::default();

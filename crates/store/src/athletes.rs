@@ -16,7 +16,7 @@ macro_rules! select_athletes {
     ($rest:literal $(, $argument:expr)* $(,)?) => {
         sqlx::query_as!(
             AthleteRow,
-            "SELECT id, version, name, units, easy_pace_seconds, easy_pace_per, birth_year, cautions,
+            "SELECT id, version, name, units, easy_pace_seconds, easy_pace_per, birth_year, home_zone, cautions,
                     suits_days, suits_day_before, suits_extra_rest, training_group, notes
              FROM athlete " + $rest
             $(, $argument)*
@@ -71,9 +71,9 @@ impl Store {
         let now_text = cell::instant_text(now);
         let id = sqlx::query_scalar!(
             "INSERT INTO athlete (version, name, name_key, units, easy_pace_seconds, easy_pace_per, birth_year,
-                                  cautions, suits_days, suits_day_before, suits_extra_rest, training_group, notes,
-                                  made_at, saved_at)
-             VALUES (1, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?13)
+                                  home_zone, cautions, suits_days, suits_day_before, suits_extra_rest, training_group,
+                                  notes, made_at, saved_at)
+             VALUES (1, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?14)
              RETURNING id",
             row.name,
             row.name_key,
@@ -81,6 +81,7 @@ impl Store {
             row.easy_pace_seconds,
             row.easy_pace_per,
             row.birth_year,
+            row.home_zone,
             row.cautions,
             row.suits_days,
             row.suits_day_before,
@@ -121,7 +122,7 @@ impl Store {
         sqlx::query!(
             "UPDATE athlete
              SET version = version + 1, name = ?, name_key = ?, units = ?, easy_pace_seconds = ?, easy_pace_per = ?,
-                 birth_year = ?, cautions = ?, suits_days = ?, suits_day_before = ?, suits_extra_rest = ?,
+                 birth_year = ?, home_zone = ?, cautions = ?, suits_days = ?, suits_day_before = ?, suits_extra_rest = ?,
                  training_group = ?, notes = ?, saved_at = ?
              WHERE id = ?",
             row.name,
@@ -130,6 +131,7 @@ impl Store {
             row.easy_pace_seconds,
             row.easy_pace_per,
             row.birth_year,
+            row.home_zone,
             row.cautions,
             row.suits_days,
             row.suits_day_before,
@@ -222,6 +224,7 @@ struct AthleteRow {
     easy_pace_seconds: Option<i64>,
     easy_pace_per: Option<String>,
     birth_year: Option<i64>,
+    home_zone: Option<String>,
     cautions: String,
     suits_days: Option<i64>,
     suits_day_before: Option<String>,
@@ -257,6 +260,7 @@ impl AthleteRow {
             units: place.units("units", &self.units)?,
             easy_pace,
             birth_year: self.birth_year.map(|year| place.number("birth_year", year)).transpose()?,
+            home_zone: self.home_zone,
             cautions: serde_json::from_str(&self.cautions).map_err(|error| place.corrupt("cautions", error))?,
             suits,
         };
@@ -276,6 +280,7 @@ struct Written<'a> {
     easy_pace_seconds: Option<i64>,
     easy_pace_per: Option<&'static str>,
     birth_year: Option<i64>,
+    home_zone: Option<&'a str>,
     cautions: String,
     suits_days: Option<i64>,
     suits_day_before: Option<&'static str>,
@@ -296,6 +301,7 @@ impl<'a> Written<'a> {
             easy_pace_seconds: athlete.easy_pace.map(|pace| i64::from(pace.seconds())),
             easy_pace_per: athlete.easy_pace.map(|pace| pace.per().symbol()),
             birth_year: athlete.birth_year.map(i64::from),
+            home_zone: athlete.home_zone.as_deref(),
             cautions: serde_json::Value::from(athlete.cautions.as_slice()).to_string(),
             suits_days: athlete.suits.days.map(i64::from),
             suits_day_before: athlete.suits.day_before.map(DayBefore::code),
@@ -319,6 +325,7 @@ mod tests {
                 units: DistanceUnit::Mi,
                 easy_pace: Some(Pace::new(585, DistanceUnit::Mi).unwrap()),
                 birth_year: Some(1971),
+                home_zone: Some("America/Chicago".to_owned()),
                 cautions: vec!["left Achilles, \"old friend\"".to_owned(), "heat".to_owned()],
                 suits: Suits { days: Some(11), day_before: Some(DayBefore::ShakeOut), extra_rest: Some(Weekday::Fri) },
             },

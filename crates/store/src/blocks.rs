@@ -14,8 +14,8 @@ use crate::races::race;
 use crate::shares::working_share;
 use crate::weeks::WeekLines;
 use crate::{
-    AthleteId, BlockId, BlockRecord, GoalNotes, RaceId, RaceRecord, Result, Revision, RevisionHead, Step, Store,
-    StoreError, Stretch, Version, WeekRecord,
+    AthleteId, BlockId, BlockRecord, GoalNotes, RaceId, RaceRecord, Result, Revision, RevisionHead, SecondWeek, Step,
+    Store, StoreError, Stretch, Version, WeekDraft, WeekRecord,
 };
 
 impl Store {
@@ -444,7 +444,8 @@ pub(crate) async fn revision(db: &mut SqliteConnection, block: BlockId, number: 
     let row = sqlx::query_as!(
         RevisionRow,
         "SELECT id, number, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
-                week_version, week_units, week_lines, week_range, week_saved_at, document, before_events
+                week_version, week_units, week_lines, week_range, week_since, second_week_lines,
+                second_week_stands_on, week_saved_at, document, before_events
          FROM block_revision WHERE block = ? AND number = ?",
         block.0,
         number
@@ -463,7 +464,8 @@ pub(crate) async fn check_revisions(db: &mut SqliteConnection) -> Result<Vec<Sto
         let row = sqlx::query_as!(
             RevisionRow,
             "SELECT id, number, made_at, reason, days, curve, floor, shape, day_before, extra_rest,
-                    week_version, week_units, week_lines, week_range, week_saved_at, document, before_events
+                    week_version, week_units, week_lines, week_range, week_since, second_week_lines,
+                second_week_stands_on, week_saved_at, document, before_events
              FROM block_revision WHERE id = ?",
             id
         )
@@ -489,6 +491,9 @@ struct RevisionRow {
     week_units: String,
     week_lines: String,
     week_range: String,
+    week_since: Option<String>,
+    second_week_lines: Option<String>,
+    second_week_stands_on: Option<String>,
     week_saved_at: Option<String>,
     document: String,
     before_events: Option<String>,
@@ -505,13 +510,25 @@ impl RevisionRow {
             day_before: place.word("day_before", &self.day_before, DayBefore::from_code)?,
             extra_rest: place.word("extra_rest", &self.extra_rest, extra_rest_of)?,
         };
+        let second = match (self.second_week_lines, self.second_week_stands_on) {
+            (Some(lines), Some(stands_on)) => Some(SecondWeek {
+                lines: serde_json::from_str(&lines).map_err(|error| place.corrupt("second_week_lines", error))?,
+                stands_on: place.day("second_week_stands_on", &stands_on)?,
+            }),
+            _ => None,
+        };
         let lines = WeekLines {
             units: place.units("week_units", &self.week_units)?,
-            lines: serde_json::from_str(&self.week_lines).map_err(|error| place.corrupt("week_lines", error))?,
-            range: self.week_range,
+            draft: WeekDraft {
+                lines: serde_json::from_str(&self.week_lines).map_err(|error| place.corrupt("week_lines", error))?,
+                range: self.week_range,
+                second,
+                since: self.week_since.map(|text| place.day("week_since", &text)).transpose()?,
+            },
         };
         let saved = self.week_saved_at.map(|text| place.instant("week_saved_at", &text)).transpose()?;
-        let week = lines.read(Version(self.week_version), saved, place, ["week_lines"; 7])?;
+        let (first, second) = ((place, ["week_lines"; 7]), (place, ["second_week_lines"; 7]));
+        let week = lines.read(Version(self.week_version), saved, first, second)?;
         Ok(Revision {
             number: place.number("number", self.number)?,
             made: place.instant("made_at", &self.made_at)?,
@@ -553,8 +570,10 @@ impl<'a> Written<'a> {
         if !problems.is_empty() {
             return Err(StoreError::Refused(problems));
         }
-        planning::notation::read_week(&week.lines.each_ref().map(String::as_str), &week.range, week.units)
-            .map_err(StoreError::Refused)?;
+        let problems = crate::weeks::problems(&week.draft(), week.units);
+        if !problems.is_empty() {
+            return Err(StoreError::Refused(problems));
+        }
         Ok(Self {
             settings,
             week,
@@ -578,11 +597,16 @@ impl<'a> Written<'a> {
         let extra_rest = extra_rest_text(self.settings.extra_rest);
         let units = self.week.units.symbol();
         let (made_at, week_saved_at) = (cell::instant_text(now), self.week.saved.map(cell::instant_text));
+        let week_since = self.week.since.map(cell::day_text);
+        let second = self.week.second.as_ref();
+        let second_lines = second.map(|second| serde_json::Value::from(second.lines.as_slice()).to_string());
+        let second_stands_on = second.map(|second| cell::day_text(second.stands_on));
         sqlx::query!(
             "INSERT INTO block_revision (block, number, made_at, reason, parent, days, curve, floor, shape, day_before,
                                          extra_rest, week_version, week_units, week_lines, week_range,
-                                         week_saved_at, place, document, before_events)
-             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                                         week_since, second_week_lines, second_week_stands_on, week_saved_at,
+                                         place, document, before_events)
+             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             block.0,
             number,
             made_at,
@@ -598,6 +622,9 @@ impl<'a> Written<'a> {
             units,
             self.week_lines,
             self.week.range,
+            week_since,
+            second_lines,
+            second_stands_on,
             week_saved_at,
             race_place,
             self.document,
@@ -801,7 +828,7 @@ mod tests {
     async fn the_week_of_a_block_stays_as_it_was_when_the_base_week_changes() {
         let Squad { store, athlete, race, week, block } = squad().await;
         let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
-        store.save_week(athlete, week.version, &Default::default(), "", at(6)).await.unwrap();
+        store.save_week(athlete, week.version, &WeekDraft::default(), at(6)).await.unwrap();
         let mut miles = draft("Ana");
         miles.athlete.units = planning::DistanceUnit::Mi;
         store.save_athlete(athlete, Version(1), &miles, at(7)).await.unwrap();

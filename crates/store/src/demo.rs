@@ -8,7 +8,10 @@ use planning::curve::ExtraRest;
 use planning::{Athlete, DistanceUnit, Importance, Milli, Pace, Race, RaceDistance, Request, Settings, Suits, plan};
 use uuid::Uuid;
 
-use crate::{AthleteDraft, AthleteId, BlockId, GoalNotes, RaceId, Result, Store, StoreError, Stretch, Version};
+use crate::{
+    AthleteDraft, AthleteId, BlockId, GoalNotes, RaceId, Result, SecondWeek, Store, StoreError, Stretch, Version,
+    WeekDraft,
+};
 
 /// Fills an empty data file with the demo squad.
 ///
@@ -59,8 +62,11 @@ struct Person {
     age: Option<i32>,
     cautions: &'static [&'static str],
     suits: Suits,
+    home_zone: &'static str,
     /// Monday first; nothing where the coach has not asked yet.
     week: Option<[&'static str; 7]>,
+    /// A lighter week that takes turns with it.
+    second: Option<[&'static str; 7]>,
 }
 
 impl Person {
@@ -74,7 +80,9 @@ impl Person {
             age: None,
             cautions: &[],
             suits: Suits { days: None, day_before: None, extra_rest: None },
+            home_zone: "Europe/Dublin",
             week: Some(week),
+            second: None,
         }
     }
 }
@@ -166,6 +174,8 @@ impl Demo<'_> {
         let patient = Person {
             easy_pace: Some((5, 30)),
             age: Some(41),
+            notes: "Every other week is a lighter one.",
+            second: Some(["rest", "8", "easy 10", "8", "strength 30 loaded", "long 18", "10"]),
             ..Person::new(
                 "Beatriz Caetano",
                 "Trail",
@@ -231,6 +241,8 @@ impl Demo<'_> {
         let doubles = Person {
             easy_pace: Some((4, 40)),
             age: Some(29),
+            home_zone: "Asia/Tokyo",
+            notes: "Flies in for the marathon.",
             ..Person::new(
                 "Kenji Morimoto",
                 "Track",
@@ -367,6 +379,7 @@ impl Demo<'_> {
                 units: person.units,
                 easy_pace: person.easy_pace.and_then(pace),
                 birth_year: person.age.map(|age| self.today.year() - age),
+                home_zone: Some(person.home_zone.to_owned()),
                 cautions: person.cautions.iter().map(|caution| (*caution).to_owned()).collect(),
                 suits: person.suits,
             },
@@ -376,7 +389,10 @@ impl Demo<'_> {
         let then = self.ago(days_ago);
         let id = self.store.add_athlete(&draft, Uuid::new_v4(), then).await?;
         if let Some(lines) = person.week {
-            self.store.save_week(id, Version(0), &lines.map(str::to_owned), "", then).await?;
+            let stands_on = self.today.week(Weekday::Mon).first_day() + Days::new(7);
+            let second = person.second.map(|lines| SecondWeek { lines: lines.map(str::to_owned), stands_on });
+            let week = WeekDraft { second, ..WeekDraft::of(lines.map(str::to_owned)) };
+            self.store.save_week(id, Version(0), &week, then).await?;
         }
         Ok(id)
     }

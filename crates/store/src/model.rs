@@ -29,6 +29,35 @@ pub struct AthleteRecord {
     pub draft: AthleteDraft,
 }
 
+/// A base week as typed.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct WeekDraft {
+    /// The lines, Monday first.
+    pub lines: [String; 7],
+    /// The weekly range, or empty.
+    pub range: String,
+    /// The week that takes turns with it, if there is one.
+    pub second: Option<SecondWeek>,
+    /// Since when the athlete runs like this, if the coach said so.
+    pub since: Option<NaiveDate>,
+}
+
+impl WeekDraft {
+    /// One week without a range of its own.
+    pub fn of(lines: [String; 7]) -> Self {
+        Self { lines, ..Self::default() }
+    }
+}
+
+/// A second week as typed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SecondWeek {
+    /// The lines, Monday first.
+    pub lines: [String; 7],
+    /// A Monday on which it stands.
+    pub stands_on: NaiveDate,
+}
+
 /// A kept base week: the lines as typed, and what they say.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WeekRecord {
@@ -41,10 +70,22 @@ pub struct WeekRecord {
     pub lines: [String; 7],
     /// The weekly range as typed, or empty.
     pub range: String,
-    /// The same, read.
+    /// The week that takes turns with it, its lines treated the same.
+    pub second: Option<SecondWeek>,
+    /// Since when the athlete runs like this.
+    pub since: Option<NaiveDate>,
+    /// All of it, read.
     pub week: BaseWeek,
     /// When it was last saved.
     pub saved: Option<DateTime<Utc>>,
+}
+
+impl WeekRecord {
+    /// What was typed.
+    pub fn draft(&self) -> WeekDraft {
+        let Self { lines, range, second, since, .. } = self.clone();
+        WeekDraft { lines, range, second, since }
+    }
 }
 
 /// A race of the squad's calendar, without what it means to one athlete.

@@ -9,7 +9,7 @@ use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{ConnectOptions, SqliteConnection};
 use uuid::Uuid;
 
-use crate::{AthleteDraft, AthleteId, RaceId, Store, Version, WeekRecord};
+use crate::{AthleteDraft, AthleteId, RaceId, Store, Version, WeekDraft, WeekRecord};
 
 /// A store on a file of its own; the folder goes with it.
 pub(crate) struct TestStore {
@@ -124,7 +124,7 @@ pub(crate) async fn squad() -> Squad {
     let athlete = add(&store, "Ana").await;
     let race = store.add_race(&race_on("2027-05-09"), "Harbour", once(), at(0)).await.unwrap();
     store.enter(race, athlete, Importance::Goal, at(1)).await.unwrap();
-    store.save_week(athlete, Version(0), &usual_lines(), "", at(2)).await.unwrap();
+    store.save_week(athlete, Version(0), &WeekDraft::of(usual_lines()), at(2)).await.unwrap();
     let week = store.week(athlete).await.unwrap().unwrap();
     Squad { store, athlete, race, week, block: planned_block("2027-05-09") }
 }

@@ -1,14 +1,14 @@
 //! Base weeks: the lines as the coach typed them, and what they say.
 
 use chrono::{DateTime, Utc};
-use planning::notation::{read_amount, read_day, read_week, write_day};
+use planning::notation::{read_amount, read_day, read_second_week, read_week, write_day};
 use planning::week::WEEKDAYS;
-use planning::{BaseWeek, DistanceUnit};
+use planning::{BaseWeek, DistanceUnit, Problem, SevenDays, Slot, Turns};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::cell::{self, Place};
-use crate::{AthleteId, Result, Store, StoreError, Version, WeekRecord};
+use crate::{AthleteId, Result, SecondWeek, Store, StoreError, Version, WeekDraft, WeekRecord};
 
 impl Store {
     /// The base week of an athlete; an empty one at `Version(0)` where none was saved. `None`: no such athlete.
@@ -25,7 +25,7 @@ impl Store {
         Ok(Some(week))
     }
 
-    /// Saves a base week: lines as typed (they must read without a problem) and the weekly range.
+    /// Saves a base week as typed (it must read without a problem), with its second week in one step.
     ///
     /// Numbers without a unit are in the athlete's unit.
     ///
@@ -33,14 +33,7 @@ impl Store {
     ///
     /// [`StoreError::Refused`] with every problem of the lines, [`StoreError::Conflict`],
     /// [`StoreError::Gone`].
-    pub async fn save_week(
-        &self,
-        id: AthleteId,
-        read_at: Version,
-        lines: &[String; 7],
-        range: &str,
-        now: DateTime<Utc>,
-    ) -> Result<()> {
+    pub async fn save_week(&self, id: AthleteId, read_at: Version, week: &WeekDraft, now: DateTime<Utc>) -> Result<()> {
         let mut tx = self.writing().await?;
         let athlete = athlete(&mut tx, id).await?.ok_or(StoreError::Gone)?;
         let kept = sqlx::query_scalar!("SELECT version FROM base_week WHERE athlete = ?", id.0)
@@ -50,16 +43,21 @@ impl Store {
             return Err(StoreError::Conflict);
         }
         let units = athlete.draft.athlete.units;
-        read_week(&lines.each_ref().map(String::as_str), range, units).map_err(StoreError::Refused)?;
-        let (units, saved_at) = (units.symbol(), cell::instant_text(now));
-        let [mon, tue, wed, thu, fri, sat, sun] = lines;
+        let problems = problems(week, units);
+        if !problems.is_empty() {
+            return Err(StoreError::Refused(problems));
+        }
+        let (units, saved_at, since) = (units.symbol(), cell::instant_text(now), week.since.map(cell::day_text));
+        let [mon, tue, wed, thu, fri, sat, sun] = &week.lines;
         sqlx::query!(
-            "INSERT INTO base_week (athlete, version, units, mon, tue, wed, thu, fri, sat, sun, week_range, saved_at)
-             VALUES (?, 1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+            "INSERT INTO base_week (athlete, version, units, mon, tue, wed, thu, fri, sat, sun, week_range, since,
+                                    saved_at)
+             VALUES (?, 1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
              ON CONFLICT (athlete) DO UPDATE
              SET version = version + 1, units = excluded.units, mon = excluded.mon, tue = excluded.tue,
                  wed = excluded.wed, thu = excluded.thu, fri = excluded.fri, sat = excluded.sat,
-                 sun = excluded.sun, week_range = excluded.week_range, saved_at = excluded.saved_at",
+                 sun = excluded.sun, week_range = excluded.week_range, since = excluded.since,
+                 saved_at = excluded.saved_at",
             id.0,
             units,
             mon,
@@ -69,48 +67,107 @@ impl Store {
             fri,
             sat,
             sun,
-            range,
+            week.range,
+            since,
             saved_at
         )
         .execute(&mut *tx)
         .await?;
+        save_second(&mut tx, id, week.second.as_ref()).await?;
         tx.commit().await?;
         Ok(())
     }
 }
 
+async fn save_second(tx: &mut SqliteConnection, id: AthleteId, second: Option<&SecondWeek>) -> Result<()> {
+    let Some(SecondWeek { lines: [mon, tue, wed, thu, fri, sat, sun], stands_on }) = second else {
+        sqlx::query!("DELETE FROM second_week WHERE athlete = ?", id.0).execute(tx).await?;
+        return Ok(());
+    };
+    let stands_on = cell::day_text(*stands_on);
+    sqlx::query!(
+        "INSERT INTO second_week (athlete, mon, tue, wed, thu, fri, sat, sun, stands_on)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
+         ON CONFLICT (athlete) DO UPDATE
+         SET mon = excluded.mon, tue = excluded.tue, wed = excluded.wed, thu = excluded.thu, fri = excluded.fri,
+             sat = excluded.sat, sun = excluded.sun, stands_on = excluded.stands_on",
+        id.0,
+        mon,
+        tue,
+        wed,
+        thu,
+        fri,
+        sat,
+        sun,
+        stands_on
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}
+
+/// Everything that is wrong with a week as typed.
+pub(crate) fn problems(week: &WeekDraft, units: DistanceUnit) -> Vec<Problem> {
+    let mut found = read_week(&week.lines.each_ref().map(String::as_str), &week.range, units).err().unwrap_or_default();
+    found.extend(BaseWeek::default().run_since(week.since).problems());
+    if let Some(second) = &week.second {
+        let lines = second.lines.each_ref().map(String::as_str);
+        found.extend(read_second_week(&lines, second.stands_on, units).err().unwrap_or_default());
+    }
+    found
+}
+
 /// The week as it was typed, whatever the athlete's unit is now.
 pub(crate) async fn kept_week(db: &mut SqliteConnection, id: AthleteId) -> Result<Option<WeekRecord>> {
     let Some(row) = sqlx::query!(
-        "SELECT version, units, mon, tue, wed, thu, fri, sat, sun, week_range, saved_at
+        "SELECT version, units, mon, tue, wed, thu, fri, sat, sun, week_range, since, saved_at
          FROM base_week WHERE athlete = ?",
         id.0
     )
-    .fetch_optional(db)
+    .fetch_optional(&mut *db)
     .await?
     else {
         return Ok(None);
     };
     let place = Place::new("base_week", id.0);
+    let saved = place.instant("saved_at", &row.saved_at)?;
     let lines = WeekLines {
         units: place.units("units", &row.units)?,
-        lines: [row.mon, row.tue, row.wed, row.thu, row.fri, row.sat, row.sun],
-        range: row.week_range,
+        draft: WeekDraft {
+            lines: [row.mon, row.tue, row.wed, row.thu, row.fri, row.sat, row.sun],
+            range: row.week_range,
+            second: second_week(db, id).await?,
+            since: row.since.map(|text| place.day("since", &text)).transpose()?,
+        },
     };
-    let saved = place.instant("saved_at", &row.saved_at)?;
-    let columns = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
-    lines.read(Version(row.version), Some(saved), place, columns).map(Some)
+    let second = (Place::new("second_week", id.0), DAYS);
+    lines.read(Version(row.version), Some(saved), (place, DAYS), second).map(Some)
+}
+
+const DAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+
+async fn second_week(db: &mut SqliteConnection, id: AthleteId) -> Result<Option<SecondWeek>> {
+    let row =
+        sqlx::query!("SELECT mon, tue, wed, thu, fri, sat, sun, stands_on FROM second_week WHERE athlete = ?", id.0)
+            .fetch_optional(db)
+            .await?;
+    row.map(|row| {
+        Ok(SecondWeek {
+            lines: [row.mon, row.tue, row.wed, row.thu, row.fri, row.sat, row.sun],
+            stands_on: Place::new("second_week", id.0).day("stands_on", &row.stands_on)?,
+        })
+    })
+    .transpose()
 }
 
 /// A week as text, and the unit in which it was meant.
 pub(crate) struct WeekLines {
     pub(crate) units: DistanceUnit,
-    pub(crate) lines: [String; 7],
-    pub(crate) range: String,
+    pub(crate) draft: WeekDraft,
 }
 
 impl WeekLines {
-    /// Reads the lines; `columns` say where each stands.
+    /// Reads the lines; the columns say where each of the first and of the second week stands.
     ///
     /// Only what cannot be read at all is corrupt. A week that a later release would not accept any
     /// more is still what the coach wrote.
@@ -118,23 +175,40 @@ impl WeekLines {
         self,
         version: Version,
         saved: Option<DateTime<Utc>>,
-        place: Place,
-        columns: [&'static str; 7],
+        first: (Place, [&'static str; 7]),
+        second: (Place, [&'static str; 7]),
     ) -> Result<WeekRecord> {
-        let Self { units, lines, range } = self;
-        let mut days: [_; 7] = Default::default();
-        for ((line, column), day) in lines.iter().zip(columns).zip(&mut days) {
-            *day = read_day(line, units)
-                .map_err(|problems| place.corrupt(column, format_args!("`{line}`: {problems:?}")))?;
-        }
+        let Self { units, draft: WeekDraft { lines, range, second: turning, since } } = self;
+        let days = read_days(&lines, units, first)?;
         let amount = if range.trim().is_empty() {
             None
         } else {
             let read = read_amount(&range, units);
-            Some(read.map_err(|problem| place.corrupt("week_range", format_args!("`{range}`: {problem:?}")))?)
+            Some(read.map_err(|problem| first.0.corrupt("week_range", format_args!("`{range}`: {problem:?}")))?)
         };
-        Ok(WeekRecord { version, units, lines, range, week: BaseWeek::new(days, amount), saved })
+        let turns = turning
+            .as_ref()
+            .map(|SecondWeek { lines, stands_on }| {
+                let week = SevenDays::new(read_days(lines, units, second)?);
+                Ok::<_, StoreError>(Turns { week, stands_on: *stands_on })
+            })
+            .transpose()?;
+        let week = BaseWeek::new(days, amount).run_since(since).taking_turns(turns);
+        Ok(WeekRecord { version, units, lines, range, second: turning, since, week, saved })
     }
+}
+
+fn read_days(
+    lines: &[String; 7],
+    units: DistanceUnit,
+    (place, columns): (Place, [&'static str; 7]),
+) -> Result<[Vec<Slot>; 7]> {
+    let mut days: [Vec<Slot>; 7] = Default::default();
+    for ((line, column), day) in lines.iter().zip(columns).zip(&mut days) {
+        *day =
+            read_day(line, units).map_err(|problems| place.corrupt(column, format_args!("`{line}`: {problems:?}")))?;
+    }
+    Ok(days)
 }
 
 fn nothing_kept(units: DistanceUnit) -> WeekRecord {
@@ -143,6 +217,8 @@ fn nothing_kept(units: DistanceUnit) -> WeekRecord {
         units,
         lines: Default::default(),
         range: String::new(),
+        second: None,
+        since: None,
         week: BaseWeek::default(),
         saved: None,
     }
@@ -153,6 +229,9 @@ fn in_units(mut week: WeekRecord, units: DistanceUnit) -> WeekRecord {
     if week.units != units {
         week.lines = WEEKDAYS.map(|weekday| write_day(week.week.day(weekday)));
         week.range = week.week.range().map(|range| range.to_string()).unwrap_or_default();
+        if let (Some(second), Some(turns)) = (&mut week.second, week.week.turns()) {
+            second.lines = WEEKDAYS.map(|weekday| write_day(turns.week.day(weekday)));
+        }
         week.units = units;
     }
     week
@@ -166,6 +245,10 @@ mod tests {
     use super::*;
     use crate::testing::{add, at, draft, lines, open};
 
+    fn of(lines: &[String; 7], range: &str) -> WeekDraft {
+        WeekDraft { lines: lines.clone(), range: range.to_owned(), ..WeekDraft::default() }
+    }
+
     #[tokio::test]
     async fn a_week_comes_back_in_the_words_in_which_it_was_typed() {
         let store = open().await;
@@ -174,7 +257,7 @@ mod tests {
         assert_eq!((empty.version, empty.week, empty.saved), (Version(0), BaseWeek::default(), None));
 
         let typed = lines(["6 x 800 m 10k pace, 10 km", "7", "", "5 + strength 30", "-", "50 min", " 10-12 easy"]);
-        store.save_week(id, Version(0), &typed, "44-50", at(1)).await.unwrap();
+        store.save_week(id, Version(0), &of(&typed, "44-50"), at(1)).await.unwrap();
         let kept = store.week(id).await.unwrap().unwrap();
         assert_eq!((kept.version, &kept.lines, kept.range.as_str()), (Version(1), &typed, "44-50"));
         assert_eq!(kept.saved, Some(at(1)));
@@ -188,7 +271,7 @@ mod tests {
         let store = open().await;
         let id = add(&store, "Ana").await;
         let typed = lines(["7 furlongs", "7", "", "", "900", "", ""]);
-        let refused = store.save_week(id, Version(0), &typed, "lots", at(1)).await;
+        let refused = store.save_week(id, Version(0), &of(&typed, "lots"), at(1)).await;
         let Err(StoreError::Refused(problems)) = refused else { panic!("{refused:?}") };
         let places: Vec<_> = problems.into_iter().map(|problem| problem.at).collect();
         assert_eq!(
@@ -204,11 +287,11 @@ mod tests {
         let store = open().await;
         let id = add(&store, "Ana").await;
         let (one, other) = (lines(["5"; 7]), lines(["6"; 7]));
-        store.save_week(id, Version(0), &one, "", at(1)).await.unwrap();
-        let stale = store.save_week(id, Version(0), &other, "", at(2)).await;
+        store.save_week(id, Version(0), &of(&one, ""), at(1)).await.unwrap();
+        let stale = store.save_week(id, Version(0), &of(&other, ""), at(2)).await;
         assert!(matches!(stale, Err(StoreError::Conflict)), "{stale:?}");
         assert_eq!(store.week(id).await.unwrap().unwrap().lines, one);
-        store.save_week(id, Version(1), &other, "", at(3)).await.unwrap();
+        store.save_week(id, Version(1), &of(&other, ""), at(3)).await.unwrap();
         assert_eq!(store.week(id).await.unwrap().unwrap().lines, other);
     }
 
@@ -217,7 +300,7 @@ mod tests {
         let store = open().await;
         let id = add(&store, "Ana").await;
         let typed = lines(["7", "tempo 9, hard 4", "", "", "", "", "14-16"]);
-        store.save_week(id, Version(0), &typed, "35", at(1)).await.unwrap();
+        store.save_week(id, Version(0), &of(&typed, "35"), at(1)).await.unwrap();
         let before = store.week(id).await.unwrap().unwrap();
 
         let mut miles = draft("Ana");
@@ -227,9 +310,9 @@ mod tests {
         assert_eq!(after.week, before.week, "still kilometres");
         assert_eq!((after.lines[0].as_str(), after.range.as_str()), ("easy 7 km", "35 km"));
 
-        let stale = store.save_week(id, before.version, &typed, "35", at(3)).await;
+        let stale = store.save_week(id, before.version, &of(&typed, "35"), at(3)).await;
         assert!(matches!(stale, Err(StoreError::Conflict)), "a form that meant kilometres: {stale:?}");
-        store.save_week(id, after.version, &after.lines, &after.range, at(4)).await.unwrap();
+        store.save_week(id, after.version, &of(&after.lines, &after.range), at(4)).await.unwrap();
         assert_eq!(store.week(id).await.unwrap().unwrap().week, before.week);
     }
 
@@ -237,10 +320,73 @@ mod tests {
     async fn a_line_that_cannot_be_read_names_its_place() {
         let store = open().await;
         let id = add(&store, "Ana").await;
-        store.save_week(id, Version(0), &lines(["5"; 7]), "", at(1)).await.unwrap();
+        store.save_week(id, Version(0), &of(&lines(["5"; 7]), ""), at(1)).await.unwrap();
         sqlx::raw_sql("UPDATE base_week SET fri = '5 leagues'").execute(&mut store.stray().await).await.unwrap();
         let error = store.week(id).await.unwrap_err();
         let expected = format!("base_week.fri of row {id} cannot be read: `5 leagues`");
         assert!(error.to_string().starts_with(&expected), "{error}");
+    }
+
+    /// The second week of a test, from Monday, 3 May 2027.
+    fn turning(first: [&str; 7], second: [&str; 7]) -> WeekDraft {
+        let stands_on = "2027-05-03".parse().unwrap();
+        WeekDraft { second: Some(SecondWeek { lines: lines(second), stands_on }), ..WeekDraft::of(lines(first)) }
+    }
+
+    #[tokio::test]
+    async fn a_second_week_and_since_when_come_back_and_go_in_one_step() {
+        let store = open().await;
+        let id = add(&store, "Ana").await;
+        let mut typed =
+            turning(["8", "", "tempo 9, hard 4", "", "8", "", "long 16"], ["6", "", "7", "", "6", "", "12 "]);
+        typed.since = "2027-03-01".parse().ok();
+        store.save_week(id, Version(0), &typed, at(1)).await.unwrap();
+        let kept = store.week(id).await.unwrap().unwrap();
+        assert_eq!((&kept.second, kept.since, &kept.lines), (&typed.second, typed.since, &typed.lines));
+        assert_eq!(kept.week.since(), typed.since);
+        let on = |date: &str| kept.week.on(date.parse().unwrap())[0].chosen().running_middle();
+        assert_eq!((on("2027-05-09"), on("2027-05-16")), (Milli::whole(12), Milli::whole(16)));
+
+        store.save_week(id, Version(1), &of(&typed.lines, ""), at(2)).await.unwrap();
+        let alone = store.week(id).await.unwrap().unwrap();
+        assert_eq!((alone.second, alone.since, alone.week.turns()), (None, None, None));
+    }
+
+    #[tokio::test]
+    async fn what_is_wrong_with_a_second_week_is_refused_all_at_once() {
+        let store = open().await;
+        let id = add(&store, "Ana").await;
+        let mut typed = turning(["8 furlongs"; 7], ["", "", "6 furlongs", "", "", "", ""]);
+        typed.since = "1900-01-01".parse().ok();
+        typed.second.as_mut().unwrap().stands_on = "2027-05-04".parse().unwrap();
+        let refused = store.save_week(id, Version(0), &typed, at(1)).await;
+        let Err(StoreError::Refused(problems)) = refused else { panic!("{refused:?}") };
+        let places: Vec<_> = problems.into_iter().map(|problem| problem.at).collect();
+        assert_eq!(places[7..], [Field::Since, Field::SecondSession(Weekday::Wed, 0), Field::StandsOn]);
+        assert_eq!(store.week(id).await.unwrap().unwrap().version, Version(0));
+    }
+
+    #[tokio::test]
+    async fn no_number_of_a_second_week_changes_its_meaning_either() {
+        let store = open().await;
+        let id = add(&store, "Ana").await;
+        store.save_week(id, Version(0), &turning(["8"; 7], ["5"; 7]), at(1)).await.unwrap();
+        let before = store.week(id).await.unwrap().unwrap();
+        let mut miles = draft("Ana");
+        miles.athlete.units = DistanceUnit::Mi;
+        store.save_athlete(id, Version(1), &miles, at(2)).await.unwrap();
+        let after = store.week(id).await.unwrap().unwrap();
+        assert_eq!(after.week, before.week);
+        assert_eq!(after.second.unwrap().lines[6], "easy 5 km");
+    }
+
+    #[tokio::test]
+    async fn a_line_of_a_second_week_that_cannot_be_read_names_its_place() {
+        let store = open().await;
+        let id = add(&store, "Ana").await;
+        store.save_week(id, Version(0), &turning(["8"; 7], ["5"; 7]), at(1)).await.unwrap();
+        sqlx::raw_sql("UPDATE second_week SET sat = '5 leagues'").execute(&mut store.stray().await).await.unwrap();
+        let error = store.week(id).await.unwrap_err();
+        assert!(error.to_string().starts_with(&format!("second_week.sat of row {id} cannot be read")), "{error}");
     }
 }

@@ -3,8 +3,11 @@
 use planning::problem::Expected;
 use planning::week::{WEEKDAYS, weekday_code};
 use planning::{
-    Amount, BaseWeek, DistanceUnit, DoneSession, Kind, Milli, ProblemKind, Session, SetUnit, Sets, Slot, Unit,
+    Amount, BaseWeek, DistanceUnit, DoneSession, Field, Kind, Milli, ProblemKind, Session, SetUnit, Sets, SevenDays,
+    Slot, Turns, Unit,
 };
+
+use super::read_date;
 
 use crate::json::{At, Node, Object, Reader, Wrong};
 use crate::words;
@@ -12,23 +15,62 @@ use crate::words;
 /// Seven days, each a list of slots, and perhaps the range of the week as a whole.
 pub(super) fn read_week(reader: &mut Reader, at: &At<'_>, units: DistanceUnit) -> Option<BaseWeek> {
     let mut known = WEEKDAYS.map(weekday_code).to_vec();
-    known.push("week_range");
+    known.extend(["week_range", "since", "second_week"]);
     let object = reader.object(at, &known)?;
-    let mut days: [Vec<Slot>; 7] = Default::default();
-    for (weekday, day) in WEEKDAYS.into_iter().zip(&mut days) {
-        if let Some(at) = object.get(weekday_code(weekday)) {
-            *day = read_day(reader, &at, read_slot);
-        }
-    }
-    let week = BaseWeek::new(days, None);
+    let week = BaseWeek::new(read_days(reader, &object), None);
     if week.running().is_empty() && reader.wrong.is_empty() {
         reader.add(Wrong { path: at.path.clone(), value: None, message: words::problem_kind(&ProblemKind::EmptyWeek) });
     }
     // A range without a unit is in the unit of the week, where the week has one.
     let unit = week.running().single_unit().unwrap_or(units.unit());
     let range = object.get("week_range").and_then(|at| read_range(reader, &at, week_most, unit));
+    let since = object.get("since").and_then(|at| read_date(reader, &at));
+    let turns = object.get("second_week").and_then(|at| read_second_week(reader, &at));
     let days = WEEKDAYS.map(|weekday| week.day(weekday).to_vec());
-    Some(BaseWeek::new(days, range))
+    let week = BaseWeek::new(days, range).run_since(since).taking_turns(turns);
+    note_calendar_problems(reader, &object, &week);
+    Some(week)
+}
+
+fn read_days(reader: &mut Reader, object: &Object<'_>) -> [Vec<Slot>; 7] {
+    WEEKDAYS
+        .map(|weekday| object.get(weekday_code(weekday)).map(|at| read_day(reader, &at, read_slot)).unwrap_or_default())
+}
+
+/// Seven more days, and a Monday on which they stand.
+fn read_second_week(reader: &mut Reader, at: &At<'_>) -> Option<Turns> {
+    let mut known = WEEKDAYS.map(weekday_code).to_vec();
+    known.push("stands_on");
+    let object = reader.object(at, &known)?;
+    let week = SevenDays::new(read_days(reader, &object));
+    let stands_on = reader.needed(&object, "stands_on").and_then(|at| read_date(reader, &at));
+    Some(Turns { week, stands_on: stands_on? })
+}
+
+/// What planning says of the dates and of the second week as a whole; sessions were checked as they
+/// were read.
+fn note_calendar_problems(reader: &mut Reader, object: &Object<'_>, week: &BaseWeek) {
+    for problem in week.problems() {
+        let place = match problem.at {
+            Field::Since => object.get("since"),
+            Field::SecondWeek => {
+                // A second week that could not be read is not said to be empty as well.
+                let at = object.get("second_week").map(|at| At { node: &Node::Null, path: at.path });
+                at.filter(|at| !reader.wrong.iter().any(|wrong| wrong.path.starts_with(&at.path)))
+            }
+            Field::StandsOn => object.get("second_week").and_then(|at| match at.node {
+                Node::Object(fields) => {
+                    let (_, node) = fields.iter().find(|(name, _)| name == "stands_on")?;
+                    Some(At { node, path: format!("{}.stands_on", at.path) })
+                }
+                _ => None,
+            }),
+            _ => None,
+        };
+        if let Some(at) = place {
+            reader.problem(&at, &problem.kind);
+        }
+    }
 }
 
 /// The sessions of one day.

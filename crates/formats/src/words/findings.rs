@@ -34,6 +34,7 @@ pub const fn rule(rule: RuleId) -> &'static str {
         RuleId::Injury => "injury",
         RuleId::FixedAgainstEvent => "a fixed day stands against it",
         RuleId::RanMore => "ran more than planned",
+        RuleId::Travel => "race in another time zone",
         RuleId::PersonCaution => "caution for this athlete",
     }
 }
@@ -108,7 +109,18 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
         }
         RuleId::LengthUnusual => format!("a block of {figure}; for this event {limit} is where the usual range ends"),
         RuleId::RacesClash => races_clash(finding, &figure, &limit),
+        RuleId::Travel => travel(finding),
         RuleId::BaseTooThin => match finding.figure {
+            Figure::Days(0) => format!(
+                "the athlete runs like this only since {}: when the block begins there is little to taper from, a shorter \
+                 and shallower block is enough",
+                day(finding)
+            ),
+            Figure::Days(_) => format!(
+                "the athlete runs like this since {}, {figure} before the block begins and less than {limit}: there is \
+                 little to taper from, a shorter and shallower block is enough",
+                day(finding)
+            ),
             Figure::Count(_) => format!(
                 "{} a week, fewer than {limit}: there is little to taper from, a shorter and shallower block is enough",
                 runs(&finding.figure)
@@ -165,6 +177,23 @@ fn illness(finding: &Finding) -> String {
              when in doubt ask a clinician"
         ),
     }
+}
+
+/// How far away in time the race is, and what is usually done about it.
+fn travel(finding: &Finding) -> String {
+    let Figure::Amount(minutes, _) = finding.figure else { return "the race is in another time zone".to_owned() };
+    let (ahead, bed) = if minutes > 0.0 { ("ahead of", "earlier") } else { ("behind", "later") };
+    let far = minutes.abs().round() as usize;
+    let (hours, rest) = (far / 60, far % 60);
+    let by = if rest == 0 { format!("{hours} h") } else { format!("{hours} h {rest} min") };
+    let days = far.div_ceil(60);
+    format!(
+        "the clocks at the race are {by} {ahead} those at home: about a day for each hour is common, so about {} there, \
+         and with fewer days what there is has to do. Usual is to go to bed and to get up {bed} by half an hour to an hour \
+         a day for some days before, to run nothing hard in the two days before the journey, and to run the first days \
+         there easy and at the hour of the race. How well it works differs from one to the next",
+        plural(days, "day")
+    )
 }
 
 fn person(finding: &Finding, years: &str) -> String {
@@ -288,6 +317,7 @@ pub fn source(finding: &Finding) -> &'static str {
         | RuleId::SomethingNew
         | RuleId::RacesClash
         | RuleId::BaseTooThin
-        | RuleId::DistanceUntrained => "Common practice, no published source.",
+        | RuleId::DistanceUntrained
+        | RuleId::Travel => "Common practice, no published source.",
     }
 }

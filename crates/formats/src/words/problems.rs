@@ -22,9 +22,14 @@ pub fn field(field: &Field) -> String {
         Field::EasyPace => "Easy pace".to_owned(),
         Field::BirthYear => "Year of birth".to_owned(),
         Field::SuitsDays => "Length that suits the athlete".to_owned(),
+        Field::HomeZone => "Time zone at home".to_owned(),
         Field::BaseWeek => "Base week".to_owned(),
         Field::Session(day, index) => format!("{}, session {}", weekday(*day), index + 1),
         Field::WeekRange => "Range of the week".to_owned(),
+        Field::Since => "Runs like this since".to_owned(),
+        Field::SecondWeek => "Second week".to_owned(),
+        Field::SecondSession(day, index) => format!("Second week, {}, session {}", weekday(*day), index + 1),
+        Field::StandsOn => "A Monday of the second week".to_owned(),
         Field::RaceName => "Name of the race".to_owned(),
         Field::RaceDate => "Date of the race".to_owned(),
         Field::RaceDistance => "Race distance".to_owned(),
@@ -117,6 +122,10 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         }
         ProblemKind::DateOutOfRange { date } => {
             format!("{date} is outside the years that are known here, 1990 to 2190")
+        }
+        ProblemKind::NotAMonday { date } => {
+            let monday = date.week(chrono::Weekday::Mon).first_day();
+            format!("{} is no Monday; give a Monday, such as {}", full_date(*date), full_date(monday))
         }
         ProblemKind::DistanceOutOfRange { km } => {
             let (from, to) = planning::RaceDistance::LIMITS_KM;

@@ -1,8 +1,10 @@
 //! Weeks and blocks in a sentence of totals.
 
-use planning::{Amount, BaseWeek, Block, DistanceUnit, Pace, Share, Totals, WeekSummary};
+use chrono::{NaiveDate, Weekday};
+use planning::{Amount, BaseWeek, Block, DistanceUnit, Pace, SevenDays, Share, Totals, Turns, WeekSummary};
 
 use super::amounts::{self, amount, amount_in, middle, per_cent, totals};
+use super::dates::long_date;
 use super::plural;
 
 /// `race week`, `the week before race week`, `2 weeks before race week`.
@@ -66,15 +68,24 @@ pub fn cut(block: &Block) -> String {
     )
 }
 
-/// The totals of a base week: range, middle, hard part, running days. The pace weighs minutes against
-/// distance where a week holds both.
+/// The totals of a base week: range, middle, hard part, running days; of both where two take turns, and
+/// their mean. The pace weighs minutes against distance where a week holds both.
 pub fn usual_week(week: &BaseWeek, units: DistanceUnit, pace: Option<Pace>) -> String {
+    let first = seven_days(week.first(), week.range(), units, pace);
+    let Some(turns) = week.turns() else { return first };
+    let second = seven_days(&turns.week, None, units, pace);
+    let mean = totals(&middles(&week.running()), units);
+    format!("First week: {first} Second week: {second} In the mean {mean} a week.")
+}
+
+/// The totals of seven days: range, middle, hard part, running days.
+pub fn seven_days(week: &SevenDays, range: Option<Amount>, units: DistanceUnit, pace: Option<Pace>) -> String {
     let running = week.running();
     if running.is_empty() {
         return "No running yet.".to_owned();
     }
     let is_range = running.parts().iter().any(|part| part.is_range());
-    let more = match week.range() {
+    let more = match range {
         Some(range) => {
             format!(" if each day is added up; the week as a whole {}", amount(amount_in(range, units)))
         }
@@ -86,6 +97,17 @@ pub fn usual_week(week: &BaseWeek, units: DistanceUnit, pace: Option<Pace>) -> S
         _ => "none of it hard".to_owned(),
     };
     format!("{} on {}{more}; {hard}.", totals(&running, units), plural(week.running_days(), "running day"))
+}
+
+/// Which of two weeks that take turns stands in the calendar week of a day, and in the next.
+pub fn whose_turn(turns: &Turns, today: NaiveDate) -> String {
+    let monday = long_date(today.week(Weekday::Mon).first_day());
+    let (now, next) = if turns.stands_in_week_of(today) { ("second", "first") } else { ("first", "second") };
+    format!("In this calendar week, from {monday}, the {now} week stands; in the next one the {next}.")
+}
+
+fn middles(running: &Totals) -> Totals {
+    running.parts().iter().map(|part| Amount::exact(amounts::tenth(part.middle().as_f64()), part.unit())).collect()
 }
 
 fn hard_share(hard: &Totals, running: &Totals, pace: Pace) -> Option<Share> {

@@ -35,5 +35,5 @@ mod tests;
 
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use ran::read_week_ran;
-pub use read::{read_day, read_week};
+pub use read::{read_day, read_second_week, read_week};
 pub use write::write_day;

@@ -1,12 +1,14 @@
 //! From a line to sessions.
 
+use chrono::{NaiveDate, Weekday};
+
 use super::amounts::{Number, RawAmount, take_number};
 use super::line::{Note, Part, Parts, cut, unreadable};
 use super::text::{Text, tidy};
 use crate::problem::{Expected, Field, Problem, ProblemKind};
 use crate::session::{Kind, Session, SetUnit, Sets};
 use crate::units::{DistanceUnit, Milli, Unit};
-use crate::week::{BaseWeek, Slot, WEEKDAYS};
+use crate::week::{BaseWeek, SevenDays, Slot, Turns, WEEKDAYS};
 
 /// Reads one day of a base week: `6 x 800 m 10k pace, 10 km`, `7`, `5 + strength 30`, `50 min`.
 ///
@@ -39,15 +41,7 @@ pub fn read_day(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<Proble
 /// can.
 pub fn read_week(lines: &[&str; 7], range: &str, units: DistanceUnit) -> Result<BaseWeek, Vec<Problem>> {
     let mut found = Vec::new();
-    let mut days: [Vec<Slot>; 7] = Default::default();
-    for ((weekday, line), day) in WEEKDAYS.into_iter().zip(lines).zip(&mut days) {
-        match read_slots(line, units) {
-            Ok(slots) => *day = slots,
-            Err(problems) => found.extend(
-                problems.into_iter().map(|(index, problem)| Problem::new(Field::Session(weekday, index), problem)),
-            ),
-        }
-    }
+    let days = read_days(lines, units, &mut found, Field::Session);
     let range = if range.trim().is_empty() {
         None
     } else {
@@ -56,6 +50,39 @@ pub fn read_week(lines: &[&str; 7], range: &str, units: DistanceUnit) -> Result<
     let week = BaseWeek::new(days, range);
     found.extend(week.problems());
     if found.is_empty() { Ok(week) } else { Err(found) }
+}
+
+/// Reads the seven days of a second week, Monday first, that stands in the week of a Monday.
+///
+/// # Errors
+///
+/// Everything that cannot be read, and everything that [`Turns::problems`] finds in the days that can.
+pub fn read_second_week(lines: &[&str; 7], stands_on: NaiveDate, units: DistanceUnit) -> Result<Turns, Vec<Problem>> {
+    let mut found = Vec::new();
+    let days = read_days(lines, units, &mut found, Field::SecondSession);
+    let turns = Turns { week: SevenDays::new(days), stands_on };
+    // Days that cannot be read are not said to be empty as well.
+    let unread = !found.is_empty();
+    found.extend(turns.problems().into_iter().filter(|problem| !unread || problem.at != Field::SecondWeek));
+    if found.is_empty() { Ok(turns) } else { Err(found) }
+}
+
+fn read_days(
+    lines: &[&str; 7],
+    units: DistanceUnit,
+    found: &mut Vec<Problem>,
+    at: impl Fn(Weekday, usize) -> Field,
+) -> [Vec<Slot>; 7] {
+    let mut days: [Vec<Slot>; 7] = Default::default();
+    for ((weekday, line), day) in WEEKDAYS.into_iter().zip(lines).zip(&mut days) {
+        match read_slots(line, units) {
+            Ok(slots) => *day = slots,
+            Err(problems) => {
+                found.extend(problems.into_iter().map(|(index, problem)| Problem::new(at(weekday, index), problem)));
+            }
+        }
+    }
+    days
 }
 
 /// The slots of a line; each problem with the number of its slot.

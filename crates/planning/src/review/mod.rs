@@ -30,6 +30,7 @@ mod rest_clumped;
 mod sample;
 pub mod something_new;
 mod strength_late;
+pub mod travel;
 mod week_rises;
 
 use crate::athlete::Athlete;
@@ -40,6 +41,8 @@ use crate::units::{Share, Unit};
 use crate::week::BaseWeek;
 
 use look::Look;
+
+pub use travel::ClockShift;
 
 /// How grave a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -89,18 +92,20 @@ pub enum RuleId {
     Injury,
     FixedAgainstEvent,
     RanMore,
+    Travel,
     PersonCaution,
 }
 
 impl RuleId {
     /// Every rule.
-    pub const ALL: [Self; 23] = [
+    pub const ALL: [Self; 24] = [
         Self::PersonCaution,
         Self::IllnessNearRace,
         Self::Injury,
         Self::FixedAgainstEvent,
         Self::RanMore,
         Self::RacesClash,
+        Self::Travel,
         Self::BaseTooThin,
         Self::DistanceUntrained,
         Self::LengthUnusual,
@@ -145,6 +150,7 @@ impl RuleId {
             Self::Injury => "injury",
             Self::FixedAgainstEvent => "fixed-against-event",
             Self::RanMore => "ran-more",
+            Self::Travel => "travel",
             Self::PersonCaution => "person-caution",
         }
     }
@@ -214,16 +220,19 @@ pub struct Subject<'a> {
     pub events: &'a [LifeEvent],
     /// What was run in the last seven days as a share of what was planned, where that is known.
     pub ran: Option<Share>,
+    /// How far the clocks of the race are from those at home; nothing where either zone is unknown.
+    pub clock_shift: Option<ClockShift>,
 }
 
 /// The rules in the order in which they speak.
-const RULES: [fn(&Look<'_>) -> Vec<Finding>; 23] = [
+const RULES: [fn(&Look<'_>) -> Vec<Finding>; 24] = [
     person_caution::judge,
     illness_near_race::judge,
     injury::judge,
     fixed_against_event::judge,
     ran_more::judge,
     races_clash::judge,
+    travel::judge,
     base_too_thin::judge,
     distance_untrained::judge,
     length_unusual::judge,
@@ -305,6 +314,7 @@ mod tests {
             other_races: &sample.other_races,
             events: &[],
             ran: None,
+            clock_shift: sample.clock_shift,
         };
         let look = Look::new(&subject);
         let mut spoken = 0;

@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use chrono::NaiveDate;
 
-use super::{Figure, Finding, RuleId, Subject, review};
+use super::{ClockShift, Figure, Finding, RuleId, Subject, review};
 use crate::athlete::Athlete;
 use crate::block::{Block, Pin, Planned, Request, Role, plan};
 use crate::curve::Settings;
@@ -26,6 +26,7 @@ pub(super) struct Sample {
     pub(super) block: Block,
     pub(super) events: Vec<LifeEvent>,
     pub(super) ran: Option<Share>,
+    pub(super) clock_shift: Option<ClockShift>,
 }
 
 impl Sample {
@@ -52,7 +53,7 @@ impl Sample {
         let request =
             Request { today: None, athlete: &athlete, week: &week, race: &race, settings, pins: &[], other_races: &[] };
         let block = plan(&request).expect("a block");
-        Self { athlete, week, race, other_races: Vec::new(), block, events: Vec::new(), ran: None }
+        Self { athlete, week, race, other_races: Vec::new(), block, events: Vec::new(), ran: None, clock_shift: None }
     }
 
     /// Every day before the race as usual.
@@ -140,6 +141,7 @@ impl Sample {
             other_races: &self.other_races,
             events: &self.events,
             ran: self.ran,
+            clock_shift: self.clock_shift,
         })
     }
 

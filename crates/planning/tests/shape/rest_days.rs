@@ -79,6 +79,7 @@ fn where_there_is_no_place_there_is_none_and_the_review_says_so() {
         other_races: &[],
         events: &[],
         ran: None,
+        clock_shift: None,
     });
     assert!(findings.iter().any(|finding| finding.rule == planning::RuleId::NoRestPlace));
 }

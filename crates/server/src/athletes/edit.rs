@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use formats::zones;
 use planning::notation::read_pace;
 use planning::problem::Expected;
 use planning::week::{WEEKDAYS, weekday_code, weekday_from_code};
@@ -31,7 +32,8 @@ const CAUTIONS_MOST: usize = 20;
 const NOTES_MOST: usize = 5000;
 
 /// The controls that may be wrong, in the order of the page.
-const CONTROLS: [&str; 8] = ["name", "group", "units", "easy_pace", "birth_year", "cautions", "suits_days", "notes"];
+const CONTROLS: [&str; 9] =
+    ["name", "group", "units", "easy_pace", "birth_year", "home_zone", "cautions", "suits_days", "notes"];
 
 /// An athlete's form.
 #[derive(Template)]
@@ -57,6 +59,7 @@ pub(crate) struct Typed {
     units: String,
     easy_pace: String,
     birth_year: String,
+    home_zone: String,
     cautions: String,
     suits_days: String,
     suits_day_before: String,
@@ -70,7 +73,7 @@ impl Typed {
     }
 
     fn of(draft: &AthleteDraft, version: &str) -> Self {
-        let Athlete { name, units, easy_pace, birth_year, cautions, suits } = &draft.athlete;
+        let Athlete { name, units, easy_pace, birth_year, home_zone, cautions, suits } = &draft.athlete;
         Self {
             version: version.to_owned(),
             once: String::new(),
@@ -81,6 +84,7 @@ impl Typed {
                 if pace.per() == *units { pace.to_string() } else { format!("{pace}/{}", pace.per().symbol()) }
             }),
             birth_year: birth_year.map_or_else(String::new, |year| year.to_string()),
+            home_zone: home_zone.clone().unwrap_or_default(),
             cautions: cautions.join("\n"),
             suits_days: suits.days.map_or_else(String::new, |days| days.to_string()),
             suits_day_before: suits.day_before.map_or("", DayBefore::code).to_owned(),
@@ -99,6 +103,10 @@ impl Typed {
             units,
             easy_pace: optional(&self.easy_pace, &mut found, Field::EasyPace, |text| read_pace(text, units)),
             birth_year: optional(&self.birth_year, &mut found, Field::BirthYear, |text| number(text, Expected::Year)),
+            home_zone: optional(&self.home_zone, &mut found, Field::HomeZone, |text| {
+                let unknown = || ProblemKind::Unreadable { text: text.to_owned(), expected: Expected::Zone };
+                zones::read(text).map(str::to_owned).ok_or_else(unknown)
+            }),
             cautions: many_lines(&self.cautions).lines().map(one_line).filter(|line| !line.is_empty()).collect(),
             suits: Suits {
                 days: optional(&self.suits_days, &mut found, Field::SuitsDays, |text| number(text, Expected::Number)),
@@ -147,6 +155,7 @@ const fn control(at: &Field) -> &'static str {
     match at {
         Field::EasyPace => "easy_pace",
         Field::BirthYear => "birth_year",
+        Field::HomeZone => "home_zone",
         Field::SuitsDays => "suits_days",
         Field::Units => "units",
         Field::ExtraRest => "suits_extra_rest",
@@ -165,6 +174,10 @@ impl EditPage {
 
     fn unit_choices() -> Vec<Choice> {
         vec![Choice::new("km", "Kilometres"), Choice::new("mi", "Miles")]
+    }
+
+    fn zones() -> Vec<&'static str> {
+        zones::of_places().collect()
     }
 
     fn day_before_choices() -> Vec<Choice> {
@@ -200,6 +213,7 @@ impl Page for EditPage {
             name: " ".to_owned(),
             easy_pace: "quick".to_owned(),
             birth_year: "88".to_owned(),
+            home_zone: "Mars/<b>".to_owned(),
             suits_days: "90".to_owned(),
             group: "x".repeat(99),
             cautions: "<b>knee</b>".to_owned(),
@@ -301,6 +315,7 @@ fn conflict(layout: Layout, id: AthleteId, kept: &Typed, typed: &Typed) -> Confl
         ("units", "Units", &kept.units, &typed.units),
         ("easy_pace", "Easy pace", &kept.easy_pace, &typed.easy_pace),
         ("birth_year", "Year of birth", &kept.birth_year, &typed.birth_year),
+        ("home_zone", "Time zone at home", &kept.home_zone, &typed.home_zone),
         ("cautions", "Cautions", &kept.cautions, &typed.cautions),
         ("suits_days", "Length of block that suits", &kept.suits_days, &typed.suits_days),
         ("suits_day_before", "Day before the race", &kept.suits_day_before, &typed.suits_day_before),

@@ -88,6 +88,10 @@ impl Loaded {
             other_races: &self.other_races,
             events: &[],
             ran: None,
+            clock_shift: formats::zones::clock_shift(
+                self.record.athlete.draft.athlete.home_zone.as_deref(),
+                &self.record.race.race,
+            ),
         })
     }
 

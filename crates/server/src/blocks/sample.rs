@@ -183,6 +183,8 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
             units: sample.athlete.units,
             lines: Default::default(),
             range: String::new(),
+            second: None,
+            since: None,
             week: sample.week.clone(),
             saved: Some(at("2027-03-01T18:00:00Z")),
         },

@@ -6,8 +6,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::{NaiveDate, NaiveTime};
-use chrono_tz::TZ_VARIANTS;
-use formats::words;
+use formats::{words, zones};
 use planning::notation::read_distance;
 use planning::problem::Expected;
 use planning::{Field, Importance, Problem, ProblemKind, Race, RaceDistance};
@@ -107,7 +106,7 @@ impl Typed {
         };
         let zone = match self.zone.trim() {
             "" => None,
-            text => read_zone(text).or_else(|| {
+            text => zones::read(text).map(str::to_owned).or_else(|| {
                 problem(Field::RaceZone, unreadable(text, Expected::Zone));
                 None
             }),
@@ -164,12 +163,6 @@ fn read_time(text: &str) -> Option<NaiveTime> {
     ["%H:%M", "%H:%M:%S"].iter().find_map(|format| NaiveTime::parse_from_str(&text, format).ok())
 }
 
-/// The name of a zone as the list of zones writes it, whatever the case in which it was typed.
-fn read_zone(text: &str) -> Option<String> {
-    let asked = text.replace(' ', "_");
-    TZ_VARIANTS.iter().map(|zone| zone.name()).find(|name| name.eq_ignore_ascii_case(&asked)).map(str::to_owned)
-}
-
 impl EditPage {
     fn action(&self) -> String {
         self.known.as_ref().map_or_else(|| paths::RACES.to_owned(), |(id, _)| paths::race(id))
@@ -187,11 +180,7 @@ impl EditPage {
 
     /// Zones by the name of a place, which is how people look for them.
     fn zones() -> Vec<&'static str> {
-        TZ_VARIANTS
-            .iter()
-            .map(|zone| zone.name())
-            .filter(|name| name.contains('/') && !name.starts_with("Etc/"))
-            .collect()
+        zones::of_places().collect()
     }
 }
 

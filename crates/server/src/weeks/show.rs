@@ -8,7 +8,7 @@ use axum_extra::extract::Form;
 use formats::words;
 use planning::Athlete;
 use serde::Deserialize;
-use store::{AthleteId, AthleteRecord, StoreError, WeekRecord};
+use store::{AthleteId, AthleteRecord, StoreError, WeekDraft, WeekRecord};
 
 use super::reading::{Lines, Reading, refused, weekdays};
 use crate::conflict::{ConflictPage, Row};
@@ -188,7 +188,9 @@ pub(super) async fn save(
     lines: &Lines,
 ) -> Result<Saved, AppError> {
     let id = athlete.id;
-    match state.store.save_week(id, read_version(version), &lines.days, &lines.range, state.clock.now()).await {
+    let (_, kept_now) = load(state, id).await?;
+    let draft = WeekDraft { lines: lines.days.clone(), range: lines.range.clone(), ..kept_now.draft() };
+    match state.store.save_week(id, read_version(version), &draft, state.clock.now()).await {
         Ok(()) => Ok(Saved::Answered(notice::redirect(&paths::week(id), Notice::WeekSaved))),
         Err(StoreError::Conflict) => {
             let (_, week) = load(state, id).await?;
