@@ -95,6 +95,7 @@ impl Plan {
             other_races: &self.others,
             events: &self.events,
             ran: None,
+            clock_shift: None,
         })
     }
 }

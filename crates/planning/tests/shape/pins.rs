@@ -68,6 +68,7 @@ fn where_fixed_days_leave_nothing_to_the_others_they_are_as_short_as_may_be_and_
         other_races: &[],
         events: &[],
         ran: None,
+        clock_shift: None,
     };
     let rules: Vec<_> = planning::review(&subject).into_iter().map(|finding| finding.rule).collect();
     assert!(rules.contains(&planning::RuleId::CutTooSmall), "{rules:?}");
