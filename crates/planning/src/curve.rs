@@ -336,13 +336,6 @@ pub(crate) struct Band {
     pub(crate) high: f64,
 }
 
-impl Band {
-    /// Whether a share lies inside.
-    pub(crate) fn holds(self, share: Share) -> bool {
-        (self.low..=self.high).contains(&share.0)
-    }
-}
-
 /// The band of a week of an event: race week (0), the week before (1), the one before that (2).
 ///
 /// # Source

@@ -265,14 +265,14 @@ impl Session {
             return (hard.high() > Milli::ZERO).then_some(hard);
         }
         let amount = self.amount?;
+        if self.sets.is_empty() {
+            return Some(Amount::exact(amount.middle().times(self.kind.assumed_hard()?), amount.unit()));
+        }
         let from_sets: Option<Milli> = self.sets.iter().map(|sets| sets.total_in(amount.unit())).sum();
-        if let Some(total) = from_sets.filter(|_| !self.sets.is_empty()) {
+        if let Some(total) = from_sets {
             return Some(Amount::exact(total.min(amount.middle()), amount.unit()));
         }
-        if !self.sets.is_empty() && self.kind.assumed_hard().is_none() {
-            return Some(Amount::exact(amount.middle().times(Share(0.4)), amount.unit()));
-        }
-        let share = self.kind.assumed_hard()?;
+        let share = self.kind.assumed_hard().unwrap_or(Share(0.4));
         Some(Amount::exact(amount.middle().times(share), amount.unit()))
     }
 

@@ -334,25 +334,34 @@ impl Share {
 }
 
 /// Running added up, unit by unit: what was typed in minutes stays in minutes.
-#[derive(Clone, Debug, PartialEq, Eq, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Totals {
-    parts: Vec<Amount>,
+    /// The first `count` are the totals, in the order of their units; the others are nothing.
+    parts: [Amount; Unit::ALL.len()],
+    count: usize,
+}
+
+impl Default for Totals {
+    fn default() -> Self {
+        Self { parts: [Amount::exact(Milli::ZERO, Unit::Km); Unit::ALL.len()], count: 0 }
+    }
 }
 
 impl Totals {
     /// The totals in the order km, mi, min; units without any running are left out.
     pub fn parts(&self) -> &[Amount] {
-        &self.parts
+        &self.parts[..self.count]
     }
 
     /// Adds one amount to the total of its unit: low to low, high to high.
     pub fn add(&mut self, amount: Amount) {
-        if let Some(part) = self.parts.iter_mut().find(|part| part.unit == amount.unit) {
+        if let Some(part) = self.parts[..self.count].iter_mut().find(|part| part.unit == amount.unit) {
             part.low = part.low + amount.low;
             part.high = part.high + amount.high;
         } else {
-            self.parts.push(amount);
-            self.parts.sort_by_key(|part| part.unit);
+            self.parts[self.count] = amount;
+            self.count += 1;
+            self.parts[..self.count].sort_unstable_by_key(|part| part.unit);
         }
     }
 
@@ -366,17 +375,17 @@ impl Totals {
 
     /// The total in one unit, nothing where there is none.
     pub fn of(&self, unit: Unit) -> Amount {
-        self.parts.iter().copied().find(|part| part.unit == unit).unwrap_or(Amount::exact(Milli::ZERO, unit))
+        self.parts().iter().copied().find(|part| part.unit == unit).unwrap_or(Amount::exact(Milli::ZERO, unit))
     }
 
     /// Whether there is nothing at all.
     pub fn is_empty(&self) -> bool {
-        self.parts.iter().all(|part| part.high == Milli::ZERO)
+        self.parts().iter().all(|part| part.high == Milli::ZERO)
     }
 
     /// The one unit of everything, or none if units are mixed (or there is nothing).
     pub fn single_unit(&self) -> Option<Unit> {
-        match self.parts.as_slice() {
+        match self.parts() {
             [only] => Some(only.unit),
             _ => None,
         }
@@ -385,7 +394,7 @@ impl Totals {
     /// The middle of everything in kilometres, minutes converted by the pace: for comparing, and for
     /// showing only where the coach has given a pace.
     pub fn middle_km(&self, pace: Pace) -> f64 {
-        self.parts.iter().map(|part| middle_km(*part, pace)).sum()
+        self.parts().iter().map(|part| middle_km(*part, pace)).sum()
     }
 
     /// Low and high in one unit of distance or in minutes, converted by the pace: an estimate.
@@ -398,8 +407,8 @@ impl Totals {
                 Unit::Min => km * pace.minutes_per_km(),
             }
         };
-        let low: f64 = self.parts.iter().map(|part| convert(part.low, part.unit)).sum();
-        let high: f64 = self.parts.iter().map(|part| convert(part.high, part.unit)).sum();
+        let low: f64 = self.parts().iter().map(|part| convert(part.low, part.unit)).sum();
+        let high: f64 = self.parts().iter().map(|part| convert(part.high, part.unit)).sum();
         Amount::between(Milli::nearest(low), Milli::nearest(high), unit)
     }
 }

@@ -84,7 +84,7 @@ struct Sized {
 
 /// Gives every running session of the block its amount, week by week, each unit on its own.
 pub(super) fn allocate(facts: &Facts<'_>, days: &mut [DraftDay], shaped: &Shaped) {
-    let mut earlier = Earlier::new();
+    let mut earlier = Earlier::default();
     let mut sum_before: [Option<Milli>; 3] = [None; 3];
     let weeks = days.len() / 7;
     for week in 0..weeks {
@@ -142,6 +142,12 @@ fn open_week(
     earlier: &Earlier,
     sum_before: Option<Milli>,
 ) -> Option<Open> {
+    let is_open = |item: &Item| {
+        item.sizing != Sizing::Fixed && item.session.running().is_some_and(|amount| amount.unit() == unit)
+    };
+    if !days[range.clone()].iter().flat_map(|day| &day.items).any(is_open) {
+        return None;
+    }
     let weeks_before = ((days.len() - range.end) / 7) as u16;
     let mut sized: Vec<Sized> = Vec::new();
     for day in range.clone() {
@@ -150,9 +156,6 @@ fn open_week(
                 sized.push(Sized { day, item, ..entry });
             }
         }
-    }
-    if sized.iter().all(|entry| days[entry.day].items[entry.item].sizing == Sizing::Fixed) {
-        return None;
     }
     if weeks_before == 0 {
         take_up(&mut sized, unit, shaped);

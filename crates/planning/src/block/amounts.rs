@@ -62,8 +62,9 @@ pub(super) fn round_up(value: Milli, unit: Unit) -> Milli {
 pub(super) fn choices(usual: Amount, lower: Milli, upper: Milli) -> Vec<Amount> {
     let scale = Scale::of(usual);
     let most = (usual.middle() - least_cut(scale.unit)).min(upper);
-    let mut found: Vec<Amount> =
-        scale.middles(lower.max(Milli(1)), most).filter_map(|middle| scale.at(middle)).collect();
+    let middles = scale.middles(lower.max(Milli(1)), most);
+    let mut found = Vec::with_capacity(middles.size_hint().0 + 1);
+    found.extend(middles.filter_map(|middle| scale.at(middle)));
     if usual.middle() >= lower && usual.middle() <= upper {
         found.push(usual);
     }
@@ -103,9 +104,12 @@ impl Scale {
     /// The amount with this middle, if there is one: of the right width, or nearly so where otherwise two
     /// neighbours would lie more than a step apart (6 between 5 and 6-7).
     fn at(self, middle: i32) -> Option<Amount> {
+        if self.width == 0 {
+            return is_written(middle, self.unit).then(|| Amount::exact(Milli(middle), self.unit));
+        }
         let before = middle - self.half_step();
         self.of_the_right_width(middle).or_else(|| {
-            let leaves_a_hole = before > 0 && self.width > 0 && self.of_the_right_width(before).is_none();
+            let leaves_a_hole = before > 0 && self.of_the_right_width(before).is_none();
             leaves_a_hole.then(|| self.nearest_width(middle)).flatten()
         })
     }

@@ -109,6 +109,9 @@ impl DraftDay {
 
     /// Removes the items that match, each with the reason.
     pub(super) fn drop_items(&mut self, reason: Reason, matches: impl Fn(&Item) -> bool) -> Vec<Item> {
+        if !self.items.iter().any(&matches) {
+            return Vec::new();
+        }
         let (gone, kept): (Vec<Item>, Vec<Item>) = std::mem::take(&mut self.items).into_iter().partition(matches);
         self.items = kept;
         for item in &gone {

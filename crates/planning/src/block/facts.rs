@@ -84,6 +84,8 @@ pub(super) struct Facts<'a> {
     pub(super) pace: Pace,
     pub(super) mileage: Mileage,
     pub(super) lengths: RunLengths,
+    /// What remains of the usual amount on each day of the block's weeks, race day first.
+    shares: Vec<Share>,
     /// Whether the curve is the one that the rules alone give this athlete: else the event's usual weeks say nothing.
     pub(super) curve_is_usual: bool,
     /// What lies on the way besides the curve.
@@ -93,7 +95,7 @@ pub(super) struct Facts<'a> {
 impl<'a> Facts<'a> {
     pub(super) fn new(request: &'a Request<'a>, curve: Curve, held: &[Ceiling]) -> Self {
         let pace = request.athlete.easy_pace.unwrap_or(Pace::ASSUMED);
-        Self {
+        let mut facts = Self {
             request,
             event: request.race.distance.event(),
             curve,
@@ -101,9 +103,12 @@ impl<'a> Facts<'a> {
             pace,
             mileage: Mileage::of(request.week.middle_km(request.athlete.easy_pace)),
             lengths: RunLengths::of(request.week, pace),
+            shares: Vec::new(),
             curve_is_usual: curve == curve_by_the_rules(request.athlete, request.week, request.race),
             path: Path::of(request, held),
-        }
+        };
+        facts.shares = (0..curve.weeks() * 7).map(|to_race| facts.work_out_share(to_race)).collect();
+        facts
     }
 
     /// How much of what the curve leaves of some days is left by what holds the running down besides it.
@@ -118,6 +123,10 @@ impl<'a> Facts<'a> {
 
     /// What remains of the usual amount so many days before the race.
     pub(super) fn share(&self, to_race: u16) -> Share {
+        self.shares.get(usize::from(to_race)).copied().unwrap_or_else(|| self.work_out_share(to_race))
+    }
+
+    fn work_out_share(&self, to_race: u16) -> Share {
         let curve = self.curve.share(to_race);
         if self.path.ceilings.is_empty() { curve } else { Share(curve.0.min(self.path.most_on(self.date(to_race)).0)) }
     }

@@ -23,6 +23,16 @@ pub(super) struct Judged {
 }
 
 impl Judged {
+    /// Whether it lies above its band, by more than a rule lets pass.
+    pub(super) fn is_too_full(&self) -> bool {
+        self.share.0 > self.band.high + TOLERANCE
+    }
+
+    /// Whether it lies below.
+    pub(super) fn is_too_empty(&self) -> bool {
+        self.share.0 < self.band.low - TOLERANCE
+    }
+
     /// A finding about this week, held against an end of its band.
     pub(super) fn finding(&self, rule: RuleId, limit: f64) -> Finding {
         Finding::new(rule, Level::Caution, Figure::Share(self.share), Figure::Share(Share(limit))).on(self.from)
@@ -33,14 +43,18 @@ impl Judged {
 ///
 /// Nothing for a base week that is too thin to taper from, and nothing for low mileage before a
 /// marathon or longer, where other rules speak: runs that are worth the shoes leave little to cut.
-pub(super) fn judged(look: &Look<'_>) -> Vec<Judged> {
+pub(super) fn judged<'a>(look: &'a Look<'_>) -> &'a [Judged] {
+    look.judged.get_or_init(|| judge(look))
+}
+
+fn judge(look: &Look<'_>) -> Vec<Judged> {
     let km = look.subject.week.middle_km(look.subject.athlete.easy_pace);
     let little_for_far = look.block.event > Event::Half && is_below_km(km, LOW_MILEAGE_KM);
     if little_for_far || super::base_too_thin::is_thin(look) {
         return Vec::new();
     }
     let mut weeks = in_event_bands(look);
-    if weeks.iter().any(|week| !week.band.holds(week.share)) {
+    if weeks.iter().any(|week| week.is_too_full() || week.is_too_empty()) {
         widen_to_the_rules(look, &mut weeks);
     }
     weeks

@@ -21,8 +21,8 @@ const LEAST_GAP: u16 = 3;
 /// Fires (note) where fixed days leave a week more than 5 points below what its curve would.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = judged(look)
-        .into_iter()
-        .filter(|week| week.share.0 < week.band.low - TOLERANCE)
+        .iter()
+        .filter(|week| week.is_too_empty())
         .map(|week| week.finding(RuleId::CutTooLarge, week.band.low))
         .collect();
     let less = fixed(look).into_iter().filter(|week| week.share.0 < week.curve.0 - TOLERANCE);

@@ -13,8 +13,8 @@ use super::{Finding, RuleId};
 /// 41-60 % does well: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = judged(look)
-        .into_iter()
-        .filter(|week| week.share.0 > week.band.high + TOLERANCE)
+        .iter()
+        .filter(|week| week.is_too_full())
         .map(|week| week.finding(RuleId::CutTooSmall, week.band.high))
         .collect();
     let more = fixed(look).into_iter().filter(|week| week.share.0 > week.curve.0 + TOLERANCE);

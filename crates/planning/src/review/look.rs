@@ -3,6 +3,7 @@
 use std::cell::OnceCell;
 
 use super::Subject;
+use super::band::Judged;
 use crate::athlete::{Athlete, Suits};
 use crate::block::facts::RunLengths;
 use crate::block::{Block, Day, Request, WeekSummary, plan, plan_under};
@@ -17,6 +18,8 @@ pub(super) struct Look<'a> {
     pub(super) weeks: Vec<WeekSummary>,
     pub(super) pace: Pace,
     pub(super) lengths: RunLengths,
+    /// Its weeks beside their bands: worked out only when asked for.
+    pub(super) judged: OnceCell<Vec<Judged>>,
     by_the_rules: OnceCell<Option<Block>>,
     without_fixed_days: OnceCell<Option<Block>>,
 }
@@ -30,6 +33,7 @@ impl<'a> Look<'a> {
             weeks: subject.block.weeks(),
             pace,
             lengths: RunLengths::of(subject.week, pace),
+            judged: OnceCell::new(),
             by_the_rules: OnceCell::new(),
             without_fixed_days: OnceCell::new(),
         }

@@ -62,7 +62,7 @@ fn any_race() -> impl Strategy<Value = (RaceDistance, u64)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(3000))]
+    #![proptest_config(ProptestConfig::with_cases(1500))]
 
     #[test]
     fn each_week_holds_the_best_of_all_that_could_be_written(
@@ -92,7 +92,7 @@ proptest! {
         let mut planned = days.clone();
         allocate(&facts, &mut planned, &shaped);
         // The same once more, week by week.
-        let mut earlier = Earlier::new();
+        let mut earlier = Earlier::default();
         let mut sum_before = [None; 3];
         for range in (0..days.len() / 7).map(|week| week * 7..week * 7 + 7) {
             for (unit, before) in Unit::ALL.into_iter().zip(&mut sum_before) {
