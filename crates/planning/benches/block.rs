@@ -9,7 +9,7 @@ use divan::Bencher;
 use divan::counter::ItemsCount;
 use planning::{
     Amount, Athlete, BaseWeek, Kind, Milli, Race, RaceDistance, Request, Session, Settings, Share, Slot, Unit, plan,
-    review,
+    plan_many, review,
 };
 
 /// As many base weeks as a large club and its neighbours have.
@@ -50,6 +50,31 @@ fn plan_and_review(bencher: Bencher<'_, '_>, event: &str) {
         });
         Some((block, findings))
     });
+}
+
+/// A whole club, or a whole town, in one call: what one athlete costs must not grow with their number.
+#[divan::bench(args = [100, 1_000, 10_000], sample_count = 10)]
+fn plan_in_one_call(bencher: Bencher<'_, '_>, athletes: usize) {
+    let athlete = Athlete { name: "Runner".to_owned(), ..Athlete::default() };
+    let settings = Settings::default();
+    let races = ["5k", "10k", "half", "marathon", "50 km"].map(race);
+    let weeks = weeks();
+    let requests: Vec<Request<'_>> = weeks
+        .iter()
+        .cycle()
+        .zip(races.iter().cycle())
+        .take(athletes)
+        .map(|(week, race)| Request {
+            today: None,
+            athlete: &athlete,
+            week,
+            race,
+            settings: &settings,
+            pins: &[],
+            other_races: &[],
+        })
+        .collect();
+    bencher.counter(ItemsCount::new(athletes)).bench_local(|| plan_many(black_box(&requests)));
 }
 
 fn race(event: &str) -> Race {

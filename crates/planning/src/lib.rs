@@ -48,6 +48,7 @@ pub use athlete::{Athlete, Suits};
 pub use bend::{Edit, RestOfWeek, bend};
 pub use block::{
     Block, Cause, Ceiling, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role, WeekSummary, plan,
+    plan_many,
 };
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
 pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, followed};

@@ -334,7 +334,7 @@ impl Share {
 }
 
 /// Running added up, unit by unit: what was typed in minutes stays in minutes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Totals {
     /// The first `count` are the totals, in the order of their units; the others are nothing.
     parts: [Amount; Unit::ALL.len()],

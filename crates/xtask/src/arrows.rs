@@ -26,7 +26,7 @@ const SQL: &[&str] = &["sqlx", "sqlx-core", "sqlx-sqlite", "libsqlite3-sys", "ru
 
 const RULES: &[Rule] = &[
     // Pure: no file, no socket, no clock, no serialisation. What is not in this list is not needed.
-    Rule { name: "planning", ours: &[], others: Others::Only(&["chrono", "thiserror"]) },
+    Rule { name: "planning", ours: &[], others: Others::Only(&["chrono", "rayon", "thiserror"]) },
     // Text in and out, without files and sockets.
     Rule {
         name: "formats",

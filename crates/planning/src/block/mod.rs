@@ -10,6 +10,7 @@ mod between;
 mod draft;
 pub(crate) mod facts;
 mod lay;
+mod many;
 mod path;
 mod shape;
 mod solve;
@@ -27,6 +28,7 @@ use crate::units::{Pace, Share, Totals};
 use crate::week::BaseWeek;
 
 pub use between::{QuietDay, bridge_days, recovery_days, return_days};
+pub use many::plan_many;
 pub use path::{Cause, Ceiling};
 #[cfg(test)]
 pub(crate) use shape::long_run::ladder as long_run_step;
