@@ -209,7 +209,19 @@ pub(crate) fn shorten_hard(session: &mut Session, usual: &Session, share: Share,
         session.hard = hard_part(usual, share);
     }
     if let (Some(hard), Some(amount)) = (session.hard, session.amount) {
-        session.hard = Some(Amount::between(hard.low().min(amount.low()), hard.high().min(amount.high()), hard.unit()));
+        session.hard = Some(inside(hard, amount));
+    }
+}
+
+/// A hard part no longer than its session, at either end.
+fn inside(hard: Amount, amount: Amount) -> Amount {
+    Amount::between(hard.low().min(amount.low()), hard.high().min(amount.high()), hard.unit())
+}
+
+/// Says the hard part that is only assumed of a session's kind, so that it stays when the kind changes.
+pub(super) fn keep_hard_part(session: &mut Session) {
+    if let (Some(hard), Some(amount)) = (session.hard_part(), session.amount) {
+        session.hard = Some(inside(hard, amount));
     }
 }
 

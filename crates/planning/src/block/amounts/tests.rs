@@ -287,3 +287,20 @@ fn repetitions_fit_into_their_session() {
 fn a_session_that_is_said_not_to_be_hard_keeps_its_repetitions() {
     assert_eq!(half("easy 8, 6 x 100 m, hard 0"), "easy 8 km, 6 x 100 m, hard 0 km");
 }
+
+#[test]
+fn a_hard_part_that_is_kept_fits_its_session_at_both_ends() {
+    for (line, kept) in [
+        ("hills 10", "3 km"),
+        ("hills 8-12", "3 km"),
+        ("hills 1-9", "1-1.5 km"),
+        ("hills 1.2-2.4, 6 x 400 m", "1.2-1.8 km"),
+        ("hills 10, hard 4", "4 km"),
+    ] {
+        let mut session = session(line);
+        keep_hard_part(&mut session);
+        assert_eq!(session.hard.map(|hard| hard.to_string()).as_deref(), Some(kept), "{line}");
+        session.kind = crate::session::Kind::Intervals;
+        assert_eq!(session.problems(), [], "{line}");
+    }
+}

@@ -1,6 +1,7 @@
 //! Hard sessions other than the key session.
 
 use super::key::Key;
+use crate::block::amounts;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role};
@@ -34,7 +35,7 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for day in days.iter_mut().filter(|day| (1..=from).contains(&day.to_race) && !day.pinned) {
         for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::Hills) {
             // The hard part of hills is smaller than that of flat intervals: keep what it was.
-            item.session.hard = item.session.hard_part().or(item.session.hard);
+            amounts::keep_hard_part(&mut item.session);
             item.session.kind = Kind::Intervals;
             item.why.push(Reason::HillsFlat);
         }
