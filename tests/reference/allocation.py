@@ -2,12 +2,14 @@
 
 Reads one week a line: (low, high, [[(amount, cost), ...], ...]), one list for each session.
 Writes one line a week: the least cost of one amount for each session with a sum from low to high,
-or "none". How the weeks come about is said in README.md beside this file.
+or "none"; then a line with the seconds from the first week to the last, start of the program not counted.
+How the weeks come about is said in README.md beside this file.
 """
 
 import ast
 import os
 import sys
+import time
 
 import highspy
 
@@ -55,9 +57,11 @@ def main():
     answers = os.fdopen(os.dup(sys.stdout.fileno()), "w")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
     weeks = [ast.literal_eval(line) for line in sys.stdin]
+    begin = time.perf_counter()
     for low, high, sessions in weeks:
         cost = least_cost(low, high, sessions)
         print("none" if cost is None else cost, file=answers)
+    print("seconds", time.perf_counter() - begin, file=answers)
     answers.close()
 
 

@@ -12,7 +12,8 @@ pub(crate) fn run() -> Result<()> {
     steps::run_all(vec![
         Step::new("outside libraries", install),
         Step::new("the amounts of a week, against an integer solver", || {
-            let tests = ["test", "--package", "planning", "--lib", "--", "--ignored", "an_outside_solver"];
+            let tests =
+                ["test", "--package", "planning", "--lib", "--", "--ignored", "--nocapture", "an_outside_solver"];
             steps::run(steps::cargo().args(tests).env("EBBLINE_REFERENCE_PYTHON", python()))
         }),
     ])

@@ -109,7 +109,18 @@ fn an_outside_solver_finds_nothing_cheaper() {
 
     let mut runner = TestRunner::deterministic();
     let weeks: Vec<_> = (0..400).map(|_| any_week(3..15).new_tree(&mut runner).unwrap().current()).collect();
-    let answers = ask_the_outside_solver(&weeks);
+    let (answers, its_time) = ask_the_outside_solver(&weeks);
+    // A stopwatch, not a clock: what both take for the same weeks, side by side.
+    let begin = std::time::Instant::now();
+    for (choices, sums) in &weeks {
+        std::hint::black_box(solve(choices, sums.clone()));
+    }
+    let our_time = begin.elapsed().as_secs_f64();
+    println!(
+        "{} weeks: outside solver {its_time:.3} s, ours {our_time:.3} s as compiled here ({})",
+        weeks.len(),
+        if cfg!(debug_assertions) { "for tests, not for speed" } else { "for speed" }
+    );
     assert_eq!(answers.len(), weeks.len(), "one answer a week");
     let mut solved = 0;
     for ((choices, sums), answer) in weeks.iter().zip(answers) {
@@ -121,8 +132,8 @@ fn an_outside_solver_finds_nothing_cheaper() {
     assert!(solved > 200, "only {solved} weeks could be solved at all: the weeks prove little");
 }
 
-/// The least cost of each week, nothing where no sum lies between the ends.
-fn ask_the_outside_solver(weeks: &[(Vec<Choice>, RangeInclusive<Milli>)]) -> Vec<Option<u64>> {
+/// The least cost of each week, nothing where no sum lies between the ends; and its seconds for all of them.
+fn ask_the_outside_solver(weeks: &[(Vec<Choice>, RangeInclusive<Milli>)]) -> (Vec<Option<u64>>, f64) {
     let python = std::env::var_os("EBBLINE_REFERENCE_PYTHON").expect("run by cargo xtask reference");
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/reference/allocation.py");
     let mut solver =
@@ -140,5 +151,8 @@ fn ask_the_outside_solver(weeks: &[(Vec<Choice>, RangeInclusive<Milli>)]) -> Vec
     let output = solver.wait_with_output().expect("it ends");
     assert!(output.status.success(), "the outside solver failed");
     let answers = String::from_utf8(output.stdout).expect("text");
-    answers.lines().map(|line| (line != "none").then(|| line.parse().expect("a number"))).collect()
+    let mut lines: Vec<&str> = answers.lines().collect();
+    let seconds = lines.pop().and_then(|line| line.strip_prefix("seconds ")).expect("the time at the end");
+    let cost = |line: &str| (line != "none").then(|| line.parse().expect("a number"));
+    (lines.into_iter().map(cost).collect(), seconds.parse().expect("seconds"))
 }
