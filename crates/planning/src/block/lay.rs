@@ -68,6 +68,7 @@ fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
         return day;
     }
     let ebbs = facts.ebbs(to_race);
+    day.items.reserve_exact(slots.len());
     for (place, slot) in slots.iter().enumerate() {
         let mut item = Item::as_usual(place, slot.chosen());
         item.long = facts.is_long(slot.chosen());

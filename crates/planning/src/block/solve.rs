@@ -33,7 +33,14 @@ impl Choice {
 
     /// The cheapest pick, the smallest of equals.
     fn cheapest(&self) -> usize {
-        (0..self.amounts.len()).min_by_key(|pick| (self.cost(*pick), *pick)).unwrap_or(0)
+        // The cost falls toward the wish and rises behind it: only the two amounts around it are looked at.
+        let above = self.amounts.partition_point(|amount| amount.middle() < self.reference);
+        let around = above.saturating_sub(1)..self.amounts.len().min(above + 1);
+        let mut best = around.min_by_key(|pick| (self.cost(*pick), *pick)).unwrap_or(0);
+        while best > 0 && self.cost(best - 1) == self.cost(best) {
+            best -= 1;
+        }
+        best
     }
 
     fn middle(&self, pick: usize) -> i64 {

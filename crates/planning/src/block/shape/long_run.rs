@@ -63,13 +63,13 @@ pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let from = u16::from(facts.curve.length).max(8);
     for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.pinned) {
         let to_race = day.to_race;
-        let weekday = day.date.weekday();
-        let longest = longest_slot(facts, day.date);
+        let date = day.date;
         for item in day.items.iter_mut().filter(|item| item.long) {
             cap_by_the_ladder(facts, item, to_race);
             let most = if facts.event == Event::Marathon && to_race <= 11 { MARATHON_HARD_IN_LONG } else { 1.0 };
             item.hard = HardRule::Follow(Share(most));
-            if !facts.event.up_to_10_miles() && to_race <= 14 && longest != Some((weekday, item.place)) {
+            let is_second = |item: &Item| longest_slot(facts, date) != Some((date.weekday(), item.place));
+            if !facts.event.up_to_10_miles() && to_race <= 14 && is_second(item) {
                 let share = f64::max(SECOND_LONG_RUN, facts.lengths.median / facts.lengths.longest);
                 cap_of_longest(facts, item, share, Reason::SecondLongRun(Share(share)));
             }
