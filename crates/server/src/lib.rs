@@ -19,6 +19,7 @@ mod extract;
 mod form;
 pub mod guard;
 mod health;
+mod log;
 mod notice;
 pub mod paths;
 mod races;
@@ -52,6 +53,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(weeks::routes())
         .merge(settings::routes())
         .merge(blocks::routes())
+        .merge(log::routes())
         .route(paths::HEALTH, get(health::get))
         .route(paths::ASSET, get(assets::get))
         .fallback(|| async { StatusCode::NOT_FOUND })

@@ -9,7 +9,7 @@ use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use store::{AthleteId, RaceId};
+use store::{AthleteId, EventId, RaceId};
 
 const NAME: &str = "ebbline_notice";
 
@@ -49,6 +49,12 @@ pub enum Notice {
     LinkEnded,
     SettingsSaved,
     DemoFilled,
+    LogSaved,
+    EventAdded,
+    EventRemoved(EventId),
+    Replanned,
+    CalledOff(RaceId),
+    TakesPlace,
 }
 
 impl Notice {
@@ -86,6 +92,12 @@ impl Notice {
             Self::LinkEnded => ("link-ended", 0),
             Self::SettingsSaved => ("settings-saved", 0),
             Self::DemoFilled => ("demo-filled", 0),
+            Self::LogSaved => ("log-saved", 0),
+            Self::EventAdded => ("event-added", 0),
+            Self::EventRemoved(id) => ("event-removed", id.0),
+            Self::Replanned => ("replanned", 0),
+            Self::CalledOff(id) => ("called-off", id.0),
+            Self::TakesPlace => ("takes-place", 0),
         }
     }
 
@@ -126,6 +138,12 @@ impl Notice {
             "link-ended" => Self::LinkEnded,
             "settings-saved" => Self::SettingsSaved,
             "demo-filled" => Self::DemoFilled,
+            "log-saved" => Self::LogSaved,
+            "event-added" => Self::EventAdded,
+            "event-removed" => Self::EventRemoved(EventId(number)),
+            "replanned" => Self::Replanned,
+            "called-off" => Self::CalledOff(RaceId(number)),
+            "takes-place" => Self::TakesPlace,
             _ => return None,
         })
     }
@@ -231,6 +249,12 @@ mod tests {
             Notice::LinkEnded,
             Notice::SettingsSaved,
             Notice::DemoFilled,
+            Notice::LogSaved,
+            Notice::EventAdded,
+            Notice::EventRemoved(EventId(5)),
+            Notice::Replanned,
+            Notice::CalledOff(RaceId(6)),
+            Notice::TakesPlace,
         ];
         for notice in all {
             let (code, number) = notice.code();

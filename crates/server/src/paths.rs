@@ -4,7 +4,7 @@
 use std::borrow::Borrow;
 
 use chrono::NaiveDate;
-use store::{AthleteId, BlockId, RaceId};
+use store::{AthleteId, BlockId, DoneId, EventId, RaceId};
 
 /// Patterns of every page and form of both doors, as the routers take them.
 pub const ALL: &[&str] = &[
@@ -45,6 +45,18 @@ pub const ALL: &[&str] = &[
     BLOCK_FILE,
     BLOCK_HAND_OVER,
     BLOCK_END_LINK,
+    REPLAN,
+    LOG,
+    LOG_WEEK,
+    LOG_SESSIONS,
+    REMOVE_SESSION,
+    EVENTS,
+    REMOVE_EVENT,
+    RESTORE_EVENT,
+    SEASON,
+    CALL_OFF,
+    TAKE_PLACE,
+    RAN,
     SHARED,
     SHARED_PRINT,
     SETTINGS,
@@ -159,6 +171,31 @@ pub const HEALTH: &str = "/healthz";
 /// A style sheet, script or picture; the digest changes with any of them.
 pub const ASSET: &str = "/static/{digest}/{*file}";
 
+/// A block planned again after what happened: old and new.
+pub const REPLAN: &str = "/blocks/{block}/replan";
+/// What an athlete really ran, and what happened.
+pub const LOG: &str = "/athletes/{athlete}/log";
+/// Saves what was run in a week (post).
+pub const LOG_WEEK: &str = "/athletes/{athlete}/log/weeks/{day}";
+/// Adds a run to the log (post).
+pub const LOG_SESSIONS: &str = "/athletes/{athlete}/log/sessions";
+/// Takes a run out of the log (post).
+pub const REMOVE_SESSION: &str = "/athletes/{athlete}/log/sessions/{session}/remove";
+/// Notes what happened (post).
+pub const EVENTS: &str = "/athletes/{athlete}/events";
+/// Takes back what was noted (post).
+pub const REMOVE_EVENT: &str = "/athletes/{athlete}/events/{event}/remove";
+/// Notes again what was taken back (post).
+pub const RESTORE_EVENT: &str = "/events/{event}/restore";
+/// Several races of one athlete on one timeline.
+pub const SEASON: &str = "/athletes/{athlete}/season";
+/// Notes that a race is called off (post).
+pub const CALL_OFF: &str = "/races/{race}/call-off";
+/// Notes that a race takes place after all (post).
+pub const TAKE_PLACE: &str = "/races/{race}/take-place";
+/// Notes what of a race an athlete really ran (post, fields `athlete` and `ran`).
+pub const RAN: &str = "/races/{race}/ran";
+
 /// Address of an athlete.
 pub fn athlete(id: impl Borrow<AthleteId>) -> String {
     format!("/athletes/{}", id.borrow())
@@ -202,6 +239,66 @@ pub fn enter_one(id: impl Borrow<AthleteId>) -> String {
 /// Address that makes a block.
 pub fn make_block(id: impl Borrow<AthleteId>) -> String {
     format!("/athletes/{}/blocks", id.borrow())
+}
+
+/// Address of an athlete's log.
+pub fn log(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/log", id.borrow())
+}
+
+/// Address that saves what was run in a week.
+pub fn log_week(id: impl Borrow<AthleteId>, first: impl Borrow<NaiveDate>) -> String {
+    format!("/athletes/{}/log/weeks/{}", id.borrow(), first.borrow())
+}
+
+/// Address that adds a run to the log.
+pub fn log_sessions(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/log/sessions", id.borrow())
+}
+
+/// Address that takes a run out of the log.
+pub fn remove_session(id: impl Borrow<AthleteId>, session: impl Borrow<DoneId>) -> String {
+    format!("/athletes/{}/log/sessions/{}/remove", id.borrow(), session.borrow())
+}
+
+/// Address that notes what happened.
+pub fn events(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/events", id.borrow())
+}
+
+/// Address that takes back what was noted.
+pub fn remove_event(id: impl Borrow<AthleteId>, event: impl Borrow<EventId>) -> String {
+    format!("/athletes/{}/events/{}/remove", id.borrow(), event.borrow())
+}
+
+/// Address that notes again what was taken back.
+pub fn restore_event(id: impl Borrow<EventId>) -> String {
+    format!("/events/{}/restore", id.borrow())
+}
+
+/// Address of an athlete's season.
+pub fn season(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/season", id.borrow())
+}
+
+/// Address that calls a race off.
+pub fn call_off(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/call-off", id.borrow())
+}
+
+/// Address that lets a race take place after all.
+pub fn take_place(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/take-place", id.borrow())
+}
+
+/// Address that notes what of a race an athlete really ran.
+pub fn ran(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/ran", id.borrow())
+}
+
+/// Address of a block planned again.
+pub fn replan(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/replan", id.borrow())
 }
 
 /// Address of a race.
@@ -380,6 +477,18 @@ mod tests {
             block_file(block_id),
             block_hand_over(block_id),
             block_end_link(block_id),
+            log(athlete_id),
+            log_week(athlete_id, NaiveDate::default()),
+            log_sessions(athlete_id),
+            remove_session(athlete_id, DoneId(1)),
+            events(athlete_id),
+            remove_event(athlete_id, EventId(1)),
+            restore_event(EventId(1)),
+            season(athlete_id),
+            call_off(race_id),
+            take_place(race_id),
+            ran(race_id),
+            replan(block_id),
             shared("3f1c"),
             shared_print("3f1c"),
             asset("css/base.css"),

@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
-use crate::{athletes, blocks, board, conflict, error, paths, races, settings, share, weeks};
+use crate::{athletes, blocks, board, conflict, error, log, paths, races, settings, share, weeks};
 
 /// The name and the text of every sample page.
 fn every_page() -> Vec<(String, String)> {
@@ -41,6 +41,9 @@ fn every_page() -> Vec<(String, String)> {
     add::<blocks::RefusedPage>(&mut all);
     add::<blocks::SheetPage>(&mut all);
     add::<blocks::FilePage>(&mut all);
+    add::<blocks::ReplanPage>(&mut all);
+    add::<log::LogPage>(&mut all);
+    add::<athletes::SeasonPage>(&mut all);
     add::<share::SharedPage>(&mut all);
     all
 }

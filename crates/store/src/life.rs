@@ -90,25 +90,22 @@ impl Store {
         Ok(())
     }
 
-    /// Brings an event back that was taken back.
+    /// Brings an event back that was taken back, and tells whose it is.
     ///
     /// # Errors
     ///
-    /// [`StoreError::Gone`] where the athlete has no such event.
-    pub async fn restore_event(&self, athlete: AthleteId, id: EventId) -> Result<()> {
+    /// [`StoreError::Gone`] where there is no such event.
+    pub async fn restore_event(&self, id: EventId) -> Result<AthleteId> {
         let mut tx = self.writing().await?;
-        let done = sqlx::query!(
-            "UPDATE life_event SET removed_at = NULL, version = version + 1 WHERE id = ? AND athlete = ?",
-            id.0,
-            athlete.0
+        let athlete = sqlx::query_scalar!(
+            r#"UPDATE life_event SET removed_at = NULL, version = version + 1 WHERE id = ? RETURNING athlete AS "athlete!""#,
+            id.0
         )
-        .execute(&mut *tx)
-        .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        .fetch_optional(&mut *tx)
+        .await?
+        .ok_or(StoreError::Gone)?;
         tx.commit().await?;
-        Ok(())
+        Ok(AthleteId(athlete))
     }
 }
 
@@ -186,7 +183,7 @@ mod tests {
         store.remove_event(ana, id, at(3)).await.unwrap();
         store.remove_event(ana, id, at(4)).await.unwrap();
         assert_eq!(store.events_of(ana).await.unwrap(), []);
-        store.restore_event(ana, id).await.unwrap();
+        assert_eq!(store.restore_event(id).await.unwrap(), ana);
         assert_eq!(store.events_of(ana).await.unwrap(), kept);
     }
 
@@ -211,6 +208,6 @@ mod tests {
         assert!(matches!(store.add_event(AthleteId(99), &fever(), "", at(1)).await, Err(StoreError::Gone)));
         let id = store.add_event(ana, &fever(), "", at(1)).await.unwrap();
         assert!(matches!(store.remove_event(ben, id, at(2)).await, Err(StoreError::Gone)));
-        assert!(matches!(store.restore_event(ben, id).await, Err(StoreError::Gone)));
+        assert!(matches!(store.restore_event(EventId(99)).await, Err(StoreError::Gone)));
     }
 }

@@ -4,6 +4,7 @@ mod edit;
 mod enter;
 mod list;
 mod remove;
+mod season;
 mod show;
 
 use axum::Router;
@@ -12,8 +13,9 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
+pub(crate) use season::refused as refused_season;
 #[cfg(test)]
-pub(crate) use {edit::EditPage, list::ListPage, show::ShowPage};
+pub(crate) use {edit::EditPage, list::ListPage, season::SeasonPage, show::ShowPage};
 
 /// Every page and form of the athletes.
 pub(crate) fn routes() -> Router<AppState> {
@@ -24,5 +26,6 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::EDIT_ATHLETE, get(edit::get))
         .route(paths::REMOVE_ATHLETE, post(remove::post))
         .route(paths::RESTORE_ATHLETE, post(remove::restore))
+        .route(paths::SEASON, get(season::get))
         .route(paths::ENTER_ONE, post(enter::post))
 }

@@ -6,7 +6,9 @@ use planning::curve::curve_for;
 use planning::{
     BaseWeek, Block, Curve, DistanceUnit, Edit, Finding, Pin, Problem, Race, Request, RestOfWeek, Settings,
 };
-use store::{BlockId, BlockRecord, CoachSettings, Entry, RaceId, RaceRecord, WeekRecord};
+use store::{
+    BlockId, BlockRecord, CoachSettings, DoneRecord, DoneWeekRecord, Entry, EventRecord, RaceId, RaceRecord, WeekRecord,
+};
 
 use super::view::Reader;
 use crate::error::AppError;
@@ -19,6 +21,11 @@ pub(crate) struct Loaded {
     /// The athlete's base week as it is now; the block was planned from `record.week`.
     pub(crate) week: WeekRecord,
     pub(crate) other_races: Vec<Race>,
+    /// What happened to the athlete.
+    pub(crate) events: Vec<EventRecord>,
+    /// What was run lately, and what was said of lately's weeks.
+    pub(crate) sessions: Vec<DoneRecord>,
+    pub(crate) done_weeks: Vec<DoneWeekRecord>,
     pub(crate) today: NaiveDate,
 }
 
@@ -28,6 +35,9 @@ pub(crate) fn other_races(entries: Vec<(Entry, RaceRecord)>, but: RaceId) -> Vec
     others.map(|(entry, record)| Race { importance: entry.importance, ..record.race }).collect()
 }
 
+/// How far back the log matters to a block, in days: two weeks, the one that ended last among them.
+const LATELY: u64 = 14;
+
 impl Loaded {
     /// Reads a block; an unknown one is "not found".
     pub(crate) async fn read(state: &AppState, id: BlockId) -> Result<Self, AppError> {
@@ -36,7 +46,18 @@ impl Loaded {
         let week = state.store.week(athlete).await?.ok_or(AppError::NotFound)?;
         let entries = state.store.entries_of(athlete).await?;
         let other_races = other_races(entries, record.race.id);
-        Ok(Self { record, coach: state.store.settings().await?, week, other_races, today: state.clock.today() })
+        let today = state.clock.today();
+        let lately = today - chrono::Days::new(LATELY);
+        Ok(Self {
+            record,
+            coach: state.store.settings().await?,
+            week,
+            other_races,
+            events: state.store.events_of(athlete).await?,
+            sessions: state.store.done_sessions_of(athlete, lately).await?,
+            done_weeks: state.store.done_weeks_of(athlete, lately).await?,
+            today,
+        })
     }
 
     /// The block that other settings would give today, from the base week and the race as they are now.
@@ -86,8 +107,8 @@ impl Loaded {
             athlete: &self.record.athlete.draft.athlete,
             week,
             other_races: &self.other_races,
-            events: &[],
-            ran: None,
+            events: &self.events(),
+            ran: self.ran(),
             clock_shift: formats::zones::clock_shift(
                 self.record.athlete.draft.athlete.home_zone.as_deref(),
                 &self.record.race.race,
@@ -99,7 +120,16 @@ impl Loaded {
     #[cfg(test)]
     pub(crate) fn sample(record: BlockRecord, clock: crate::clock::Clock) -> Self {
         let week = record.week.clone();
-        Self { record, coach: super::sample::coach(), week, other_races: Vec::new(), today: clock.today() }
+        Self {
+            record,
+            coach: super::sample::coach(),
+            week,
+            other_races: Vec::new(),
+            events: Vec::new(),
+            sessions: Vec::new(),
+            done_weeks: Vec::new(),
+            today: clock.today(),
+        }
     }
 
     /// The coach's page in the coach's units.

@@ -8,9 +8,11 @@ mod goals;
 mod hand_over;
 pub(crate) mod lines;
 mod load;
+pub(crate) use load::Loaded;
 pub(crate) mod make;
 pub(crate) mod picture;
 mod print;
+pub(crate) mod replan;
 #[cfg(test)]
 pub(crate) mod sample;
 mod settings;
@@ -30,8 +32,8 @@ use crate::state::AppState;
 
 #[cfg(test)]
 pub(crate) use {
-    day::DayPage, difference::DifferencePage, file::FilePage, goals::GoalsPage, make::RefusedPage, sheet::SheetPage,
-    show::ShowPage, variants::VariantsPage, version::VersionPage, versions::VersionsPage,
+    day::DayPage, difference::DifferencePage, file::FilePage, goals::GoalsPage, make::RefusedPage, replan::ReplanPage,
+    sheet::SheetPage, show::ShowPage, variants::VariantsPage, version::VersionPage, versions::VersionsPage,
 };
 
 /// Every page and form below a block.
@@ -49,6 +51,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::BLOCK_RESTORE, post(version::restore))
         .route(paths::BLOCK_VARIANTS, get(variants::get).post(variants::post))
         .route(paths::BLOCK_GOALS, get(goals::get).post(goals::post))
+        .route(paths::REPLAN, get(replan::get).post(replan::post))
         .route(paths::BLOCK_PRINT, get(print::get))
         .route(paths::BLOCK_FILE, get(file::get))
         .route(paths::BLOCK_HAND_OVER, post(hand_over::post))

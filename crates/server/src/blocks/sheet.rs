@@ -138,7 +138,7 @@ impl Sheet {
         let edition = Edition { revision: record.revision, of: record.made, replaces, coach: coach.to_owned() };
         Self::build(
             (&record.athlete.draft.athlete.name, &record.block.race, &record.race.place),
-            &record.block,
+            &record.block.public(),
             GoalsView::of(&record.goals),
             edition,
             (reader, clock),

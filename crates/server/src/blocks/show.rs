@@ -34,6 +34,8 @@ pub(crate) struct ShowPage {
     head: Head,
     /// What was changed since the block was made and asks for a new one.
     stale: Vec<&'static str>,
+    /// What happened on the way would change the block: in a sentence.
+    again: Option<String>,
     /// The kept block, or the one that the settings in the form would give.
     weeks: Vec<WeekView>,
     picture: Picture,
@@ -137,6 +139,7 @@ impl ShowPage {
             athlete: record.athlete.id,
             race: record.race.id,
             stale: if preview { Vec::new() } else { stale(loaded) },
+            again: if preview { None } else { again(loaded) },
             picture: view::picture(block, &weeks, reader, title),
             weeks,
             facts: lines::block_facts(block),
@@ -208,16 +211,27 @@ impl HandOver {
     }
 }
 
+/// What happened since the block was made, where planning again from today would answer it.
+fn again(loaded: &Loaded) -> Option<String> {
+    let record = &loaded.record;
+    if record.race.called_off.is_some() {
+        return Some("The race is called off.".to_owned());
+    }
+    let days = super::replan::waiting_days(loaded);
+    let would = format!("{} would change.", words::plural(days, "day"));
+    if record.race.race.date != record.block.race_day {
+        return Some(format!("The race was moved since this block was made: {would}"));
+    }
+    if record.race.race.distance != record.block.race.distance {
+        return Some(format!("The race has another distance since this block was made: {would}"));
+    }
+    (days > 0).then(|| format!("What is noted in the log touches this block: {would}"))
+}
+
 /// What lies under a block and is not as it was when the block was made.
 fn stale(loaded: &Loaded) -> Vec<&'static str> {
     let record = &loaded.record;
     let mut found = Vec::new();
-    if record.race.race.date != record.block.race_day {
-        found.push("The race was moved since this block was made.");
-    }
-    if record.race.race.distance != record.block.race.distance {
-        found.push("The race has another distance since this block was made.");
-    }
     if loaded.week.version != record.week.version {
         found.push("The base week was saved again since this block was made.");
     }

@@ -1,5 +1,6 @@
 //! The squad's calendar of races.
 
+mod change;
 mod edit;
 mod enter;
 mod list;
@@ -27,5 +28,8 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::RESTORE_RACE, post(remove::restore))
         .route(paths::ENTER, post(enter::post))
         .route(paths::WITHDRAW, post(enter::withdraw))
+        .route(paths::CALL_OFF, post(change::call_off))
+        .route(paths::TAKE_PLACE, post(change::take_place))
+        .route(paths::RAN, post(change::ran))
         .route(paths::PLAN_ALL, post(plan::post))
 }

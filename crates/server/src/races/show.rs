@@ -28,6 +28,8 @@ pub(crate) struct ShowPage {
     name: String,
     facts: String,
     place: String,
+    /// Since when it is called off.
+    called_off: Option<String>,
     is_past: bool,
     entrants: Vec<Entrant>,
     /// How many entrants have no block yet.
@@ -107,6 +109,7 @@ impl ShowPage {
             facts: facts(&record, today),
             is_past: record.race.date < today,
             name: record.race.name,
+            called_off: record.called_off.map(words::long_date),
             place: record.place,
             lacking: entrants.iter().filter(|entrant| entrant.block.is_none()).count(),
             entrants,
@@ -158,6 +161,7 @@ impl Page for ShowPage {
             state: "not handed over yet".to_owned(),
         };
         let page = |entrants: Vec<Entrant>, others, problems| Self {
+            called_off: (!entrants.is_empty()).then(|| "Thursday 6 May".to_owned()),
             layout: Layout::plain().at(Area::Races),
             id: RaceId(2),
             name: "River Ten <b>".to_owned(),

@@ -1,0 +1,333 @@
+//! The races of one athlete on one timeline: blocks, recoveries, and what lies between.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use chrono::{Days, NaiveDate};
+use formats::words;
+use planning::timeline::{Course, Phase, Stretch, timeline};
+use planning::{Block, DistanceUnit, Importance, Race};
+use store::{AthleteId, BlockId, Entry, RaceId, RaceRecord};
+
+use crate::blocks::lines;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::Problems;
+use crate::render::{self, Area, Layout, Page};
+use crate::shown;
+use crate::state::AppState;
+
+/// How far the page looks back at least, and past the last race, in days.
+const BACK: u64 = 14;
+const AHEAD: u64 = 35;
+/// Past goal races that still shape what comes, in days.
+const RACED: i64 = 42;
+
+/// An athlete's season.
+#[derive(Template)]
+#[template(path = "athletes/season.html")]
+pub(crate) struct SeasonPage {
+    layout: Layout,
+    id: AthleteId,
+    name: String,
+    strip: Strip,
+    stretches: Vec<StretchView>,
+    raced: Vec<RacedView>,
+    called_off: Vec<(RaceId, String, String)>,
+    problems: Problems,
+}
+
+/// The picture: the stretches in proportion to their days.
+struct Strip {
+    title: String,
+    parts: Vec<Part>,
+    today: Option<String>,
+    months: Vec<(String, String)>,
+}
+
+struct Part {
+    class: &'static str,
+    x: String,
+    width: String,
+    title: String,
+}
+
+/// One stretch in words.
+struct StretchView {
+    what: String,
+    dates: String,
+    days: String,
+    totals: String,
+    others: Vec<String>,
+    block: Option<BlockId>,
+    is_now: bool,
+    /// Day and what is run, where no block says it.
+    lines: Vec<(String, String)>,
+}
+
+/// A goal race that was run lately.
+struct RacedView {
+    race: RaceId,
+    name: String,
+    day: String,
+    ran: String,
+}
+
+/// Width of the strip in its own units.
+const WIDTH: f64 = 1000.0;
+
+pub(super) struct Loaded {
+    id: AthleteId,
+    name: String,
+    units: DistanceUnit,
+    races: Vec<(Entry, RaceRecord)>,
+    blocks: Vec<(BlockId, Block)>,
+    stretches: Vec<Stretch>,
+    today: NaiveDate,
+}
+
+impl Loaded {
+    pub(super) async fn read(state: &AppState, id: AthleteId) -> Result<Self, AppError> {
+        let record = state.store.athlete(id).await?.ok_or(AppError::NotFound)?;
+        let week = state.store.week(id).await?.ok_or(AppError::NotFound)?;
+        let units = state.store.settings().await?.units;
+        let today = state.clock.today();
+        let counts = |race: &Race| {
+            race.date >= today || (race.importance == Importance::Goal && (today - race.date).num_days() <= RACED)
+        };
+        let races: Vec<(Entry, RaceRecord)> =
+            state.store.entries_of(id).await?.into_iter().filter(|(_, race)| counts(&race.race)).collect();
+        let mut blocks = Vec::new();
+        let mut off = Vec::new();
+        for (entry, race) in &races {
+            let Some(block) = entry.block else { continue };
+            let Some(kept) = state.store.block(block).await? else { continue };
+            match race.called_off {
+                Some(since) => off.push((kept.block, since)),
+                None => blocks.push((block, kept.block)),
+            }
+        }
+        let run: Vec<Race> = races.iter().filter(|(_, race)| race.called_off.is_none()).map(as_run).collect();
+        let to = run.iter().map(|race| race.date).max().unwrap_or(today).max(today) + Days::new(AHEAD);
+        let first = run.iter().map(|race| race.date).min().unwrap_or(today);
+        let from = first.min(today - Days::new(BACK));
+        let held: Vec<&Block> = blocks.iter().map(|(_, block)| block).collect();
+        let called_off: Vec<(&Block, NaiveDate)> = off.iter().map(|(block, since)| (block, *since)).collect();
+        let athlete = &record.draft.athlete;
+        let course = Course { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off };
+        let stretches = if week.week.running().is_empty() { Vec::new() } else { timeline(&course, from, to) };
+        Ok(Self { id, name: athlete.name.clone(), units, races, blocks, stretches, today })
+    }
+}
+
+/// A race with the distance really run, where it was less.
+fn as_run((entry, race): &(Entry, RaceRecord)) -> Race {
+    Race { distance: entry.ran.unwrap_or(race.race.distance), ..race.race.clone() }
+}
+
+impl SeasonPage {
+    pub(super) fn new(layout: Layout, loaded: &Loaded, problems: Problems) -> Self {
+        let run: Vec<&RaceRecord> =
+            loaded.races.iter().map(|(_, race)| race).filter(|race| race.called_off.is_none()).collect();
+        let raced = loaded.races.iter().filter(|(entry, race)| {
+            entry.importance == Importance::Goal && race.race.date <= loaded.today && race.called_off.is_none()
+        });
+        Self {
+            layout: layout.at(Area::Athletes),
+            id: loaded.id,
+            strip: strip(loaded, &run),
+            stretches: loaded.stretches.iter().map(|stretch| stretch_view(loaded, stretch, &run)).collect(),
+            raced: raced.map(|(entry, race)| raced_view(entry, race, loaded.today)).collect(),
+            called_off: loaded.races.iter().filter_map(|(_, race)| off_view(race, loaded.today)).collect(),
+            name: loaded.name.clone(),
+            problems,
+        }
+    }
+}
+
+fn raced_view(entry: &Entry, race: &RaceRecord, today: NaiveDate) -> RacedView {
+    RacedView {
+        race: race.id,
+        name: lines::race_name(&race.race),
+        day: shown::day(race.race.date, today),
+        ran: entry.ran.map(words::race_distance).unwrap_or_default(),
+    }
+}
+
+fn off_view(race: &RaceRecord, today: NaiveDate) -> Option<(RaceId, String, String)> {
+    let since = race.called_off?;
+    let day = shown::day(race.race.date, today);
+    Some((
+        race.id,
+        lines::race_name(&race.race),
+        format!("{day}, called off, known since {}", shown::day(since, today)),
+    ))
+}
+
+fn what(stretch: &Stretch, run: &[&RaceRecord]) -> String {
+    let race = stretch.race.and_then(|index| run.get(index)).map(|race| lines::race_name(&race.race));
+    match (stretch.phase, race) {
+        (Phase::Usual, _) => "Usual weeks".to_owned(),
+        (Phase::Block, Some(race)) => format!("Taper block for {race}"),
+        (Phase::Race, Some(race)) => format!("Race: {race}"),
+        (Phase::Recovery, Some(race)) => format!("Recovery after {race}"),
+        (Phase::Bridge, _) => "Running comes back".to_owned(),
+        (Phase::Return, _) => "Back to the usual week".to_owned(),
+        (_, None) => "Race".to_owned(),
+    }
+}
+
+fn stretch_view(loaded: &Loaded, stretch: &Stretch, run: &[&RaceRecord]) -> StretchView {
+    let days = (stretch.to - stretch.from).num_days() + 1;
+    let race = stretch.race.and_then(|index| run.get(index));
+    let block = race
+        .filter(|_| stretch.phase == Phase::Block)
+        .and_then(|race| loaded.blocks.iter().find(|(_, block)| block.race_day == race.race.date).map(|(id, _)| *id));
+    let totals = match stretch.phase {
+        Phase::Race => String::new(),
+        Phase::Usual => words::totals(&stretch.usual, loaded.units),
+        _ => format!(
+            "{}, usually {}",
+            if stretch.planned.is_empty() {
+                "no running".to_owned()
+            } else {
+                words::totals(&stretch.planned, loaded.units)
+            },
+            words::totals(&stretch.usual, loaded.units)
+        ),
+    };
+    let other = |index: &usize| {
+        run.get(*index).map(|race| format!("{} on {}", lines::race_name(&race.race), words::long_date(race.race.date)))
+    };
+    StretchView {
+        what: what(stretch, run),
+        dates: if days == 1 { words::long_date(stretch.from) } else { words::date_range(stretch.from, stretch.to) },
+        days: words::plural(usize::try_from(days).unwrap_or(0), "day"),
+        totals,
+        others: stretch.others.iter().filter_map(other).collect(),
+        block,
+        is_now: (stretch.from..=stretch.to).contains(&loaded.today),
+        lines: stretch
+            .days
+            .iter()
+            .map(|day| (words::short_date(day.date), crate::blocks::replan::quiet_words(day, loaded.units)))
+            .collect(),
+    }
+}
+
+fn strip(loaded: &Loaded, run: &[&RaceRecord]) -> Strip {
+    let title = format!("The season of {}: stretches in proportion to their days", loaded.name);
+    let (Some(first), Some(last)) = (loaded.stretches.first(), loaded.stretches.last()) else {
+        return Strip { title, parts: Vec::new(), today: None, months: Vec::new() };
+    };
+    let from = first.from;
+    let days = (last.to - from).num_days() as f64 + 1.0;
+    let at = |date: NaiveDate| format!("{:.1}", (date - from).num_days() as f64 / days * WIDTH);
+    let parts = loaded
+        .stretches
+        .iter()
+        .map(|stretch| Part {
+            class: class(stretch.phase),
+            x: at(stretch.from),
+            width: format!("{:.1}", ((stretch.to - stretch.from).num_days() as f64 + 1.0) / days * WIDTH),
+            title: what(stretch, run),
+        })
+        .collect();
+    let first_of_month = |date: &NaiveDate| chrono::Datelike::day(date) == 1;
+    let months = from.iter_days().take_while(|date| *date <= last.to).filter(first_of_month);
+    Strip {
+        title,
+        parts,
+        today: (from <= loaded.today && loaded.today <= last.to).then(|| at(loaded.today)),
+        months: months.map(|date| (at(date), date.format("%b").to_string())).collect(),
+    }
+}
+
+const fn class(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Usual => "s-usual",
+        Phase::Block => "s-block",
+        Phase::Race => "s-race",
+        Phase::Recovery => "s-recovery",
+        Phase::Bridge => "s-bridge",
+        Phase::Return => "s-return",
+    }
+}
+
+impl Page for SeasonPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        let bare = || Self {
+            layout: Layout::plain().at(Area::Athletes),
+            id: AthleteId(4),
+            name: "Ana <b>".to_owned(),
+            strip: Strip { title: "The season of Ana <b>".to_owned(), parts: vec![], today: None, months: vec![] },
+            stretches: vec![],
+            raced: vec![],
+            called_off: vec![],
+            problems: Problems::default(),
+        };
+        let part =
+            |class, x: &str| Part { class, x: x.to_owned(), width: "100".to_owned(), title: "Race: <b>".to_owned() };
+        let mut problems = Problems::default();
+        problems.add("ran-2", "Really ran: “<b>” is not a distance.");
+        let full = Self {
+            strip: Strip {
+                title: "The season of Ana <b>".to_owned(),
+                parts: vec![part("s-block", "0"), part("s-race", "100"), part("s-recovery", "200")],
+                today: Some("50".to_owned()),
+                months: vec![("10".to_owned(), "May".to_owned())],
+            },
+            stretches: vec![StretchView {
+                what: "Recovery after River <b>".to_owned(),
+                dates: "3 to 9 May".to_owned(),
+                days: "7 days".to_owned(),
+                totals: "12 km, usually 50 km".to_owned(),
+                others: vec!["Mile <i> on Saturday 8 May".to_owned()],
+                block: Some(BlockId(3)),
+                is_now: true,
+                lines: vec![("Thu 6 May".to_owned(), "easy 5 km".to_owned())],
+            }],
+            raced: vec![RacedView {
+                race: RaceId(2),
+                name: "River <b>".to_owned(),
+                day: "Sun 2 May".to_owned(),
+                ran: String::new(),
+            }],
+            called_off: vec![(RaceId(5), "Hill <b>".to_owned(), "Sun 6 Jun, called off".to_owned())],
+            problems,
+            ..bare()
+        };
+        vec![bare(), full]
+    }
+}
+
+/// `GET /athletes/{athlete}/season`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<AthleteId>,
+) -> Result<Response, AppError> {
+    let loaded = Loaded::read(&state, id).await?;
+    render::page(StatusCode::OK, &SeasonPage::new(layout, &loaded, Problems::default()))
+}
+
+/// The page again after a distance that could not be read.
+pub(crate) async fn refused(
+    state: &AppState,
+    layout: Layout,
+    id: AthleteId,
+    race: RaceId,
+    typed: &str,
+    sentence: String,
+) -> Result<Response, AppError> {
+    let loaded = Loaded::read(state, id).await?;
+    let mut problems = Problems::default();
+    problems.add(format!("ran-{race}"), sentence);
+    let mut page = SeasonPage::new(layout, &loaded, problems);
+    for raced in page.raced.iter_mut().filter(|raced| raced.race == race) {
+        typed.clone_into(&mut raced.ran);
+    }
+    render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
+}

@@ -1,0 +1,400 @@
+//! Planning a block again after what happened: old and new side by side, kept only when the coach says so.
+
+use askama::Template;
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use chrono::{Days, NaiveDate};
+use formats::words;
+use planning::replan::race::called_off;
+use planning::{
+    Block, Day, DistanceUnit, Excess, Happened, LifeEvent, Problem, QuietDay, RaceChange, Request, Settings, Share,
+    Totals, race_changed, replan,
+};
+use serde::Deserialize;
+use store::{BlockId, StoreError};
+
+use super::lines;
+use super::load::{Loaded, pins};
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::read_version;
+use crate::notice::{self, Notice};
+use crate::paths;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::AppState;
+
+/// A block as it stands and as it would become.
+#[derive(Template)]
+#[template(path = "blocks/replan.html")]
+pub(crate) struct ReplanPage {
+    layout: Layout,
+    id: BlockId,
+    name: String,
+    race: String,
+    /// What happened, a sentence each.
+    happened: Vec<String>,
+    problems: Vec<String>,
+    /// Only the days that differ.
+    days: Vec<Sides>,
+    weeks: Vec<WeekSides>,
+    findings: Vec<(String, String)>,
+    /// More was run than planned: the share, and whether some of it comes off again.
+    over: Option<(String, bool)>,
+    /// Days back to the usual week, where the race was called off.
+    back: Vec<(String, String)>,
+    version: String,
+    is_handed_over: bool,
+    /// Whether the page was read at an older version than is kept now.
+    stale: bool,
+}
+
+/// One day as it stands and as it would become.
+struct Sides {
+    date: String,
+    was: String,
+    now: String,
+    why: Vec<String>,
+}
+
+/// The totals of a week as they stand and as they would become.
+struct WeekSides {
+    name: String,
+    was: String,
+    now: String,
+}
+
+/// What the coach chose on the page.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    version: String,
+    /// `yes`: some of what was run beyond the plan comes off again.
+    take_off: String,
+}
+
+/// The block as it would become.
+pub(crate) struct Proposal {
+    pub(crate) settings: Settings,
+    /// The plan without what happened.
+    plan: Block,
+    pub(crate) block: Block,
+    change: Option<RaceChange>,
+}
+
+/// The block that follows from everything that is known, by the planner's rules.
+pub(crate) fn propose(loaded: &Loaded, take_off: Option<Excess>) -> Result<Proposal, Vec<Problem>> {
+    let record = &loaded.record;
+    let athlete = &record.athlete.draft.athlete;
+    let mut plan = record.before_events.clone().unwrap_or_else(|| record.block.clone());
+    let mut settings = record.settings;
+    let change = RaceChange::between(&plan.race, &record.race.race).filter(|_| record.race.called_off.is_none());
+    if change.is_some() {
+        let kept = pins(&plan).into_iter().filter(|pin| pin.date >= loaded.today).collect::<Vec<_>>();
+        let request = Request {
+            today: Some(loaded.today),
+            athlete,
+            week: &record.week.week,
+            race: &record.race.race,
+            settings: &settings,
+            pins: &kept,
+            other_races: &loaded.other_races,
+        };
+        let changed = race_changed(&plan, &request)?;
+        (plan, settings) = (changed.block, changed.settings);
+    }
+    let lay = |plan: &Block, events: &[LifeEvent], excess| {
+        replan(plan, athlete, &record.week.week, &Happened { events, excess })
+    };
+    // What comes off again is part of the plan from here on: taking an event back does not bring it back.
+    if take_off.is_some() {
+        plan = lay(&plan, &[], take_off)?;
+    }
+    let block = lay(&plan, &loaded.events(), None)?;
+    Ok(Proposal { settings, plan, block, change })
+}
+
+/// How many days of a block would change if it were planned again now.
+pub(crate) fn waiting_days(loaded: &Loaded) -> usize {
+    propose(loaded, None).map_or(0, |proposal| differing(&loaded.record.block, &proposal.block).count())
+}
+
+/// The days that two blocks hold differently, by their dates: of a day that only one holds, its own.
+fn differing<'a>(old: &'a Block, new: &'a Block) -> impl Iterator<Item = (Option<&'a Day>, &'a Day)> {
+    let differs = |day: &&'a Day| {
+        old.day(day.date).is_none_or(|was| {
+            let sessions = |day: &Day| day.sessions.iter().map(|planned| planned.session.clone()).collect::<Vec<_>>();
+            sessions(was) != sessions(day) || (was.to_race == 0) != (day.to_race == 0)
+        })
+    };
+    new.days.iter().filter(differs).map(|day| (old.day(day.date), day))
+}
+
+impl ReplanPage {
+    fn new(layout: Layout, loaded: &Loaded, typed: &Typed, stale: bool) -> Self {
+        let record = &loaded.record;
+        let over = loaded.over();
+        let take_off = over.filter(|_| typed.take_off == "yes").map(|(_, excess)| excess);
+        let units = loaded.coach.units;
+        let (proposal, problems) = match propose(loaded, take_off) {
+            Ok(proposal) => (Some(proposal), Vec::new()),
+            Err(found) => (None, found.iter().map(|problem| format!("{}.", words::problem(problem))).collect()),
+        };
+        let change = proposal.as_ref().and_then(|proposal| proposal.change);
+        let side = |pair: (Option<&Day>, &Day)| sides(pair, units, loaded.today);
+        let days =
+            proposal.as_ref().map_or_else(Vec::new, |new| differing(&record.block, &new.block).map(side).collect());
+        let findings = proposal.as_ref().map_or_else(Vec::new, |new| {
+            let found = loaded.review(&new.block);
+            let said =
+                |found: &planning::Finding| (lines::capital(words::level(found.level)), words::finding(found, units));
+            found.iter().map(said).collect()
+        });
+        let back = record.race.called_off.map_or_else(Vec::new, |since| {
+            let athlete = &record.athlete.draft.athlete;
+            let days = called_off(&record.block, athlete, &record.week.week, since);
+            days.iter().map(|day| (words::short_date(day.date), quiet_words(day, units))).collect()
+        });
+        Self {
+            layout: layout.at(Area::Athletes),
+            id: record.id,
+            name: record.athlete.draft.athlete.name.clone(),
+            race: lines::race_name(&record.race.race),
+            happened: happened(loaded, change),
+            problems,
+            weeks: proposal.as_ref().map_or_else(Vec::new, |new| week_sides(&record.block, &new.block, units)),
+            days,
+            findings,
+            over: over.map(|(share, _)| (words::per_cent(Share(share.0 - 1.0)), typed.take_off == "yes")),
+            back,
+            version: record.version.to_string(),
+            is_handed_over: record.share.is_some(),
+            stale,
+        }
+    }
+
+    /// Whether planning again changes anything.
+    fn changes(&self) -> bool {
+        !self.days.is_empty()
+    }
+}
+
+/// What happened, in sentences.
+fn happened(loaded: &Loaded, change: Option<RaceChange>) -> Vec<String> {
+    let days = |count: u16| words::plural(usize::from(count), "day");
+    let mut said = Vec::new();
+    if let Some(since) = loaded.record.race.called_off {
+        said.push(format!("The race is called off, known since {}.", words::long_date(since)));
+    }
+    match change {
+        Some(RaceChange::Later(count)) => said.push(format!("The race is {} later.", days(count))),
+        Some(RaceChange::Earlier(count)) => said.push(format!("The race is {} earlier.", days(count))),
+        Some(RaceChange::Distance) => said.push("The race has another distance.".to_owned()),
+        None => {}
+    }
+    for event in loaded.events() {
+        let what = lines::capital(words::event_kind(event.kind));
+        said.push(if event.from == event.to {
+            format!("{what} on {}.", words::long_date(event.from))
+        } else {
+            format!("{what}, {}.", words::date_range(event.from, event.to))
+        });
+    }
+    said
+}
+
+fn sides((was, now): (Option<&Day>, &Day), units: DistanceUnit, today: NaiveDate) -> Sides {
+    let planned = now.sessions.iter().flat_map(|planned| words::reasons(planned, units));
+    let dropped = now.dropped.iter().flat_map(|dropped| words::dropped(dropped, units));
+    let past = if now.date < today { " (past)" } else { "" };
+    Sides {
+        date: format!("{}{past}", words::short_date(now.date)),
+        was: was.map_or_else(|| "not in the block".to_owned(), |day| day_words(day, units)),
+        now: day_words(now, units),
+        why: planned.chain(dropped).collect(),
+    }
+}
+
+fn day_words(day: &Day, units: DistanceUnit) -> String {
+    if day.to_race == 0 {
+        return "race".to_owned();
+    }
+    let said: Vec<String> = day.sessions.iter().map(|planned| lines::planned(planned, units)).collect();
+    if said.is_empty() { lines::REST.to_owned() } else { said.join(" + ") }
+}
+
+/// A day outside blocks in words.
+pub(crate) fn quiet_words(day: &QuietDay, units: DistanceUnit) -> String {
+    let said: Vec<String> = day.sessions.iter().map(|planned| lines::planned(planned, units)).collect();
+    if said.is_empty() { lines::REST.to_owned() } else { said.join(" + ") }
+}
+
+fn week_sides(old: &Block, new: &Block, units: DistanceUnit) -> Vec<WeekSides> {
+    let totals = |totals: &Totals| {
+        if totals.is_empty() { "no running".to_owned() } else { words::totals(totals, units) }
+    };
+    let of = |block: &Block, week: &planning::WeekSummary| -> Option<Totals> {
+        let held = week.from.iter_days().take(7).filter_map(|date| block.day(date)).collect::<Vec<_>>();
+        let runs = held.iter().flat_map(|day| &day.sessions).filter_map(|planned| planned.session.running());
+        (!held.is_empty()).then(|| runs.collect())
+    };
+    new.weeks()
+        .iter()
+        .map(|week| WeekSides {
+            name: lines::capital(&words::week_name(week.before)),
+            was: of(old, week).map_or_else(|| "not in the block".to_owned(), |old| totals(&old)),
+            now: totals(&week.planned),
+        })
+        .collect()
+}
+
+impl Loaded {
+    /// What happened to the athlete that may touch the block.
+    pub(crate) fn events(&self) -> Vec<LifeEvent> {
+        self.events.iter().map(|record| record.event).collect()
+    }
+
+    /// How much of the plan was run lately, where that is known: by single runs of the last seven days,
+    /// else by the line of the last week that has one.
+    pub(crate) fn ran(&self) -> Option<Share> {
+        let done: Vec<_> = self.sessions.iter().map(|record| record.done).collect();
+        if let Some(followed) = planning::followed(&self.record.block, &done, self.today) {
+            return Some(followed.share);
+        }
+        self.last_week().map(|(share, _)| share)
+    }
+
+    /// What was run beyond the plan, where that is worth a word.
+    pub(crate) fn over(&self) -> Option<(Share, Excess)> {
+        let pace = self.record.athlete.draft.athlete.easy_pace;
+        let done: Vec<_> = self.sessions.iter().map(|record| record.done).collect();
+        if let Some(followed) = planning::followed(&self.record.block, &done, self.today) {
+            return followed.excess(self.today, pace).map(|excess| (followed.share, excess));
+        }
+        let (share, planned) = self.last_week()?;
+        let ran = planned.parts().iter().map(|part| planning::Amount::exact(part.middle().times(share), part.unit()));
+        let followed = planning::Followed { ran: ran.collect(), planned, share };
+        followed.excess(self.today, pace).map(|excess| (share, excess))
+    }
+
+    /// The share of the plan that the newest line of a week says, if that week ended lately, and the plan.
+    fn last_week(&self) -> Option<(Share, Totals)> {
+        let ended = |first: NaiveDate| {
+            let last = first + Days::new(6);
+            last < self.today && last + Days::new(7) >= self.today
+        };
+        let week = self.done_weeks.iter().rev().find(|week| ended(week.first_day) && week.ran.is_some())?;
+        let days: Vec<_> = week.first_day.iter_days().take(7).filter_map(|date| self.record.block.day(date)).collect();
+        if days.len() < 7 {
+            return None;
+        }
+        let runs = days.iter().flat_map(|day| &day.sessions).filter_map(|planned| planned.session.running());
+        let planned: Totals = runs.collect();
+        let pace = self.record.athlete.draft.athlete.easy_pace;
+        let share = week.ran.as_ref()?.share_of(&planned, pace)?;
+        Some((share, planned))
+    }
+}
+
+/// `GET /blocks/{block}/replan`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    layout: Layout,
+    Query(typed): Query<Typed>,
+) -> Result<Response, AppError> {
+    let loaded = Loaded::read(&state, id).await?;
+    render::page(StatusCode::OK, &ReplanPage::new(layout, &loaded, &typed, false))
+}
+
+/// `POST /blocks/{block}/replan`: keeps the new plan as a revision. The athlete goes on seeing what was
+/// handed over.
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let loaded = Loaded::read(&state, id).await?;
+    let take_off = loaded.over().filter(|_| typed.take_off == "yes").map(|(_, excess)| excess);
+    let Ok(proposal) = propose(&loaded, take_off) else {
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &ReplanPage::new(layout, &loaded, &typed, false));
+    };
+    let (now, reason) = (state.clock.now(), reason(&loaded, &proposal, take_off.is_some()));
+    let (week, read_at) = (&loaded.record.week, read_version(&typed.version));
+    let Proposal { settings, plan, block, .. } = &proposal;
+    match state.store.replan_block(id, read_at, settings, week, block, plan, &reason, now).await {
+        Ok(_) => Ok(notice::redirect(&paths::block(id), Notice::Replanned)),
+        // Nothing was typed here: the page shows what is kept now, and what would become of that.
+        Err(StoreError::Conflict) => {
+            let page = ReplanPage::new(layout, &loaded, &typed, true);
+            render::page(StatusCode::CONFLICT, &page)
+        }
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// Why the revision was made, in a few words.
+fn reason(loaded: &Loaded, proposal: &Proposal, take_off: bool) -> String {
+    let mut why: Vec<String> = Vec::new();
+    match proposal.change {
+        Some(RaceChange::Later(_) | RaceChange::Earlier(_)) => why.push("race moved".to_owned()),
+        Some(RaceChange::Distance) => why.push("race of another distance".to_owned()),
+        None => {}
+    }
+    if take_off {
+        why.push("ran more than planned".to_owned());
+    }
+    for event in loaded.events().iter().filter(|event| event.to >= proposal.block.first_day()) {
+        let what = words::event_kind(event.kind).to_owned();
+        if !why.contains(&what) {
+            why.push(what);
+        }
+    }
+    if why.is_empty() { "planned again".to_owned() } else { format!("planned again: {}", why.join(", ")) }
+}
+
+impl Page for ReplanPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        let page = || Self {
+            layout: Layout::plain().at(Area::Athletes),
+            id: BlockId(4),
+            name: "Ana <b>".to_owned(),
+            race: "Harbour \"10\"".to_owned(),
+            happened: vec![],
+            problems: vec![],
+            days: vec![],
+            weeks: vec![],
+            findings: vec![],
+            over: None,
+            back: vec![],
+            version: "3".to_owned(),
+            is_handed_over: false,
+            stale: false,
+        };
+        let changed = Self {
+            happened: vec!["Illness with fever, 26 to 27 April.".to_owned()],
+            days: vec![Sides {
+                date: "Tue 27 Apr".to_owned(),
+                was: "tempo 9 km (<b>)".to_owned(),
+                now: "rest".to_owned(),
+                why: vec!["No running with fever.".to_owned()],
+            }],
+            weeks: vec![WeekSides { name: "Race week".to_owned(), was: "20 km".to_owned(), now: "14 km".to_owned() }],
+            findings: vec![("Stop".to_owned(), "Fever until 5 days before the race.".to_owned())],
+            over: Some(("38%".to_owned(), false)),
+            is_handed_over: true,
+            stale: true,
+            ..page()
+        };
+        let off = Self {
+            happened: vec!["The race is called off.".to_owned()],
+            back: vec![("Thu 6 May".to_owned(), "easy 5 km".to_owned())],
+            problems: vec!["Date of the race: it is past.".to_owned()],
+            ..page()
+        };
+        vec![page(), changed, off]
+    }
+}
