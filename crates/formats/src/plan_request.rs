@@ -129,7 +129,7 @@ impl PlanRequest {
             Field::BirthYear => "athlete.birth_year".to_owned(),
             Field::SuitsDays => "athlete.suits.days".to_owned(),
             Field::HomeZone => "athlete.home_zone".to_owned(),
-            Field::BaseWeek => "base_week".to_owned(),
+            Field::BaseWeek | Field::RecentWeeks => "base_week".to_owned(),
             Field::Since => "base_week.since".to_owned(),
             Field::SecondWeek => "base_week.second_week".to_owned(),
             Field::SecondSession(day, index) => format!("base_week.second_week.{}[{index}]", weekday_code(*day)),
@@ -176,6 +176,7 @@ impl PlanRequest {
             Field::Since => self.week.since().map(|date| date.to_string()),
             Field::StandsOn => self.week.turns().map(|turns| turns.stands_on.to_string()),
             Field::SecondWeek
+            | Field::RecentWeeks
             | Field::SecondSession(..)
             | Field::Today
             | Field::Units

@@ -31,6 +31,7 @@ pub mod athlete;
 pub mod bend;
 pub mod block;
 pub mod curve;
+pub mod fit;
 pub mod life;
 pub mod notation;
 pub mod problem;

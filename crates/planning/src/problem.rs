@@ -39,6 +39,8 @@ pub enum Field {
     /// A day of the base week, and which session of that day (from 0).
     Session(Weekday, usize),
     WeekRange,
+    /// The totals of recent weeks.
+    RecentWeeks,
     /// Since when the athlete runs like this.
     Since,
     /// The second week as a whole.
@@ -137,6 +139,11 @@ pub enum ProblemKind {
         count: usize,
         most: usize,
     },
+    /// More recent weeks than are asked about.
+    TooManyWeeks {
+        count: usize,
+        most: usize,
+    },
     /// No running on any day of the base week.
     EmptyWeek,
     PaceOutOfRange {
@@ -228,6 +235,8 @@ pub enum Expected {
     /// A number, or a low and a high one.
     Range,
     Unit,
+    /// The same unit everywhere.
+    OneUnit,
     Sets,
     HardPart,
     SessionKind,

@@ -26,6 +26,7 @@ pub fn field(field: &Field) -> String {
         Field::BaseWeek => "Base week".to_owned(),
         Field::Session(day, index) => format!("{}, session {}", weekday(*day), index + 1),
         Field::WeekRange => "Range of the week".to_owned(),
+        Field::RecentWeeks => "Totals of the last weeks".to_owned(),
         Field::Since => "Runs like this since".to_owned(),
         Field::SecondWeek => "Second week".to_owned(),
         Field::SecondSession(day, index) => format!("Second week, {}, session {}", weekday(*day), index + 1),
@@ -93,6 +94,9 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         }
         ProblemKind::TooManySessions { count, most } => {
             format!("{} on one day are too many; at most {most}", plural(*count, "session"))
+        }
+        ProblemKind::TooManyWeeks { count, most } => {
+            format!("{} are more than say what is typical now; at most {most}, the last ones", plural(*count, "week"))
         }
         ProblemKind::EmptyWeek => {
             "there is no running on any day, so there is nothing to plan from; give what the athlete usually runs"
@@ -181,6 +185,7 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         Expected::Amount => Some("an amount"),
         Expected::Range => Some("a number or a range"),
         Expected::Unit => Some("a unit that is known here"),
+        Expected::OneUnit => Some("a list in one unit"),
         Expected::SessionKind => Some("a kind of session"),
         Expected::Date => Some("a date"),
         Expected::Time => Some("a time of day"),
@@ -208,6 +213,7 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::Amount => "write an amount such as 8, 8-10 km, 5 mi, 50 min or 1:20 h",
         Expected::Range => "give a number or two in square brackets, low and high, as in [8, 10]",
         Expected::Unit => "write the unit as km, mi or min",
+        Expected::OneUnit => "give all of them in km, all in mi or all in min",
         Expected::Sets => "write repetitions such as 6 x 800 m, 3 x 10 min or 8 x 60 s",
         Expected::HardPart => "write the hard part as an amount, as in hard 4 km",
         Expected::SessionKind => {
