@@ -5,6 +5,7 @@ const form = document.querySelector("form.week[data-preview]");
 const WAIT = 250;
 let timer;
 let running;
+let fresh;
 
 async function read() {
   running?.abort();
@@ -16,16 +17,29 @@ async function read() {
       signal: running.signal,
     });
     if (!answer.ok) return;
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    for (const part of form.querySelectorAll("[data-live]")) {
-      const fresh = page.getElementById(part.id);
-      if (!fresh || fresh.innerHTML === part.innerHTML) continue;
-      part.replaceChildren(...fresh.childNodes);
-      part.parentElement.classList.toggle("has-errors", part.querySelector(".field-errors") !== null);
-    }
+    fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+    show();
   } catch (error) {
     // An answer that was overtaken by the next one, or a server that is gone: the form still works.
     if (error.name !== "AbortError") console.warn(error);
+  }
+}
+
+// A reading may be longer than the one before it. Nothing moves under a pointer that is about to press.
+function isAboutToPress() {
+  return form.querySelector(".actions:hover, button:hover, button:focus-visible") !== null;
+}
+
+function show() {
+  if (!fresh || isAboutToPress()) return;
+  const page = fresh;
+  fresh = undefined;
+  for (const part of form.querySelectorAll("[data-live]")) {
+    const now = page.getElementById(part.id);
+    if (!now || now.innerHTML === part.innerHTML) continue;
+    part.replaceChildren(...now.childNodes);
+    const day = part.closest(".week-day");
+    day?.classList.toggle("has-errors", part.querySelector(".field-errors") !== null);
   }
 }
 
@@ -33,3 +47,5 @@ form?.addEventListener("input", () => {
   clearTimeout(timer);
   timer = setTimeout(read, WAIT);
 });
+form?.addEventListener("pointerout", () => requestAnimationFrame(show));
+form?.addEventListener("focusout", () => requestAnimationFrame(show));

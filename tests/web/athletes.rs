@@ -187,3 +187,37 @@ async fn an_address_without_an_athlete_is_our_page_not_found() {
         assert_eq!(app.post(path, &full()).await.status, StatusCode::NOT_FOUND, "{path}");
     }
 }
+
+#[tokio::test]
+async fn the_time_zone_at_home_is_read_in_any_case_kept_and_shown() {
+    let app = TestApp::new().await;
+    let fields = [("name", "Ana"), ("units", "km"), ("home_zone", "america/new york")];
+    let id = app.post("/athletes", &fields).await.new_id();
+    assert_eq!(app.get(&format!("/athletes/{id}/edit")).await.value("home_zone"), "America/New_York");
+    assert!(app.get(&format!("/athletes/{id}")).await.text("main").contains("America/New_York"));
+
+    let wrong = app.post("/athletes", &[("name", "Bo"), ("units", "km"), ("home_zone", "Mars/Base")]).await;
+    assert_eq!((wrong.status, wrong.value("home_zone").as_str()), (StatusCode::UNPROCESSABLE_ENTITY, "Mars/Base"));
+    assert!(wrong.text("#home_zone-errors").contains("“Mars/Base” is not a time zone"));
+}
+
+#[tokio::test]
+async fn both_weeks_that_take_turns_are_shown_with_whose_turn_it_is() {
+    let app = TestApp::on("2027-05-05").await;
+    let id = app.post("/athletes", &[("name", "Ana"), ("units", "km")]).await.new_id();
+    let week = [
+        ("version", "0"),
+        ("tue", "8"),
+        ("sun", "long 16"),
+        ("second-sun", "long 12"),
+        ("stands_on", "2027-05-10"),
+        ("since", "2027-03-01"),
+    ];
+    app.post(&format!("/athletes/{id}/week"), &week).await.location();
+    let page = app.get(&format!("/athletes/{id}")).await;
+    assert_eq!(page.texts(".week-lines caption"), ["First week", "Second week"]);
+    assert_eq!(page.texts(".week-lines tr:last-child td"), ["long 16", "long 12"]);
+    let said = page.text("main");
+    assert!(said.contains("In this calendar week, from Monday 3 May, the first week stands"), "{said}");
+    assert!(said.contains("Runs like this since Monday 1 March 2027."), "{said}");
+}

@@ -22,7 +22,7 @@ async fn an_empty_week_shows_seven_lines_examples_and_no_running() {
     let app = TestApp::new().await;
     let page = app.get(&format!("/athletes/{}/week", athlete(&app).await)).await;
     assert_eq!(
-        page.texts(".week-day label"),
+        page.texts("form > .week-days label"),
         ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
     );
     assert_eq!(page.text("#totals"), "No running yet.");
@@ -172,4 +172,151 @@ async fn a_week_without_an_athlete_is_not_found() {
         assert_eq!(app.get(path).await.status, StatusCode::NOT_FOUND);
         assert_eq!(app.post(path, &[]).await.status, StatusCode::NOT_FOUND);
     }
+}
+
+/// A second week beside a first, on 5 May 2027, a Wednesday.
+fn with_second<'a>(stands_on: &'a str, version: &'a str) -> Vec<(&'a str, &'a str)> {
+    let mut fields: Vec<(&str, &str)> = DAYS.into_iter().zip(WEEK).collect();
+    fields.extend([("second-tue", "6"), ("second-sat", "5"), ("second-sun", "long 11"), ("stands_on", stands_on)]);
+    fields.push(("version", version));
+    fields
+}
+
+#[tokio::test]
+async fn a_second_week_is_kept_and_the_page_says_which_of_the_two_stands() {
+    let app = TestApp::on("2027-05-05").await;
+    let athlete = athlete(&app).await;
+    let path = format!("/athletes/{athlete}/week");
+    let empty = app.get(&path).await;
+    assert_eq!(empty.count("details.second-week[open]"), 0, "closed where there is none");
+    assert_eq!(empty.attributes("input[name=stands_on]", "value"), ["2027-05-03", "2027-05-10"]);
+    assert_eq!(empty.attribute("input[name=stands_on][checked]", "value"), "2027-05-10");
+
+    let page = app.follow(&app.post(&path, &with_second("2027-05-03", "0")).await).await;
+    assert_eq!(page.count("details.second-week[open]"), 1);
+    assert_eq!((page.value("second-sun").as_str(), page.value("sun").as_str()), ("long 11", "long 14-16"));
+    assert_eq!(page.text("#second-sun-reading"), "long run 11 km");
+    assert_eq!(
+        page.text("#second-totals"),
+        "22 km on 3 running days; none of it hard. In the mean 35 km a week. In this calendar week, from Monday 3 May, the \
+         second week stands; in the next one the first."
+    );
+    assert_eq!(page.attribute("input[name=stands_on][checked]", "value"), "2027-05-03");
+    let shown = app.get(&format!("/athletes/{athlete}")).await;
+    assert!(shown.text("main").contains("Second week: 22 km on 3 running days"), "{}", shown.text("main"));
+}
+
+#[tokio::test]
+async fn a_second_week_goes_where_all_its_lines_are_empty() {
+    let app = TestApp::on("2027-05-05").await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    app.post(&path, &with_second("2027-05-03", "0")).await.location();
+    let mut fields: Vec<(&str, &str)> = DAYS.into_iter().zip(WEEK).collect();
+    fields.extend([("stands_on", "2027-05-03"), ("version", "1")]);
+    let page = app.follow(&app.post(&path, &fields).await).await;
+    assert_eq!((page.count("details.second-week[open]"), page.value("second-sun").as_str()), (0, ""));
+}
+
+#[tokio::test]
+async fn what_is_wrong_with_a_second_week_is_said_at_its_place_and_nothing_typed_is_lost() {
+    let app = TestApp::on("2027-05-05").await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let mut fields = with_second("2027-05-04", "0");
+    fields.extend([("second-wed", "7 furlongs"), ("since", "spring"), ("recent", "many")]);
+    let page = app.post(&path, &fields).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.count("details.second-week[open]"), 1);
+    for (control, kept) in [("second-wed", "7 furlongs"), ("since", "spring"), ("recent", "many"), ("second-sat", "5")]
+    {
+        assert_eq!(page.value(control), kept, "{control}");
+    }
+    let links = page.attributes(".error-summary a", "href");
+    assert_eq!(links, ["#second-wed", "#stands_on", "#recent", "#since"], "in the order of the page");
+    assert!(page.text("#stands_on-errors").contains("Tuesday 4 May 2027 is no Monday; give a Monday"));
+    assert_eq!(app.get(&path).await.value("sun"), "", "nothing was saved");
+
+    let only_rest = [("second-mon", "rest"), ("stands_on", "2027-05-03"), ("version", "0"), ("mon", "8")];
+    let page = app.post(&path, &only_rest).await;
+    assert!(page.text("#second-mon-errors").contains("there is no running on any day"));
+}
+
+#[tokio::test]
+async fn a_stale_save_shows_both_second_weeks() {
+    let app = TestApp::on("2027-05-05").await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    app.post(&path, &with_second("2027-05-03", "0")).await.location();
+    let mut mine = with_second("2027-05-10", "0");
+    mine.extend([("second-mon", "4"), ("since", "2027-03-01"), ("recent", "40, 41")]);
+    let page = app.post(&path, &mine).await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    for (control, typed) in
+        [("second-mon", "4"), ("stands_on", "2027-05-10"), ("since", "2027-03-01"), ("recent", "40, 41")]
+    {
+        assert_eq!(page.value(control), typed);
+    }
+    let version = page.value("version");
+    let again: Vec<(&str, &str)> =
+        mine.iter().map(|(name, value)| (*name, if *name == "version" { version.as_str() } else { value })).collect();
+    let page = app.follow(&app.post(&path, &again).await).await;
+    assert_eq!((page.value("second-mon"), page.value("since")), ("4".to_owned(), "2027-03-01".to_owned()));
+}
+
+#[tokio::test]
+async fn the_form_of_seven_days_leaves_the_second_week_and_the_rest_as_they_are() {
+    let app = TestApp::on("2027-05-05").await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let mut fields = with_second("2027-05-03", "0");
+    fields.push(("since", "2027-03-01"));
+    app.post(&path, &fields).await.location();
+    let form = [("version", "1"), ("sat-1-kind", "easy"), ("sat-1-amount", "9"), ("sat-1-unit", "km")];
+    let page = app.follow(&app.post(&format!("{path}/form"), &form).await).await;
+    assert_eq!((page.value("sat"), page.value("sun")), ("easy 9 km".to_owned(), String::new()));
+    assert_eq!((page.value("second-sun"), page.value("since")), ("long 11".to_owned(), "2027-03-01".to_owned()));
+}
+
+#[tokio::test]
+async fn a_week_is_fitted_to_what_is_typical_and_saved_only_when_the_coach_saves() {
+    let app = TestApp::on("2027-05-05").await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let mut fields: Vec<(&str, &str)> = DAYS.into_iter().zip(WEEK).collect();
+    fields.extend([("version", "0"), ("recent", "58, 62, 47, 68, 60, 61")]);
+    let read = app.post(&format!("{path}/preview"), &fields).await;
+    assert_eq!(
+        read.text("#typical p:first-child"),
+        "Typical of these 6 weeks is 60.5 km, the middle one by size: not the highest, 68 km, and not the lowest, 47 km. The \
+         base week as typed holds 48 km."
+    );
+    assert_eq!(read.text("#typical button"), "Fit the lines to 60.5 km");
+
+    let page = app.post(&read.attribute("#typical button", "formaction"), &fields).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert!(page.text(".notice").starts_with("The lines are fitted to 60.5 km"), "{}", page.text(".notice"));
+    assert_eq!((page.value("fri").as_str(), page.value("mon").as_str()), ("strength 30", ""), "words that stay");
+    assert!(
+        page.text("#totals").starts_with("58–62 km") || page.text("#totals").contains("60.5"),
+        "{}",
+        page.text("#totals")
+    );
+    assert_eq!(page.value("recent"), "58, 62, 47, 68, 60, 61", "the choice stays on the page");
+    assert_eq!(app.get(&path).await.value("sun"), "", "nothing was saved");
+
+    let sent: Vec<(&str, String)> = DAYS.into_iter().map(|day| (day, page.value(day))).collect();
+    let mut sent: Vec<(&str, &str)> = sent.iter().map(|(day, line)| (*day, line.as_str())).collect();
+    sent.push(("version", "0"));
+    let kept = app.follow(&app.post(&path, &sent).await).await;
+    assert_eq!((kept.value("sun"), kept.value("recent")), (page.value("sun"), String::new()));
+}
+
+#[tokio::test]
+async fn weeks_that_cannot_be_compared_or_are_near_are_only_said() {
+    let app = TestApp::on("2027-05-05").await;
+    let id = app.post("/athletes", &[("name", "Bo"), ("units", "km")]).await.new_id();
+    let preview = format!("/athletes/{id}/week/preview");
+    let near = app.post(&preview, &[("mon", "20"), ("thu", "20"), ("recent", "40")]).await;
+    assert_eq!(near.text("#typical"), "The one week given is 40 km. The base week as typed holds 40 km.");
+    let mixed = app.post(&preview, &[("mon", "20"), ("thu", "50 min"), ("recent", "60 km, 70 km")]).await;
+    assert!(mixed.text("#typical").contains("only with a pace of easy running"), "{}", mixed.text("#typical"));
+    assert_eq!(near.count("#typical button") + mixed.count("#typical button"), 0);
+    let timed = app.post(&preview, &[("mon", "50 min"), ("thu", "50 min"), ("recent", "120, 140")]).await;
+    assert_eq!(timed.text("#typical button"), "Fit the lines to 130 min");
 }

@@ -57,11 +57,8 @@ pub fn typical(text: &str, unit: Unit) -> Result<Typical, ProblemKind> {
         return Err(ProblemKind::Missing);
     };
     let half = totals.len() / 2;
-    let median = if totals.len() % 2 == 1 {
-        totals[half]
-    } else {
-        Milli(i32::midpoint(totals[half - 1].0, totals[half].0))
-    };
+    let median =
+        if totals.len() % 2 == 1 { totals[half] } else { Milli(i32::midpoint(totals[half - 1].0, totals[half].0)) };
     Ok(Typical { weeks: totals.len(), median, least: *least, most: *most, unit: first.unit() })
 }
 
@@ -108,8 +105,7 @@ pub fn scaled_to(week: &BaseWeek, total: Amount, pace: Option<crate::Pace>) -> B
         return week.clone();
     }
     let share = Share(wanted / now);
-    let turns =
-        week.turns().map(|turns| Turns { week: scaled(&turns.week, share), stands_on: turns.stands_on });
+    let turns = week.turns().map(|turns| Turns { week: scaled(&turns.week, share), stands_on: turns.stands_on });
     let first = scaled(week.first(), share);
     let range = week.range().map(|range| {
         let end = |value: Milli| near(value.times(share), range.unit());

@@ -17,6 +17,7 @@ pub const ALL: &[&str] = &[
     REMOVE_ATHLETE,
     RESTORE_ATHLETE,
     WEEK,
+    WEEK_FIT,
     WEEK_FORM,
     WEEK_PREVIEW,
     ENTER_ONE,
@@ -106,6 +107,8 @@ pub const WEEK: &str = "/athletes/{athlete}/week";
 pub const WEEK_FORM: &str = "/athletes/{athlete}/week/form";
 /// Reads base week lines without saving them (post).
 pub const WEEK_PREVIEW: &str = "/athletes/{athlete}/week/preview";
+/// Fits base week lines to the typical total of recent weeks without saving them (post).
+pub const WEEK_FIT: &str = "/athletes/{athlete}/week/fit";
 /// Enters one athlete in a race (post, field `race`).
 pub const ENTER_ONE: &str = "/athletes/{athlete}/enter";
 /// Makes a block for an athlete and a race (post, field `race`).
@@ -229,6 +232,11 @@ pub fn week_form(id: impl Borrow<AthleteId>) -> String {
 /// Address that reads base week lines.
 pub fn week_preview(id: impl Borrow<AthleteId>) -> String {
     format!("/athletes/{}/week/preview", id.borrow())
+}
+
+/// Where base week lines are fitted to recent weeks.
+pub fn week_fit(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/week/fit", id.borrow())
 }
 
 /// Address that enters an athlete in a race.

@@ -8,6 +8,10 @@ pub(crate) fn problem(problem: &Problem) -> String {
     if said.ends_with(['.', '?', '!']) { said } else { format!("{said}.") }
 }
 
+/// What is missing where minutes and distance cannot be compared.
+pub(crate) const NEEDS_A_PACE: &str =
+    "Minutes and distance can be compared only with a pace of easy running; it belongs to the athlete.";
+
 /// Text that is longer than what is kept.
 pub(crate) fn too_long(what: &str, length: usize, most: usize) -> String {
     format!("{what}: {length} characters are too many; at most {most} are kept.")

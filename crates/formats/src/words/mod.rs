@@ -28,7 +28,7 @@ pub use names::{
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use reasons::{dropped, reason, reasons};
 pub use sessions::{beside, part_in_block, planned, session, session_in, sets};
-pub use weeks::{cut, seven_days, usual_week, week, week_name, whose_turn};
+pub use weeks::{cut, fitted, mean_of_two, seven_days, typical, usual_week, week, week_name, whose_turn};
 
 /// The caution that every sheet and page carries.
 pub const CAUTION: &str = "General guidance, not medical advice. Pain, chest symptoms, fainting, fever or illness \

@@ -1,6 +1,7 @@
 //! Weeks and blocks in a sentence of totals.
 
 use chrono::{NaiveDate, Weekday};
+use planning::fit::Typical;
 use planning::{Amount, BaseWeek, Block, DistanceUnit, Pace, SevenDays, Share, Totals, Turns, WeekSummary};
 
 use super::amounts::{self, amount, amount_in, middle, per_cent, totals};
@@ -74,8 +75,12 @@ pub fn usual_week(week: &BaseWeek, units: DistanceUnit, pace: Option<Pace>) -> S
     let first = seven_days(week.first(), week.range(), units, pace);
     let Some(turns) = week.turns() else { return first };
     let second = seven_days(&turns.week, None, units, pace);
-    let mean = totals(&middles(&week.running()), units);
-    format!("First week: {first} Second week: {second} In the mean {mean} a week.")
+    format!("First week: {first} Second week: {second} {}", mean_of_two(week, units))
+}
+
+/// The mean of two weeks that take turns.
+pub fn mean_of_two(week: &BaseWeek, units: DistanceUnit) -> String {
+    format!("In the mean {} a week.", totals(&middles(&week.running()), units))
 }
 
 /// The totals of seven days: range, middle, hard part, running days.
@@ -104,6 +109,33 @@ pub fn whose_turn(turns: &Turns, today: NaiveDate) -> String {
     let monday = long_date(today.week(Weekday::Mon).first_day());
     let (now, next) = if turns.stands_in_week_of(today) { ("second", "first") } else { ("first", "second") };
     format!("In this calendar week, from {monday}, the {now} week stands; in the next one the {next}.")
+}
+
+/// What is typical of recent weeks, and how the week as typed (the mean of two that take turns) stands to it.
+pub fn typical(typical: &Typical, running: &Totals, units: DistanceUnit) -> String {
+    let told = |value| amount(amount_in(Amount::exact(value, typical.unit), units));
+    let weeks = match typical.weeks {
+        1 => format!("The one week given is {}", told(typical.median)),
+        weeks => format!(
+            "Typical of these {weeks} weeks is {}, the middle one by size: not the highest, {}, and not the lowest, {}",
+            told(typical.median),
+            told(typical.most),
+            told(typical.least)
+        ),
+    };
+    if running.is_empty() {
+        return format!("{weeks}.");
+    }
+    format!("{weeks}. The base week as typed holds {}.", middle(running, units))
+}
+
+/// What was done to a base week that was fitted, and that it is not kept yet.
+pub fn fitted(total: Amount, units: DistanceUnit) -> String {
+    format!(
+        "The lines are fitted to {}, each session the same part of what it was. Nothing is saved yet: look them over, change \
+         what you like, then save.",
+        amount(amount_in(total, units))
+    )
 }
 
 fn middles(running: &Totals) -> Totals {

@@ -64,14 +64,7 @@ fn a_week_is_scaled_to_values_that_a_coach_would_write() {
     let more = scaled_to(&usual, km(60), None);
     assert_eq!(
         lines(more.first()),
-        [
-            "7 x 800 m, 12 km",
-            "easy 8 km",
-            "tempo 10 km, hard 5 km",
-            "strength 30 min",
-            "easy 9-11 km",
-            "long 20 km"
-        ]
+        ["7 x 800 m, 12 km", "easy 8 km", "tempo 10 km, hard 5 km", "strength 30 min", "easy 9-11 km", "long 20 km"]
     );
     assert_eq!(more.running().of(Unit::Km).middle(), Milli::whole(60));
     let less = scaled_to(&usual, km(30), None);
@@ -86,7 +79,8 @@ fn a_week_is_scaled_to_values_that_a_coach_would_write() {
 
 #[test]
 fn of_two_weeks_the_mean_is_scaled_and_minutes_stay_minutes() {
-    let second = read_second_week(&["", "5", "", "5", "", "", "50 min"], "2027-05-03".parse().unwrap(), DistanceUnit::Km);
+    let second =
+        read_second_week(&["", "5", "", "5", "", "", "50 min"], "2027-05-03".parse().unwrap(), DistanceUnit::Km);
     let usual = week(["", "8", "", "8", "", "", "90 min"]).taking_turns(second.ok());
     let pace = Pace::new(360, DistanceUnit::Km).ok();
     let now = usual.middle_km(pace);

@@ -31,6 +31,10 @@ pub(crate) struct ShowPage {
     notes: String,
     /// Weekday and line; empty where no week was saved yet.
     week: Vec<(&'static str, String)>,
+    /// The same of the week that takes turns with it; empty where there is none.
+    second_week: Vec<(&'static str, String)>,
+    /// Which of the two stands now, and since when the athlete runs like this.
+    week_notes: Vec<String>,
     totals: String,
     coming: Vec<RaceRow>,
     past: Vec<RaceRow>,
@@ -74,8 +78,16 @@ impl ShowPage {
         if let Some(year) = athlete.birth_year {
             facts.push(("Born", year.to_string()));
         }
+        if let Some(zone) = athlete.home_zone {
+            facts.push(("At home", zone));
+        }
         let saved = week.saved.is_some();
-        let lines = WEEKDAYS.into_iter().zip(&week.lines).filter(|_| saved);
+        let lines = |lines: &[String; 7]| -> Vec<_> {
+            let days = WEEKDAYS.into_iter().zip(lines).filter(|_| saved);
+            days.map(|(day, line)| (words::weekday(day), rest_if_empty(line))).collect()
+        };
+        let turn = week.week.turns().map(|turns| words::whose_turn(turns, today));
+        let since = week.since.map(|since| format!("Runs like this since {}.", words::full_date(since)));
         let open = races
             .iter()
             .filter(|(race, _)| race.race.date >= today && entries.iter().all(|(entry, _)| entry.race != race.id))
@@ -94,7 +106,9 @@ impl ShowPage {
             group: record.draft.group,
             facts,
             suits: suits(athlete.suits),
-            week: lines.map(|(day, line)| (words::weekday(day), rest_if_empty(line))).collect(),
+            week: lines(&week.lines),
+            second_week: week.second.as_ref().map(|second| lines(&second.lines)).unwrap_or_default(),
+            week_notes: turn.into_iter().chain(since).collect(),
             totals: words::usual_week(&week.week, athlete.units, athlete.easy_pace),
             name: athlete.name,
             cautions: athlete.cautions,
@@ -158,6 +172,8 @@ impl Page for ShowPage {
             cautions: vec![],
             notes: String::new(),
             week: vec![],
+            second_week: vec![],
+            week_notes: vec![],
             totals: String::new(),
             coming: vec![],
             past: vec![],
@@ -179,6 +195,8 @@ impl Page for ShowPage {
             cautions: vec!["<b>knee</b>".to_owned()],
             notes: "two\nlines".to_owned(),
             week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>7".to_owned())],
+            second_week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>5".to_owned())],
+            week_notes: vec!["Runs like this since Monday 1 March 2027.".to_owned()],
             totals: "7 km on 1 running day; none of it hard.".to_owned(),
             coming: vec![race(None), race(Some(BlockId(3)))],
             past: vec![race(Some(BlockId(3))), race(None)],

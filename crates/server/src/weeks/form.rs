@@ -7,6 +7,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use chrono::NaiveDate;
 use formats::words;
 use planning::notation::{read_amount, read_day, write_day};
 use planning::problem::Expected;
@@ -229,7 +230,13 @@ impl FormPage {
         }
     }
 
-    fn typed(layout: Layout, id: AthleteId, athlete: &Athlete, fields: &HashMap<String, String>) -> (Self, Lines) {
+    fn typed(
+        layout: Layout,
+        id: AthleteId,
+        athlete: &Athlete,
+        fields: &HashMap<String, String>,
+        today: NaiveDate,
+    ) -> (Self, Lines) {
         let text = |field: &str| one_line(fields.get(field).map_or("", String::as_str));
         let mut page = Self {
             layout: layout.at(Area::Athletes),
@@ -253,7 +260,7 @@ impl FormPage {
                 }
             }
         }
-        let reading = Reading::of(&lines, athlete);
+        let reading = Reading::of(&lines, athlete, today);
         for problem in reading.problems.all() {
             page.problems.add(problem.field.clone(), problem.sentence.clone());
         }
@@ -278,7 +285,9 @@ impl Page for FormPage {
         let fields = |pairs: &[(&str, &str)]| {
             pairs.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect::<HashMap<_, _>>()
         };
-        let page = |pairs: &[(&str, &str)]| Self::typed(Layout::plain(), AthleteId(4), &athlete, &fields(pairs)).0;
+        let page = |pairs: &[(&str, &str)]| {
+            Self::typed(Layout::plain(), AthleteId(4), &athlete, &fields(pairs), NaiveDate::default()).0
+        };
         vec![
             page(&[]),
             page(&[
@@ -311,8 +320,10 @@ pub(crate) async fn post(
     Form(fields): Form<HashMap<String, String>>,
 ) -> Result<Response, AppError> {
     let (record, week) = load(&state, id).await?;
-    let (mut page, mut lines) = FormPage::typed(layout, id, &record.draft.athlete, &fields);
+    let (mut page, mut lines) = FormPage::typed(layout, id, &record.draft.athlete, &fields, state.clock.today());
     keep_words(&mut lines, &week, record.draft.athlete.units);
+    let kept = Lines::kept(week);
+    lines = Lines { days: lines.days, range: lines.range, ..kept };
     if !page.problems.is_empty() {
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }

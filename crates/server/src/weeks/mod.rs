@@ -18,5 +18,6 @@ pub(crate) fn routes() -> Router<AppState> {
     Router::new()
         .route(paths::WEEK, get(show::get).post(show::post))
         .route(paths::WEEK_PREVIEW, post(show::preview))
+        .route(paths::WEEK_FIT, post(show::fit))
         .route(paths::WEEK_FORM, get(form::get).post(form::post))
 }

@@ -1,20 +1,24 @@
 //! The base week, a line a day with its reading beside it.
 
+use std::collections::HashMap;
+
 use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use chrono::{Datelike, Days, NaiveDate, Weekday};
 use formats::words;
-use planning::Athlete;
-use serde::Deserialize;
-use store::{AthleteId, AthleteRecord, StoreError, WeekDraft, WeekRecord};
+use planning::notation::write_day;
+use planning::week::{SevenDays, WEEKDAYS};
+use planning::{Amount, Athlete, BaseWeek};
+use store::{AthleteId, AthleteRecord, StoreError, WeekRecord};
 
-use super::reading::{Lines, Reading, refused, weekdays};
+use super::reading::{Lines, Reading, refused, second_control, weekdays};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Problems, one_line, read_version};
+use crate::form::{Choice, Problems, one_line, read_version};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
@@ -23,7 +27,7 @@ use crate::state::AppState;
 /// The longest line of a day, in characters.
 const LINE_MOST: usize = 500;
 
-/// Seven lines, what they say, and how to write them.
+/// Lines, what they say, and how to write them.
 #[derive(Template)]
 #[template(path = "weeks/show.html")]
 pub(crate) struct ShowPage {
@@ -34,45 +38,53 @@ pub(crate) struct ShowPage {
     version: String,
     lines: Lines,
     reading: Reading,
+    today: NaiveDate,
+    /// What was done to the lines, where they are not as typed.
+    done: String,
 }
 
-/// The form as typed.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default)]
-pub(crate) struct Typed {
-    version: String,
-    mon: String,
-    tue: String,
-    wed: String,
-    thu: String,
-    fri: String,
-    sat: String,
-    sun: String,
-    range: String,
-}
-
-impl Typed {
-    fn lines(self) -> (String, Lines) {
-        let Self { version, mon, tue, wed, thu, fri, sat, sun, range } = self;
-        let days = [mon, tue, wed, thu, fri, sat, sun].map(|line| one_line(&line));
-        (version, Lines { days, range: one_line(&range) })
-    }
+/// What the form holds, as typed: the version it was read at, and the lines.
+fn typed(fields: &HashMap<String, String>) -> (String, Lines) {
+    let text = |name: &str| one_line(fields.get(name).map_or("", String::as_str));
+    let days = weekdays().map(|(code, _)| text(code));
+    let second = weekdays().map(|(code, _)| text(&second_control(code)));
+    let (range, since, stands_on, recent) = (text("range"), text("since"), text("stands_on"), text("recent"));
+    (text("version"), Lines { days, range, since, second, stands_on, recent })
 }
 
 /// One day on the page.
 struct Day<'a> {
-    code: &'static str,
+    /// The control and the place of what is wrong with it.
+    code: String,
     name: &'static str,
     line: &'a str,
     reading: &'a str,
 }
 
+fn days<'a>(code: impl Fn(&str) -> String, lines: &'a [String; 7], readings: &'a [String; 7]) -> Vec<Day<'a>> {
+    let texts = lines.iter().zip(readings);
+    let named = weekdays().into_iter().zip(texts);
+    named.map(|((day, name), (line, reading))| Day { code: code(day), name, line, reading }).collect()
+}
+
 impl ShowPage {
-    fn new(layout: Layout, id: AthleteId, athlete: &Athlete, version: String, lines: Lines) -> Self {
-        let mut reading = Reading::of(&lines, athlete);
-        for ((code, name), line) in weekdays().into_iter().zip(&lines.days) {
+    fn new(
+        layout: Layout,
+        id: AthleteId,
+        athlete: &Athlete,
+        version: String,
+        mut lines: Lines,
+        today: NaiveDate,
+    ) -> Self {
+        let mut reading = Reading::of(&lines, athlete, today);
+        for ((code, name), (line, second)) in weekdays().into_iter().zip(lines.days.iter().zip(&lines.second)) {
             reading.problems.check_length(code, name, line, LINE_MOST);
+            let label = format!("Second week, {name}");
+            reading.problems.check_length(&second_control(code), &label, second, LINE_MOST);
         }
+        reading.problems.check_length("recent", "Totals of the last weeks", &lines.recent, LINE_MOST);
+        sort(&mut reading.problems);
+        lines.stands_on = offered(&lines.stands_on, today);
         Self {
             layout: layout.at(Area::Athletes),
             id,
@@ -81,7 +93,35 @@ impl ShowPage {
             version,
             lines,
             reading,
+            today,
+            done: String::new(),
         }
+    }
+
+    /// The two Mondays that say which week stands now.
+    fn mondays(&self) -> Vec<Choice> {
+        let [now, next] = mondays(self.today);
+        let choice = |when: &str, monday: NaiveDate| {
+            Choice::new(monday.to_string(), format!("{when}, from {}", words::long_date(monday)))
+        };
+        vec![choice("In this calendar week", now), choice("In the next one", next)]
+    }
+
+    /// Whether the second week is shown open: where there is one, or something is wrong with it.
+    fn shows_second(&self) -> bool {
+        let wrong = |day: &str| self.problems().at(&second_control(day));
+        self.lines.has_second() || self.problems().at("stands_on") || weekdays().iter().any(|(day, _)| wrong(day))
+    }
+
+    /// A date field shows dates only: what is none stays readable in a field for text.
+    fn since_kind(&self) -> &'static str {
+        let since = &self.lines.since;
+        if since.is_empty() || since.parse::<NaiveDate>().is_ok() { "date" } else { "short" }
+    }
+
+    /// The button that fits the week: what it fits to.
+    fn fits(&self) -> Option<String> {
+        self.reading.fits.map(words::amount)
     }
 
     fn problems(&self) -> &Problems {
@@ -89,12 +129,11 @@ impl ShowPage {
     }
 
     fn days(&self) -> Vec<Day<'_>> {
-        let texts = self.lines.days.iter().zip(&self.reading.days);
-        weekdays()
-            .into_iter()
-            .zip(texts)
-            .map(|((code, name), (line, reading))| Day { code, name, line, reading })
-            .collect()
+        days(str::to_owned, &self.lines.days, &self.reading.days)
+    }
+
+    fn second_days(&self) -> Vec<Day<'_>> {
+        days(second_control, &self.lines.second, &self.reading.second_days)
     }
 
     /// Lines as a coach may write them, and what each of them means.
@@ -114,16 +153,64 @@ impl Page for ShowPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
         let athlete = Athlete { name: "Ana <b>".to_owned(), ..Athlete::default() };
-        let page = |days: [&str; 7], range: &str| {
-            let lines = Lines { days: days.map(str::to_owned), range: range.to_owned() };
-            Self::new(Layout::plain(), AthleteId(4), &athlete, "3".to_owned(), lines)
-        };
+        let today = NaiveDate::from_ymd_opt(2027, 5, 5).unwrap_or_default();
+        let own = |days: [&str; 7]| days.map(str::to_owned);
+        let page = |lines: Lines| Self::new(Layout::plain(), AthleteId(4), &athlete, "3".to_owned(), lines, today);
+        let usual = ["", "6 x 800 m, 10 (<b>)", "7-9", "tempo or hills 9", "strength 30", "5 + 4", "long 16"];
+        let wrong = ["7 furlongs <b>", "9 x", "-", "tempo 5 km, hard 9", "8-3", "", "\"<b>"];
+        let mut fitted = page(Lines { days: own(usual), ..Lines::default() });
+        fitted.done =
+            words::fitted(planning::Amount::exact(planning::Milli::whole(60), planning::Unit::Km), athlete.units);
         vec![
-            page([""; 7], ""),
-            page(["", "6 x 800 m, 10 (<b>)", "7-9", "tempo or hills 9", "strength 30", "5 + 4", "long 16"], "50-56"),
-            page(["7 furlongs <b>", "9 x", "-", "tempo 5 km, hard 9", "8-3", "", "\"<b>"], "lots"),
+            page(Lines::default()),
+            page(Lines {
+                days: own(usual),
+                range: "50-56".to_owned(),
+                since: "2027-03-01".to_owned(),
+                second: own(["", "8", "7", "", "", "5", "long 12 (<b>)"]),
+                stands_on: "2026-05-04".to_owned(),
+                recent: "58, 62, 47, 68, 60, 61".to_owned(),
+            }),
+            page(Lines {
+                days: own(wrong),
+                range: "lots".to_owned(),
+                since: "spring <b>".to_owned(),
+                second: own(wrong),
+                stands_on: "<b>".to_owned(),
+                recent: "<b>".to_owned(),
+            }),
+            fitted,
         ]
     }
+}
+
+/// The Monday of a day's calendar week, and the next one.
+fn mondays(today: NaiveDate) -> [NaiveDate; 2] {
+    let now = today.week(Weekday::Mon).first_day();
+    [now, now + Days::new(7)]
+}
+
+/// The one of the two Mondays that says the same as a kept one; the next one where nothing was said, and
+/// what was typed where that is no Monday.
+fn offered(stands_on: &str, today: NaiveDate) -> String {
+    let [now, next] = mondays(today);
+    if stands_on.is_empty() {
+        return next.to_string();
+    }
+    let Some(kept) = stands_on.parse::<NaiveDate>().ok().filter(|date| date.weekday() == Weekday::Mon) else {
+        return stands_on.to_owned();
+    };
+    let same = (now - kept).num_days() % 14 == 0;
+    if same { now.to_string() } else { next.to_string() }
+}
+
+/// Problems in the order of the page.
+fn sort(problems: &mut Problems) {
+    let mut controls: Vec<String> = weekdays().iter().map(|(code, _)| (*code).to_owned()).collect();
+    controls.extend(weekdays().iter().map(|(code, _)| second_control(code)));
+    controls.extend(["stands_on", "recent", "since", "range"].map(str::to_owned));
+    let controls: Vec<&str> = controls.iter().map(String::as_str).collect();
+    problems.sort_by_controls(&controls);
 }
 
 /// `GET /athletes/{athlete}/week`
@@ -134,7 +221,8 @@ pub(crate) async fn get(
 ) -> Result<Response, AppError> {
     let (record, week) = load(&state, id).await?;
     let (version, lines) = kept(week);
-    render::page(StatusCode::OK, &ShowPage::new(layout, id, &record.draft.athlete, version, lines))
+    let today = state.clock.today();
+    render::page(StatusCode::OK, &ShowPage::new(layout, id, &record.draft.athlete, version, lines, today))
 }
 
 /// `POST /athletes/{athlete}/week/preview`: reads the lines, saves nothing.
@@ -142,11 +230,54 @@ pub(crate) async fn preview(
     State(state): State<AppState>,
     layout: Layout,
     Id(id): Id<AthleteId>,
-    Form(typed): Form<Typed>,
+    Form(fields): Form<HashMap<String, String>>,
 ) -> Result<Response, AppError> {
     let (record, _) = load(&state, id).await?;
-    let (version, lines) = typed.lines();
-    render::page(StatusCode::OK, &ShowPage::new(layout, id, &record.draft.athlete, version, lines))
+    let (version, lines) = typed(&fields);
+    let today = state.clock.today();
+    render::page(StatusCode::OK, &ShowPage::new(layout, id, &record.draft.athlete, version, lines, today))
+}
+
+/// `POST /athletes/{athlete}/week/fit`: scales the lines to the typical total of recent weeks, saves nothing.
+pub(crate) async fn fit(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<AthleteId>,
+    Form(fields): Form<HashMap<String, String>>,
+) -> Result<Response, AppError> {
+    let (record, _) = load(&state, id).await?;
+    let (version, lines) = typed(&fields);
+    let (athlete, today) = (&record.draft.athlete, state.clock.today());
+    let page = ShowPage::new(layout.clone(), id, athlete, version, lines, today);
+    if !page.problems().is_empty() {
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
+    }
+    let Some(total) = page.reading.fits else { return render::page(StatusCode::OK, &page) };
+    let lines = fitted(&page.lines, &page.reading.week, total, athlete);
+    let mut page = ShowPage::new(layout, id, athlete, page.version, lines, today);
+    page.done = words::fitted(total, athlete.units);
+    render::page(StatusCode::OK, &page)
+}
+
+/// The lines scaled to a total; a day that stays the same keeps its words.
+fn fitted(lines: &Lines, week: &BaseWeek, total: Amount, athlete: &Athlete) -> Lines {
+    let scaled = planning::fit::scaled_to(week, total, athlete.easy_pace);
+    let rewrite = |lines: &mut [String; 7], before: &SevenDays, after: &SevenDays| {
+        for (line, weekday) in lines.iter_mut().zip(WEEKDAYS) {
+            if before.day(weekday) != after.day(weekday) {
+                *line = write_day(after.day(weekday));
+            }
+        }
+    };
+    let mut fitted = lines.clone();
+    rewrite(&mut fitted.days, week.first(), scaled.first());
+    if let (Some(before), Some(after)) = (week.turns(), scaled.turns()) {
+        rewrite(&mut fitted.second, &before.week, &after.week);
+    }
+    if let Some(range) = scaled.range().filter(|range| week.range() != Some(*range)) {
+        fitted.range = range.to_string();
+    }
+    fitted
 }
 
 /// `POST /athletes/{athlete}/week`
@@ -154,11 +285,11 @@ pub(crate) async fn post(
     State(state): State<AppState>,
     layout: Layout,
     Id(id): Id<AthleteId>,
-    Form(typed): Form<Typed>,
+    Form(fields): Form<HashMap<String, String>>,
 ) -> Result<Response, AppError> {
     let (record, _) = load(&state, id).await?;
-    let (version, lines) = typed.lines();
-    let mut page = ShowPage::new(layout, id, &record.draft.athlete, version, lines);
+    let (version, lines) = typed(&fields);
+    let mut page = ShowPage::new(layout, id, &record.draft.athlete, version, lines, state.clock.today());
     if !page.problems().is_empty() {
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
@@ -188,9 +319,7 @@ pub(super) async fn save(
     lines: &Lines,
 ) -> Result<Saved, AppError> {
     let id = athlete.id;
-    let (_, kept_now) = load(state, id).await?;
-    let draft = WeekDraft { lines: lines.days.clone(), range: lines.range.clone(), ..kept_now.draft() };
-    match state.store.save_week(id, read_version(version), &draft, state.clock.now()).await {
+    match state.store.save_week(id, read_version(version), &lines.draft(), state.clock.now()).await {
         Ok(()) => Ok(Saved::Answered(notice::redirect(&paths::week(id), Notice::WeekSaved))),
         Err(StoreError::Conflict) => {
             let (_, week) = load(state, id).await?;
@@ -210,13 +339,28 @@ pub(super) async fn load(state: &AppState, id: AthleteId) -> Result<(AthleteReco
 }
 
 fn kept(week: WeekRecord) -> (String, Lines) {
-    (week.version.to_string(), Lines { days: week.lines, range: week.range })
+    (week.version.to_string(), Lines::kept(week))
 }
 
 fn conflict(layout: Layout, athlete: &AthleteRecord, (version, kept): (String, Lines), typed: &Lines) -> ConflictPage {
-    let days = weekdays().into_iter().zip(kept.days.iter().zip(&typed.days));
-    let mut rows: Vec<Row> = days.map(|((code, name), (kept, typed))| Row::new(code, name, kept, typed)).collect();
+    let pairs = |kept: &[String; 7], typed: &[String; 7]| -> Vec<_> {
+        weekdays().into_iter().zip(kept.clone().into_iter().zip(typed.clone())).collect()
+    };
+    let mut rows: Vec<Row> = pairs(&kept.days, &typed.days)
+        .iter()
+        .map(|((code, name), (kept, typed))| Row::new(code, name, kept, typed))
+        .collect();
     rows.push(Row::new("range", "Range of the week", &kept.range, &typed.range));
+    rows.push(Row::new("since", "Runs like this since", &kept.since, &typed.since));
+    if kept.has_second() || typed.has_second() {
+        for ((code, name), (kept, typed)) in pairs(&kept.second, &typed.second) {
+            rows.push(Row::new(&second_control(code), &format!("Second week, {name}"), &kept, &typed));
+        }
+        rows.push(Row::new("stands_on", "A Monday of the second week", &kept.stands_on, &typed.stands_on));
+    }
+    if !typed.recent.is_empty() {
+        rows.push(Row::new("recent", "Totals of the last weeks, never kept", "", &typed.recent));
+    }
     ConflictPage {
         layout: layout.at(Area::Athletes),
         what: format!("The base week of {}", athlete.draft.athlete.name),
