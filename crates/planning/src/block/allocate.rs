@@ -160,9 +160,9 @@ fn open_week(
     if weeks_before == 0 {
         take_up(&mut sized, unit, shaped);
     }
-    let last = range.end - 1;
+    let end = range.end;
     let base: Milli = days[range].iter().map(|day| usual_in(day, unit)).sum();
-    let (least, most) = ends_of_week(facts, base, usual_in(&days[last], unit), weeks_before);
+    let (least, most) = ends_of_week(facts, base, usual_in(&days[end - 1], unit), weeks_before);
     let mut choices: Vec<Choice> =
         sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect();
     lift(&mut sized, &mut choices, least);
