@@ -145,7 +145,8 @@ fn claims(course: &Course<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec
         let from = recovered.map_or(first, |recovered| first.max(recovered));
         found.push(claim(Phase::Block, place, from, race(place).date - Days::new(1)));
     }
-    for place in 0..goals.len() {
+    // Of two races that are still in the legs the later one counts.
+    for place in (0..goals.len()).rev() {
         found.push(claim(Phase::Recovery, place, race(place).date + Days::new(1), recovery_end(race(place))));
     }
     for (block, noted) in course.called_off {

@@ -15,7 +15,7 @@ use serde::Deserialize;
 use store::{BlockId, StoreError};
 
 use super::lines;
-use super::load::Loaded;
+use super::load::{Laid, Loaded};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -246,8 +246,8 @@ pub(crate) async fn post(
         Ok(edit) => edit,
         Err(problems) => return refused(layout, &loaded, day, typed, problems),
     };
-    let block = match loaded.bend(&edit, typed.rest_of_week()) {
-        Ok(block) => block,
+    let Laid { block, plan } = match loaded.bend(&edit, typed.rest_of_week()) {
+        Ok(laid) => laid,
         Err(found) => {
             let problems = told(typed.control(), &found);
             return refused(layout, &loaded, day, typed, problems);
@@ -259,7 +259,7 @@ pub(crate) async fn post(
     }
     let reason = words::edit(&edit, &record.block);
     let now = state.clock.now();
-    match state.store.revise_block(id, read_at, &record.settings, &record.week, &block, &reason, now).await {
+    match state.store.replan_block(id, read_at, &record.settings, &record.week, &block, &plan, &reason, now).await {
         Ok(_) => Ok(notice::redirect(&back, done(&edit))),
         Err(StoreError::Conflict) => conflict(layout, &loaded, day, &typed, Some(&edit)),
         Err(error) => Err(error.into()),

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 pub(crate) use planning::bend::pins;
 use planning::curve::curve_for;
 use planning::{
-    BaseWeek, Block, Curve, DistanceUnit, Edit, Finding, Pin, Problem, Race, Request, RestOfWeek, Settings,
+    BaseWeek, Block, Curve, DistanceUnit, Edit, Finding, Happened, Pin, Problem, Race, Request, RestOfWeek, Settings,
 };
 use store::{
     BlockId, BlockRecord, CoachSettings, DoneRecord, DoneWeekRecord, Entry, EventRecord, RaceId, RaceRecord, WeekRecord,
@@ -27,6 +27,12 @@ pub(crate) struct Loaded {
     pub(crate) sessions: Vec<DoneRecord>,
     pub(crate) done_weeks: Vec<DoneWeekRecord>,
     pub(crate) today: NaiveDate,
+}
+
+/// A block as it is run, and the plan under it without what happened on the way: mostly the same.
+pub(crate) struct Laid {
+    pub(crate) block: Block,
+    pub(crate) plan: Block,
 }
 
 /// The races that an athlete is entered in, but for one, each with what it means to the athlete.
@@ -61,8 +67,25 @@ impl Loaded {
     }
 
     /// The block that other settings would give today, from the base week and the race as they are now.
-    pub(crate) fn plan(&self, settings: &Settings) -> Result<Block, Vec<Problem>> {
-        self.plan_from(&self.week.week, settings, &pins(&self.record.block))
+    pub(crate) fn plan(&self, settings: &Settings) -> Result<Laid, Vec<Problem>> {
+        self.lay(self.plan_from(&self.week.week, settings, &pins(self.plan_under()))?)
+    }
+
+    /// The plan without what happened on the way.
+    pub(crate) fn plan_under(&self) -> &Block {
+        self.record.before_events.as_ref().unwrap_or(&self.record.block)
+    }
+
+    /// Lays a plan under what happened, where the coach took that into the kept block: nothing that was
+    /// only noted comes in by another door.
+    pub(crate) fn lay(&self, plan: Block) -> Result<Laid, Vec<Problem>> {
+        if self.record.before_events.is_none() {
+            return Ok(Laid { block: plan.clone(), plan });
+        }
+        let happened = Happened { events: &self.events(), excess: None };
+        let athlete = &self.record.athlete.draft.athlete;
+        let block = planning::replan(&plan, athlete, &self.record.week.week, &happened)?;
+        Ok(Laid { block, plan })
     }
 
     /// The block from a base week, around days that are fixed.
@@ -71,9 +94,33 @@ impl Loaded {
     }
 
     /// The kept block after an edit, from the base week that it was planned from.
-    pub(crate) fn bend(&self, edit: &Edit, rest: RestOfWeek) -> Result<Block, Vec<Problem>> {
+    ///
+    /// The edit is of the days as they are shown. Where they lie under what happened, those that it
+    /// touches go into the plan below, and what happened is laid over that again.
+    pub(crate) fn bend(&self, edit: &Edit, rest: RestOfWeek) -> Result<Laid, Vec<Problem>> {
         let record = &self.record;
-        planning::bend(&self.request(&record.week.week, &record.settings, &[]), &record.block, edit, rest)
+        let request = self.request(&record.week.week, &record.settings, &[]);
+        let Some(under) = &record.before_events else {
+            let block = planning::bend(&request, &record.block, edit, rest)?;
+            return Ok(Laid { plan: block.clone(), block });
+        };
+        if matches!(edit, Edit::Free { .. }) {
+            return self.lay(planning::bend(&request, under, edit, rest)?);
+        }
+        let shown = planning::bend(&request, &record.block, edit, RestOfWeek::Stays)?;
+        let mut plan = under.clone();
+        for date in edit.days() {
+            let bent = shown.day(date).cloned();
+            if let (Some(day), Some(bent)) = (plan.days.iter_mut().find(|day| day.date == date), bent) {
+                *day = bent;
+            }
+        }
+        if rest == RestOfWeek::Follows {
+            for day in edit.days() {
+                plan = planning::bend(&request, &plan, &Edit::Fix { day }, rest)?;
+            }
+        }
+        self.lay(plan)
     }
 
     /// What a block is planned from.

@@ -12,7 +12,7 @@ use serde::Deserialize;
 use store::{BlockId, StoreError};
 
 use super::lines;
-use super::load::Loaded;
+use super::load::{Laid, Loaded};
 use super::show::{self, ShowPage};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
@@ -182,7 +182,7 @@ pub(crate) async fn post(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
-    let (settings, block) = match show::plan_typed(&loaded, &typed) {
+    let (settings, Laid { block, plan }) = match show::plan_typed(&loaded, &typed) {
         Ok(planned) => planned,
         Err(problems) => {
             let page = ShowPage::new(&state, layout, &loaded, show::Shown::Refused { typed, problems });
@@ -191,7 +191,7 @@ pub(crate) async fn post(
     };
     let read_at = read_version(&typed.version);
     let now = state.clock.now();
-    match state.store.revise_block(id, read_at, &settings, &loaded.week, &block, REASON, now).await {
+    match state.store.replan_block(id, read_at, &settings, &loaded.week, &block, &plan, REASON, now).await {
         Ok(_) => Ok(notice::redirect(&paths::block(id), Notice::BlockSaved)),
         Err(StoreError::Conflict) => conflict(layout, &loaded, &typed),
         Err(error) => Err(error.into()),

@@ -11,7 +11,7 @@ use planning::{Block, DistanceUnit, Finding, Settings};
 use store::{AthleteId, BlockId, BlockRecord, RaceId};
 
 use super::lines;
-use super::load::Loaded;
+use super::load::{Laid, Loaded};
 use super::picture::Picture;
 use super::settings::{self, Typed};
 use super::view::{self, WeekView};
@@ -239,9 +239,9 @@ fn stale(loaded: &Loaded) -> Vec<&'static str> {
 }
 
 /// The settings in the form and the block that they give; every problem at its control.
-pub(crate) fn plan_typed(loaded: &Loaded, typed: &Typed) -> Result<(Settings, Block), Problems> {
+pub(crate) fn plan_typed(loaded: &Loaded, typed: &Typed) -> Result<(Settings, Laid), Problems> {
     let read = typed.to_settings()?;
-    loaded.plan(&read).map(|block| (read, block)).map_err(|found| {
+    loaded.plan(&read).map(|laid| (read, laid)).map_err(|found| {
         let mut problems = Problems::default();
         settings::add_problems(&found, &mut problems);
         problems
@@ -265,9 +265,9 @@ pub(crate) async fn get(
         return render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, Shown::Kept));
     }
     match plan_typed(&loaded, &typed) {
-        Ok((_, block)) if wants_json(&headers) => answer(&loaded, &block),
-        Ok((_, block)) => {
-            let shown = Shown::Preview { typed, block: Box::new(block) };
+        Ok((_, laid)) if wants_json(&headers) => answer(&loaded, &laid.block),
+        Ok((_, laid)) => {
+            let shown = Shown::Preview { typed, block: Box::new(laid.block) };
             render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, shown))
         }
         Err(problems) => {

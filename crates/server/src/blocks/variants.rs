@@ -240,7 +240,11 @@ pub(crate) async fn post(
     let reason = format!("chose the variant: {}", words::variant(name));
     let read_at = read_version(&typed.version);
     let now = state.clock.now();
-    let kept = state.store.revise_block(id, read_at, &found.settings, &loaded.week, &found.block, &reason, now).await;
+    let laid = loaded.lay(found.block.clone()).map_err(|found| AppError::Internal(format!("{found:?}")))?;
+    let kept = state
+        .store
+        .replan_block(id, read_at, &found.settings, &loaded.week, &laid.block, &laid.plan, &reason, now)
+        .await;
     match kept {
         Ok(_) if typed.remember == "yes" => {
             let suits = if name == VariantName::AsRules { Suits::default() } else { what_suits(&found.block) };

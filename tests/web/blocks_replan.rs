@@ -1,0 +1,166 @@
+//! A block planned again after what happened.
+
+use axum::http::StatusCode;
+use ebbline_tests::{TestApp, date, get_shared};
+use planning::{EventKind, LifeEvent};
+use store::BlockId;
+
+/// A block and a fever noted on Tuesday of race week, two days long.
+async fn with_fever(app: &TestApp) -> (BlockId, LifeEvent) {
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let event = LifeEvent {
+        kind: EventKind::Illness { fever: true },
+        from: date("2027-05-03"),
+        to: date("2027-05-04"),
+        noted: date("2027-05-04"),
+    };
+    app.store.add_event(ana, &event, "39 degrees", app.now()).await.unwrap();
+    (block, event)
+}
+
+#[tokio::test]
+async fn old_and_new_stand_side_by_side_and_nothing_is_kept_unasked() {
+    let app = TestApp::on("2027-05-04").await;
+    let (block, _) = with_fever(&app).await;
+    let before = app.store.block(block).await.unwrap().unwrap();
+    let path = format!("/blocks/{block}/replan");
+    let page = app.get(&path).await;
+    let days = page.texts(".sides tbody tr");
+    assert!(days.iter().any(|row| row.contains("rest") && row.contains("no running with fever")), "{days:#?}");
+    assert!(page.body().contains("Stop."), "fever in race week stops");
+    assert_eq!(app.store.block(block).await.unwrap().unwrap(), before);
+
+    let taken = app.post(&path, &[("version", &page.value("version"))]).await;
+    let shown = app.follow(&taken).await;
+    assert!(shown.text(".notice p").starts_with("Planned again."));
+    let after = app.store.block(block).await.unwrap().unwrap();
+    assert_eq!(after.before_events.as_ref(), Some(&before.block));
+    assert!(after.block.day(date("2027-05-04")).unwrap().sessions.is_empty());
+    assert_eq!(after.reason, "planned again: illness with fever");
+    // Nothing waits any more.
+    assert!(!shown.body().contains("Plan again from today"));
+    assert!(app.get(&path).await.body().contains("nothing changes"));
+}
+
+#[tokio::test]
+async fn taken_back_the_old_plan_comes_back_to_the_letter() {
+    let app = TestApp::on("2027-05-04").await;
+    let (block, _) = with_fever(&app).await;
+    let before = app.store.block(block).await.unwrap().unwrap();
+    let path = format!("/blocks/{block}/replan");
+    app.post(&path, &[("version", &before.version.to_string())]).await;
+    let ana = before.athlete.id;
+    let event = app.store.events_of(ana).await.unwrap()[0].id;
+    app.store.remove_event(ana, event, app.now()).await.unwrap();
+    let version = app.version_of(block).await.to_string();
+    app.post(&path, &[("version", &version)]).await;
+    let after = app.store.block(block).await.unwrap().unwrap();
+    assert_eq!((&after.block, after.before_events), (&before.block, None));
+}
+
+#[tokio::test]
+async fn a_stale_version_shows_what_is_kept_now_and_writes_nothing() {
+    let app = TestApp::on("2027-05-04").await;
+    let (block, _) = with_fever(&app).await;
+    let path = format!("/blocks/{block}/replan");
+    let page = app.post(&path, &[("version", "99")]).await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    assert!(page.text(".told").contains("Nothing was overwritten"));
+    assert_eq!(app.store.block(block).await.unwrap().unwrap().before_events, None);
+}
+
+/// Whether a page tells what happened; the general caution about fever is for everybody.
+fn tells(body: &str) -> bool {
+    let body = body.to_lowercase();
+    ["no running with fever", "days of illness", "after an illness", "after a fever", "39 degrees"]
+        .iter()
+        .any(|words| body.contains(words))
+}
+
+#[tokio::test]
+async fn the_athletes_door_shows_the_days_and_never_why() {
+    let app = TestApp::on("2027-05-04").await;
+    let (block, _) = with_fever(&app).await;
+    app.post(&format!("/blocks/{block}/replan"), &[("version", &app.version_of(block).await.to_string())]).await;
+    let address = app.hand_over(block, "").await;
+    let door = app.share_door().await;
+    let path = address.splitn(4, '/').nth(3).map_or(address.clone(), |path| format!("/{path}"));
+    for path in [path.clone(), format!("{path}/print")] {
+        let page = get_shared(&door, &path).await;
+        assert!(!tells(page.body()), "{path}");
+    }
+    assert!(get_shared(&door, &path).await.body().contains("our coach adjusted this day"));
+    for path in [format!("/blocks/{block}/print"), format!("/blocks/{block}/file")] {
+        assert!(!tells(app.get(&path).await.body()), "{path}");
+    }
+}
+
+#[tokio::test]
+async fn a_day_bent_by_hand_stays_under_what_happened_and_comes_through_when_it_is_taken_back() {
+    let app = TestApp::on("2027-05-04").await;
+    let (block, _) = with_fever(&app).await;
+    let replan = format!("/blocks/{block}/replan");
+    app.post(&replan, &[("version", &app.version_of(block).await.to_string())]).await;
+    let day = format!("/blocks/{block}/days/2027-05-08");
+    let page = app.get(&day).await;
+    let fields = [("version", page.value("version")), ("line", "easy 3".to_owned()), ("do", "change".to_owned())];
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (*name, value.as_str())).collect();
+    let answer = app.post(&day, &fields).await;
+    assert_eq!(answer.status, StatusCode::SEE_OTHER, "{}", answer.body());
+    let bent = app.store.block(block).await.unwrap().unwrap();
+    assert!(bent.block.day(date("2027-05-08")).unwrap().pinned);
+    assert!(bent.block.day(date("2027-05-04")).unwrap().sessions.is_empty(), "what happened still lies over it");
+    let under = bent.before_events.expect("the plan under it");
+    assert!(
+        under.day(date("2027-05-08")).unwrap().pinned && !under.day(date("2027-05-04")).unwrap().sessions.is_empty()
+    );
+}
+
+#[tokio::test]
+async fn a_race_that_was_moved_is_planned_again_and_past_days_stay() {
+    let app = TestApp::on("2027-05-05").await;
+    let block = app.ana_block().await;
+    let before = app.store.block(block).await.unwrap().unwrap();
+    let race = before.race.clone();
+    let moved = planning::Race { date: date("2027-05-16"), ..race.race.clone() };
+    app.store.save_race(race.id, race.version, &moved, &race.place, app.now()).await.unwrap();
+    let shown = app.get(&format!("/blocks/{block}")).await;
+    assert!(shown.text(".told").contains("The race was moved since this block was made"), "{}", shown.text(".told"));
+    let path = format!("/blocks/{block}/replan");
+    let page = app.get(&path).await;
+    assert!(page.body().contains("The race is 7 days later."));
+    app.post(&path, &[("version", &page.value("version"))]).await;
+    let after = app.store.block(block).await.unwrap().unwrap().block;
+    assert_eq!(after.race_day, date("2027-05-16"));
+    for day in ["2027-05-03", "2027-05-04"] {
+        let [old, new] = [&before.block, &after].map(|block| block.day(date(day)).unwrap().sessions.clone());
+        assert_eq!(old, new, "{day}");
+    }
+}
+
+#[tokio::test]
+async fn running_beyond_the_plan_comes_off_only_when_the_coach_says_so() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    app.store
+        .save_done_week(ana, date("2027-04-26"), store::Version(0), "50 % more", "", app.today(), app.now())
+        .await
+        .unwrap();
+    let path = format!("/blocks/{block}/replan");
+    let page = app.get(&path).await;
+    assert!(page.body().contains("50% more than planned was run lately") && page.body().contains("nothing changes"));
+    let page = app.get(&format!("{path}?take_off=yes")).await;
+    assert!(page.count(".sides") > 0);
+    let fields = [("version", page.value("version")), ("take_off", page.value("take_off"))];
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (*name, value.as_str())).collect();
+    let before = app.store.block(block).await.unwrap().unwrap().block;
+    app.post(&path, &fields).await;
+    let after = app.store.block(block).await.unwrap().unwrap();
+    let km = |block: &planning::Block| -> f64 {
+        block.days.iter().map(|day| day.planned_running().middle_km(planning::Pace::ASSUMED)).sum()
+    };
+    assert!(km(&after.block) < km(&before));
+    assert_eq!(after.reason, "planned again: ran more than planned");
+}

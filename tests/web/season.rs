@@ -1,0 +1,76 @@
+//! The races of one athlete on one timeline, races called off and races cut short.
+
+use axum::http::StatusCode;
+use ebbline_tests::{TestApp, date};
+use planning::{Importance, RaceDistance};
+
+#[tokio::test]
+async fn block_race_recovery_and_the_way_back_stand_in_order() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let page = app.get(&format!("/athletes/{ana}/season")).await;
+    assert_eq!(page.text("h1"), "Season");
+    let what = page.texts("#stretches ~ table tbody th > a, #stretches ~ table tbody th > bdi");
+    assert_eq!(
+        what,
+        [
+            "Usual weeks",
+            "Taper block for Harbour 10",
+            "Race: Harbour 10",
+            "Recovery after Harbour 10",
+            "Running comes back",
+            "Usual weeks"
+        ]
+    );
+    assert_eq!(page.text("tr[aria-current] a"), "Taper block for Harbour 10");
+    assert!(page.attribute("svg[role=img]", "aria-label").contains("season of Ana Exemplo"));
+}
+
+#[tokio::test]
+async fn a_race_called_off_stays_visible_and_its_block_shows_the_way_back() {
+    let app = TestApp::on("2027-05-06").await;
+    let block = app.ana_block().await;
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let (ana, race) = (record.athlete.id, record.race.id);
+    let page = app.follow(&app.post(&format!("/races/{race}/call-off"), &[]).await).await;
+    assert!(page.text(".told").starts_with("This race is called off"));
+    assert!(app.get(&format!("/blocks/{block}")).await.text(".told").contains("The race is called off."));
+    let page = app.get(&format!("/blocks/{block}/replan")).await;
+    assert!(page.count("#back ~ table tbody tr") >= 7);
+    let page = app.get(&format!("/athletes/{ana}/season")).await;
+    assert!(page.texts("#stretches ~ table tbody th").iter().any(|what| what.starts_with("Back to the usual week")));
+    assert!(page.body().contains("Harbour 10"), "called off, not forgotten");
+    let page = app.follow(&app.post(&format!("/races/{race}/take-place"), &[]).await).await;
+    assert_eq!(page.count(".told"), 0);
+}
+
+#[tokio::test]
+async fn a_race_cut_short_is_recovered_from_by_what_was_run() {
+    let app = TestApp::on("2027-05-12").await;
+    let ana = app.ana().await.athlete;
+    let race = app.add_race("River Marathon", "2027-05-10", RaceDistance::Marathon).await;
+    app.store.enter(race, ana, Importance::Goal, app.now()).await.unwrap();
+    let season = format!("/athletes/{ana}/season");
+    let recovery = |page: &ebbline_tests::Answer| {
+        let rows = page.texts("#stretches ~ table tbody tr");
+        rows.into_iter().find(|row| row.starts_with("Recovery after River Marathon")).expect("a recovery")
+    };
+    assert!(recovery(&app.get(&season).await).contains("14 days"));
+    let fields = |ran: &'static str| vec![("athlete", ana.to_string()), ("ran", ran.to_owned())];
+    let send = async |ran: &'static str| {
+        let fields = fields(ran);
+        let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (*name, value.as_str())).collect();
+        app.post(&format!("/races/{race}/ran"), &fields).await
+    };
+    let page = app.follow(&send("15 km").await).await;
+    assert!(recovery(&page).contains("3 days"), "{}", recovery(&page));
+    let page = send("most of it").await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.attribute(&format!("#ran-{race}"), "value"), "most of it");
+    assert!(page.text("#problems li").starts_with("Really ran: “most of it”"));
+    let page = app.follow(&send("").await).await;
+    assert!(recovery(&page).contains("14 days"));
+    assert_eq!(app.store.entrants(race).await.unwrap()[0].ran, None);
+    assert!(app.today() == date("2027-05-12"));
+}
