@@ -8,6 +8,7 @@ mod driver;
 mod page;
 mod print;
 
+mod bending;
 mod file;
 mod paper;
 mod phone;

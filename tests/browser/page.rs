@@ -8,7 +8,7 @@ use serde_json::json;
 use tempfile::TempDir;
 use thirtyfour::prelude::{ElementWaitable, WebElement};
 use thirtyfour::support::base64_decode;
-use thirtyfour::{By, WebDriver};
+use thirtyfour::{By, TypingData, WebDriver};
 
 use crate::print::Print;
 
@@ -138,6 +138,41 @@ impl Page {
         self.stands_still(&pressed).await?;
         pressed.click().await.with_context(|| format!("{text:?} cannot be pressed"))?;
         before.wait_until().wait(PATIENCE, EVERY).stale().await.with_context(|| format!("nothing came after {text:?}"))
+    }
+
+    /// Presses a link or button whose answer comes into the page that is shown.
+    pub(crate) async fn touch(&self, text: &str) -> Result<()> {
+        let pressed = self.link_or_button(text).await?;
+        self.stands_still(&pressed).await?;
+        pressed.click().await.with_context(|| format!("{text:?} cannot be pressed"))
+    }
+
+    /// Puts the focus on the first element that a CSS selector finds.
+    pub(crate) async fn focus(&self, selector: &str) -> Result<()> {
+        self.session.find(By::Css(selector)).await?.focus().await.with_context(|| format!("{selector} takes no focus"))
+    }
+
+    /// Sends keys to whatever has the focus.
+    pub(crate) async fn keys(&self, keys: impl Into<TypingData>) -> Result<()> {
+        Ok(self.session.active_element().await?.send_keys(keys).await?)
+    }
+
+    /// The text of what has the focus.
+    pub(crate) async fn focused(&self) -> Result<String> {
+        Ok(self.session.active_element().await?.text().await?)
+    }
+
+    /// Waits until a CSS selector finds something that has the focus.
+    pub(crate) async fn comes_to_focus(&self, selector: &str) -> Result<()> {
+        let begin = Instant::now();
+        while begin.elapsed() < PATIENCE {
+            let focused = format!("{selector}:focus");
+            if self.count(&focused).await? == 1 {
+                return Ok(());
+            }
+            tokio::time::sleep(EVERY).await;
+        }
+        bail!("the focus is on {:?}, not on {selector}", self.focused().await?)
     }
 
     /// Waits until an element has stopped moving: while the server reads along, answers that arrive

@@ -145,10 +145,12 @@ async fn hand_over(page: &Page, app: &App) -> Result<()> {
 
     // The athlete travels on that day: the coach fixes it, and the athlete sees it when it is handed over.
     page.open(&block).await?;
-    page.press("Thu 6 May").await?;
+    page.touch("Thu 6 May").await?;
+    page.comes_to_see("What is run").await?;
     page.fill("What is run", "").await?;
-    page.press("Fix this day").await?;
-    page.sees(&["fixed", "Changed since it was handed over."]).await?;
+    page.touch("Save this day").await?;
+    page.comes_to_see("The day is changed and fixed.").await?;
+    page.sees(&["fixed", "Changed since it was handed over on 20 April", "version 2 is with the athlete"]).await?;
     page.open(&link).await?;
     page.sees(&["Version 2"]).await?;
     page.open(&block).await?;
