@@ -86,9 +86,12 @@ impl VariantsPage {
     fn new(layout: Layout, loaded: &Loaded, variants: &[Variant]) -> Self {
         let record = &loaded.record;
         let reader = loaded.coach_reader();
-        let common: Vec<&Finding> = variants.first().map_or(Vec::new(), |first| {
-            let in_all = |found: &&Finding| variants.iter().all(|variant| variant.findings.contains(found));
-            first.findings.iter().filter(in_all).collect()
+        // With what only the pages know, such as the clocks at the race.
+        let judged: Vec<Vec<Finding>> =
+            variants.iter().map(|variant| loaded.review_from(&loaded.week.week, &variant.block)).collect();
+        let common: Vec<&Finding> = judged.first().map_or(Vec::new(), |first| {
+            let in_all = |found: &&Finding| judged.iter().all(|findings| findings.contains(found));
+            first.iter().filter(in_all).collect()
         });
         let athlete = &record.athlete.draft.athlete;
         Self {
@@ -96,7 +99,11 @@ impl VariantsPage {
             id: record.id,
             name: athlete.name.clone(),
             race: lines::race_name(&record.race.race),
-            rows: variants.iter().map(|variant| VariantRow::of(variant, &common, &record.block, reader)).collect(),
+            rows: variants
+                .iter()
+                .zip(&judged)
+                .map(|(variant, findings)| VariantRow::of(variant, (findings, &common), &record.block, reader))
+                .collect(),
             common: common.iter().map(|found| words::finding(found, reader.units)).collect(),
             noted: noted(&athlete.suits),
             version: record.version.to_string(),
@@ -105,7 +112,7 @@ impl VariantsPage {
 }
 
 impl VariantRow {
-    fn of(variant: &Variant, common: &[&Finding], present: &Block, reader: Reader) -> Self {
+    fn of(variant: &Variant, (findings, common): (&[Finding], &[&Finding]), present: &Block, reader: Reader) -> Self {
         let block = &variant.block;
         let mut said: HashSet<(Level, RuleId)> = HashSet::new();
         Self {
@@ -119,8 +126,7 @@ impl VariantRow {
             long: last(block, reader.units, |planned| planned.session.kind == Kind::Long),
             hard: last(block, reader.units, |planned| planned.session.is_hard() && planned.session.kind != Kind::Long),
             rest: rest_days(block),
-            findings: variant
-                .findings
+            findings: findings
                 .iter()
                 .filter(|found| !common.contains(found) && said.insert((found.level, found.rule)))
                 .map(|found| format!("{}: {}", lines::capital(words::level(found.level)), words::rule(found.rule)))
