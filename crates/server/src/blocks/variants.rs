@@ -105,7 +105,7 @@ impl VariantsPage {
                 .map(|(variant, findings)| VariantRow::of(variant, (findings, &common), &record.block, reader))
                 .collect(),
             common: common.iter().map(|found| words::finding(found, reader.units)).collect(),
-            noted: noted(&athlete.suits),
+            noted: noted(athlete.suits),
             version: record.version.to_string(),
         }
     }
@@ -162,7 +162,7 @@ fn rest_days(block: &Block) -> String {
 }
 
 /// `a block of 11 days, rest on the day before the race, extra rest on Friday`.
-fn noted(suits: &Suits) -> Option<String> {
+fn noted(suits: Suits) -> Option<String> {
     let days = suits.days.map(|days| format!("a block of {}", words::plural(usize::from(days), "day")));
     let before = suits
         .day_before
@@ -175,11 +175,11 @@ fn noted(suits: &Suits) -> Option<String> {
 
 impl Loaded {
     /// The variants from the base week and the race as they are now, around the days that are fixed.
-    fn variants(&self) -> Result<Vec<Variant>, AppError> {
+    fn variants(&self) -> Vec<Variant> {
         let settings = Settings::default();
         let pins = pins(&self.record.block);
         // What cannot be planned any more (a race that is over) has no variants.
-        Ok(planning::variants(&self.request(&self.week.week, &settings, &pins)).unwrap_or_default())
+        planning::variants(&self.request(&self.week.week, &settings, &pins)).unwrap_or_default()
     }
 }
 
@@ -190,7 +190,7 @@ impl Page for VariantsPage {
         let clock = crate::clock::Clock::fixed("2027-04-20T08:00:00Z".parse().expect("an instant"));
         let page = |record: store::BlockRecord| {
             let loaded = Loaded::sample(record, clock);
-            let variants = loaded.variants().expect("variants");
+            let variants = loaded.variants();
             Self::new(Layout::plain(), &loaded, &variants)
         };
         let mut suited = sample::handed_over(&sample::timed_half());
@@ -217,7 +217,7 @@ pub(crate) async fn get(
     layout: Layout,
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
-    let variants = loaded.variants()?;
+    let variants = loaded.variants();
     render::page(StatusCode::OK, &VariantsPage::new(layout, &loaded, &variants))
 }
 
@@ -242,7 +242,7 @@ pub(crate) async fn post(
     let loaded = Loaded::read(&state, id).await?;
     let record = &loaded.record;
     let name = VariantName::from_code(&typed.variant).ok_or(AppError::NotFound)?;
-    let found = loaded.variants()?.into_iter().find(|variant| variant.name == name).ok_or(AppError::NotFound)?;
+    let found = loaded.variants().into_iter().find(|variant| variant.name == name).ok_or(AppError::NotFound)?;
     let reason = format!("chose the variant: {}", words::variant(name));
     let read_at = read_version(&typed.version);
     let now = state.clock.now();
@@ -291,7 +291,7 @@ async fn remember(state: &AppState, loaded: &Loaded, suits: Suits) -> Result<boo
     let mut draft = record.draft.clone();
     draft.athlete.suits = suits;
     match state.store.save_athlete(record.id, record.version, &draft, state.clock.now()).await {
-        Ok(_) => Ok(true),
+        Ok(()) => Ok(true),
         Err(StoreError::Conflict) => Ok(false),
         Err(error) => Err(error.into()),
     }

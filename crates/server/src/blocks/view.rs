@@ -37,6 +37,7 @@ pub(crate) struct WeekView {
 
 /// One day.
 #[derive(Clone, Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own that the row says")]
 pub(crate) struct DayView {
     /// The day itself; writes itself as `2027-05-04`.
     pub(crate) day: NaiveDate,
