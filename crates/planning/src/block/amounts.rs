@@ -53,6 +53,15 @@ pub(super) fn round_up(value: Milli, unit: Unit) -> Milli {
     Milli((value.0 + coarse - 1) / coarse * coarse)
 }
 
+/// The written values between two ends.
+fn written_between(from: Milli, to: Milli, unit: Unit) -> impl Iterator<Item = Milli> {
+    let next = move |value: &Milli| {
+        let step = if value.0 < halves_until(unit) { fine_step(unit) } else { coarse_step(unit) };
+        Some(*value + Milli(step))
+    };
+    std::iter::successors(Some(round_up(from, unit)), next).take_while(move |value| *value <= to)
+}
+
 /// Every amount that may be written for a session of this usual amount with a middle from `lower` to
 /// `upper`, smallest first: written values at least one cut below the usual, or the usual as typed.
 ///
@@ -62,9 +71,13 @@ pub(super) fn round_up(value: Milli, unit: Unit) -> Milli {
 pub(super) fn choices(usual: Amount, lower: Milli, upper: Milli) -> Vec<Amount> {
     let scale = Scale::of(usual);
     let most = (usual.middle() - least_cut(scale.unit)).min(upper);
-    let middles = scale.middles(lower.max(Milli(1)), most);
-    let mut found = Vec::with_capacity(middles.size_hint().0 + 1);
-    found.extend(middles.filter_map(|middle| scale.at(middle)));
+    let from = lower.max(Milli(1));
+    let mut found = Vec::with_capacity(scale.middles(from, most).size_hint().0 + 1);
+    if usual.is_range() {
+        found.extend(scale.middles(from, most).filter_map(|middle| scale.at(middle)));
+    } else {
+        found.extend(written_between(from, most, scale.unit).map(|value| Amount::exact(value, scale.unit)));
+    }
     if usual.middle() >= lower && usual.middle() <= upper {
         found.push(usual);
     }

@@ -1,6 +1,6 @@
 //! The best choice of written amounts whose sum is near a target: exact.
 
-use std::ops::RangeInclusive;
+use std::ops::{Range, RangeInclusive};
 
 use crate::units::{Amount, Milli};
 
@@ -43,6 +43,13 @@ impl Choice {
         best
     }
 
+    /// The picks around the cheapest that cost no more than this.
+    fn no_dearer_than(&self, cheapest: usize, most: u64) -> Range<usize> {
+        let below = (0..cheapest).rev().take_while(|pick| self.cost(*pick) <= most).count();
+        let above = (cheapest..self.amounts.len()).take_while(|pick| self.cost(*pick) <= most).count();
+        cheapest - below..cheapest + above
+    }
+
     fn middle(&self, pick: usize) -> i64 {
         i64::from(self.amounts[pick].middle().0)
     }
@@ -53,6 +60,9 @@ impl Choice {
 /// Among all picks whose sum lies within `sums`, the cheapest; among equals the smallest sum, then the
 /// smallest amount on the last session (nearest the race), then on the one before it, and so on. If no
 /// sum lies there, only the nearest sums are considered.
+///
+/// The table of all sums is built only of amounts that can be part of the best pick, so that odd amounts
+/// as typed, far from what is wished, do not make it fine and large.
 pub(super) fn solve(choices: &[Choice], sums: RangeInclusive<Milli>) -> Vec<usize> {
     let cheapest: Vec<usize> = choices.iter().map(Choice::cheapest).collect();
     let sum: i64 = choices.iter().zip(&cheapest).map(|(choice, pick)| choice.middle(*pick)).sum();
@@ -60,7 +70,52 @@ pub(super) fn solve(choices: &[Choice], sums: RangeInclusive<Milli>) -> Vec<usiz
     if (low..=high).contains(&sum) {
         return cheapest;
     }
-    Table::build(choices).pick(choices, low, high)
+    let ends = |end: fn(&Choice) -> usize| choices.iter().map(end).collect::<Vec<_>>();
+    let total = |picks: &[usize]| choices.iter().zip(picks).map(|(choice, pick)| choice.middle(*pick)).sum::<i64>();
+    let (smallest, largest) = (ends(|_| 0), ends(|choice| choice.amounts.len() - 1));
+    if total(&smallest) > high {
+        return smallest;
+    }
+    if total(&largest) < low {
+        return largest;
+    }
+    let Some(most) = cost_of_a_good_pick(choices, &cheapest, low, high) else {
+        return Table::build(choices).pick(choices, low, high);
+    };
+    let worth: Vec<Range<usize>> = choices
+        .iter()
+        .zip(&cheapest)
+        .map(|(choice, best)| choice.no_dearer_than(*best, most + choice.cost(*best)))
+        .collect();
+    let narrowed: Vec<Choice> = choices
+        .iter()
+        .zip(&worth)
+        .map(|(choice, worth)| Choice { amounts: choice.amounts[worth.clone()].to_vec(), ..*choice })
+        .collect();
+    let picks = Table::build(&narrowed).pick(&narrowed, low, high);
+    picks.iter().zip(worth).map(|(pick, worth)| worth.start + pick).collect()
+}
+
+/// What a pick with a sum between the ends costs more than the cheapest: found by going up or down where it
+/// costs least. No amount that alone costs more than that can be part of the best pick.
+fn cost_of_a_good_pick(choices: &[Choice], cheapest: &[usize], low: i64, high: i64) -> Option<u64> {
+    let mut picks = cheapest.to_vec();
+    let mut sum: i64 = choices.iter().zip(&picks).map(|(choice, pick)| choice.middle(*pick)).sum();
+    while !(low..=high).contains(&sum) {
+        let goes_up = sum < low;
+        let (sum_then, _, place, pick) = (0..choices.len())
+            .filter_map(|place| {
+                let (choice, now) = (&choices[place], picks[place]);
+                let then = if goes_up { now + 1 } else { now.checked_sub(1)? };
+                let sum_then = sum - choice.middle(now) + (then < choice.amounts.len()).then(|| choice.middle(then))?;
+                let stays_near = if goes_up { sum_then <= high } else { sum_then >= low };
+                stays_near.then(|| (sum_then, choice.cost(then) - choice.cost(now), place, then))
+            })
+            .min_by_key(|(_, more, place, _)| (*more, *place))?;
+        (sum, picks[place]) = (sum_then, pick);
+    }
+    let cost = |picks: &[usize]| choices.iter().zip(picks).map(|(choice, pick)| choice.cost(*pick)).sum::<u64>();
+    Some(cost(&picks) - cost(cheapest))
 }
 
 /// Least cost for each reachable sum of the first so many sessions.
