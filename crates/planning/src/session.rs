@@ -295,6 +295,11 @@ impl Session {
         self.kind.is_running() && self.hard_middle() > Milli::ZERO
     }
 
+    /// The hard running in it: nothing where there is none.
+    pub fn hard_running(&self) -> Option<Amount> {
+        self.hard_part().filter(|hard| self.kind.is_running() && hard.middle() > Milli::ZERO)
+    }
+
     /// Whether it holds hard work, run or in cross-training: what counts where hard days are kept few and apart.
     pub fn is_hard_work(&self) -> bool {
         self.is_hard() || (self.kind == Kind::CrossTraining && self.hard_middle() > Milli::ZERO)

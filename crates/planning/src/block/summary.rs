@@ -48,14 +48,8 @@ fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
     let planned: Totals = planned_sessions(days).filter_map(Session::running).collect();
     let same_days: Totals =
         days.iter().filter(|day| day.to_race > 0).flat_map(|day| &day.usual).filter_map(Session::running).collect();
-    let usual_hard: Totals = days
-        .iter()
-        .flat_map(|day| &day.usual)
-        .filter(|session| session.is_hard())
-        .filter_map(Session::hard_part)
-        .collect();
-    let hard: Totals =
-        planned_sessions(days).filter(|session| session.is_hard()).filter_map(Session::hard_part).collect();
+    let usual_hard: Totals = days.iter().flat_map(|day| &day.usual).filter_map(Session::hard_running).collect();
+    let hard: Totals = planned_sessions(days).filter_map(Session::hard_running).collect();
     let part = |some: &Totals, whole: &Totals| ratio(some.middle_km(pace), whole.middle_km(pace));
     let hard_part = |hard: &Totals, whole: &Totals| if hard.is_empty() { Share::NONE } else { part(hard, whole) };
     let hard_left = if usual_hard.is_empty() { Share::ALL } else { hard_part(&hard, &usual_hard) };

@@ -1,7 +1,5 @@
 //! Something that the athlete does not usually do.
 
-use std::collections::BTreeSet;
-
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
 use crate::block::Day;
@@ -15,14 +13,10 @@ use crate::week::WEEKDAYS;
 ///
 /// Common practice, no published source: nothing new before a race.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
-    let known = known_kinds(look);
+    let known = &known_kinds(look);
     let new_kinds = look.block_days().flat_map(|day| {
-        day.sessions
-            .iter()
-            .map(|planned| planned.session.kind)
-            .filter(|kind| !known.contains(kind))
-            .map(|kind| finding(day).about(kind.code()))
-            .collect::<Vec<_>>()
+        let kinds = day.sessions.iter().map(|planned| planned.session.kind);
+        kinds.filter(|kind| !known.contains(kind)).map(|kind| finding(day).about(kind.code()))
     });
     new_kinds.chain(new_doubles(look)).collect()
 }
@@ -54,18 +48,19 @@ fn finding(day: &Day) -> Finding {
     Finding::new(RuleId::SomethingNew, Level::Caution, Figure::None, Figure::None).on(day.date)
 }
 
-fn known_kinds(look: &Look<'_>) -> BTreeSet<Kind> {
-    let mut known = BTreeSet::from([Kind::Easy, Kind::Recovery, Kind::Strides]);
+/// The kinds that the base week knows, some more than once.
+fn known_kinds(look: &Look<'_>) -> Vec<Kind> {
+    let mut known = vec![Kind::Easy, Kind::Recovery, Kind::Strides];
     let weeks = look.subject.week.weeks();
     for slot in weeks.flat_map(|week| WEEKDAYS.into_iter().flat_map(|weekday| week.day(weekday))) {
         for session in slot.options() {
-            known.insert(session.kind);
+            known.push(session.kind);
             // The same efforts on the flat, and the hard part of a long run on its own.
             match session.kind {
-                Kind::Hills => known.insert(Kind::Intervals),
-                Kind::Long if session.is_hard() => known.insert(Kind::RacePace),
-                _ => false,
-            };
+                Kind::Hills => known.push(Kind::Intervals),
+                Kind::Long if session.is_hard() => known.push(Kind::RacePace),
+                _ => {}
+            }
         }
     }
     known
