@@ -22,9 +22,13 @@ export async function open(day, field) {
   close();
   const link = day.querySelector(".day-link");
   if (!link) return;
-  const answer = await fetch(link.href);
-  const page = await read(answer);
-  if (!show(day, page, field)) location.assign(link.href);
+  try {
+    const page = await read(await fetch(link.href));
+    if (show(day, page, field)) return;
+  } catch {
+    // Whatever went wrong, the page of the day says it.
+  }
+  location.assign(link.href);
 }
 
 function show(day, page, field) {
@@ -78,6 +82,8 @@ export async function send(action, sent, date) {
     document.querySelector("main > .notice")?.remove();
     document.getElementById("days-said").textContent = page.querySelector(".notice p")?.textContent ?? "";
     if (date) focus(date);
+  } catch {
+    leave(action, sent);
   } finally {
     busy = false;
   }

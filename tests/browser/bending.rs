@@ -32,6 +32,7 @@ async fn a_coach_bends_a_block_with_the_keyboard_and_takes_it_back() -> Result<(
         reload(&page, &block).await?;
         meet_another_window(&page, &app, &block, kept.id).await?;
         take_a_variant(&page).await?;
+        type_settings_quickly(&page).await?;
         page.as_wide_as_a_phone().await?;
         page.open(&block).await?;
         page.focus(&link(THURSDAY)).await?;
@@ -123,4 +124,28 @@ async fn take_a_variant(page: &Page) -> Result<()> {
     ensure!(page.count(".variants tbody tr").await? >= 6, "too few to choose from");
     page.press("Take it: Shorter").await?;
     page.sees(&["The block is now as in the variant", "Undo: chose the variant: shorter"]).await
+}
+
+/// The answer to what was typed last is the one that stays, and every part of the page follows it.
+async fn type_settings_quickly(page: &Page) -> Result<()> {
+    const PARTS: [&str; 4] = ["#live-picture", "#live-review", "#live-settings", "#live-days"];
+    let mut before = Vec::new();
+    for part in PARTS {
+        before.push(page.seen_of(part).await?);
+    }
+    page.unfold("17 days").await?;
+    page.focus("#days").await?;
+    for days in ["9", "33", "28"] {
+        page.keys(Key::Control + "a").await?;
+        page.keys(days).await?;
+        tokio::time::sleep(std::time::Duration::from_millis(260)).await;
+    }
+    page.comes_to_see("28 days").await?;
+    tokio::time::sleep(std::time::Duration::from_millis(1000)).await;
+    page.sees(&["Preview, not saved.", "28 days", "4 weeks before race week"]).await?;
+    for (part, before) in PARTS.iter().zip(before) {
+        ensure!(page.seen_of(part).await? != before, "{part} did not follow");
+    }
+    ensure!(page.count("#live-days .day-link, #undo").await? == 0, "a preview is not to be bent");
+    page.press("Back to the kept block").await
 }

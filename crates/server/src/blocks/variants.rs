@@ -86,9 +86,13 @@ impl VariantsPage {
     fn new(layout: Layout, loaded: &Loaded, variants: &[Variant]) -> Self {
         let record = &loaded.record;
         let reader = loaded.coach_reader();
+        // As they would be run: under what happened on the way, where that is taken in.
+        let run =
+            |variant: &Variant| loaded.lay(variant.block.clone()).map_or(variant.block.clone(), |laid| laid.block);
+        let blocks: Vec<Block> = variants.iter().map(run).collect();
         // With what only the pages know, such as the clocks at the race.
         let judged: Vec<Vec<Finding>> =
-            variants.iter().map(|variant| loaded.review_from(&loaded.week.week, &variant.block)).collect();
+            blocks.iter().map(|block| loaded.review_from(&loaded.week.week, block)).collect();
         let common: Vec<&Finding> = judged.first().map_or(Vec::new(), |first| {
             let in_all = |found: &&Finding| judged.iter().all(|findings| findings.contains(found));
             first.iter().filter(in_all).collect()
@@ -101,8 +105,11 @@ impl VariantsPage {
             race: lines::race_name(&record.race.race),
             rows: variants
                 .iter()
-                .zip(&judged)
-                .map(|(variant, findings)| VariantRow::of(variant, (findings, &common), &record.block, reader))
+                .zip(blocks.iter().zip(&judged))
+                .map(|(variant, (block, findings))| VariantRow {
+                    is_present: block.days == record.block.days,
+                    ..VariantRow::of(variant, block, (findings, &common), reader)
+                })
                 .collect(),
             common: common.iter().map(|found| words::finding(found, reader.units)).collect(),
             noted: noted(athlete.suits),
@@ -112,14 +119,13 @@ impl VariantsPage {
 }
 
 impl VariantRow {
-    fn of(variant: &Variant, (findings, common): (&[Finding], &[&Finding]), present: &Block, reader: Reader) -> Self {
-        let block = &variant.block;
+    fn of(variant: &Variant, block: &Block, (findings, common): (&[Finding], &[&Finding]), reader: Reader) -> Self {
         let mut said: HashSet<(Level, RuleId)> = HashSet::new();
         Self {
             code: variant.name.code(),
             name: lines::capital(words::variant(variant.name)),
             settings: lines::settings_sentence(block),
-            is_present: block.days == present.days,
+            is_present: false,
             thumb: Thumb::of(block, reader),
             weeks: block.weeks().iter().map(|week| week_line(week, reader.units)).collect(),
             cut: words::per_cent(block.cut()),
@@ -177,7 +183,7 @@ impl Loaded {
     /// The variants from the base week and the race as they are now, around the days that are fixed.
     fn variants(&self) -> Vec<Variant> {
         let settings = Settings::default();
-        let pins = pins(&self.record.block);
+        let pins = pins(self.plan_under());
         // What cannot be planned any more (a race that is over) has no variants.
         planning::variants(&self.request(&self.week.week, &settings, &pins)).unwrap_or_default()
     }

@@ -173,9 +173,15 @@ async fn conflict(state: &AppState, layout: Layout, typed: Typed) -> Result<Resp
         layout: layout.at(Area::Settings),
         what: "The settings".to_owned(),
         rows: vec![
-            Row::new("units", "Units", &kept.units, &typed.units),
-            Row::new("week_start", "Week starts on", &kept.week_start, &typed.week_start),
-            Row::new("paper", "Paper", &kept.paper, &typed.paper),
+            Row::menu("units", "Units", &kept.units, &typed.units, ShowPage::unit_choices()),
+            Row::menu(
+                "week_start",
+                "Week starts on",
+                &kept.week_start,
+                &typed.week_start,
+                ShowPage::week_start_choices(),
+            ),
+            Row::menu("paper", "Paper", &kept.paper, &typed.paper, ShowPage::paper_choices()),
             Row::new("coach_name", "Your name", &kept.coach_name, &typed.coach_name),
         ],
         version: kept.version,
