@@ -104,7 +104,10 @@ proptest! {
                 prop_assert_eq!(planned.role, Role::Key);
                 continue;
             }
-            prop_assert!(now.high() <= usual.high(), "D{}\n{}", day.to_race, show(&block));
+            // One that moved may be a range in the place of a number: its middle is no more.
+            let (most_now, most) =
+                if planned.role == Role::Key { (now.middle(), usual.middle()) } else { (now.high(), usual.high()) };
+            prop_assert!(most_now <= most, "D{}\n{}", day.to_race, show(&block));
             let fine = now == usual || (on_the_grid(now.low(), now.unit()) && on_the_grid(now.high(), now.unit()));
             prop_assert!(fine, "D{} {now}\n{}", day.to_race, show(&block));
             let hard = planned.session.hard_middle();
@@ -245,7 +248,8 @@ fn in_miles(week: &planning::BaseWeek) -> planning::BaseWeek {
 fn squad(count: usize) -> Vec<Runner> {
     let mut dice = TestRunner::deterministic();
     let any = self::runner();
-    let mut squad: Vec<Runner> = (0..count).map(|_| any.new_tree(&mut dice).unwrap().current()).collect();
+    let mut squad: Vec<Runner> =
+        (0..count).filter_map(|_| any.new_tree(&mut dice).ok()).map(|tree| tree.current()).collect();
     for (index, runner) in squad.iter_mut().enumerate() {
         runner.race.date = runner.race.date + Days::new(index as u64);
         if index % 9 == 4 {
