@@ -164,3 +164,21 @@ async fn running_beyond_the_plan_comes_off_only_when_the_coach_says_so() {
     assert!(km(&after.block) < km(&before));
     assert_eq!(after.reason, "planned again: ran more than planned");
 }
+
+#[tokio::test]
+async fn a_race_that_replaces_one_called_off_starts_from_where_the_athlete_is() {
+    let app = TestApp::on("2027-05-06").await;
+    let block = app.ana_block().await;
+    let old = app.store.block(block).await.unwrap().unwrap();
+    app.store.call_off_race(old.race.id, Some(app.today()), app.now()).await.unwrap();
+    let half = app.add_race("River Half", "2027-05-23", planning::RaceDistance::Half).await;
+    app.store.enter(half, old.athlete.id, planning::Importance::Goal, app.now()).await.unwrap();
+    let path = format!("/athletes/{}/blocks", old.athlete.id);
+    let made = app.follow(&app.post(&path, &[("race", &half.to_string())]).await).await;
+    assert_eq!(made.text("h1"), "Ana Exemplo: River Half");
+    let new = app.store.block_for(old.athlete.id, half).await.unwrap().unwrap();
+    let new = app.store.block(new).await.unwrap().unwrap().block;
+    assert!(new.ceilings.iter().any(|ceiling| ceiling.cause == planning::Cause::BuiltAgain), "{:?}", new.ceilings);
+    // The race called off is no race on the way, and no recovery follows it.
+    assert!(!new.days.iter().flat_map(|day| &day.sessions).any(|one| one.role == planning::Role::OtherRace));
+}

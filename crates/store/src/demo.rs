@@ -183,7 +183,7 @@ impl Demo<'_> {
             )
         };
         let beatriz = self.athlete(&patient, 12).await?;
-        self.enter(races.marathon_in_three_weeks, beatriz, Importance::TrainingThrough).await?;
+        self.enter(races.half_in_two_weeks, beatriz, Importance::TrainingThrough).await?;
         self.enter(races.fifty_k_later, beatriz, Importance::Goal).await?;
         self.block(beatriz, races.fifty_k_later, Settings::default(), 2).await?;
         Ok(())
@@ -401,10 +401,18 @@ impl Demo<'_> {
         self.store.enter(race, athlete, importance, self.ago(30)).await
     }
 
+    /// The other races of an athlete.
+    async fn others(&self, athlete: AthleteId, race: RaceId) -> Result<Vec<Race>> {
+        let entries = self.store.entries_of(athlete).await?;
+        let others = entries.into_iter().filter(|(entry, _)| entry.race != race);
+        Ok(others.map(|(entry, record)| Race { importance: entry.importance, ..record.race }).collect())
+    }
+
     async fn block(&self, athlete: AthleteId, race: RaceId, settings: Settings, days_ago: i64) -> Result<BlockId> {
         let record = self.store.athlete(athlete).await?.ok_or(StoreError::Gone)?;
         let week = self.store.week(athlete).await?.ok_or(StoreError::Gone)?;
         let race_record = self.store.race(race).await?.ok_or(StoreError::Gone)?;
+        let other_races = self.others(athlete, race).await?;
         let request = Request {
             // The race that is just past was planned as well, when it was still ahead.
             today: None,
@@ -413,7 +421,7 @@ impl Demo<'_> {
             race: &race_record.race,
             settings: &settings,
             pins: &[],
-            other_races: &[],
+            other_races: &other_races,
         };
         let block = plan(&request).map_err(StoreError::Refused)?;
         self.store.add_block(athlete, race, &settings, &week, &block, self.ago(days_ago)).await
@@ -421,6 +429,7 @@ impl Demo<'_> {
 
     async fn make_anew(&self, id: BlockId, settings: Settings, days_ago: i64) -> Result<()> {
         let kept = self.store.block(id).await?.ok_or(StoreError::Gone)?;
+        let other_races = self.others(kept.athlete.id, kept.race.id).await?;
         let request = Request {
             today: None,
             athlete: &kept.athlete.draft.athlete,
@@ -428,7 +437,7 @@ impl Demo<'_> {
             race: &kept.race.race,
             settings: &settings,
             pins: &[],
-            other_races: &[],
+            other_races: &other_races,
         };
         let block = plan(&request).map_err(StoreError::Refused)?;
         let then = self.ago(days_ago);

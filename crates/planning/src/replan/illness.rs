@@ -1,5 +1,7 @@
 //! Illness and injury: rest, then easy days.
 
+use chrono::NaiveDate;
+
 use super::change;
 use super::{Measure, days_ahead, days_of};
 use crate::block::{Block, Life};
@@ -42,7 +44,8 @@ const NEAR_RACE: u16 = 14;
 /// Rest on the days of an illness or injury, then the way back.
 ///
 /// Fever: no running until a day without fever and medicine has passed, then as many easy days as
-/// there were with fever, each at most half of planned. Other illness and injury of two days or more:
+/// there were with fever, each at most half of planned; the first run back is easy whenever it comes.
+/// Other illness and injury of two days or more:
 /// two easy days.
 ///
 /// # Source
@@ -62,12 +65,21 @@ pub(super) fn rest_and_return(block: &mut Block, event: &LifeEvent, measure: &Me
     if event.kind.has_fever() {
         after_fever(block, event);
     } else if event.days() >= LONG_ENOUGH {
-        for day in days_ahead(block, event, event.after(1), event.after(EASY_DAYS)) {
+        let back = way_back(block, event, event.after(1), event.after(EASY_DAYS));
+        for day in days_ahead(block, event, event.after(1), back) {
             change::rest(day, well, |session| session.kind == Kind::Strength);
             change::ease_hard(day, well);
             change::at_most(day, well, |amount| measure.in_unit(measure.longest_km * NO_LONGER_LONG, amount.unit()));
         }
     }
+}
+
+/// The last day of the way back: at least the one with the first run, however late it stands in a week
+/// of few runs.
+fn way_back(block: &Block, event: &LifeEvent, from: NaiveDate, to: NaiveDate) -> NaiveDate {
+    let ahead = from.max(event.noted);
+    let mut runs = block.days.iter().filter(|day| day.date >= ahead && day.to_race > 0 && !day.is_rest());
+    runs.next().map_or(to, |first| to.max(first.date))
 }
 
 /// What an injury forbids: running and loaded strength. The rest is for coach and clinician to judge.
@@ -80,7 +92,8 @@ fn after_fever(block: &mut Block, event: &LifeEvent) {
     for day in days_ahead(block, event, event.after(1), event.after(1)) {
         change::rest(day, Life::Fever, |_| true);
     }
-    for day in days_ahead(block, event, event.after(2), event.after(1 + fever_days)) {
+    let back = way_back(block, event, event.after(2), event.after(1 + fever_days));
+    for day in days_ahead(block, event, event.after(2), back) {
         change::rest(day, Life::WellAgain, |session| session.kind == Kind::Strength);
         change::ease_hard(day, Life::WellAgain);
         change::at_most(day, Life::WellAgain, half);

@@ -94,6 +94,19 @@ fn fever_of_any_length_gives_as_many_easy_days_after_a_day_without() {
 }
 
 #[test]
+fn the_first_run_back_is_easy_however_few_runs_the_week_holds() {
+    let three = before("2027-05-16", RaceDistance::Half, "- | 10 | - | tempo 12, hard 5 | - | - | long 18");
+    for kind in [FEVER, COLD, EventKind::Injury] {
+        // Wednesday and Thursday: the next run is Sunday's long one.
+        let sick = three.clone().event(kind, "2027-05-05", "2027-05-06");
+        let (old, new) = (sick.plan(), sick.block());
+        let most = if kind == FEVER { km([on(&old, "2027-05-09")]) * 0.5 } else { 18.0 * 0.6 };
+        assert!(km([on(&new, "2027-05-09")]) <= most + 0.001, "{kind:?}: {}", wall(&new));
+        assert_eq!(words(on(&new, "2027-05-11")), words(on(&old, "2027-05-11")));
+    }
+}
+
+#[test]
 fn a29_feelings_alone_change_nothing() {
     // Effort and words are kept in the log; nothing of them reaches the planner. The same input twice is
     // the same plan, and hard days that felt awful are no event.

@@ -10,7 +10,7 @@ use planning::timeline::{Course, Phase, Stretch, timeline};
 use planning::{Block, DistanceUnit, Importance, Race};
 use store::{AthleteId, BlockId, Entry, RaceId, RaceRecord};
 
-use crate::blocks::lines;
+use crate::blocks::{as_run, lines};
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Problems;
@@ -108,7 +108,11 @@ impl Loaded {
                 None => blocks.push((block, kept.block)),
             }
         }
-        let run: Vec<Race> = races.iter().filter(|(_, race)| race.called_off.is_none()).map(as_run).collect();
+        let run: Vec<Race> = races
+            .iter()
+            .filter(|(_, race)| race.called_off.is_none())
+            .map(|(entry, race)| as_run(entry, race.race.clone()))
+            .collect();
         let to = run.iter().map(|race| race.date).max().unwrap_or(today).max(today) + Days::new(AHEAD);
         let first = run.iter().map(|race| race.date).min().unwrap_or(today);
         let from = first.min(today - Days::new(BACK));
@@ -119,11 +123,6 @@ impl Loaded {
         let stretches = if week.week.running().is_empty() { Vec::new() } else { timeline(&course, from, to) };
         Ok(Self { id, name: athlete.name.clone(), units, races, blocks, stretches, today })
     }
-}
-
-/// A race with the distance really run, where it was less.
-fn as_run((entry, race): &(Entry, RaceRecord)) -> Race {
-    Race { distance: entry.ran.unwrap_or(race.race.distance), ..race.race.clone() }
 }
 
 impl SeasonPage {

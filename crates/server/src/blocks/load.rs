@@ -35,10 +35,16 @@ pub(crate) struct Laid {
     pub(crate) plan: Block,
 }
 
-/// The races that an athlete is entered in, but for one, each with what it means to the athlete.
+/// The races that an athlete is entered in, but for one and those called off, each with what it means to
+/// the athlete. What was run only in part is as long as that.
 pub(crate) fn other_races(entries: Vec<(Entry, RaceRecord)>, but: RaceId) -> Vec<Race> {
-    let others = entries.into_iter().filter(|(entry, _)| entry.race != but);
-    others.map(|(entry, record)| Race { importance: entry.importance, ..record.race }).collect()
+    let others = entries.into_iter().filter(|(entry, record)| entry.race != but && record.called_off.is_none());
+    others.map(|(entry, record)| as_run(&entry, record.race)).collect()
+}
+
+/// A race as an athlete runs it.
+pub(crate) fn as_run(entry: &Entry, race: Race) -> Race {
+    Race { importance: entry.importance, distance: entry.ran.unwrap_or(race.distance), ..race }
 }
 
 /// How far back the log matters to a block, in days: two weeks, the one that ended last among them.

@@ -6,9 +6,10 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
-use planning::{Field, Problem, Race, Request, Settings};
+use planning::replan::Changed;
+use planning::{Block, Field, Importance, Problem, Race, Request, Settings};
 use serde::Deserialize;
-use store::{AthleteId, AthleteRecord, BlockId, RaceId, RaceRecord};
+use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord};
 
 use super::lines;
 use crate::error::AppError;
@@ -93,24 +94,48 @@ pub(crate) async fn make(
 ) -> Result<Result<BlockId, Vec<Problem>>, AppError> {
     let week = state.store.week(athlete.id).await?.ok_or(AppError::NotFound)?;
     let entries = state.store.entries_of(athlete.id).await?;
+    let today = state.clock.today();
+    let replaced = replaced(state, &entries, &race.race).await?;
     let other_races = super::load::other_races(entries, race.id);
     let settings = Settings::default();
-    let planned = planning::plan(&Request {
-        today: Some(state.clock.today()),
+    let request = Request {
+        today: Some(today),
         athlete: &athlete.draft.athlete,
         week: &week.week,
         race: &race.race,
         settings: &settings,
         pins: &[],
         other_races: &other_races,
-    });
+    };
+    let planned = match replaced {
+        Some(old) => planning::race_changed(&old, &request),
+        None => planning::plan(&request).map(|block| Changed { block, settings }),
+    };
     match planned {
-        Ok(block) => {
+        Ok(Changed { block, settings }) => {
             let now = state.clock.now();
             Ok(Ok(state.store.add_block(athlete.id, race.id, &settings, &week, &block, now).await?))
         }
         Err(found) => Ok(Err(found)),
     }
+}
+
+/// A race replaces one that was called off if it is run so many days before or after it.
+const REPLACES_WITHIN: i64 = 42;
+
+/// The block for a race that was called off and that this race replaces, if it had begun: the athlete
+/// does not start from usual weeks, and does not ebb twice.
+async fn replaced(state: &AppState, entries: &[(Entry, RaceRecord)], race: &Race) -> Result<Option<Block>, AppError> {
+    let today = state.clock.today();
+    let near = |off: &Race| (race.date - off.date).num_days().abs() <= REPLACES_WITHIN;
+    let off = entries.iter().filter(|(entry, record)| {
+        entry.importance == Importance::Goal && record.called_off.is_some() && near(&record.race)
+    });
+    let Some(id) = off.max_by_key(|(_, record)| record.race.date).and_then(|(entry, _)| entry.block) else {
+        return Ok(None);
+    };
+    let kept = state.store.block(id).await?;
+    Ok(kept.map(|kept| kept.block).filter(|block| block.first_day() < today))
 }
 
 /// `POST /athletes/{athlete}/blocks`: with default settings; a second click leads to the same block.

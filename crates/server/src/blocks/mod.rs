@@ -8,7 +8,7 @@ mod goals;
 mod hand_over;
 pub(crate) mod lines;
 mod load;
-pub(crate) use load::Loaded;
+pub(crate) use load::{Loaded, as_run};
 pub(crate) mod make;
 pub(crate) mod picture;
 mod print;

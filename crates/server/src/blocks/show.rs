@@ -232,6 +232,14 @@ fn again(loaded: &Loaded) -> Option<String> {
 fn stale(loaded: &Loaded) -> Vec<&'static str> {
     let record = &loaded.record;
     let mut found = Vec::new();
+    let is_missing = |race: &planning::Race| {
+        let planned = |planned: &planning::Planned| planned.role == planning::Role::OtherRace;
+        let day = record.block.day(race.date).filter(|day| day.to_race > 0 && !day.pinned);
+        race.importance != planning::Importance::Goal && day.is_some_and(|day| !day.sessions.iter().any(planned))
+    };
+    if loaded.other_races.iter().any(is_missing) {
+        found.push("Another race on the way is not in this block yet.");
+    }
     if loaded.week.version != record.week.version {
         found.push("The base week was saved again since this block was made.");
     }

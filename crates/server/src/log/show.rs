@@ -223,7 +223,7 @@ fn week_row(loaded: &Loaded, first: NaiveDate, typed: &Typed, problems: &Problem
     WeekRow {
         first,
         dates: words::date_range(first, first + Days::new(6)),
-        planned: words::totals(&planned, units),
+        planned: if planned.is_empty() { String::new() } else { format!("planned {}", words::totals(&planned, units)) },
         line: if refused { typed.line.clone() } else { kept.map(|week| week.line.clone()).unwrap_or_default() },
         note: if refused { typed.week_note.clone() } else { kept.map(|week| week.note.clone()).unwrap_or_default() },
         version: if refused { typed.version.clone() } else { kept.map_or(0, |week| week.version.0).to_string() },
@@ -266,7 +266,7 @@ impl Page for LogPage {
             weeks: vec![WeekRow {
                 first,
                 dates: "26 April to 2 May".to_owned(),
-                planned: "42 km".to_owned(),
+                planned: "planned 42 km".to_owned(),
                 line: "less, <b>20".to_owned(),
                 note: "tired <i>".to_owned(),
                 version: "1".to_owned(),
