@@ -756,6 +756,20 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn a_revision_keeps_the_second_week_as_it_was_then() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let second = SecondWeek { lines: week.lines.clone(), stands_on: "2027-05-03".parse().unwrap() };
+        let draft = WeekDraft { second: Some(second), since: "2027-03-01".parse().ok(), ..week.draft() };
+        store.save_week(athlete, week.version, &draft, at(4)).await.unwrap();
+        let turning = store.week(athlete).await.unwrap().unwrap();
+        let id = store.add_block(athlete, race, &wanted(), &turning, &block, at(5)).await.unwrap();
+        store.save_week(athlete, turning.version, &WeekDraft::default(), at(6)).await.unwrap();
+        let kept = store.block(id).await.unwrap().unwrap().week;
+        assert_eq!(kept, turning);
+        assert!(kept.week.turns().is_some() && kept.week.since().is_some());
+    }
+
+    #[tokio::test]
     async fn a_double_click_makes_one_block() {
         let Squad { store, athlete, race, week, block } = squad().await;
         let first = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();

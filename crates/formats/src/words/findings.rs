@@ -110,25 +110,7 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
         RuleId::LengthUnusual => format!("a block of {figure}; for this event {limit} is where the usual range ends"),
         RuleId::RacesClash => races_clash(finding, &figure, &limit),
         RuleId::Travel => travel(finding),
-        RuleId::BaseTooThin => match finding.figure {
-            Figure::Days(0) => format!(
-                "the athlete runs like this only since {}: when the block begins there is little to taper from, a shorter \
-                 and shallower block is enough",
-                day(finding)
-            ),
-            Figure::Days(_) => format!(
-                "the athlete runs like this since {}, {figure} before the block begins and less than {limit}: there is \
-                 little to taper from, a shorter and shallower block is enough",
-                day(finding)
-            ),
-            Figure::Count(_) => format!(
-                "{} a week, fewer than {limit}: there is little to taper from, a shorter and shallower block is enough",
-                runs(&finding.figure)
-            ),
-            _ => format!(
-                "{figure} a week, less than {limit}: there is little to taper from, a shorter and shallower block is enough"
-            ),
-        },
+        RuleId::BaseTooThin => thin(finding, &figure, &limit),
         RuleId::DistanceUntrained => format!(
             "the longest usual running is {figure}, and for this race {limit} would be the least: a taper cannot stand in \
              for training; think of a shorter race or of run and walk"
@@ -177,6 +159,21 @@ fn illness(finding: &Finding) -> String {
              when in doubt ask a clinician"
         ),
     }
+}
+
+fn thin(finding: &Finding, figure: &str, limit: &str) -> String {
+    let why = match finding.figure {
+        Figure::Days(0) => {
+            format!("the athlete runs like this only since {}, when the block has begun", day(finding))
+        }
+        Figure::Days(_) => format!(
+            "the athlete runs like this since {}, {figure} before the block begins and less than {limit}",
+            day(finding)
+        ),
+        Figure::Count(_) => format!("{} a week, fewer than {limit}", runs(&finding.figure)),
+        _ => format!("{figure} a week, less than {limit}"),
+    };
+    format!("{why}: there is little to taper from, a shorter and shallower block is enough")
 }
 
 /// How far away in time the race is, and what is usually done about it.

@@ -1,5 +1,6 @@
 //! What is wrong with something that was typed, and what would be right.
 
+use chrono::{NaiveDate, Weekday};
 use planning::problem::Expected;
 use planning::{Field, Kind, Problem, ProblemKind};
 
@@ -96,7 +97,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             format!("{} on one day are too many; at most {most}", plural(*count, "session"))
         }
         ProblemKind::TooManyWeeks { count, most } => {
-            format!("{} are more than say what is typical now; at most {most}, the last ones", plural(*count, "week"))
+            format!("{count} weeks are more than say what is typical now; at most the last {most}")
         }
         ProblemKind::EmptyWeek => {
             "there is no running on any day, so there is nothing to plan from; give what the athlete usually runs"
@@ -127,10 +128,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ProblemKind::DateOutOfRange { date } => {
             format!("{date} is outside the years that are known here, 1990 to 2190")
         }
-        ProblemKind::NotAMonday { date } => {
-            let monday = date.week(chrono::Weekday::Mon).first_day();
-            format!("{} is no Monday; give a Monday, such as {}", full_date(*date), full_date(monday))
-        }
+        ProblemKind::NotAMonday { date } => no_monday(*date),
         ProblemKind::DistanceOutOfRange { km } => {
             let (from, to) = planning::RaceDistance::LIMITS_KM;
             let (km, from, to) = (short_number(*km), short_number(from), short_number(to));
@@ -155,6 +153,11 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ),
         ProblemKind::Unreadable { text, expected: wanted } => unreadable(text, *wanted),
     }
+}
+
+fn no_monday(date: NaiveDate) -> String {
+    let monday = date.week(Weekday::Mon).first_day();
+    format!("{} is no Monday; give a Monday, such as {}", full_date(date), full_date(monday))
 }
 
 fn unreadable(text: &str, wanted: Expected) -> String {

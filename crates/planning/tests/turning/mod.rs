@@ -23,7 +23,8 @@ pub(crate) fn turning_runner() -> impl Strategy<Value = Runner> {
             let turns = Turns { week: SevenDays::new(second), stands_on };
             let week = BaseWeek::new(first, None).taking_turns(Some(turns));
             let km: Vec<f64> = week.weeks().map(|week| week.running().middle_km(planning::Pace::ASSUMED)).collect();
-            (km[0] > km[1] / 2.0 && km[1] > km[0] / 2.0).then(|| Runner { week, ..runner })
+            let alike = km[0] > km[1] / 2.0 && km[1] > km[0] / 2.0;
+            if alike { Some(Runner { week, ..runner }) } else { None }
         },
     )
 }

@@ -248,7 +248,7 @@ pub(crate) async fn fit(
     let (record, _) = load(&state, id).await?;
     let (version, lines) = typed(&fields);
     let (athlete, today) = (&record.draft.athlete, state.clock.today());
-    let page = ShowPage::new(layout.clone(), id, athlete, version, lines, today);
+    let page = ShowPage::new(layout, id, athlete, version, lines, today);
     if !page.problems().is_empty() {
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }

@@ -1,0 +1,116 @@
+//! Units, ranges and what a total is.
+
+use planning::DistanceUnit::{Km, Mi};
+use planning::RaceDistance::{FiveK, Half, Marathon, TenK};
+use planning::notation::{read_amount, read_day, write_day};
+use planning::{Amount, Distance, DistanceUnit, Milli, Pace, RaceDistance, Unit, fit};
+use proptest::prelude::*;
+
+use crate::runner::{runner, sessions, show, sum, within};
+
+#[test]
+fn a15_a_lumpy_base_is_planned_from_its_typical_week() {
+    let typical = fit::typical("58, 62, 47, 68, 60, 61", Unit::Mi).expect("six weeks");
+    assert_eq!((typical.median, typical.least, typical.most), (Milli(60_500), Milli::whole(47), Milli::whole(68)));
+    let typed = runner(Mi, Marathon, "8 | tempo 9, hard 4 | 8 | 7 | - | 6 | long 16").days(18);
+    let total = Amount::exact(typical.median, typical.unit);
+    let mut fitted = typed.clone();
+    fitted.week = fit::scaled_to(&typed.week, total, None);
+    let block = fitted.block();
+    within(fitted.week.running().of(Unit::Mi).middle().as_f64(), 60.0, 61.0, &block);
+    within(sum(&block, 7..=13, Unit::Mi), 33.0, 45.0, &block);
+    within(sum(&block, 1..=6, Unit::Mi), 15.0, 27.0, &block);
+    assert!(
+        block
+            .days
+            .iter()
+            .filter(|day| day.to_race > 18)
+            .all(|day| day.sessions.iter().all(|planned| planned.why.is_empty()))
+    );
+}
+
+proptest! {
+    #[test]
+    fn a15_neither_the_highest_nor_the_lowest_week_moves_what_is_typical(
+        mut weeks in prop::collection::vec(20..120_i32, 3..12), folly in 150..400_i32,
+    ) {
+        let text = |weeks: &[i32]| weeks.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+        weeks.sort_unstable();
+        let before = fit::typical(&text(&weeks), Unit::Km).expect("weeks");
+        let (last, middle) = (weeks.len() - 1, (weeks.len() - 1) / 2);
+        weeks[last] = folly;
+        weeks[0] = 1;
+        let after = fit::typical(&text(&weeks), Unit::Km).expect("weeks");
+        prop_assert_eq!(before.median, after.median);
+        prop_assert!(before.median >= Milli::whole(weeks[middle]) || middle == 0);
+    }
+
+    #[test]
+    fn a59_miles_that_are_read_as_kilometres_and_back_are_the_same_miles(thousandths in 100..250_000_i32) {
+        let miles = Milli(thousandths);
+        let there = Distance::from_milli(miles, DistanceUnit::Mi);
+        prop_assert_eq!(there.in_unit(DistanceUnit::Mi), miles);
+        let km = there.as_km();
+        prop_assert!((km - miles.as_f64() * 1.609_344).abs() < 1e-5);
+    }
+
+    #[test]
+    fn a60_a_range_is_a_range_however_it_is_written(low in 1..40_i32, width in 1..20_i32) {
+        let high = low + width;
+        let expected = Amount::between(Milli::whole(low), Milli::whole(high), Unit::Km);
+        for dash in ["-", "\u{2013}", " - "] {
+            prop_assert_eq!(read_amount(&format!("{low}{dash}{high}"), Km), Ok(expected));
+        }
+        let day = read_day(&format!("{low}-{high}"), Km).expect("a day");
+        prop_assert_eq!(day[0].chosen().running(), Some(expected));
+        prop_assert_eq!(read_day(&write_day(&day), Mi), Ok(day));
+    }
+}
+
+#[test]
+fn a59_a_week_in_miles_before_a_course_in_kilometres() {
+    let typed = runner(Mi, Marathon, "- | 5 | tempo 8, hard 3 | - | 6 | 5 | long 16");
+    let running = typed.week.running();
+    assert_eq!(running.of(Unit::Mi).middle(), Milli::whole(40));
+    assert!((running.middle_km(Pace::ASSUMED) - 64.37).abs() < 0.01);
+    let in_km = running.estimate(Unit::Km, Pace::ASSUMED);
+    let days: f64 = typed
+        .week
+        .sessions()
+        .filter_map(|(_, session)| session.running())
+        .map(|amount| planning::Totals::from_iter([amount]).estimate(Unit::Km, Pace::ASSUMED).middle().as_f64())
+        .sum();
+    assert!((in_km.middle().as_f64() - days).abs() < 0.01, "days add up to the total in either unit");
+    // Whatever page shows kilometres, the plan stays in the miles that were typed.
+    let block = typed.block();
+    assert!(sessions(&block).filter_map(|(_, session)| session.running()).all(|amount| amount.unit() == Unit::Mi));
+    assert_eq!(Marathon.distance().in_unit(Mi), Milli(26_219));
+    assert_eq!(Half.distance().in_unit(Km), Milli(21_098));
+    assert_eq!(Half.distance().as_millimetres(), 21_097_500);
+    // The same course typed by its length takes the same rules.
+    let own = RaceDistance::Own(Milli(42_195), Km);
+    assert_eq!((own.distance(), own.event()), (Marathon.distance(), Marathon.event()));
+}
+
+#[test]
+fn a60_ranges_are_planned_from_their_middle_and_stay_ranges() {
+    let ranges = runner(Km, Marathon, "- | 9-11 | - | tempo 10-13, hard 4 | - | 7-9 | long 26-32").days(14);
+    let running = ranges.week.running().of(Unit::Km);
+    assert_eq!((running.low(), running.middle(), running.high()), (Milli::whole(52), Milli(58_500), Milli::whole(65)));
+    let block = ranges.block();
+    within(sum(&block, 7..=13, Unit::Km), 32.0, 44.0, &block);
+    let week = block.weeks().into_iter().find(|week| week.before == 1).expect("a week").planned.of(Unit::Km);
+    within(week.low().as_f64(), 29.0, 44.0, &block);
+    within(week.high().as_f64(), 32.0, 49.0, &block);
+    for distance in [FiveK, TenK, Half, Marathon] {
+        let mut other = ranges.clone();
+        other.race.distance = distance;
+        for other in other.on_every_weekday() {
+            let block = other.block();
+            for (_, session) in sessions(&block) {
+                let Some(amount) = session.running() else { continue };
+                assert!(amount.low() <= amount.middle() && amount.middle() <= amount.high(), "{}", show(&block));
+            }
+        }
+    }
+}
