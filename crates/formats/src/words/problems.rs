@@ -73,9 +73,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             unit(*hard),
             unit(*amount)
         ),
-        ProblemKind::HardNotAllowed { kind: what } => {
-            format!("{} has no hard part; leave it out", kind(*what))
-        }
+        ProblemKind::HardNotAllowed { kind: what } => format!("{} has no hard part; leave it out", kind(*what)),
         ProblemKind::AmountMissing { kind: what } => amount_missing(*what),
         ProblemKind::AmountNotInMinutes { kind: what, unit: given } => {
             format!("{} is given in minutes, not in {}; write 30 min, say", kind(*what), unit(*given))
@@ -108,9 +106,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             seconds / 60,
             seconds % 60
         ),
-        ProblemKind::YearOutOfRange { year, from, to } => {
-            format!("{year} cannot be right; a year from {from} to {to}")
-        }
+        ProblemKind::YearOutOfRange { year, from, to } => format!("{year} cannot be right; a year from {from} to {to}"),
         ProblemKind::RaceInThePast { date, today } | ProblemKind::DayIsPast { date, today } => {
             format!("{} is past (today is {}); give a day that is still to come", full_date(*date), full_date(*today))
         }
