@@ -112,3 +112,17 @@ async fn single_runs_are_added_and_taken_out_and_wrong_ones_come_back() {
     let page = app.post(&sessions, &[("day", "2027-05-03"), ("ran", "8 + 5")]).await;
     assert!(page.text("#problems li").contains("2 sessions"), "{}", page.text("#problems li"));
 }
+
+#[tokio::test]
+async fn days_beyond_every_calendar_are_refused_in_words() {
+    let app = TestApp::on("2027-05-04").await;
+    let ana = app.ana().await.athlete;
+    for day in ["+262142-12-31", "-262143-01-01", "0000-01-01", "2191-01-01"] {
+        let far = app.post(&format!("/athletes/{ana}/log/weeks/{day}"), &[("version", "0"), ("line", "20")]).await;
+        assert_eq!(far.status, StatusCode::NOT_FOUND, "{day}");
+        let page = app.post(&format!("/athletes/{ana}/events"), &[("kind", "injury"), ("from", day)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{day}");
+        let page = app.post(&format!("/athletes/{ana}/log/sessions"), &[("day", day), ("ran", "5")]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{day}");
+    }
+}

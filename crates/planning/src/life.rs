@@ -99,6 +99,13 @@ impl LifeEvent {
     /// Everything that is wrong with it as typed.
     pub fn problems(&self) -> Vec<Problem> {
         let mut found = Vec::new();
+        let strange = |date: &&NaiveDate| !crate::race::YEARS.contains(&chrono::Datelike::year(*date));
+        for date in [&self.from, &self.to, &self.noted].into_iter().filter(strange) {
+            found.push(Problem::new(Field::EventDays(self.from), ProblemKind::DateOutOfRange { date: *date }));
+        }
+        if !found.is_empty() {
+            return found;
+        }
         if self.from > self.to {
             found.push(Problem::new(
                 Field::EventDays(self.from),

@@ -157,6 +157,9 @@ pub struct Race {
     pub importance: Importance,
 }
 
+/// The years in which anything is planned: outside them a date is a slip of the pen.
+pub(crate) const YEARS: std::ops::RangeInclusive<i32> = 1990..=2190;
+
 impl Race {
     /// The longest name, in characters.
     pub const NAME_MOST: usize = 120;
@@ -173,7 +176,7 @@ impl Race {
         if !(from..=to).contains(&km) {
             found.push(Problem::new(Field::RaceDistance, ProblemKind::DistanceOutOfRange { km }));
         }
-        if !(1990..=2190).contains(&chrono::Datelike::year(&self.date)) {
+        if !YEARS.contains(&chrono::Datelike::year(&self.date)) {
             found.push(Problem::new(Field::RaceDate, ProblemKind::DateOutOfRange { date: self.date }));
         }
         found

@@ -1,6 +1,6 @@
 //! More was run than planned, and the coach wants some of it back.
 
-use chrono::Days;
+use chrono::NaiveDate;
 
 use super::is_free;
 use crate::block::amounts;
@@ -21,7 +21,7 @@ const GIVEN_BACK: Share = Share(0.5);
 /// # Source
 ///
 /// Common practice, no published source.
-const WITHIN_DAYS: u64 = 7;
+const WITHIN_DAYS: i64 = 7;
 const NOT_LATER_THAN: u16 = 3;
 
 /// No run gives more than this share of itself.
@@ -34,7 +34,7 @@ const MOST_OF_A_RUN: Share = Share(0.5);
 /// Takes up to half of the excess off the easy runs of the coming week, each in proportion.
 pub(super) fn take_off(block: &mut Block, excess: Excess) {
     let unit = excess.amount.unit();
-    let last = excess.noted + Days::new(WITHIN_DAYS - 1);
+    let comes_off = |date: NaiveDate| (0..WITHIN_DAYS).contains(&(date - excess.noted).num_days());
     let gives = |planned: &Planned| -> Option<Amount> {
         let easy = matches!(planned.session.kind, Kind::Easy | Kind::Recovery | Kind::Steady)
             && matches!(planned.role, Role::Plain | Role::EasyWithStrides)
@@ -44,7 +44,7 @@ pub(super) fn take_off(block: &mut Block, excess: Excess) {
     let mut runs: Vec<&mut Planned> = block
         .days
         .iter_mut()
-        .filter(|day| is_free(day) && day.to_race >= NOT_LATER_THAN && (excess.noted..=last).contains(&day.date))
+        .filter(|day| is_free(day) && day.to_race >= NOT_LATER_THAN && comes_off(day.date))
         .flat_map(|day| &mut day.sessions)
         .filter(|planned| gives(planned).is_some())
         .collect();

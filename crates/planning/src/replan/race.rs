@@ -81,6 +81,10 @@ const EBBS_FROM: u64 = 13;
 ///
 /// Common practice, no published source.
 pub fn race_changed(old: &Block, request: &Request<'_>) -> Result<Changed, Vec<Problem>> {
+    let problems = request.race.problems();
+    if !problems.is_empty() {
+        return Err(problems);
+    }
     let mut settings = *request.settings;
     let noted = request.today.unwrap_or(old.days[0].date);
     let change = RaceChange::between(&old.race, request.race);

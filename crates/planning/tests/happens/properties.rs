@@ -1,7 +1,10 @@
 //! What holds for every week and everything that may happen.
 
-use chrono::Days;
-use planning::{Block, EventKind, Happened, LifeEvent, Pace, replan};
+use chrono::{Days, NaiveDate};
+use planning::{
+    Amount, Block, DistanceUnit, EventKind, Excess, Happened, Importance, LifeEvent, Milli, Pace, Pin, Problem, Race,
+    RaceDistance, Request, Settings, Unit, plan, race_changed, replan,
+};
 use proptest::prelude::*;
 
 use super::random::{full_runner, runner};
@@ -91,5 +94,92 @@ proptest! {
         for (old, new) in plan.days.iter().zip(&block.days).filter(|(old, _)| old.date < from) {
             prop_assert_eq!(old, new);
         }
+    }
+}
+
+/// Any day that can be written at all.
+fn any_date() -> impl Strategy<Value = NaiveDate> {
+    prop_oneof![
+        8 => (0_i64..400).prop_map(|days| NaiveDate::from_ymd_opt(2027, 1, 1).unwrap() + chrono::TimeDelta::days(days)),
+        1 => (-90_000_000_i32..90_000_000)
+            .prop_map(|days| NaiveDate::from_num_days_from_ce_opt(days).unwrap_or(NaiveDate::MAX)),
+        1 => proptest::sample::select(vec![NaiveDate::MIN, NaiveDate::MAX]),
+    ]
+}
+
+fn any_race() -> impl Strategy<Value = Race> {
+    let own = (proptest::num::i32::ANY, any::<bool>()).prop_map(|(value, miles)| {
+        RaceDistance::Own(Milli(value), if miles { DistanceUnit::Mi } else { DistanceUnit::Km })
+    });
+    let distance = prop_oneof![4 => proptest::sample::select(RaceDistance::STANDARD.to_vec()), 1 => own];
+    let importance = proptest::sample::select(Importance::ALL.to_vec());
+    (any_date(), distance, importance, "\\PC{0,12}").prop_map(|(date, distance, importance, name)| Race {
+        name,
+        date,
+        distance,
+        start: None,
+        zone: None,
+        importance,
+    })
+}
+
+fn any_event() -> impl Strategy<Value = LifeEvent> {
+    (proptest::sample::select(EventKind::ALL.to_vec()), any_date(), any_date(), any_date())
+        .prop_map(|(kind, from, to, noted)| LifeEvent { kind, from, to, noted })
+}
+
+proptest! {
+    #![proptest_config(cases(400))]
+
+    #[test]
+    fn whatever_is_asked_is_a_plan_or_a_refusal(
+        runner in full_runner(),
+        race in any_race(),
+        others in proptest::collection::vec(any_race(), 0..5),
+        changed in any_race(),
+        events in proptest::collection::vec(any_event(), 0..5),
+        pinned in proptest::collection::vec(any_date(), 0..3),
+        today in proptest::option::of(any_date()),
+        days in proptest::option::of(any::<u8>()),
+        excess in proptest::option::of((0_i32..400_000, any_date())),
+    ) {
+        let settings = Settings { days, ..Settings::default() };
+        let pins: Vec<Pin> = pinned.into_iter().map(|date| Pin { date, sessions: Vec::new() }).collect();
+        let excess = excess.map(|(value, noted)| Excess { amount: Amount::exact(Milli(value), Unit::Km), noted });
+        let request = |race, today| Request {
+            today,
+            athlete: &runner.athlete,
+            week: &runner.week,
+            race,
+            settings: &settings,
+            pins: &pins,
+            other_races: &others,
+        };
+        let refusal = |found: &[Problem]| !found.is_empty();
+        let block = match plan(&request(&race, today)) {
+            Ok(block) => block,
+            Err(found) => {
+                prop_assert!(refusal(&found));
+                runner.block()
+            }
+        };
+        match replan(&block, &runner.athlete, &runner.week, &Happened { events: &events, excess }) {
+            Ok(laid) => prop_assert_eq!(laid.days.len(), block.days.len()),
+            Err(found) => prop_assert!(refusal(&found)),
+        }
+        match race_changed(&block, &request(&changed, today)) {
+            Ok(changed) => prop_assert!(!changed.block.days.is_empty()),
+            Err(found) => prop_assert!(refusal(&found)),
+        }
+        let judged = planning::review(&planning::review::Subject {
+            block: &block,
+            athlete: &runner.athlete,
+            week: &runner.week,
+            other_races: &others,
+            events: &events,
+            ran: None,
+            clock_shift: None,
+        });
+        prop_assert!(judged.is_sorted_by_key(|finding| finding.level));
     }
 }

@@ -18,6 +18,9 @@ use crate::paths;
 use crate::render::{self, Area, Layout};
 use crate::state::AppState;
 
+/// A week farther from today than this is not asked for, in days.
+const FARTHEST_WEEK: i64 = 366;
+
 /// The longest note about a week, in characters.
 const NOTE_MOST: usize = 500;
 
@@ -28,6 +31,10 @@ pub(crate) async fn week(
     layout: Layout,
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
+    // Only weeks that the page offers have an address.
+    if (state.clock.today() - first).num_days().abs() > FARTHEST_WEEK {
+        return Err(AppError::NotFound);
+    }
     let typed = Typed { week: Some(first), ..typed };
     let (line, note) = (one_line(&typed.line), one_line(&typed.week_note));
     let mut problems = Problems::default();
@@ -129,7 +136,8 @@ pub(super) async fn refused(
 /// A day of the calendar as a date field sends it.
 pub(super) fn read_day(text: &str, field: &str, name: &str, problems: &mut Problems) -> Option<NaiveDate> {
     let text = text.trim();
-    let day = text.parse().ok();
+    let known = |day: &NaiveDate| (1990..=2190).contains(&chrono::Datelike::year(day));
+    let day = text.parse().ok().filter(known);
     if text.is_empty() {
         problems.add(field, format!("{name}: nothing is given here, and a day is needed."));
     } else if day.is_none() {
