@@ -37,6 +37,17 @@ async fn one_click_takes_a_variant_as_a_new_version() {
     assert_eq!(page.text("#undo button"), "Undo: chose the variant: shorter");
     let record = app.store.block(block).await.unwrap().unwrap();
     assert!(record.settings.days.is_some_and(|days| days < 10));
+    let present = app.get(&path).await.texts(".variants .is-present th[scope=row]");
+    assert!(present.len() == 1 && present[0].starts_with("Shorter"), "{present:?}");
+    let version = app.version_of(block).await.to_string();
+    let fix = [("version", version.as_str()), ("line", "easy 3")];
+    app.post(&format!("/blocks/{block}/days/2027-05-06"), &fix).await.location();
+    let page = app.get(&path).await;
+    assert_eq!(
+        page.texts(".variants .is-present").len() + page.texts("p.variants-common").len(),
+        1,
+        "it says where it stands"
+    );
     assert_eq!(record.athlete.draft.athlete.suits, planning::Suits::default(), "nobody asked to remember");
 }
 

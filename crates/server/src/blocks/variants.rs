@@ -36,6 +36,8 @@ pub(crate) struct VariantsPage {
     name: String,
     race: String,
     rows: Vec<VariantRow>,
+    /// The settings of the block as it stands, where it is none of the variants.
+    apart: Option<String>,
     /// What the review says of all of them.
     common: Vec<String>,
     /// What was noted so far as suiting the athlete.
@@ -111,6 +113,8 @@ impl VariantsPage {
                     ..VariantRow::of(variant, block, (findings, &common), reader)
                 })
                 .collect(),
+            apart: (!blocks.iter().any(|block| block.days == record.block.days))
+                .then(|| lines::settings_sentence(&record.block)),
             common: common.iter().map(|found| words::finding(found, reader.units)).collect(),
             noted: noted(athlete.suits),
             version: record.version.to_string(),
