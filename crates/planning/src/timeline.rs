@@ -139,8 +139,8 @@ fn claims(course: &Course<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec
     for place in 0..goals.len() {
         found.push(claim(Phase::Race, place, race(place).date, race(place).date));
     }
-    for place in 0..goals.len() {
-        let first = blocks[place].as_ref().map_or(race(place).date, Block::first_day);
+    for (place, block) in blocks.iter().enumerate() {
+        let first = block.as_ref().map_or(race(place).date, Block::first_day);
         let recovered = (place > 0).then(|| recovery_end(race(place - 1)) + Days::new(1));
         let from = recovered.map_or(first, |recovered| first.max(recovered));
         found.push(claim(Phase::Block, place, from, race(place).date - Days::new(1)));

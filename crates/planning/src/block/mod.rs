@@ -256,7 +256,9 @@ impl Block {
             let planned = day.sessions.iter_mut().map(|planned| &mut planned.why);
             let dropped = day.dropped.iter_mut().map(|dropped| &mut dropped.why);
             for why in planned.chain(dropped) {
-                why.iter_mut().for_each(|reason| *reason = reason.public());
+                for reason in why.iter_mut() {
+                    *reason = reason.public();
+                }
                 why.dedup();
             }
         }

@@ -70,8 +70,9 @@ fn a_week_is_scaled_to_values_that_a_coach_would_write() {
     let less = scaled_to(&usual, km(30), None);
     assert_eq!(
         lines(less.first())[..4],
-        ["4 x 800 m, 6 km", "easy 4.5 km", "tempo 5 km, hard 2.5 km", "strength 30 min"]
+        ["4 x 800 m, 6 km", "easy 4 km", "tempo 5 km, hard 2.5 km", "strength 30 min"]
     );
+    assert!((less.running().of(Unit::Km).middle() - Milli::whole(30)).0.abs() <= 500, "as near as written values come");
     assert_eq!(scaled_to(&usual, km(49), None), usual, "it is that already");
     assert_eq!(scaled_to(&usual, km(0), None), usual);
     assert_eq!(scaled_to(&BaseWeek::default(), km(50), None), BaseWeek::default());

@@ -41,8 +41,7 @@ pub fn read_week_ran(text: &str, units: DistanceUnit) -> Result<WeekRan, Problem
         "half" | "half of it" | "about half" => return Ok(WeekRan::Share(Share(0.5))),
         _ => {}
     }
-    if let Some(share) = read_share(said) {
-        let share = share.ok_or_else(unreadable)?;
+    if let Some(share) = read_share(said, unreadable)? {
         return Ok(if share == Share::NONE { WeekRan::Nothing } else { WeekRan::Share(share) });
     }
     let amount = read_amount(strip(&typed), units).map_err(|problem| match problem {
@@ -53,10 +52,13 @@ pub fn read_week_ran(text: &str, units: DistanceUnit) -> Result<WeekRan, Problem
     Ok(if amount.high() == Milli::ZERO { WeekRan::Nothing } else { WeekRan::About(amount) })
 }
 
-/// `60 %`, `about 60 %`, `20 % less`, `more 20 %`: nothing where no per cent are said, nothing inside
-/// where they make no sense.
-fn read_share(said: &str) -> Option<Option<Share>> {
-    let (before, after) = said.split_once('%')?;
+/// `60 %`, `about 60 %`, `20 % less`, `more 20 %`: nothing where no per cent are said.
+///
+/// # Errors
+///
+/// Per cent that make no sense.
+fn read_share(said: &str, unreadable: impl Fn() -> ProblemKind) -> Result<Option<Share>, ProblemKind> {
+    let Some((before, after)) = said.split_once('%') else { return Ok(None) };
     let number: Option<f64> = strip(before.trim()).trim().replace(' ', ".").parse().ok();
     let after = after.trim();
     let sign = if said.contains("less") {
@@ -68,13 +70,12 @@ fn read_share(said: &str) -> Option<Option<Share>> {
     };
     let known = after.is_empty()
         || ["less", "more", "of it", "of the plan", "less than planned", "more than planned"].contains(&after);
-    Some(number.filter(|_| known).and_then(|number| {
-        let share = match sign {
-            Some(sign) if after.starts_with("less") || after.starts_with("more") => 1.0 + sign * number / 100.0,
-            _ => number / 100.0,
-        };
-        (0.0..=MOST_SHARE).contains(&share).then_some(Share(share))
-    }))
+    let number = number.filter(|_| known).ok_or_else(&unreadable)?;
+    let share = match sign {
+        Some(sign) if after.starts_with("less") || after.starts_with("more") => 1.0 + sign * number / 100.0,
+        _ => number / 100.0,
+    };
+    if (0.0..=MOST_SHARE).contains(&share) { Ok(Some(Share(share))) } else { Err(unreadable()) }
 }
 
 /// The text without words that say nothing more.

@@ -132,7 +132,8 @@ pub(crate) fn words(day: &Day) -> String {
 
 /// Every day from D so many to the race, for a message.
 pub(crate) fn wall(block: &Block) -> String {
-    block.days.iter().map(|day| format!("{} D{}: {}\n", day.date, day.to_race, words(day))).collect()
+    let line = |day: &Day| format!("{} D{}: {}", day.date, day.to_race, words(day));
+    block.days.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 pub(crate) fn days_before(race: &Race, days: u64) -> NaiveDate {

@@ -24,7 +24,11 @@ fn events(block: &Block, drawn: &[(EventKind, u64, u64, u64)]) -> Vec<LifeEvent>
 }
 
 fn lay(block: &Block, runner: &Runner, events: &[LifeEvent]) -> Block {
-    replan(block, &runner.athlete, &runner.week, &Happened { events, excess: None }).expect("events that can be")
+    let happened = Happened { events, excess: None };
+    match replan(block, &runner.athlete, &runner.week, &happened) {
+        Ok(block) => block,
+        Err(problems) => panic!("events that cannot be: {problems:?}"),
+    }
 }
 
 fn km(block: &Block, days: std::ops::Range<usize>) -> f64 {

@@ -118,7 +118,7 @@ proptest! {
             prop_assert!(stretch.to >= stretch.from);
             next = stretch.to + Days::new(1);
             let km = |totals: &planning::Totals| totals.middle_km(planning::Pace::ASSUMED);
-            prop_assert!(stretch.others.is_empty() == false || km(&stretch.planned) <= km(&stretch.usual) + 1e-6);
+            prop_assert!(!stretch.others.is_empty() || km(&stretch.planned) <= km(&stretch.usual) + 1e-6);
             let hard = |planned: &planning::Planned| planned.session.is_hard();
             let is_recovery = stretch.phase == Phase::Recovery;
             prop_assert!(!is_recovery || !stretch.days.iter().flat_map(|day| &day.sessions).any(hard));
