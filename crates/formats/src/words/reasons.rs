@@ -128,6 +128,9 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::GaveWayToRace(race) => {
             format!("the race on {} takes the place of this hard running", long_date(*race))
         }
+        Reason::RoomForRace(race) => {
+            format!("the race on {} takes part of the week's running", long_date(*race))
+        }
         Reason::Life(life) => life_clause(*life).to_owned(),
         Reason::MovedFrom(from) => format!("it was moved here from {}, which suits less", long_date(*from)),
         Reason::MovedTo(to) => format!("it was moved to {}, which suits better", long_date(*to)),

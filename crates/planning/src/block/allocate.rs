@@ -416,7 +416,11 @@ fn entry_says_why(item: &Item) -> bool {
 }
 
 fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) -> Vec<Reason> {
-    let share = facts.share_reason(to_race);
+    let share = match facts.share_reason(to_race) {
+        // The curve takes nothing yet: what is missing here is run in the race.
+        Reason::Ebb(whole) if whole >= Share::ALL => facts.path.race_in_week(facts.request.race.date, to_race),
+        reason => reason,
+    };
     if entry.wish > entry.upper {
         return vec![entry.upper_why.unwrap_or(share)];
     }

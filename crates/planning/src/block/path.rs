@@ -127,6 +127,14 @@ impl<'a> Path<'a> {
         lowest(&self.ceilings, date).map_or(Share::ALL, |ceiling| ceiling.share)
     }
 
+    /// Why a week before the block holds less on some days: another race stands in it. Days are grouped in
+    /// weeks as the block's are, back from its race.
+    pub(super) fn race_in_week(&self, race_day: NaiveDate, to_race: u16) -> Reason {
+        let week = i64::from(to_race) / 7;
+        let stands_in = |other: &&&Race| (race_day - other.date).num_days() / 7 == week;
+        self.others.iter().find(stands_in).map_or(Reason::Ebb(Share::ALL), |race| Reason::RoomForRace(race.date))
+    }
+
     /// Why no more remains, where a ceiling is lower than the curve.
     pub(super) fn reason_on(&self, date: NaiveDate, curve: Share) -> Option<Reason> {
         let lowest = lowest(&self.ceilings, date).filter(|ceiling| ceiling.share < curve)?;

@@ -82,6 +82,8 @@ pub enum Reason {
     AfterOtherRace(NaiveDate),
     /// The race on this day takes the place of the hard session.
     GaveWayToRace(NaiveDate),
+    /// The race on this day takes part of the week's running.
+    RoomForRace(NaiveDate),
     /// Something happened in the athlete's life.
     Life(Life),
     /// Moved here from another day, which suits less.
@@ -218,6 +220,7 @@ impl Reason {
             Self::BeforeOtherRace(_) => "before-other-race",
             Self::AfterOtherRace(_) => "after-other-race",
             Self::GaveWayToRace(_) => "gave-way-to-race",
+            Self::RoomForRace(_) => "room-for-race",
             Self::Life(_) => "life",
             Self::MovedFrom(_) => "moved-from",
             Self::MovedTo(_) => "moved-to",
@@ -243,6 +246,7 @@ impl std::fmt::Display for Reason {
             | Self::BeforeOtherRace(date)
             | Self::AfterOtherRace(date)
             | Self::GaveWayToRace(date)
+            | Self::RoomForRace(date)
             | Self::MovedFrom(date)
             | Self::MovedTo(date) => write!(f, " {date}"),
             Self::Life(life) => write!(f, " {}", life.code()),
@@ -283,6 +287,7 @@ impl std::str::FromStr for Reason {
             "before-other-race" => Self::BeforeOtherRace(date()?),
             "after-other-race" => Self::AfterOtherRace(date()?),
             "gave-way-to-race" => Self::GaveWayToRace(date()?),
+            "room-for-race" => Self::RoomForRace(date()?),
             "moved-from" => Self::MovedFrom(date()?),
             "moved-to" => Self::MovedTo(date()?),
             "life" => Self::Life(Life::ALL.into_iter().find(|life| life.code() == rest).ok_or_else(unknown)?),
@@ -366,6 +371,7 @@ mod tests {
             Reason::BeforeOtherRace(day),
             Reason::AfterOtherRace(day),
             Reason::GaveWayToRace(day),
+            Reason::RoomForRace(day),
             Reason::MovedFrom(day),
             Reason::MovedTo(day),
             Reason::Adjusted,

@@ -7,7 +7,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
 use planning::replan::Changed;
-use planning::{Block, Field, Importance, Problem, Race, Request, Settings};
+use planning::{Block, Field, Importance, Problem, ProblemKind, Race, Request, Settings};
 use serde::Deserialize;
 use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord};
 
@@ -38,6 +38,8 @@ pub(crate) struct RefusedPage {
     sentences: Vec<String>,
     /// Whether something is wrong with the base week.
     at_week: bool,
+    /// Whether the base week holds no running at all.
+    no_running: bool,
     /// Whether something is wrong with the race.
     at_race: bool,
     /// Whether something is wrong with the athlete.
@@ -54,6 +56,7 @@ impl RefusedPage {
             name: name.to_owned(),
             race_name: lines::race_name(of),
             sentences: found.iter().map(|problem| format!("{}.", words::problem(problem))).collect(),
+            no_running: found.iter().any(|problem| problem.kind == ProblemKind::EmptyWeek),
             at_week: at(|field| matches!(field, Field::BaseWeek | Field::Session(..) | Field::WeekRange)),
             at_race: at(|field| {
                 matches!(
@@ -71,7 +74,6 @@ impl RefusedPage {
 impl Page for RefusedPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        use planning::ProblemKind;
         let sample = super::sample::marathon();
         let page = |found: &[Problem]| {
             Self::new(Layout::plain(), (AthleteId(4), &sample.athlete.name), (RaceId(5), &sample.race), found)

@@ -189,12 +189,11 @@ fn first_shown(block: &Block) -> NaiveDate {
             || !day.dropped.is_empty()
             || day.sessions.iter().any(|planned| planned.usual.as_ref() != Some(&planned.session))
     };
-    block
-        .days
-        .chunks(7)
-        .find(|week| week.iter().any(|day| day.date >= first && is_changed(day)))
-        .and_then(|week| week.first())
-        .map_or(first, |day| day.date.max(first))
+    let changed = |week: &&[Day]| week.iter().any(is_changed);
+    let week = block.days.chunks(7).find(changed).and_then(|week| week.first()).map_or(first, |day| day.date);
+    // A race on the way may change days before the block itself begins.
+    let early = block.days.iter().find(|day| is_changed(day)).map_or(first, |day| day.date);
+    week.max(first.min(early))
 }
 
 /// The printed sheet: one side of A4 or Letter.
