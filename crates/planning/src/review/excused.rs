@@ -2,7 +2,7 @@
 //! the race before. The days say so themselves, in their reasons.
 
 use super::look::Look;
-use super::{Finding, RuleId};
+use super::{Figure, Finding, RuleId};
 use crate::block::{Cause, Day, Reason, Role};
 
 /// Whether nobody needs to hear of a finding, because its cause is known and wanted.
@@ -14,7 +14,12 @@ pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
         | RuleId::RestClumped
         | RuleId::IntensityLost
         | RuleId::NoRestPlace => days.iter().any(is_bent_by_life) || is_recovering(look, days),
-        RuleId::WeekRises => is_recovering(look, before(look, days)) || days.iter().any(holds_a_race),
+        RuleId::WeekRises => {
+            let before = before(look, days);
+            is_recovering(look, before)
+                || days.iter().any(holds_a_race)
+                || (is_of_weeks(finding) && lost_to_life(before))
+        }
         RuleId::IntensityAdded | RuleId::SomethingNew | RuleId::CutTooSmall => days.iter().any(holds_a_race),
         _ => false,
     }
@@ -36,10 +41,22 @@ fn before<'a>(look: &Look<'a>, days: &'a [Day]) -> &'a [Day] {
     &look.block.days[index.saturating_sub(7)..index + days.len()]
 }
 
+/// Whether a finding compares shares of weeks.
+const fn is_of_weeks(finding: &Finding) -> bool {
+    matches!(finding.figure, Figure::Share(_))
+}
+
+/// Whether the first of two weeks lost running to illness and the like: then the second does not rise.
+fn lost_to_life(weeks: &[Day]) -> bool {
+    let lost =
+        |day: &Day| day.dropped.iter().flat_map(|dropped| &dropped.why).any(|why| matches!(why, Reason::Life(_)));
+    weeks.iter().take(7).any(lost)
+}
+
 fn is_bent_by_life(day: &Day) -> bool {
     let planned = day.sessions.iter().flat_map(|planned| &planned.why);
     let dropped = day.dropped.iter().flat_map(|dropped| &dropped.why);
-    planned.chain(dropped).any(|reason| matches!(reason, Reason::Life(_) | Reason::Adjusted))
+    planned.chain(dropped).any(|reason| matches!(reason, Reason::Life(_) | Reason::Adjusted | Reason::MovedTo(_)))
 }
 
 fn holds_a_race(day: &Day) -> bool {

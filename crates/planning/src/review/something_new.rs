@@ -3,7 +3,8 @@
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
 use crate::block::Day;
-use crate::session::Kind;
+use crate::session::{Kind, Session};
+use crate::units::middle_km;
 use crate::week::WEEKDAYS;
 
 /// Fires for each kind of session and each second run that the base week does not know. Easy running
@@ -51,10 +52,16 @@ fn finding(day: &Day) -> Finding {
 /// The kinds that the base week knows, some more than once.
 fn known_kinds(look: &Look<'_>) -> Vec<Kind> {
     let mut known = vec![Kind::Easy, Kind::Recovery, Kind::Strides];
+    let stands_for_a_long_run = |session: &Session| {
+        session.running().is_some_and(|amount| middle_km(amount, look.pace) >= look.lengths.long_from)
+    };
     let weeks = look.subject.week.weeks();
     for slot in weeks.flat_map(|week| WEEKDAYS.into_iter().flat_map(|weekday| week.day(weekday))) {
         for session in slot.options() {
             known.push(session.kind);
+            if stands_for_a_long_run(session) {
+                known.push(Kind::Long);
+            }
             // The same efforts on the flat, and the hard part of a long run on its own.
             match session.kind {
                 Kind::Hills => known.push(Kind::Intervals),
@@ -102,6 +109,14 @@ mod tests {
         for line in ["tempo 7, hard 2", "long 7", "easy 7", "recovery 5", "strides 5", "rest"] {
             assert_eq!(said(WEEK, line), SILENT, "{line}");
         }
+    }
+
+    #[test]
+    fn a_long_run_is_known_whatever_the_base_week_calls_it() {
+        let long = "- | tempo 9, hard 4 | - | easy 8 | - | easy 7 | easy 16";
+        assert_eq!(said(long, "long 7"), SILENT);
+        let even = "- | tempo 9, hard 4 | - | easy 8 | - | easy 9 | easy 10";
+        assert_eq!(said(even, "long 7"), ["caution: nothing for nothing on D8 (long)"]);
     }
 
     #[test]

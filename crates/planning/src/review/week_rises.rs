@@ -2,8 +2,9 @@
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
-use crate::block::WeekSummary;
 use crate::block::allocate::{SAYS_NOTHING, falls_behind};
+use crate::block::{Day, WeekSummary};
+use crate::session::Session;
 use crate::units::Share;
 
 /// A week's share may rise by this much: rounding of single runs.
@@ -31,11 +32,28 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         |(day, planned)| {
             let (now, usual) = (planned.session.running()?, planned.usual.as_ref()?.running()?);
             let grows = now.unit() == usual.unit() && now.middle() > usual.middle();
+            let moved = day.pinned && stands_elsewhere(look, day, &planned.session);
             let figure = |amount: crate::units::Amount| Figure::Amount(amount.middle().as_f64(), amount.unit());
-            grows.then(|| Finding::new(RuleId::WeekRises, Level::Caution, figure(now), figure(usual)).on(day.date))
+            (grows && !moved)
+                .then(|| Finding::new(RuleId::WeekRises, Level::Caution, figure(now), figure(usual)).on(day.date))
         },
     );
     rising.chain(longer).collect()
+}
+
+/// Whether another day of the same week usually holds this kind of session, no shorter: then it only stands
+/// on another day than usual.
+fn stands_elsewhere(look: &Look<'_>, day: &Day, session: &Session) -> bool {
+    let (Some(now), Some(index)) = (session.running(), look.block.days.iter().position(|other| other.date == day.date))
+    else {
+        return false;
+    };
+    let week = look.block.days.chunks(7).nth(index / 7).unwrap_or_default();
+    let others = week.iter().filter(|other| other.date != day.date).flat_map(|other| &other.usual);
+    others
+        .filter(|usual| usual.kind == session.kind)
+        .filter_map(Session::running)
+        .any(|usual| usual.unit() == now.unit() && usual.middle() >= now.middle())
 }
 
 /// What a week must not rise above; nothing where two weeks take turns as usual before the block.
@@ -87,6 +105,19 @@ mod tests {
         assert_eq!(said(&uncut().with(12, "tempo 9.5, hard 4")), ["caution: 9.50 km for 9.00 km on D12"]);
         assert_eq!(said(&uncut().with(12, "tempo 9, hard 4")), SILENT);
         assert_eq!(said(&uncut().with(12, "tempo 8-10, hard 4")), SILENT);
+    }
+
+    #[test]
+    fn a_session_that_the_coach_moved_is_held_against_its_own_kind() {
+        let moved = |line: &str| {
+            let mut sample = uncut().with(12, "easy 7").with(8, line);
+            for day in sample.block.days.iter_mut().filter(|day| [12, 8].contains(&day.to_race)) {
+                day.pinned = true;
+            }
+            said(&sample)
+        };
+        assert_eq!(moved("tempo 9, hard 4"), SILENT, "the tempo of another day");
+        assert_eq!(moved("tempo 9.5, hard 4"), ["caution: 9.50 km for 7.00 km on D8"], "longer than that as well");
     }
 
     #[test]
