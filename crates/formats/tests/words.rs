@@ -64,6 +64,14 @@ fn every_reason() -> Vec<Reason> {
         Reason::LoadedLegsOff,
         Reason::Race,
         Reason::Pinned,
+        Reason::MovedFrom(day(5, 4)),
+        Reason::MovedTo(day(5, 4)),
+        Reason::ChangedPlaces(day(5, 4)),
+        Reason::GaveWayToMoved(day(5, 4)),
+        Reason::RestMovedTo(day(5, 4)),
+        Reason::Recovering(Share(0.5)),
+        Reason::Returning(Share(0.8)),
+        Reason::AsOldPlan,
     ]
 }
 
@@ -109,6 +117,29 @@ fn reasons_say_what_was_what_is_and_why() {
         words::dropped(&Dropped { usual: session("easy 6 km"), why: vec![Reason::SecondRunOff] }, DistanceUnit::Km),
         ["Usually easy 6 km, now left out: second runs go first when they become too short or the race is near."]
     );
+}
+
+#[test]
+fn strength_says_what_it_is_and_an_assumed_part_is_not_repeated() {
+    let of = |usual, now, why| words::reasons(&planned(usual, now, vec![why]), DistanceUnit::Km)[0].clone();
+    assert!(
+        of("strength 40 loaded", "strength 20", Reason::StrengthBodyWeight)
+            .starts_with("Usually strength 40 min, loaded legs, now 20 min: ")
+    );
+    assert!(
+        of("bike 60, hard 20", "bike 40", Reason::HardEased(Kind::CrossTraining))
+            .starts_with("Usually cross-training 60 min, 20 min hard, now 40 min: ")
+    );
+    assert!(of("hills 12", "hills 8", Reason::Ebb(Share(0.67))).starts_with("Usually 12 km, now 8 km: "));
+    assert!(
+        of("hills 12", "easy 8", Reason::Ebb(Share(0.67)))
+            .starts_with("Usually hills 12 km, about 3.6 km hard (assumed), now easy 8 km: ")
+    );
+}
+
+#[test]
+fn a_race_is_not_told_to_the_metre() {
+    assert_eq!(words::session(&session("time trial 23 km, hard 21.098 km")), "time trial 23 km, 21.1 km hard");
 }
 
 #[test]

@@ -233,21 +233,11 @@ fn set(block: &mut Block, index: usize, held: Held) -> Result<(), Vec<Problem>> 
         .map(|(place, (session, role))| Planned {
             usual: day.usual.get(place).cloned(),
             session,
-            role: role_on(role, to_race),
+            role: role.on(to_race),
             why: vec![Reason::Pinned],
         })
         .collect();
     Ok(())
-}
-
-/// The part of a session where it stands now: a key session belongs to race week, a shake-out run to
-/// the day before.
-const fn role_on(role: Role, to_race: u16) -> Role {
-    match role {
-        Role::Key if to_race > 6 => Role::Plain,
-        Role::ShakeOut if to_race > 1 => Role::Plain,
-        same => same,
-    }
 }
 
 fn pin(day: &Day) -> Pin {

@@ -115,7 +115,8 @@ pub const fn extra_rest(choice: ExtraRest) -> &'static str {
 pub const fn adjustment(adjustment: Adjustment) -> &'static str {
     match adjustment {
         Adjustment::LowMileage => {
-            "Less than 30 km (or 3 hours) a week is little to take from: the block is at most 10 days long and cuts less."
+            "Less than 30 km a week (3 hours where only time is known) is little to take from: the block is at most 10 \
+             days long and cuts less."
         }
         Adjustment::FewRuns => "Three runs a week or fewer: the block is at most 10 days long and cuts less.",
         Adjustment::Youth => "Under 18: the block is at most 10 days long and cuts little.",

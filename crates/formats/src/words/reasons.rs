@@ -1,6 +1,6 @@
 //! Why a session is not as usual: what it was, what it is, why.
 
-use planning::{DistanceUnit, Dropped, Kind, Life, Planned, Reason, Role, Session};
+use planning::{DistanceUnit, Dropped, Kind, Life, Planned, Reason, Role, Session, Share};
 
 use super::amounts::{amount, amount_in, per_cent};
 use super::dates::long_date;
@@ -46,7 +46,13 @@ fn sentences(change: Option<&str>, why: &[Reason], units: DistanceUnit) -> Vec<S
 /// "usually 10 km, now 7 km"; nothing where the words would be the same.
 fn change(usual: &Session, now: &Session, units: DistanceUnit) -> Option<String> {
     let (was, is) = (beside(usual, now, units), beside(now, usual, units));
-    (was != is && !was.is_empty() && !is.is_empty()).then(|| format!("usually {was}, now {is}"))
+    // A day's other sentences speak of runs: strength and the like say what they are.
+    let what = if usual.kind == now.kind && !usual.kind.is_running() {
+        format!("{} ", kind(usual.kind))
+    } else {
+        String::new()
+    };
+    (was != is && !was.is_empty() && !is.is_empty()).then(|| format!("usually {what}{was}, now {is}"))
 }
 
 fn clause(reason: &Reason, units: DistanceUnit) -> String {
@@ -112,14 +118,12 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::Race => "the race stands here".to_owned(),
         Reason::Pinned => "the coach fixed this day".to_owned(),
         Reason::Recovering(share) => {
-            format!("the race before is still in the legs, so at most {} of the usual is run", per_cent(*share))
+            format!("the race before is still in the legs: these days together hold at most {}", of_usual(*share))
         }
         Reason::Held(share) => {
             format!("the race was moved, so {} of the usual is held until the running ebbs again", per_cent(*share))
         }
-        Reason::BuiltAgain(share) => {
-            format!("there is time to come back a little first, to {} of the usual", per_cent(*share))
-        }
+        Reason::BuiltAgain(share) => format!("there is time to come back a little first, to {}", of_usual(*share)),
         Reason::TooSoonToBeHard => "it is too soon after the race before for hard running".to_owned(),
         Reason::NotAboveOldPlan => "it is no more than the plan before held on this day".to_owned(),
         Reason::OtherRace => "another race is run here, warm-up and cool-down included".to_owned(),
@@ -134,8 +138,26 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::Life(life) => life_clause(*life).to_owned(),
         Reason::MovedFrom(from) => format!("it was moved here from {}, which suits less", long_date(*from)),
         Reason::MovedTo(to) => format!("it was moved to {}, which suits better", long_date(*to)),
+        Reason::ChangedPlaces(to) => {
+            format!("it changed places with the hard running of this day, which is now on {}", long_date(*to))
+        }
+        Reason::GaveWayToMoved(from) => {
+            format!("it gives way to the hard running that was moved here from {}", long_date(*from))
+        }
+        Reason::RestMovedTo(to) => {
+            format!("the extra rest day of race week is now {}, so this day is run", long_date(*to))
+        }
+        Reason::Returning(share) => {
+            format!("the race was called off: the running comes back step by step, here to {}", of_usual(*share))
+        }
+        Reason::AsOldPlan => "this day is over and stands as the plan before the race was moved".to_owned(),
         Reason::Adjusted => "your coach adjusted this day".to_owned(),
     }
+}
+
+/// `50% of the usual`.
+fn of_usual(share: Share) -> String {
+    format!("{} of the usual", per_cent(share))
 }
 
 const fn life_clause(life: Life) -> &'static str {

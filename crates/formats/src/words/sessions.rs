@@ -1,8 +1,8 @@
 //! Sessions on one line.
 
-use planning::{DistanceUnit, Kind, Planned, Role, Session, Sets};
+use planning::{Amount, DistanceUnit, Kind, Planned, Role, Session, Sets};
 
-use super::amounts::{amount, amount_in, bare, number};
+use super::amounts::{amount, amount_in, bare, number, tenth};
 use super::names::kind;
 
 /// A session with everything that is known of it, in the reader's unit:
@@ -61,9 +61,11 @@ pub fn planned(planned: &Planned, units: DistanceUnit) -> String {
 /// without pace and recovery, no note.
 pub fn beside(session: &Session, other: &Session, units: DistanceUnit) -> String {
     let inside: Vec<String> = session.sets.iter().map(reps).collect();
+    // Both hard parts were assumed, the one as the other.
+    let is_assumed = session.hard_is_assumed() && other.hard_is_assumed() && session.kind == other.kind;
     let words = [
         if session.kind == other.kind { String::new() } else { kind(session.kind).to_owned() },
-        if inside.is_empty() { size(session, units) } else { whole(session, units) },
+        if inside.is_empty() && !is_assumed { size(session, units) } else { whole(session, units) },
         if inside.is_empty() { String::new() } else { format!(" with {}", inside.join(" and ")) },
         if session.loaded { ", loaded legs".to_owned() } else { String::new() },
     ]
@@ -89,6 +91,11 @@ fn size(session: &Session, units: DistanceUnit) -> String {
     let hard = match session.hard_part().map(|hard| amount_in(hard, units)) {
         Some(hard) if session.hard_is_assumed() => {
             format!(", about {} {} hard (assumed)", bare(hard), hard.unit().symbol())
+        }
+        // A race's distance is known to the metre, and nobody writes so.
+        Some(hard) if session.sets.is_empty() && session.kind == Kind::TimeTrial => {
+            let tenths = Amount::between(tenth(hard.low().as_f64()), tenth(hard.high().as_f64()), hard.unit());
+            format!(", {} hard", amount(tenths))
         }
         Some(hard) if session.sets.is_empty() => format!(", {} hard", amount(hard)),
         _ => String::new(),

@@ -27,11 +27,14 @@ pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
         let value = amounts::tenth(race.in_unit(units).as_f64());
         let mut with_race = week.planned.clone();
         with_race.add(Amount::exact(value, units.unit()));
-        sentences.push(format!(
-            "{planned} before the race, usually {usual} in the whole week: {share} of it, and {} of what the days before \
-             the race usually hold.",
-            per_cent(week.same_days_share)
-        ));
+        // Where race day is a usual rest day both shares are the same.
+        let same_days = if week.same_days_share.percent() == week.share.percent() {
+            String::new()
+        } else {
+            format!(", and {} of what the days before the race usually hold", per_cent(week.same_days_share))
+        };
+        sentences
+            .push(format!("{planned} before the race, usually {usual} in the whole week: {share} of it{same_days}."));
         sentences.push(format!("With the race {}.", totals(&with_race, units)));
     } else if week.share.percent() >= 100 {
         sentences.push(format!("{planned}, as usual ({usual})."));

@@ -425,7 +425,7 @@ fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) 
         return vec![entry.upper_why.unwrap_or(share)];
     }
     let mut why = vec![share];
-    if entry.wish < entry.lower {
+    if entry.wish < entry.lower && amount.middle() <= entry.lower.max(amounts::round_up(entry.lower, amount.unit())) {
         why.push(Reason::LeastWorth(Amount::exact(facts.mileage.least(amount.unit()), amount.unit())));
     } else if entry.reference > entry.wish && amount.middle() > entry.wish {
         why.push(Reason::TookUp);
@@ -481,10 +481,15 @@ fn sum_in(days: &[DraftDay], unit: Unit) -> Milli {
 fn remember(facts: &Facts<'_>, week: &[DraftDay], earlier: &mut Earlier) {
     let counts = |day: &&DraftDay| facts.ebbs(day.to_race) && !day.pinned && !facts.is_recovering(day.date);
     for day in week.iter().filter(counts) {
-        for item in day.items.iter().filter(|item| item.is_running()) {
+        for item in day.items.iter().filter(|item| item.is_running() && !is_spared_for_a_race(item)) {
             earlier.insert(slot_of(facts, day, item), (usual_running(item), item.session.running_middle()));
         }
     }
+}
+
+/// A run that is short because of another race says nothing about the same weekday later.
+fn is_spared_for_a_race(item: &Item) -> bool {
+    item.why.iter().any(|why| matches!(why, Reason::BeforeOtherRace(_) | Reason::AfterOtherRace(_)))
 }
 
 fn usual_running(item: &Item) -> Option<Amount> {

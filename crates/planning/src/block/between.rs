@@ -106,7 +106,7 @@ pub fn return_days(athlete: &Athlete, week: &BaseWeek, from: NaiveDate, days: u1
         .map(|day| {
             let part = f64::from(day + 1) / f64::from(days + 1);
             let share = Share(present.0 + (1.0 - present.0) * part);
-            quiet.at_share(from + Days::new(u64::from(day)), share, Reason::BuiltAgain(share))
+            quiet.at_share(from + Days::new(u64::from(day)), share, Reason::Returning(share))
         })
         .collect()
 }

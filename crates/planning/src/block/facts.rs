@@ -16,7 +16,7 @@ use crate::week::{BaseWeek, SevenDays, WEEKDAYS};
 ///
 /// Common practice, no published source. Where only time is known, ten kilometres count as an hour.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Mileage {
+pub(crate) enum Mileage {
     /// Below 50 km a week.
     Below50,
     /// Below 90 km a week.
@@ -26,7 +26,7 @@ pub(super) enum Mileage {
 }
 
 impl Mileage {
-    pub(super) fn of(km: f64) -> Self {
+    pub(crate) fn of(km: f64) -> Self {
         if is_below_km(km, 50.0) {
             Self::Below50
         } else if is_below_km(km, 90.0) {
@@ -41,7 +41,7 @@ impl Mileage {
     /// # Source
     ///
     /// Common practice, no published source.
-    pub(super) const fn least(self, unit: Unit) -> Milli {
+    pub(crate) const fn least(self, unit: Unit) -> Milli {
         match (self, unit) {
             (Self::Below50, Unit::Km) => Milli(3000),
             (Self::Below90, Unit::Km) => Milli(4000),

@@ -16,6 +16,11 @@ pub(super) fn lay(facts: &Facts<'_>) -> Vec<DraftDay> {
         .rev()
         .map(|to_race| {
             let date = race_day - Days::new(u64::from(to_race));
+            if let Some(before) = facts.path.before.filter(|before| before.date == date && !is_pinned(facts, date)) {
+                let mut day = lay_day(facts, date, to_race);
+                super::shape::other_race::stand(facts, &mut day, before);
+                return day;
+            }
             match recovery.iter().find(|quiet| quiet.date == date) {
                 Some(quiet) if !is_pinned(facts, date) => lay_recovery_day(quiet, to_race),
                 _ => lay_day(facts, date, to_race),

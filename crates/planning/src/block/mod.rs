@@ -130,6 +130,18 @@ pub enum Role {
     OtherRace,
 }
 
+impl Role {
+    /// The part of a session where it stands now: a key session belongs to race week, a shake-out run to
+    /// the day before.
+    pub(crate) const fn on(self, to_race: u16) -> Self {
+        match self {
+            Self::Key if to_race > 6 => Self::Plain,
+            Self::ShakeOut if to_race > 1 => Self::Plain,
+            same => same,
+        }
+    }
+}
+
 /// A usual session that is not run, and why.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Dropped {

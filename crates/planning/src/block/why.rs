@@ -90,6 +90,16 @@ pub enum Reason {
     MovedFrom(NaiveDate),
     /// Moved away to a day that suits better.
     MovedTo(NaiveDate),
+    /// Changed places with the hard running of its day, which stands on this date now.
+    ChangedPlaces(NaiveDate),
+    /// Left out for hard running that was moved here from this date.
+    GaveWayToMoved(NaiveDate),
+    /// Run after all: the extra rest day is on this date now.
+    RestMovedTo(NaiveDate),
+    /// The race was called off: the running comes back step by step, here to this share.
+    Returning(Share),
+    /// Past, and as the plan before the race was moved.
+    AsOldPlan,
     /// Changed for a reason that stays between coach and athlete.
     Adjusted,
 }
@@ -169,6 +179,23 @@ impl Reason {
         }
     }
 
+    /// Whether it says how long a session is, and nothing else.
+    pub(crate) const fn is_about_length(&self) -> bool {
+        matches!(
+            self,
+            Self::Ebb(_)
+                | Self::LongRun(_)
+                | Self::SecondLongRun(_)
+                | Self::LeastWorth(_)
+                | Self::MostNear(_)
+                | Self::NotAboveEarlier
+                | Self::TookUp
+                | Self::Recovering(_)
+                | Self::Held(_)
+                | Self::BuiltAgain(_)
+        )
+    }
+
     /// Whether it stands beside a session even if nothing about the session changed.
     pub(super) const fn is_not_a_change(&self) -> bool {
         matches!(self, Self::Chosen | Self::Pinned)
@@ -224,6 +251,11 @@ impl Reason {
             Self::Life(_) => "life",
             Self::MovedFrom(_) => "moved-from",
             Self::MovedTo(_) => "moved-to",
+            Self::ChangedPlaces(_) => "changed-places",
+            Self::GaveWayToMoved(_) => "gave-way-to-moved",
+            Self::RestMovedTo(_) => "rest-moved-to",
+            Self::Returning(_) => "returning",
+            Self::AsOldPlan => "as-old-plan",
             Self::Adjusted => "adjusted",
         }
     }
@@ -240,7 +272,8 @@ impl std::fmt::Display for Reason {
             | Self::KeySession(share)
             | Self::Recovering(share)
             | Self::Held(share)
-            | Self::BuiltAgain(share) => write!(f, " {}", share.0),
+            | Self::BuiltAgain(share)
+            | Self::Returning(share) => write!(f, " {}", share.0),
             Self::KeyMovedHere(date)
             | Self::KeyMovedAway(date)
             | Self::BeforeOtherRace(date)
@@ -248,7 +281,10 @@ impl std::fmt::Display for Reason {
             | Self::GaveWayToRace(date)
             | Self::RoomForRace(date)
             | Self::MovedFrom(date)
-            | Self::MovedTo(date) => write!(f, " {date}"),
+            | Self::MovedTo(date)
+            | Self::ChangedPlaces(date)
+            | Self::GaveWayToMoved(date)
+            | Self::RestMovedTo(date) => write!(f, " {date}"),
             Self::Life(life) => write!(f, " {}", life.code()),
             Self::HardEased(kind) | Self::ThirdHardEased(kind) => write!(f, " {}", kind.code()),
             Self::LeastWorth(amount) | Self::MostNear(amount) => {
@@ -290,6 +326,10 @@ impl std::str::FromStr for Reason {
             "room-for-race" => Self::RoomForRace(date()?),
             "moved-from" => Self::MovedFrom(date()?),
             "moved-to" => Self::MovedTo(date()?),
+            "changed-places" => Self::ChangedPlaces(date()?),
+            "gave-way-to-moved" => Self::GaveWayToMoved(date()?),
+            "rest-moved-to" => Self::RestMovedTo(date()?),
+            "returning" => Self::Returning(share()?),
             "life" => Self::Life(Life::ALL.into_iter().find(|life| life.code() == rest).ok_or_else(unknown)?),
             _ if !rest.is_empty() => return Err(unknown()),
             "time-trial-off" => Self::TimeTrialOff,
@@ -311,6 +351,7 @@ impl std::str::FromStr for Reason {
             "too-soon-to-be-hard" => Self::TooSoonToBeHard,
             "not-above-old-plan" => Self::NotAboveOldPlan,
             "other-race" => Self::OtherRace,
+            "as-old-plan" => Self::AsOldPlan,
             "adjusted" => Self::Adjusted,
             _ => return Err(unknown()),
         })
@@ -374,6 +415,11 @@ mod tests {
             Reason::RoomForRace(day),
             Reason::MovedFrom(day),
             Reason::MovedTo(day),
+            Reason::ChangedPlaces(day),
+            Reason::GaveWayToMoved(day),
+            Reason::RestMovedTo(day),
+            Reason::Returning(Share(0.8)),
+            Reason::AsOldPlan,
             Reason::Adjusted,
         ];
         for reason in reasons.into_iter().chain(Life::ALL.map(Reason::Life)) {

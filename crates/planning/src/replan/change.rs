@@ -80,6 +80,9 @@ fn say(planned: &mut Planned, why: Life) {
 /// Adds strides to the first easy run of some days: quick running stays familiar.
 pub(super) fn add_strides<'a>(days: impl Iterator<Item = &'a mut Day>) {
     for day in days {
+        if day.sessions.iter().any(|planned| planned.role == Role::EasyWithStrides) {
+            return;
+        }
         let easy = |planned: &&mut Planned| {
             planned.session.kind.is_running() && !planned.session.is_hard() && planned.role == Role::Plain
         };

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::is_free;
+use super::{Measure, is_free};
 use crate::block::amounts;
 use crate::block::{Block, Life, Planned, Reason, Role};
 use crate::life::Excess;
@@ -32,7 +32,7 @@ const NOT_LATER_THAN: u16 = 3;
 const MOST_OF_A_RUN: Share = Share(0.5);
 
 /// Takes up to half of the excess off the easy runs of the coming week, each in proportion.
-pub(super) fn take_off(block: &mut Block, excess: Excess) {
+pub(super) fn take_off(block: &mut Block, excess: Excess, measure: &Measure) {
     let unit = excess.amount.unit();
     let comes_off = |date: NaiveDate| (0..WITHIN_DAYS).contains(&(date - excess.noted).num_days());
     let gives = |planned: &Planned| -> Option<Amount> {
@@ -57,7 +57,8 @@ pub(super) fn take_off(block: &mut Block, excess: Excess) {
     let mut left = most;
     for planned in &mut runs {
         let Some(amount) = gives(planned) else { continue };
-        let wanted = amount.middle() - amount.middle().times(part);
+        let least = measure.least.least(unit).min(amount.middle());
+        let wanted = (amount.middle() - amount.middle().times(part)).max(least);
         let shorter = amounts::nearest(amount, wanted);
         let off = amount.middle() - shorter.middle();
         if off > Milli::ZERO && off <= left {

@@ -16,7 +16,8 @@ use crate::units::{Amount, Milli, Share};
 /// Common practice, no published source.
 const AFTER_FEVER: Share = Share(0.5);
 
-/// Easy days after an illness without fever, or an injury, of at least [`LONG_ENOUGH`] days.
+/// Easy days after an illness without fever, or an injury, of at least [`LONG_ENOUGH`] days; half as many
+/// as were lost where those were [`LONG_BREAK`] or more.
 ///
 /// # Source
 ///
@@ -24,6 +25,8 @@ const AFTER_FEVER: Share = Share(0.5);
 const EASY_DAYS: u64 = 2;
 /// See [`EASY_DAYS`].
 const LONG_ENOUGH: i64 = 2;
+/// See [`EASY_DAYS`].
+const LONG_BREAK: u64 = 5;
 
 /// On those days no run is longer than this share of the longest usual run.
 ///
@@ -31,6 +34,12 @@ const LONG_ENOUGH: i64 = 2;
 ///
 /// Common practice, no published source: up to this part a long run costs no more than an easy one.
 const NO_LONGER_LONG: f64 = 0.60;
+/// The same after a break of [`LONG_BREAK`] days or more.
+///
+/// # Source
+///
+/// Common practice, no published source: as in the first weeks after a long race.
+const NO_LONGER_LONG_AFTER_A_BREAK: f64 = 0.40;
 
 /// A fever of so many days, that ends so near to the race, leaves no hard running before it.
 ///
@@ -45,8 +54,8 @@ const NEAR_RACE: u16 = 14;
 ///
 /// Fever: no running until a day without fever and medicine has passed, then as many easy days as
 /// there were with fever, each at most half of planned; the first run back is easy whenever it comes.
-/// Other illness and injury of two days or more:
-/// two easy days.
+/// Other illness and injury of two days or more: two easy days, after a longer break half as many as
+/// were lost.
 ///
 /// # Source
 ///
@@ -65,12 +74,29 @@ pub(super) fn rest_and_return(block: &mut Block, event: &LifeEvent, measure: &Me
     if event.kind.has_fever() {
         after_fever(block, event);
     } else if event.days() >= LONG_ENOUGH {
-        let back = way_back(block, event, event.after(1), event.after(EASY_DAYS));
+        let back = way_back(block, event, event.after(1), event.after(easy_days(event)));
+        let longest = if is_long_break(event) { NO_LONGER_LONG_AFTER_A_BREAK } else { NO_LONGER_LONG };
         for day in days_ahead(block, event, event.after(1), back) {
             change::rest(day, well, |session| session.kind == Kind::Strength);
             change::ease_hard(day, well);
-            change::at_most(day, well, |amount| measure.in_unit(measure.longest_km * NO_LONGER_LONG, amount.unit()));
+            change::at_most(day, well, |amount| measure.in_unit(measure.longest_km * longest, amount.unit()));
         }
+    }
+}
+
+fn is_long_break(event: &LifeEvent) -> bool {
+    u64::try_from(event.days()).is_ok_and(|days| days >= LONG_BREAK)
+}
+
+/// How many days after an illness or injury are easy, its own days and the day without fever not counted.
+pub(super) fn easy_days(event: &LifeEvent) -> u64 {
+    let days = u64::try_from(event.days()).unwrap_or(0);
+    if event.kind.has_fever() {
+        days
+    } else if is_long_break(event) {
+        days.div_ceil(2)
+    } else {
+        EASY_DAYS
     }
 }
 

@@ -8,6 +8,7 @@
 mod change;
 mod excess;
 mod illness;
+mod no_time;
 pub mod race;
 mod swap;
 mod travel;
@@ -15,8 +16,8 @@ mod travel;
 use chrono::NaiveDate;
 
 use crate::athlete::Athlete;
-use crate::block::facts::RunLengths;
-use crate::block::{Block, Day, Life};
+use crate::block::facts::{Mileage, RunLengths};
+use crate::block::{Block, Day, Life, Role};
 use crate::life::{EventKind, Excess, LifeEvent};
 use crate::problem::Problem;
 use crate::units::{Milli, Pace, Unit, in_km};
@@ -58,7 +59,9 @@ pub fn replan(
     let mut events = happened.events.to_vec();
     events.sort_by_key(|event| (event.from, event.to, event.kind, event.noted));
     let pace = athlete.easy_pace.unwrap_or(Pace::ASSUMED);
-    let measure = Measure { pace, longest_km: RunLengths::of(week, pace).longest };
+    let lengths = RunLengths::of(week, pace);
+    let least = Mileage::of(week.middle_km(athlete.easy_pace));
+    let measure = Measure { pace, longest_km: lengths.longest, long_from_km: lengths.long_from, least };
     let mut block = plan.clone();
     for event in &events {
         swap::make_room(&mut block, event, &events, &measure);
@@ -67,13 +70,13 @@ pub fn replan(
         match event.kind {
             EventKind::Travel => travel::lighten(&mut block, event),
             EventKind::NightShift => ease_hard(&mut block, event),
-            EventKind::NoTime => rest(&mut block, event, Life::NoTime),
+            EventKind::NoTime => no_time::let_go(&mut block, plan, event, &events, &measure),
             EventKind::Illness { .. } | EventKind::Injury => illness::rest_and_return(&mut block, event, &measure),
             EventKind::LowEnergy => {}
         }
     }
     if let Some(excess) = happened.excess {
-        excess::take_off(&mut block, excess);
+        excess::take_off(&mut block, excess, &measure);
     }
     Ok(block)
 }
@@ -82,6 +85,10 @@ pub fn replan(
 struct Measure {
     pace: Pace,
     longest_km: f64,
+    /// A usual run of so much stands for a long run.
+    long_from_km: f64,
+    /// What a run is worth at least.
+    least: Mileage,
 }
 
 impl Measure {
@@ -112,16 +119,19 @@ const fn is_free(day: &Day) -> bool {
     !day.pinned && day.to_race > 0
 }
 
-/// Nothing is run on the days of an event.
-fn rest(block: &mut Block, event: &LifeEvent, why: Life) {
-    for day in days_of(block, event) {
-        change::rest(day, why, |_| true);
-    }
-}
-
-/// Hard sessions that found no other day become easy.
+/// Hard sessions that found no other day become easy; if that costs the last hard session, strides
+/// after the nights keep quick running familiar.
 fn ease_hard(block: &mut Block, event: &LifeEvent) {
+    let key_before = has_key(block);
     for day in days_of(block, event) {
         change::ease_hard(day, Life::NightShift);
     }
+    if key_before && !has_key(block) {
+        let last = block.race_day;
+        change::add_strides(days_ahead(block, event, event.after(1), last));
+    }
+}
+
+fn has_key(block: &Block) -> bool {
+    block.days.iter().flat_map(|day| &day.sessions).any(|planned| planned.role == Role::Key)
 }

@@ -102,6 +102,9 @@ pub fn race_changed(old: &Block, request: &Request<'_>) -> Result<Changed, Vec<P
         let Some(before) = old.day(day.date) else { continue };
         if day.date < noted && day.to_race > 0 {
             keep(day, before);
+            if matches!(change, Some(RaceChange::Later(_) | RaceChange::Earlier(_))) {
+                say_as_old_plan(day);
+            }
         } else if change == Some(RaceChange::Distance) && has_begun && day.to_race > 0 && !day.pinned {
             not_above(day, before);
         }
@@ -142,6 +145,27 @@ fn keep(day: &mut Day, before: &Day) {
     day.dropped.clone_from(&before.dropped);
 }
 
+/// The old plan's reasons counted the days to another race day.
+fn say_as_old_plan(day: &mut Day) {
+    let to_race = day.to_race;
+    for planned in &mut day.sessions {
+        planned.role = planned.role.on(to_race);
+        as_old_plan(&mut planned.why);
+    }
+    for dropped in &mut day.dropped {
+        as_old_plan(&mut dropped.why);
+    }
+}
+
+/// What happened, and what the coach fixed, stays true.
+fn as_old_plan(why: &mut Vec<Reason>) {
+    let stays = |reason: &Reason| matches!(reason, Reason::Life(_) | Reason::Pinned | Reason::Adjusted);
+    if why.iter().any(|reason| !stays(reason)) {
+        why.retain(stays);
+        why.push(Reason::AsOldPlan);
+    }
+}
+
 /// Brings the running of a day down to what the old plan held on it.
 fn not_above(day: &mut Day, before: &Day) {
     for unit in Unit::ALL {
@@ -159,6 +183,8 @@ fn not_above(day: &mut Day, before: &Day) {
             if !planned.session.problems().is_empty() {
                 planned.session.sets.clear();
             }
+            // What would have held it less far down explains its length no more.
+            planned.why.retain(|reason| !reason.is_about_length());
             planned.why.push(Reason::NotAboveOldPlan);
         }
     }

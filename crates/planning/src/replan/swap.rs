@@ -2,8 +2,8 @@
 
 use chrono::NaiveDate;
 
-use super::{Measure, is_free};
-use crate::block::{Block, Day, Planned, Reason, Role};
+use super::{Measure, illness, is_free};
+use crate::block::{Block, Day, Dropped, Planned, Reason, Role};
 use crate::life::{EventKind, LifeEvent};
 use crate::race::Event;
 use crate::session::{Kind, Session};
@@ -29,7 +29,8 @@ const fn last_hard(event: Event) -> u16 {
 const STILL_LONG: f64 = 0.60;
 
 /// Moves hard sessions off low-energy days, nights of work and days without time, each to the nearest
-/// easy run that may take it, the earlier of equals. What finds no place stays where it is.
+/// easy run of the same week that may take it, the earlier of equals. What finds no place stays where it
+/// is. So race week keeps its one hard session and gets no other, and no long run comes nearer to the race.
 pub(super) fn make_room(block: &mut Block, event: &LifeEvent, all: &[LifeEvent], measure: &Measure) {
     if !matches!(event.kind, EventKind::LowEnergy | EventKind::NightShift | EventKind::NoTime) {
         return;
@@ -42,7 +43,7 @@ pub(super) fn make_room(block: &mut Block, event: &LifeEvent, all: &[LifeEvent],
         .collect();
     for from in hard {
         if let Some(to) = place_for(block, from, event, all, measure) {
-            exchange(&mut block.days, from, to);
+            exchange(&mut block.days, from, to, event.kind);
         }
     }
 }
@@ -50,6 +51,7 @@ pub(super) fn make_room(block: &mut Block, event: &LifeEvent, all: &[LifeEvent],
 fn place_for(block: &Block, from: usize, event: &LifeEvent, all: &[LifeEvent], measure: &Measure) -> Option<usize> {
     let date = block.days[from].date;
     let mut places: Vec<usize> = (0..block.days.len())
+        .filter(|index| *index / 7 == from / 7)
         .filter(|index| *index != from && (block.days[*index].date - date).num_days().abs() <= FARTHEST)
         .filter(|index| fits(block, *index, from, event.noted, all, measure))
         .collect();
@@ -63,7 +65,8 @@ fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeE
     let (Some(run), None) = (runs.next(), runs.next()) else { return false };
     let easy = !run.session.is_hard()
         && matches!(run.role, Role::Plain | Role::EasyWithStrides)
-        && !is_long(&run.session, block, measure);
+        && !is_long(&run.session, block, measure)
+        && (day.to_race <= 6 || !stands_for_a_long_run(run, measure));
     let heavy_beside = [index.checked_sub(1), Some(index + 1)]
         .into_iter()
         .flatten()
@@ -79,11 +82,11 @@ fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeE
 }
 
 /// The days right after an illness are no place for anything hard.
-fn is_on_the_way_back(event: &LifeEvent, date: NaiveDate) -> bool {
-    let days = u64::try_from(event.days()).unwrap_or(0);
+pub(super) fn is_on_the_way_back(event: &LifeEvent, date: NaiveDate) -> bool {
+    let easy = illness::easy_days(event);
     match event.kind {
-        EventKind::Illness { fever: true } => date > event.to && date <= event.after(days + 1),
-        EventKind::Illness { .. } | EventKind::Injury => date > event.to && date <= event.after(2),
+        EventKind::Illness { fever: true } => date > event.to && date <= event.after(easy + 1),
+        EventKind::Illness { .. } | EventKind::Injury => date > event.to && date <= event.after(easy),
         _ => false,
     }
 }
@@ -101,32 +104,51 @@ fn is_long(session: &Session, block: &Block, measure: &Measure) -> bool {
     session.kind == Kind::Long || (block.event >= Event::Marathon && km > measure.longest_km * STILL_LONG)
 }
 
+/// Whether the run is what has become of the long run of a week, however short it is by now.
+fn stands_for_a_long_run(planned: &Planned, measure: &Measure) -> bool {
+    let usual = planned.usual.as_ref().and_then(Session::running);
+    usual.is_some_and(|usual| middle_km(usual, measure.pace) >= measure.long_from_km)
+}
+
 fn is_heavy(day: &Day, block: &Block, measure: &Measure) -> bool {
     is_hard(day)
         || (block.event >= Event::Marathon
             && day.sessions.iter().any(|planned| is_long(&planned.session, block, measure)))
 }
 
-/// The runs of two days change places; strength and the like stay.
-fn exchange(days: &mut [Day], one: usize, other: usize) {
-    let (first, second) = (days[one].date, days[other].date);
-    let from_one = take_runs(&mut days[one], second);
-    let from_other = take_runs(&mut days[other], first);
-    put_runs(&mut days[one], from_other, second);
-    put_runs(&mut days[other], from_one, first);
+/// The runs of two days change places; strength and the like stay. Off a day without time the hard
+/// running moves alone: an easy run that went there would not be run.
+fn exchange(days: &mut [Day], hard: usize, easy: usize, kind: EventKind) {
+    let (hard_date, easy_date) = (days[hard].date, days[easy].date);
+    let hard_runs = take_runs(&mut days[hard]);
+    let easy_runs = take_runs(&mut days[easy]);
+    if kind == EventKind::NoTime {
+        leave_out(&mut days[hard], &hard_runs, Reason::MovedTo(easy_date));
+        leave_out(&mut days[easy], &easy_runs, Reason::GaveWayToMoved(hard_date));
+    } else {
+        put_runs(&mut days[hard], easy_runs, Reason::ChangedPlaces(easy_date));
+    }
+    put_runs(&mut days[easy], hard_runs, Reason::MovedFrom(hard_date));
 }
 
-/// Takes the runs off a day. A usual session that goes to another day is accounted for there.
-fn take_runs(day: &mut Day, _to: NaiveDate) -> Vec<Planned> {
+/// Takes the runs off a day.
+fn take_runs(day: &mut Day) -> Vec<Planned> {
     let (runs, rest): (Vec<Planned>, Vec<Planned>) =
         std::mem::take(&mut day.sessions).into_iter().partition(|planned| planned.session.kind.is_running());
     day.sessions = rest;
     runs
 }
 
-fn put_runs(day: &mut Day, runs: Vec<Planned>, from: NaiveDate) {
+fn put_runs(day: &mut Day, runs: Vec<Planned>, why: Reason) {
     for (place, mut planned) in runs.into_iter().enumerate() {
-        planned.why.push(Reason::MovedFrom(from));
+        planned.why.push(why);
         day.sessions.insert(place, planned);
+    }
+}
+
+fn leave_out(day: &mut Day, runs: &[Planned], why: Reason) {
+    for planned in runs {
+        let usual = planned.usual.clone().unwrap_or_else(|| planned.session.clone());
+        day.dropped.push(Dropped { usual, why: vec![why] });
     }
 }

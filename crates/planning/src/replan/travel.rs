@@ -3,8 +3,8 @@
 use chrono::Days;
 
 use super::change;
-use super::{days_ahead, days_of};
-use crate::block::{Block, Day, Life, Role};
+use super::{days_ahead, days_of, has_key};
+use crate::block::{Block, Life};
 use crate::life::LifeEvent;
 use crate::session::Kind;
 use crate::units::{Amount, Milli, Unit};
@@ -32,7 +32,7 @@ const QUIET_BEFORE: u64 = 2;
 /// Short and easy on travelling days, nothing hard before them; if that costs the last hard session,
 /// strides after the journey keep quick running familiar.
 pub(super) fn lighten(block: &mut Block, event: &LifeEvent) {
-    let key_before = has_key(&block.days);
+    let key_before = has_key(block);
     for day in days_of(block, event) {
         change::rest(day, Life::Travelling, |session| session.kind == Kind::Strength);
         change::ease_hard(day, Life::Travelling);
@@ -43,12 +43,8 @@ pub(super) fn lighten(block: &mut Block, event: &LifeEvent) {
     for day in days_ahead(block, event, from, to) {
         change::ease_hard(day, Life::BeforeTravelling);
     }
-    if key_before && !has_key(&block.days) {
+    if key_before && !has_key(block) {
         let last = block.race_day;
         change::add_strides(days_ahead(block, event, event.after(1), last));
     }
-}
-
-fn has_key(days: &[Day]) -> bool {
-    days.iter().flat_map(|day| &day.sessions).any(|planned| planned.role == Role::Key)
 }

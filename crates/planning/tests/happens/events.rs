@@ -221,3 +221,89 @@ fn what_was_noted_later_changes_no_day_before() {
     }
     assert!(km([on(&new, "2027-05-02")]) <= km([on(&old, "2027-05-02")]) * 0.5, "{}", wall(&new));
 }
+
+/// A marathon week whose long run is not called so.
+const EIGHTY: &str = "8 | intervals 12, hard 6 | 10 | tempo 13, hard 7 | - | 8 | 30";
+
+#[test]
+fn the_last_hard_session_stays_in_race_week_and_no_long_run_comes_nearer_to_the_race() {
+    for kind in [EventKind::NightShift, EventKind::LowEnergy, EventKind::NoTime] {
+        for (from, to) in [("2027-05-03", "2027-05-05"), ("2027-05-04", "2027-05-04"), ("2027-05-03", "2027-05-04")] {
+            let plan = before("2027-05-09", RaceDistance::Marathon, EIGHTY).event_noted(kind, from, to, "2027-04-20");
+            let (old, new) = (plan.plan(), plan.block());
+            assert_eq!(words(on(&new, "2027-05-02")), words(on(&old, "2027-05-02")), "{kind:?}: {}", wall(&new));
+            let race_week = |block: &planning::Block| km(between(block, 6, 1));
+            assert!(race_week(&new) <= race_week(&old) + 1e-9, "{kind:?}: {}", wall(&new));
+            assert!(between(&new, 6, 1).filter(|day| is_hard(day)).count() <= 1, "{kind:?}: {}", wall(&new));
+        }
+    }
+}
+
+#[test]
+fn nights_that_cost_the_last_hard_session_leave_strides() {
+    let plan = before("2027-05-09", RaceDistance::Marathon, "8 | intervals 12, hard 6 | 10 | 10 | - | 8 | 30");
+    let block = plan.event_noted(EventKind::NightShift, "2027-05-03", "2027-05-05", "2027-04-20").block();
+    assert!(between(&block, 6, 1).all(|day| !is_hard(day)), "{}", wall(&block));
+    let strides = |day: &planning::Day| day.sessions.iter().any(|planned| planned.role == Role::EasyWithStrides);
+    assert_eq!(between(&block, 6, 1).filter(|day| strides(day)).count(), 1, "{}", wall(&block));
+}
+
+#[test]
+fn runs_that_change_places_do_not_both_say_that_the_other_day_suits_less() {
+    let plan = before("2027-05-09", RaceDistance::Half, "- | intervals 10, hard 5 | 8 | tempo 10, hard 5 | - | 6 | 17");
+    let block = plan.event_noted(EventKind::LowEnergy, "2027-04-29", "2027-04-29", "2027-04-20").block();
+    let (hard, easy) = (on(&block, "2027-05-01"), on(&block, "2027-04-29"));
+    assert!(hard.sessions[0].why.contains(&Reason::MovedFrom(day("2027-04-29"))), "{}", wall(&block));
+    assert!(easy.sessions[0].why.contains(&Reason::ChangedPlaces(day("2027-05-01"))), "{}", wall(&block));
+}
+
+#[test]
+fn a_day_without_time_takes_the_place_of_the_extra_rest_day() {
+    let plan = before("2027-05-09", RaceDistance::Marathon, EIGHTY);
+    let busy = plan.clone().event_noted(EventKind::NoTime, "2027-05-04", "2027-05-04", "2027-04-28");
+    let (old, new) = (plan.plan(), busy.block());
+    assert_eq!(words(on(&old, "2027-05-03")), "rest", "the extra rest day");
+    // The key session moves by a day, and one rest day more than usual is enough.
+    assert!(is_hard(on(&new, "2027-05-05")) && on(&new, "2027-05-04").is_rest(), "{}", wall(&new));
+    assert_eq!(on(&new, "2027-05-03").sessions[0].why, [Reason::RestMovedTo(day("2027-05-04"))], "{}", wall(&new));
+    assert!(km(between(&new, 6, 1)) <= km(between(&old, 6, 1)), "nothing is made up");
+    // What is left out is what the day usually holds.
+    let let_go = &on(&new, "2027-05-04").dropped;
+    assert_eq!(let_go[0].usual, on(&new, "2027-05-04").usual[0]);
+    assert_eq!(let_go[0].why, [Reason::MovedTo(day("2027-05-05"))]);
+    // Known on the day itself, the rest day before is past.
+    let late = plan.event(EventKind::NoTime, "2027-05-04", "2027-05-04").block();
+    assert_eq!(words(on(&late, "2027-05-03")), "rest");
+}
+
+#[test]
+fn a_long_break_has_a_longer_way_back() {
+    for kind in [COLD, EventKind::Injury] {
+        // Seven days: four easy ones behind them, none longer than in recovery.
+        let block =
+            before("2027-05-09", RaceDistance::Marathon, EIGHTY).event(kind, "2027-04-23", "2027-04-29").block();
+        for date in ["2027-04-30", "2027-05-01", "2027-05-02", "2027-05-03"] {
+            let day = on(&block, date);
+            assert!(!is_hard(day) && km([day]) <= 30.0 * 0.4 + 0.001, "{kind:?}: {}", wall(&block));
+        }
+    }
+}
+
+#[test]
+fn a_week_that_follows_a_lost_one_does_not_rise() {
+    let sick = before("2027-05-09", RaceDistance::Marathon, EIGHTY).event(COLD, "2027-04-24", "2027-04-26");
+    let rises =
+        |plan: &super::coach::Plan| plan.findings(&plan.block()).iter().any(|found| found.rule == RuleId::WeekRises);
+    assert!(!rises(&sick), "{}", wall(&sick.block()));
+}
+
+#[test]
+fn running_given_back_leaves_no_run_that_is_not_worth_the_shoes() {
+    let plan = before("2027-05-09", RaceDistance::Marathon, EIGHTY);
+    let amount = planning::Amount::exact(planning::Milli::whole(60), planning::Unit::Km);
+    let excess = Some(planning::Excess { amount, noted: day("2027-04-26") });
+    let happened = planning::Happened { events: &[], excess };
+    let block = planning::replan(&plan.plan(), &plan.athlete, &plan.week, &happened).expect("an excess that can be");
+    assert!(km(between(&block, 13, 7)) < km(between(&plan.plan(), 13, 7)));
+    assert!(between(&block, 13, 7).all(|day| day.is_rest() || km([day]) >= 4.0), "{}", wall(&block));
+}

@@ -1,6 +1,6 @@
 //! Races that are moved, changed, replaced or called off.
 
-use planning::{Block, DistanceUnit, Importance, RaceDistance, Request, race_changed};
+use planning::{Block, DistanceUnit, Importance, RaceDistance, Reason, Request, race_changed};
 
 use super::coach::{Plan, before, before_in, between, day, is_hard, km, on, race, wall, words};
 
@@ -108,4 +108,40 @@ fn called_off_the_running_comes_back_within_ten_days() {
 fn nothing_changed_is_the_same_plan() {
     let plan = before("2027-05-16", RaceDistance::Half, "- | tempo 9, hard 4 | - | 8 | - | 7 | long 18");
     assert_eq!(changed(&plan, &plan.race, "2027-05-10"), plan.plan());
+}
+
+#[test]
+fn past_days_do_not_count_to_a_race_day_that_was_not() {
+    let week = "8 | intervals 12, hard 5 | 8 | tempo 12, hard 5 | - | 8 | long 30";
+    let plan = before("2027-05-09", RaceDistance::Marathon, week);
+    for (date, noted) in [("2027-05-16", "2027-05-07"), ("2027-05-30", "2027-05-07"), ("2027-05-02", "2027-04-26")] {
+        let block = changed(&plan, &race(date, RaceDistance::Marathon, Importance::Goal), noted);
+        for past in block.days.iter().filter(|at| at.date < day(noted)) {
+            let planned = past.sessions.iter().map(|planned| &planned.why);
+            let why = planned.chain(past.dropped.iter().map(|dropped| &dropped.why));
+            assert!(why.flatten().all(|reason| *reason == Reason::AsOldPlan), "{}", past.date);
+            let is_key = |planned: &planning::Planned| planned.role == planning::Role::Key;
+            assert!(past.to_race <= 6 || !past.sessions.iter().any(is_key), "{}", past.date);
+        }
+    }
+}
+
+#[test]
+fn what_the_old_plan_holds_down_is_explained_once() {
+    let week = "8 | intervals 12, hard 5 | 10 | tempo 13, hard 7 | - | 8 | long 30";
+    let plan = before("2027-05-09", RaceDistance::Marathon, week);
+    let block = changed(&plan, &race("2027-05-09", RaceDistance::Half, Importance::Goal), "2027-04-21");
+    let all = block.days.iter().flat_map(|at| &at.sessions).map(|planned| &planned.why);
+    let held: Vec<_> = all.filter(|why| why.contains(&Reason::NotAboveOldPlan)).collect();
+    assert!(!held.is_empty());
+    let says_a_share = |reason: &Reason| matches!(reason, Reason::Ebb(_) | Reason::LongRun(_) | Reason::TookUp);
+    assert!(held.iter().all(|why| !why.iter().any(says_a_share)), "{held:?}");
+}
+
+#[test]
+fn running_that_comes_back_after_a_race_was_called_off_says_so() {
+    let plan = before("2027-05-09", RaceDistance::Marathon, "8 | intervals 12, hard 5 | 8 | 12 | - | 8 | long 30");
+    let days = planning::replan::race::called_off(&plan.plan(), &plan.athlete, &plan.week, day("2027-04-30"));
+    let why: Vec<Reason> = days.iter().flat_map(|at| &at.sessions).flat_map(|planned| planned.why.clone()).collect();
+    assert!(!why.is_empty() && why.iter().all(|reason| matches!(reason, Reason::Returning(_))), "{why:?}");
 }

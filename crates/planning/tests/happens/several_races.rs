@@ -2,7 +2,7 @@
 
 use planning::{DistanceUnit, Importance, Milli, RaceDistance, Role};
 
-use super::coach::{before, between, day, is_hard, km, on, wall};
+use super::coach::{before, between, day, is_hard, km, on, wall, words};
 
 const SEVENTY: &str = "- | intervals 12, hard 5 | 8 | tempo 12, hard 5 | - | 8 | long 30";
 const NINETY: &str = "8 | intervals 14, hard 6 | 12 | tempo 14, hard 6 | 8 | 6 | long 28";
@@ -135,4 +135,28 @@ fn a_tune_up_race_leaves_every_default_block_without_stops_and_cautions_of_its_o
             assert_eq!(grave, [], "{distance:?} D{days}\n{}", wall(&block));
         }
     }
+}
+
+const FIFTY: &str = "- | intervals 10, hard 5 | 8 | tempo 10, hard 5 | - | 6 | long 17";
+
+#[test]
+fn a_goal_race_on_the_way_stands_on_its_day_and_its_recovery_holds_nothing_hard() {
+    let half =
+        before("2027-05-09", RaceDistance::Half, FIFTY).other("2027-05-02", RaceDistance::TenK, Importance::Goal);
+    let block = half.plan();
+    assert_eq!(on(&block, "2027-05-02").sessions[0].role, Role::OtherRace, "{}", wall(&block));
+    for date in ["2027-05-03", "2027-05-04", "2027-05-05"] {
+        assert!(!is_hard(on(&block, date)), "{}", wall(&block));
+    }
+    let key = between(&block, 6, 1).filter(|day| is_hard(day)).map(|day| day.to_race);
+    assert_eq!(key.collect::<Vec<_>>(), [3], "a third of it: {}", wall(&block));
+}
+
+#[test]
+fn a_run_that_is_short_before_a_race_holds_down_no_later_one() {
+    let alone = before("2027-05-09", RaceDistance::Marathon, SEVENTY);
+    let through = alone.clone().other("2027-04-25", RaceDistance::Half, Importance::TrainingThrough);
+    // The Saturday before the half is halved; the one after it is as it would be.
+    assert!(km([on(&through.plan(), "2027-04-24")]) <= 4.0);
+    assert_eq!(words(on(&through.plan(), "2027-05-01")), words(on(&alone.plan(), "2027-05-01")));
 }

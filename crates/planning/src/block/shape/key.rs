@@ -79,11 +79,13 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     let source = days[source_day].items[source_place].session.clone();
     let source_date = days[source_day].date;
     let source_to_race = days[source_day].to_race;
-    let (day, place) = easy_place(days, &order).or_else(|| {
+    let is_over = |to_race: &u16| !days.iter().any(|day| day.to_race == *to_race && facts.is_recovering(day.date));
+    let recovered: Vec<u16> = order.iter().copied().filter(is_over).collect();
+    let (day, place) = easy_place(days, &recovered).or_else(|| {
         let resort = last_resort(facts.event);
         days.iter()
             .position(|day| day.to_race == resort && !day.pinned && day.runs())
-            .filter(|_| !is_set_to_rest(facts, days, resort))
+            .filter(|_| !is_set_to_rest(facts, days, resort) && is_over(&resort))
             .and_then(|day| main_run(&days[day]).map(|place| (day, place)))
     })?;
     let (to_race, date) = (days[day].to_race, days[day].date);

@@ -4,7 +4,7 @@
 mod hard;
 mod key;
 pub(super) mod long_run;
-mod other_race;
+pub(super) mod other_race;
 mod rest;
 mod second_run;
 mod strength;

@@ -75,7 +75,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) {
 }
 
 /// The race takes the place of whatever stood on its day.
-fn stand(facts: &Facts<'_>, day: &mut DraftDay, race: &Race) {
+pub(in crate::block) fn stand(facts: &Facts<'_>, day: &mut DraftDay, race: &Race) {
     let gone = day.drop_items(Reason::OtherRace, |item| item.session.kind != Kind::Mobility);
     let longest = gone.iter().filter(|item| item.is_running()).max_by_key(|item| item.session.running_middle());
     let usual = longest.and_then(|item| item.usual.clone());
