@@ -32,41 +32,40 @@ pub(crate) struct Typed {
 pub(crate) struct RefusedPage {
     layout: Layout,
     athlete: AthleteId,
-    race: RaceId,
     name: String,
     race_name: String,
     sentences: Vec<String>,
-    /// Whether something is wrong with the base week.
-    at_week: bool,
+    /// Where that is put right: address and words.
+    ways: Vec<(String, &'static str)>,
     /// Whether the base week holds no running at all.
     no_running: bool,
-    /// Whether something is wrong with the race.
-    at_race: bool,
-    /// Whether something is wrong with the athlete.
-    at_athlete: bool,
 }
 
 impl RefusedPage {
     fn new(layout: Layout, (athlete, name): (AthleteId, &str), (race, of): (RaceId, &Race), found: &[Problem]) -> Self {
         let at = |wanted: fn(&Field) -> bool| found.iter().any(|problem| wanted(&problem.at));
+        let at_week = at(|field| matches!(field, Field::BaseWeek | Field::Session(..) | Field::WeekRange));
+        let at_race = at(|field| {
+            matches!(
+                field,
+                Field::RaceName | Field::RaceDate | Field::RaceDistance | Field::RaceStart | Field::RaceZone
+            )
+        });
+        let at_athlete =
+            at(|field| matches!(field, Field::AthleteName | Field::EasyPace | Field::BirthYear | Field::SuitsDays));
+        let ways = [
+            (at_week, paths::week(athlete), "To the base week"),
+            (at_race, paths::edit_race(race), "To the race"),
+            (at_athlete, paths::edit_athlete(athlete), "To the athlete's details"),
+        ];
         Self {
             layout: layout.at(Area::Athletes),
             athlete,
-            race,
             name: name.to_owned(),
             race_name: lines::race_name(of),
             sentences: found.iter().map(|problem| format!("{}.", words::problem(problem))).collect(),
+            ways: ways.into_iter().filter(|(wrong, ..)| *wrong).map(|(_, address, words)| (address, words)).collect(),
             no_running: found.iter().any(|problem| problem.kind == ProblemKind::EmptyWeek),
-            at_week: at(|field| matches!(field, Field::BaseWeek | Field::Session(..) | Field::WeekRange)),
-            at_race: at(|field| {
-                matches!(
-                    field,
-                    Field::RaceName | Field::RaceDate | Field::RaceDistance | Field::RaceStart | Field::RaceZone
-                )
-            }),
-            at_athlete: at(|field| {
-                matches!(field, Field::AthleteName | Field::EasyPace | Field::BirthYear | Field::SuitsDays)
-            }),
         }
     }
 }
