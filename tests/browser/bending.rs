@@ -141,7 +141,7 @@ async fn type_settings_quickly(page: &Page) -> Result<()> {
         tokio::time::sleep(std::time::Duration::from_millis(260)).await;
     }
     page.comes_to_see("28 days").await?;
-    tokio::time::sleep(std::time::Duration::from_millis(1000)).await;
+    tokio::time::sleep(std::time::Duration::from_secs(1)).await;
     page.sees(&["Preview, not saved.", "28 days", "4 weeks before race week"]).await?;
     for (part, before) in PARTS.iter().zip(before) {
         ensure!(page.seen_of(part).await? != before, "{part} did not follow");
