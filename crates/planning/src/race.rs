@@ -46,6 +46,13 @@ impl RaceDistance {
         }
     }
 
+    /// What is wrong with it: a distance that nobody races.
+    pub fn problem(self) -> Option<ProblemKind> {
+        let km = self.distance().as_km();
+        let (from, to) = Self::LIMITS_KM;
+        (!(from..=to).contains(&km)).then_some(ProblemKind::DistanceOutOfRange { km })
+    }
+
     /// The event whose defaults this distance takes.
     ///
     /// # Source
@@ -171,11 +178,7 @@ impl Race {
         if length > Self::NAME_MOST {
             found.push(Problem::new(Field::RaceName, ProblemKind::TooLong { length, most: Self::NAME_MOST }));
         }
-        let km = self.distance.distance().as_km();
-        let (from, to) = RaceDistance::LIMITS_KM;
-        if !(from..=to).contains(&km) {
-            found.push(Problem::new(Field::RaceDistance, ProblemKind::DistanceOutOfRange { km }));
-        }
+        found.extend(self.distance.problem().map(|kind| Problem::new(Field::RaceDistance, kind)));
         if !YEARS.contains(&chrono::Datelike::year(&self.date)) {
             found.push(Problem::new(Field::RaceDate, ProblemKind::DateOutOfRange { date: self.date }));
         }

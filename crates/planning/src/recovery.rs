@@ -1,6 +1,8 @@
 //! After a race: how the running comes back.
 
-use crate::race::Event;
+use chrono::{Days, NaiveDate};
+
+use crate::race::{Event, Race};
 use crate::units::Share;
 
 /// A stretch of days after a race and the share of the usual running that it holds.
@@ -69,6 +71,17 @@ pub const fn days(event: Event) -> u16 {
     }
 }
 
+/// The last day of the recovery from a race.
+pub fn ends(race: &Race) -> NaiveDate {
+    race.date + Days::new(u64::from(days(race.distance.event())))
+}
+
+/// The last day, counted from a race of this event, on which the running is still held down.
+pub const fn until(event: Event) -> u16 {
+    let steps = steps(event);
+    steps[steps.len() - 1].until
+}
+
 /// Days without any running after a race.
 ///
 /// # Source
@@ -100,7 +113,7 @@ mod tests {
             let steps = steps(event);
             assert!(steps.is_sorted_by(|one, next| one.until < next.until && one.most.0 <= next.least.0 + 0.2));
             assert!(steps.iter().all(|step| step.least.0 < step.most.0 && step.most.0 <= 1.0));
-            let last = steps[steps.len() - 1].until;
+            let last = until(event);
             assert!(days(event) <= last && days_off(event) < days(event), "{event:?}");
             assert_eq!(most_after(event, last + 1), Share::ALL);
             for day in 1..=last {

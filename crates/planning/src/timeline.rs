@@ -8,7 +8,7 @@
 use chrono::{Days, NaiveDate};
 
 use crate::athlete::Athlete;
-use crate::block::{Block, QuietDay, Request, bridge_days, recovery_days};
+use crate::block::{Block, NO_NEW_BUILD, QuietDay, Request, bridge_days, recovery_days};
 use crate::curve::Settings;
 use crate::race::{Importance, Race};
 use crate::recovery;
@@ -141,13 +141,13 @@ fn claims(course: &Course<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec
     }
     for (place, block) in blocks.iter().enumerate() {
         let first = block.as_ref().map_or(race(place).date, Block::first_day);
-        let recovered = (place > 0).then(|| recovery_end(race(place - 1)) + Days::new(1));
+        let recovered = (place > 0).then(|| recovery::ends(race(place - 1)) + Days::new(1));
         let from = recovered.map_or(first, |recovered| first.max(recovered));
         found.push(claim(Phase::Block, place, from, race(place).date - Days::new(1)));
     }
     // Of two races that are still in the legs the later one counts.
     for place in (0..goals.len()).rev() {
-        found.push(claim(Phase::Recovery, place, race(place).date + Days::new(1), recovery_end(race(place))));
+        found.push(claim(Phase::Recovery, place, race(place).date + Days::new(1), recovery::ends(race(place))));
     }
     for (block, noted) in course.called_off {
         let days = called_off(block, course.athlete, course.week, *noted).len() as u64;
@@ -156,22 +156,17 @@ fn claims(course: &Course<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec
         }
     }
     for place in 0..goals.len() {
-        let steps = recovery::steps(race(place).distance.event());
-        let last = race(place).date + Days::new(u64::from(steps[steps.len() - 1].until));
+        let last = race(place).date + Days::new(u64::from(recovery::until(race(place).distance.event())));
         let near_next = (place + 1 < goals.len()).then(|| race(place + 1)).filter(|next| is_near(race(place), next));
         let to = near_next.map_or(last, |next| next.date - Days::new(1));
-        found.push(claim(Phase::Bridge, place, recovery_end(race(place)) + Days::new(1), to));
+        found.push(claim(Phase::Bridge, place, recovery::ends(race(place)) + Days::new(1), to));
     }
     found
 }
 
-/// A next goal race so near that nothing is built before it: six weeks.
+/// A next goal race so near that nothing is built before it.
 fn is_near(race: &Race, next: &Race) -> bool {
-    (next.date - race.date).num_days() <= 42
-}
-
-fn recovery_end(race: &Race) -> NaiveDate {
-    race.date + Days::new(u64::from(recovery::days(race.distance.event())))
+    (next.date - race.date).num_days() <= NO_NEW_BUILD
 }
 
 /// Every day that belongs to no block and is not as usual.
@@ -203,10 +198,9 @@ fn add_day(
     blocks: &[Option<Block>],
     quiet: &[(Phase, QuietDay)],
 ) {
-    let add = |totals: &mut Totals, day: Totals| day.parts().iter().for_each(|part| totals.add(*part));
     let is_other = |race: &Race| race.date == date && race.importance != Importance::Goal;
     stretch.others.extend((0..course.races.len()).filter(|race| is_other(&course.races[*race])));
-    let usual: Totals = course.week.on(date).iter().filter_map(|slot| slot.chosen().running()).collect();
+    let usual = course.week.running_on(date);
     let planned = match stretch.phase {
         Phase::Usual => usual.clone(),
         Phase::Race => Totals::default(),
@@ -221,6 +215,6 @@ fn add_day(
             day.map_or_else(|| usual.clone(), QuietDay::planned_running)
         }
     };
-    add(&mut stretch.usual, usual);
-    add(&mut stretch.planned, planned);
+    stretch.usual.extend(&usual);
+    stretch.planned.extend(&planned);
 }

@@ -365,6 +365,11 @@ impl Totals {
         }
     }
 
+    /// Adds other totals, unit by unit.
+    pub fn extend(&mut self, other: &Self) {
+        other.parts().iter().for_each(|part| self.add(*part));
+    }
+
     /// Half of both together, unit by unit.
     #[must_use]
     pub fn mean(&self, other: &Self) -> Self {

@@ -251,6 +251,11 @@ impl BaseWeek {
         self.due(date).day(date.weekday())
     }
 
+    /// The usual running of a date, unit by unit.
+    pub fn running_on(&self, date: NaiveDate) -> Totals {
+        self.on(date).iter().filter_map(|slot| slot.chosen().running()).collect()
+    }
+
     /// The weekly range that the coach gave for the (first) week as a whole.
     pub const fn range(&self) -> Option<Amount> {
         self.range

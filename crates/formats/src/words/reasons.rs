@@ -124,7 +124,6 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
             format!("the race was moved, so {} of the usual is held until the running ebbs again", per_cent(*share))
         }
         Reason::BuiltAgain(share) => format!("there is time to come back a little first, to {}", of_usual(*share)),
-        Reason::TooSoonToBeHard => "it is too soon after the race before for hard running".to_owned(),
         Reason::NotAboveOldPlan => "it is no more than the plan before held on this day".to_owned(),
         Reason::OtherRace => "another race is run here, warm-up and cool-down included".to_owned(),
         Reason::BeforeOtherRace(race) => format!("the legs are spared for the race on {}", long_date(*race)),
@@ -172,7 +171,6 @@ const fn life_clause(life: Life) -> &'static str {
         Life::BeforeTravelling => "nothing hard in the two days before a journey",
         Life::NoTime => "there is no time on this day; what is missed is not made up",
         Life::NightShift => "nothing hard beside a night shift",
-        Life::LowEnergy => "a low-energy day",
         Life::RanMore => "more was run than planned, so easy running gives a little back",
     }
 }

@@ -10,6 +10,13 @@ use crate::session::{Kind, Session};
 use crate::units::{Milli, Pace, Share, Unit, in_km, is_below_km};
 use crate::week::{BaseWeek, SevenDays, WEEKDAYS};
 
+/// A long run up to this part of the longest usual one costs no more than an easy run.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub(crate) const NO_LONGER_LONG: f64 = 0.60;
+
 /// How much an athlete runs, as far as lower bounds go.
 ///
 /// # Source

@@ -29,6 +29,7 @@ use crate::week::BaseWeek;
 
 pub use between::{QuietDay, bridge_days, recovery_days, return_days};
 pub use many::plan_many;
+pub(crate) use path::NO_NEW_BUILD;
 pub use path::{Cause, Ceiling};
 #[cfg(test)]
 pub(crate) use shape::long_run::ladder as long_run_step;
@@ -293,6 +294,16 @@ impl Day {
     /// Whether nothing is to be run: no running planned and no race.
     pub fn is_rest(&self) -> bool {
         self.to_race != 0 && self.sessions.iter().all(|planned| planned.session.running().is_none())
+    }
+
+    /// Whether it holds hard running.
+    pub fn is_hard(&self) -> bool {
+        self.sessions.iter().any(|planned| planned.session.is_hard())
+    }
+
+    /// Whether another race is run on it.
+    pub fn holds_a_race(&self) -> bool {
+        self.sessions.iter().any(|planned| planned.role == Role::OtherRace)
     }
 
     /// The usual running, unit by unit.

@@ -73,7 +73,7 @@ pub(super) fn lowest(ceilings: &[Ceiling], date: NaiveDate) -> Option<&Ceiling> 
 /// # Source
 ///
 /// Common practice, no published source: six weeks between long goal races leave time to build.
-const NO_NEW_BUILD: i64 = 42;
+pub(crate) const NO_NEW_BUILD: i64 = 42;
 
 /// Between two long goal races so near to each other running does not come back further than this.
 ///
@@ -119,7 +119,7 @@ impl<'a> Path<'a> {
 
     /// The last day of the recovery from the race before.
     pub(super) fn recovery_ends(&self) -> Option<NaiveDate> {
-        self.before.map(|race| race.date + Days::new(u64::from(recovery::days(race.distance.event()))))
+        self.before.map(recovery::ends)
     }
 
     /// What may remain of the usual amount on a day.
@@ -146,8 +146,7 @@ impl<'a> Path<'a> {
 fn before<'a>(request: &Request<'a>) -> Option<&'a Race> {
     let felt = |other: &&Race| {
         let gap = (request.race.date - other.date).num_days();
-        let steps = recovery::steps(other.distance.event());
-        let last = i64::from(steps[steps.len() - 1].until);
+        let last = i64::from(recovery::until(other.distance.event()));
         other.importance == Importance::Goal && gap > 0 && gap <= NO_NEW_BUILD.max(last)
     };
     request.other_races.iter().filter(felt).max_by_key(|other| other.date)

@@ -70,8 +70,6 @@ pub enum Reason {
     Held(Share),
     /// The race was moved far: the running comes back to this share, then ebbs again.
     BuiltAgain(Share),
-    /// Too soon after the race before for hard running.
-    TooSoonToBeHard,
     /// Never more than the plan that this one replaces.
     NotAboveOldPlan,
     /// Another race is run here.
@@ -127,15 +125,13 @@ pub enum Life {
     NoTime,
     /// A day with a night shift holds nothing hard.
     NightShift,
-    /// A low-energy day.
-    LowEnergy,
     /// More was run than planned: easy running gives some back.
     RanMore,
 }
 
 impl Life {
     /// Every one.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 11] = [
         Self::Fever,
         Self::Ill,
         Self::WellAgain,
@@ -146,7 +142,6 @@ impl Life {
         Self::BeforeTravelling,
         Self::NoTime,
         Self::NightShift,
-        Self::LowEnergy,
         Self::RanMore,
     ];
 
@@ -163,7 +158,6 @@ impl Life {
             Self::BeforeTravelling => "before-travelling",
             Self::NoTime => "no-time",
             Self::NightShift => "night-shift",
-            Self::LowEnergy => "low-energy",
             Self::RanMore => "ran-more",
         }
     }
@@ -241,7 +235,6 @@ impl Reason {
             Self::Recovering(_) => "recovering",
             Self::Held(_) => "held",
             Self::BuiltAgain(_) => "built-again",
-            Self::TooSoonToBeHard => "too-soon-to-be-hard",
             Self::NotAboveOldPlan => "not-above-old-plan",
             Self::OtherRace => "other-race",
             Self::BeforeOtherRace(_) => "before-other-race",
@@ -348,7 +341,6 @@ impl std::str::FromStr for Reason {
             "loaded-legs-off" => Self::LoadedLegsOff,
             "race" => Self::Race,
             "pinned" => Self::Pinned,
-            "too-soon-to-be-hard" => Self::TooSoonToBeHard,
             "not-above-old-plan" => Self::NotAboveOldPlan,
             "other-race" => Self::OtherRace,
             "as-old-plan" => Self::AsOldPlan,
@@ -406,7 +398,6 @@ mod tests {
             Reason::Recovering(Share(0.25)),
             Reason::Held(Share(0.405)),
             Reason::BuiltAgain(Share(0.75)),
-            Reason::TooSoonToBeHard,
             Reason::NotAboveOldPlan,
             Reason::OtherRace,
             Reason::BeforeOtherRace(day),

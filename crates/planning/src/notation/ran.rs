@@ -4,7 +4,7 @@ use super::amounts::read_amount;
 use super::text::tidy;
 use crate::life::WeekRan;
 use crate::problem::{Expected, ProblemKind};
-use crate::units::{Amount, DistanceUnit, Milli, Share};
+use crate::units::{DistanceUnit, Milli, Share};
 
 /// Words for a week that went as planned.
 const AS_PLANNED: [&str; 7] = ["as planned", "all", "all of it", "ok", "yes", "done", "100 %"];
@@ -106,20 +106,12 @@ impl WeekRan {
             }
         }
     }
-
-    /// The amount, where it is known.
-    pub const fn amount(&self) -> Option<Amount> {
-        match self {
-            Self::About(amount) => Some(*amount),
-            _ => None,
-        }
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::Unit;
+    use crate::units::{Amount, Unit};
 
     fn read(text: &str) -> WeekRan {
         read_week_ran(text, DistanceUnit::Km).unwrap_or_else(|problem| panic!("{text}: {problem:?}"))

@@ -37,7 +37,7 @@ pub(super) fn ease_hard(day: &mut Day, why: Life) {
 }
 
 /// Makes a session easy: its hard part goes, and with it what was inside.
-pub(super) fn ease(planned: &mut Planned, why: Life) {
+fn ease(planned: &mut Planned, why: Life) {
     if planned.session.kind.is_running() {
         let long = planned.session.kind == Kind::Long;
         planned.session.kind = if long { Kind::Long } else { Kind::Easy };
@@ -65,7 +65,7 @@ pub(super) fn at_most(day: &mut Day, why: Life, most: impl Fn(Amount) -> Milli) 
 }
 
 /// Running and cross-training: what takes breath.
-pub(super) fn is_endurance(session: &Session) -> bool {
+fn is_endurance(session: &Session) -> bool {
     session.kind.is_running() || session.kind == Kind::CrossTraining
 }
 

@@ -1,9 +1,10 @@
 //! Illness and injury: rest, then easy days.
 
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 
 use super::change;
 use super::{Measure, days_ahead, days_of};
+use crate::block::facts::NO_LONGER_LONG;
 use crate::block::{Block, Life};
 use crate::life::{EventKind, LifeEvent};
 use crate::session::{Kind, Session};
@@ -28,13 +29,8 @@ const LONG_ENOUGH: i64 = 2;
 /// See [`EASY_DAYS`].
 const LONG_BREAK: u64 = 5;
 
-/// On those days no run is longer than this share of the longest usual run.
-///
-/// # Source
-///
-/// Common practice, no published source: up to this part a long run costs no more than an easy one.
-const NO_LONGER_LONG: f64 = 0.60;
-/// The same after a break of [`LONG_BREAK`] days or more.
+/// No run of those days is longer than [`NO_LONGER_LONG`] of the longest; after a break of [`LONG_BREAK`]
+/// days or more than this share of it.
 ///
 /// # Source
 ///
@@ -72,14 +68,37 @@ pub(super) fn rest_and_return(block: &mut Block, event: &LifeEvent, measure: &Me
         change::rest(day, ill, |session| !injured || hurts(session));
     }
     if event.kind.has_fever() {
-        after_fever(block, event);
+        for day in days_ahead(block, event, event.after(1), event.after(1)) {
+            change::rest(day, ill, |_| true);
+        }
+        come_back(block, event, event.after(2), well, |amount| amount.middle().times(AFTER_FEVER));
+        spare_the_race(block, event);
     } else if event.days() >= LONG_ENOUGH {
-        let back = way_back(block, event, event.after(1), event.after(easy_days(event)));
         let longest = if is_long_break(event) { NO_LONGER_LONG_AFTER_A_BREAK } else { NO_LONGER_LONG };
-        for day in days_ahead(block, event, event.after(1), back) {
-            change::rest(day, well, |session| session.kind == Kind::Strength);
-            change::ease_hard(day, well);
-            change::at_most(day, well, |amount| measure.in_unit(measure.longest_km * longest, amount.unit()));
+        come_back(block, event, event.after(1), well, |amount| {
+            measure.in_unit(measure.longest_km * longest, amount.unit())
+        });
+    }
+}
+
+/// The easy days from one on: no strength, nothing hard, no session longer than may be.
+fn come_back(block: &mut Block, event: &LifeEvent, from: NaiveDate, why: Life, most: impl Fn(Amount) -> Milli) {
+    let to = from + Days::new(easy_days(event)) - Days::new(1);
+    let back = way_back(block, event, from, to);
+    for day in days_ahead(block, event, from, back) {
+        change::rest(day, why, |session| session.kind == Kind::Strength);
+        change::ease_hard(day, why);
+        change::at_most(day, why, &most);
+    }
+}
+
+/// After a long fever so near to the race nothing hard is run before it.
+fn spare_the_race(block: &mut Block, event: &LifeEvent) {
+    let days_left = (block.race_day - event.to).num_days();
+    if event.days() >= LONG_FEVER && days_left <= i64::from(NEAR_RACE) {
+        let last = block.race_day;
+        for day in days_ahead(block, event, event.after(1), last) {
+            change::ease_hard(day, Life::FeverNearRace);
         }
     }
 }
@@ -111,28 +130,4 @@ fn way_back(block: &Block, event: &LifeEvent, from: NaiveDate, to: NaiveDate) ->
 /// What an injury forbids: running and loaded strength. The rest is for coach and clinician to judge.
 fn hurts(session: &Session) -> bool {
     session.kind.is_running() || session.loaded
-}
-
-fn after_fever(block: &mut Block, event: &LifeEvent) {
-    let fever_days = u64::try_from(event.days()).unwrap_or(0);
-    for day in days_ahead(block, event, event.after(1), event.after(1)) {
-        change::rest(day, Life::Fever, |_| true);
-    }
-    let back = way_back(block, event, event.after(2), event.after(1 + fever_days));
-    for day in days_ahead(block, event, event.after(2), back) {
-        change::rest(day, Life::WellAgain, |session| session.kind == Kind::Strength);
-        change::ease_hard(day, Life::WellAgain);
-        change::at_most(day, Life::WellAgain, half);
-    }
-    let days_left = (block.race_day - event.to).num_days();
-    if event.days() >= LONG_FEVER && days_left <= i64::from(NEAR_RACE) {
-        let last = block.race_day;
-        for day in days_ahead(block, event, event.after(1), last) {
-            change::ease_hard(day, Life::FeverNearRace);
-        }
-    }
-}
-
-fn half(amount: Amount) -> Milli {
-    amount.middle().times(AFTER_FEVER)
 }

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{Measure, illness, is_free};
+use crate::block::facts::NO_LONGER_LONG;
 use crate::block::{Block, Day, Dropped, Planned, Reason, Role};
 use crate::life::{EventKind, LifeEvent};
 use crate::race::Event;
@@ -25,9 +26,6 @@ const fn last_hard(event: Event) -> u16 {
     if event.up_to_10_miles() { 3 } else { 4 }
 }
 
-/// A long run up to this part of the usual one costs no more than an easy run.
-const STILL_LONG: f64 = 0.60;
-
 /// Moves hard sessions off low-energy days, nights of work and days without time, each to the nearest
 /// easy run of the same week that may take it, the earlier of equals. What finds no place stays where it
 /// is. So race week keeps its one hard session and gets no other, and no long run comes nearer to the race.
@@ -38,7 +36,7 @@ pub(super) fn make_room(block: &mut Block, event: &LifeEvent, all: &[LifeEvent],
     let hard: Vec<usize> = (0..block.days.len())
         .filter(|index| {
             let day = &block.days[*index];
-            is_free(day) && event.covers(day.date) && day.date >= event.noted && is_hard(day) && !holds_a_race(day)
+            is_free(day) && event.covers(day.date) && day.date >= event.noted && day.is_hard() && !day.holds_a_race()
         })
         .collect();
     for from in hard {
@@ -83,25 +81,14 @@ fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeE
 
 /// The days right after an illness are no place for anything hard.
 pub(super) fn is_on_the_way_back(event: &LifeEvent, date: NaiveDate) -> bool {
-    let easy = illness::easy_days(event);
-    match event.kind {
-        EventKind::Illness { fever: true } => date > event.to && date <= event.after(easy + 1),
-        EventKind::Illness { .. } | EventKind::Injury => date > event.to && date <= event.after(easy),
-        _ => false,
-    }
-}
-
-fn is_hard(day: &Day) -> bool {
-    day.sessions.iter().any(|planned| planned.session.is_hard())
-}
-
-fn holds_a_race(day: &Day) -> bool {
-    day.sessions.iter().any(|planned| planned.role == Role::OtherRace)
+    let returns = matches!(event.kind, EventKind::Illness { .. } | EventKind::Injury);
+    let without_fever = u64::from(event.kind.has_fever());
+    returns && date > event.to && date <= event.after(illness::easy_days(event) + without_fever)
 }
 
 fn is_long(session: &Session, block: &Block, measure: &Measure) -> bool {
     let km = session.running().map_or(0.0, |amount| middle_km(amount, measure.pace));
-    session.kind == Kind::Long || (block.event >= Event::Marathon && km > measure.longest_km * STILL_LONG)
+    session.kind == Kind::Long || (block.event >= Event::Marathon && km > measure.longest_km * NO_LONGER_LONG)
 }
 
 /// Whether the run is what has become of the long run of a week, however short it is by now.
@@ -111,7 +98,7 @@ fn stands_for_a_long_run(planned: &Planned, measure: &Measure) -> bool {
 }
 
 fn is_heavy(day: &Day, block: &Block, measure: &Measure) -> bool {
-    is_hard(day)
+    day.is_hard()
         || (block.event >= Event::Marathon
             && day.sessions.iter().any(|planned| is_long(&planned.session, block, measure)))
 }

@@ -3,7 +3,7 @@
 
 use super::look::Look;
 use super::{Figure, Finding, RuleId};
-use crate::block::{Cause, Day, Reason, Role};
+use crate::block::{Day, Reason};
 
 /// Whether nobody needs to hear of a finding, because its cause is known and wanted.
 pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
@@ -13,14 +13,14 @@ pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
         | RuleId::FrequencyLost
         | RuleId::RestClumped
         | RuleId::IntensityLost
-        | RuleId::NoRestPlace => days.iter().any(is_bent_by_life) || is_recovering(look, days),
+        | RuleId::NoRestPlace => days.iter().any(is_bent_by_life) || is_held_down(look, days),
         RuleId::WeekRises => {
             let before = before(look, days);
-            is_recovering(look, before)
-                || days.iter().any(holds_a_race)
+            is_held_down(look, before)
+                || days.iter().any(Day::holds_a_race)
                 || (is_of_weeks(finding) && lost_to_life(before))
         }
-        RuleId::IntensityAdded | RuleId::SomethingNew | RuleId::CutTooSmall => days.iter().any(holds_a_race),
+        RuleId::IntensityAdded | RuleId::SomethingNew | RuleId::CutTooSmall => days.iter().any(Day::holds_a_race),
         _ => false,
     }
 }
@@ -59,14 +59,7 @@ fn is_bent_by_life(day: &Day) -> bool {
     planned.chain(dropped).any(|reason| matches!(reason, Reason::Life(_) | Reason::Adjusted | Reason::MovedTo(_)))
 }
 
-fn holds_a_race(day: &Day) -> bool {
-    day.sessions.iter().any(|planned| planned.role == Role::OtherRace)
-}
-
-fn is_recovering(look: &Look<'_>, days: &[Day]) -> bool {
-    let over = |day: &Day| {
-        let recovery = |cause: Cause| matches!(cause, Cause::Recovery | Cause::Held | Cause::BuiltAgain);
-        look.block.ceilings.iter().any(|ceiling| recovery(ceiling.cause) && ceiling.covers(day.date))
-    };
-    days.iter().any(over)
+/// Whether something besides the curve holds the running down.
+fn is_held_down(look: &Look<'_>, days: &[Day]) -> bool {
+    days.iter().any(|day| look.block.ceilings.iter().any(|ceiling| ceiling.covers(day.date)))
 }

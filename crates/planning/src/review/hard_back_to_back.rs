@@ -2,6 +2,7 @@
 
 use super::look::{Look, is_hard_work};
 use super::{Figure, Finding, Level, RuleId};
+use crate::block::facts::NO_LONGER_LONG;
 use crate::block::{Day, Planned};
 use crate::race::Event;
 
@@ -26,13 +27,6 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         })
         .collect()
 }
-
-/// A long run up to this part of the usual one costs no more than an easy run.
-///
-/// # Source
-///
-/// Common practice, no published source.
-const NO_LONGER_LONG: f64 = 0.60;
 
 fn is_still_long(look: &Look<'_>, planned: &Planned) -> bool {
     look.is_long(&planned.session)

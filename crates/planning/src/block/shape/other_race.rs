@@ -4,7 +4,7 @@
 use chrono::NaiveDate;
 
 use crate::block::draft::{DraftDay, Item, Sizing};
-use crate::block::facts::Facts;
+use crate::block::facts::{Facts, NO_LONGER_LONG};
 use crate::block::{Dropped, Reason, Role};
 use crate::race::{Event, Importance, Race};
 use crate::session::{Kind, Session};
@@ -44,13 +44,6 @@ const BEFORE_TRAINING_THROUGH: f64 = 0.50;
 ///
 /// Common practice, no published source.
 const AFTER_LONG: f64 = 0.50;
-
-/// A long run right beside a race keeps this share of the longest run.
-///
-/// # Source
-///
-/// Common practice, no published source: up to three fifths a long run costs no more than an easy one.
-const LONG_BESIDE: f64 = 0.60;
 
 /// Nothing else hard stands so many days before and after another race.
 ///
@@ -130,7 +123,7 @@ fn make_room(facts: &Facts<'_>, days: &mut [DraftDay], race: &Race) {
         if (-2..=1).contains(&since) && since != 0 {
             for item in day.items.iter_mut().filter(|item| item.long) {
                 let Some(amount) = item.session.amount else { continue };
-                item.caps.push((facts.km_in(facts.lengths.longest * LONG_BESIDE, amount.unit()), reason));
+                item.caps.push((facts.km_in(facts.lengths.longest * NO_LONGER_LONG, amount.unit()), reason));
                 item.sizing = Sizing::Ebb;
             }
         }
