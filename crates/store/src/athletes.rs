@@ -7,7 +7,7 @@ use sqlx::SqliteConnection;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-use crate::cell::{self, Place};
+use crate::cell::{self, Place, changed};
 use crate::once::{self, Made};
 use crate::{AthleteDraft, AthleteId, AthleteRecord, Result, Store, StoreError, Version};
 
@@ -163,9 +163,7 @@ impl Store {
         let done = sqlx::query!("UPDATE athlete SET removed_at = coalesce(removed_at, ?) WHERE id = ?", at, id.0)
             .execute(&mut *tx)
             .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }
@@ -181,9 +179,7 @@ impl Store {
         let done = sqlx::query!("UPDATE athlete SET removed_at = NULL, saved_at = ? WHERE id = ?", at, id.0)
             .execute(&mut *tx)
             .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }

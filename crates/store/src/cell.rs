@@ -51,6 +51,11 @@ impl Place {
     }
 }
 
+/// Whether an update found its row: a row that is not there is gone.
+pub(crate) fn changed(done: &sqlx::sqlite::SqliteQueryResult) -> Result<()> {
+    if done.rows_affected() == 0 { Err(StoreError::Gone) } else { Ok(()) }
+}
+
 /// Of fixed width, so that text order is time order.
 pub(crate) fn instant_text(instant: DateTime<Utc>) -> String {
     instant.to_rfc3339_opts(SecondsFormat::Micros, true)

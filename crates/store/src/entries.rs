@@ -3,11 +3,11 @@
 use std::collections::HashMap;
 
 use chrono::{DateTime, Utc};
-use planning::{DistanceUnit, Field, Importance, Milli, Problem, ProblemKind, RaceDistance};
+use planning::{DistanceUnit, Field, Importance, Milli, Problem, RaceDistance};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
-use crate::cell::{self, Place};
+use crate::cell::{self, Place, changed};
 use crate::races::{race, select_races};
 use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, Result, Store, StoreError};
 
@@ -102,13 +102,8 @@ impl Store {
         athlete: AthleteId,
         ran: Option<(Milli, DistanceUnit)>,
     ) -> Result<()> {
-        if let Some((value, unit)) = ran {
-            let km = RaceDistance::Own(value, unit).distance().as_km();
-            let (from, to) = RaceDistance::LIMITS_KM;
-            if !(from..=to).contains(&km) {
-                let problem = Problem::new(Field::RaceDistance, ProblemKind::DistanceOutOfRange { km });
-                return Err(StoreError::Refused(vec![problem]));
-            }
+        if let Some(kind) = ran.and_then(|(value, unit)| RaceDistance::Own(value, unit).problem()) {
+            return Err(StoreError::Refused(vec![Problem::new(Field::RaceDistance, kind)]));
         }
         let (value, unit) = (ran.map(|(value, _)| value.0), ran.map(|(_, unit)| unit.symbol()));
         let mut tx = self.writing().await?;
@@ -122,9 +117,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }
@@ -145,9 +138,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }

@@ -6,7 +6,7 @@ use planning::{EventKind, LifeEvent};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
-use crate::cell::{self, Place};
+use crate::cell::{self, Place, changed};
 use crate::{AthleteId, EventId, EventRecord, Result, Store, StoreError};
 
 impl Store {
@@ -83,9 +83,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }

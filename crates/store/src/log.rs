@@ -7,7 +7,7 @@ use planning::{DoneSession, Field, Problem, ProblemKind};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
-use crate::cell::{self, Place};
+use crate::cell::{self, Place, changed};
 use crate::{AthleteId, DoneId, DoneRecord, DoneWeekRecord, Result, Store, StoreError, Version};
 
 impl Store {
@@ -170,9 +170,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }

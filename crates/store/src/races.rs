@@ -6,7 +6,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use planning::{DistanceUnit, Importance, Milli, Race, RaceDistance};
 use sqlx::SqliteConnection;
 
-use crate::cell::{self, Place};
+use crate::cell::{self, Place, changed};
 use crate::once::{self, Made};
 use crate::{RaceId, RaceRecord, Result, Store, StoreError, Version};
 
@@ -146,9 +146,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }
@@ -164,9 +162,7 @@ impl Store {
         let done = sqlx::query!("UPDATE race SET removed_at = coalesce(removed_at, ?) WHERE id = ?", at, id.0)
             .execute(&mut *tx)
             .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }
@@ -182,9 +178,7 @@ impl Store {
         let done = sqlx::query!("UPDATE race SET removed_at = NULL, saved_at = ? WHERE id = ?", at, id.0)
             .execute(&mut *tx)
             .await?;
-        if done.rows_affected() == 0 {
-            return Err(StoreError::Gone);
-        }
+        changed(&done)?;
         tx.commit().await?;
         Ok(())
     }
