@@ -210,7 +210,7 @@ fn stretch_view(loaded: &Loaded, stretch: &Stretch, run: &[&RaceRecord]) -> Stre
         lines: stretch
             .days
             .iter()
-            .map(|day| (words::short_date(day.date), crate::blocks::replan::quiet_words(day, loaded.units)))
+            .map(|day| (words::short_date(day.date), lines::all_planned(&day.sessions, loaded.units)))
             .collect(),
     }
 }

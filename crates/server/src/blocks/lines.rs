@@ -98,7 +98,13 @@ pub(crate) fn planned(planned: &Planned, units: DistanceUnit) -> String {
     with_part(planned, session(&planned.session, units))
 }
 
-/// The same, short enough for the picture: `intervals 6-7 km, 2.4 hard`.
+/// The sessions of a day: `easy 6 km + strength 20 min`, or rest.
+pub(crate) fn all_planned(sessions: &[Planned], units: DistanceUnit) -> String {
+    let said: Vec<String> = sessions.iter().map(|one| planned(one, units)).collect();
+    if said.is_empty() { REST.to_owned() } else { said.join(" + ") }
+}
+
+/// A planned session, short enough for the picture: `intervals 6-7 km, 2.4 hard`.
 pub(crate) fn planned_brief(planned: &Planned, units: DistanceUnit) -> String {
     let session = &planned.session;
     let nothing = session.amount.map(|amount| Amount::exact(Milli::ZERO, amount.unit()));

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 pub(crate) use planning::bend::pins;
-use planning::curve::curve_for;
+use planning::block::curve_of;
 use planning::{
     BaseWeek, Block, Curve, DistanceUnit, Edit, Finding, Happened, Pin, Problem, Race, Request, RestOfWeek, Settings,
 };
@@ -144,8 +144,7 @@ impl Loaded {
 
     /// The curve that a block takes where the coach sets nothing.
     pub(crate) fn usual_curve(&self) -> Curve {
-        let athlete = &self.record.athlete.draft.athlete;
-        curve_for(athlete, &self.week.week, &self.record.race.race, &Settings::default()).0
+        curve_of(&self.request(&self.week.week, &Settings::default(), &[])).0
     }
 
     /// What the review says of a block.

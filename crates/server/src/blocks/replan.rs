@@ -9,7 +9,7 @@ use chrono::{Days, NaiveDate};
 use formats::words;
 use planning::replan::race::called_off;
 use planning::{
-    Block, Day, DistanceUnit, Excess, Happened, LifeEvent, Problem, QuietDay, RaceChange, Request, Settings, Share,
+    Amount, Block, Day, DistanceUnit, Excess, Followed, Happened, LifeEvent, Problem, RaceChange, Settings, Share,
     Totals, race_changed, replan,
 };
 use serde::Deserialize;
@@ -87,21 +87,12 @@ pub(crate) struct Proposal {
 pub(crate) fn propose(loaded: &Loaded, take_off: Option<Excess>) -> Result<Proposal, Vec<Problem>> {
     let record = &loaded.record;
     let athlete = &record.athlete.draft.athlete;
-    let mut plan = record.before_events.clone().unwrap_or_else(|| record.block.clone());
+    let mut plan = loaded.plan_under().clone();
     let mut settings = record.settings;
     let change = RaceChange::between(&plan.race, &record.race.race).filter(|_| record.race.called_off.is_none());
     if change.is_some() {
         let kept = pins(&plan).into_iter().filter(|pin| pin.date >= loaded.today).collect::<Vec<_>>();
-        let request = Request {
-            today: Some(loaded.today),
-            athlete,
-            week: &record.week.week,
-            race: &record.race.race,
-            settings: &settings,
-            pins: &kept,
-            other_races: &loaded.other_races,
-        };
-        let changed = race_changed(&plan, &request)?;
+        let changed = race_changed(&plan, &loaded.request(&record.week.week, &settings, &kept))?;
         (plan, settings) = (changed.block, changed.settings);
     }
     let lay = |plan: &Block, events: &[LifeEvent], excess| {
@@ -154,7 +145,7 @@ impl ReplanPage {
         let back = record.race.called_off.map_or_else(Vec::new, |since| {
             let athlete = &record.athlete.draft.athlete;
             let days = called_off(&record.block, athlete, &record.week.week, since);
-            days.iter().map(|day| (words::short_date(day.date), quiet_words(day, units))).collect()
+            days.iter().map(|day| (words::short_date(day.date), lines::all_planned(&day.sessions, units))).collect()
         });
         Self {
             layout: layout.at(Area::Athletes),
@@ -220,14 +211,7 @@ fn day_words(day: &Day, units: DistanceUnit) -> String {
     if day.to_race == 0 {
         return "race".to_owned();
     }
-    let said: Vec<String> = day.sessions.iter().map(|planned| lines::planned(planned, units)).collect();
-    if said.is_empty() { lines::REST.to_owned() } else { said.join(" + ") }
-}
-
-/// A day outside blocks in words.
-pub(crate) fn quiet_words(day: &QuietDay, units: DistanceUnit) -> String {
-    let said: Vec<String> = day.sessions.iter().map(|planned| lines::planned(planned, units)).collect();
-    if said.is_empty() { lines::REST.to_owned() } else { said.join(" + ") }
+    lines::all_planned(&day.sessions, units)
 }
 
 fn week_sides(old: &Block, new: &Block, units: DistanceUnit) -> Vec<WeekSides> {
@@ -255,31 +239,27 @@ impl Loaded {
         self.events.iter().map(|record| record.event).collect()
     }
 
-    /// How much of the plan was run lately, where that is known: by single runs of the last seven days,
-    /// else by the line of the last week that has one.
-    pub(crate) fn ran(&self) -> Option<Share> {
+    /// How the plan was followed lately, where that is known: by single runs of the last seven days, else by
+    /// the line of the last week that has one.
+    fn followed(&self) -> Option<Followed> {
         let done: Vec<_> = self.sessions.iter().map(|record| record.done).collect();
-        if let Some(followed) = planning::followed(&self.record.block, &done, self.today) {
-            return Some(followed.share);
-        }
-        self.last_week().map(|(share, _)| share)
+        planning::followed(&self.record.block, &done, self.today).or_else(|| self.last_week())
+    }
+
+    /// How much of the plan was run lately.
+    pub(crate) fn ran(&self) -> Option<Share> {
+        self.followed().map(|followed| followed.share)
     }
 
     /// What was run beyond the plan, where that is worth a word.
     pub(crate) fn over(&self) -> Option<(Share, Excess)> {
-        let pace = self.record.athlete.draft.athlete.easy_pace;
-        let done: Vec<_> = self.sessions.iter().map(|record| record.done).collect();
-        if let Some(followed) = planning::followed(&self.record.block, &done, self.today) {
-            return followed.excess(self.today, pace).map(|excess| (followed.share, excess));
-        }
-        let (share, planned) = self.last_week()?;
-        let ran = planned.parts().iter().map(|part| planning::Amount::exact(part.middle().times(share), part.unit()));
-        let followed = planning::Followed { ran: ran.collect(), planned, share };
-        followed.excess(self.today, pace).map(|excess| (share, excess))
+        let followed = self.followed()?;
+        let excess = followed.excess(self.today, self.record.athlete.draft.athlete.easy_pace)?;
+        Some((followed.share, excess))
     }
 
-    /// The share of the plan that the newest line of a week says, if that week ended lately, and the plan.
-    fn last_week(&self) -> Option<(Share, Totals)> {
+    /// What the newest line of a week says, if that week ended lately.
+    fn last_week(&self) -> Option<Followed> {
         let ended = |first: NaiveDate| {
             let last = first + Days::new(6);
             last < self.today && last + Days::new(7) >= self.today
@@ -293,7 +273,8 @@ impl Loaded {
         let planned: Totals = runs.collect();
         let pace = self.record.athlete.draft.athlete.easy_pace;
         let share = week.ran.as_ref()?.share_of(&planned, pace)?;
-        Some((share, planned))
+        let part = |part: &Amount| Amount::exact(part.middle().times(share), part.unit());
+        Some(Followed { ran: planned.parts().iter().map(part).collect(), planned, share })
     }
 }
 

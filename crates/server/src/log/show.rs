@@ -166,11 +166,8 @@ impl Loaded {
         let mut totals = Totals::default();
         for date in first.iter_days().take(7) {
             let of_block = self.blocks.iter().find_map(|(_, block)| block.day(date));
-            let day = of_block.map_or_else(
-                || self.week.week.on(date).iter().filter_map(|slot| slot.chosen().running()).collect(),
-                planning::Day::planned_running,
-            );
-            day.parts().iter().for_each(|part| totals.add(*part));
+            let day = of_block.map_or_else(|| self.week.week.running_on(date), planning::Day::planned_running);
+            totals.extend(&day);
         }
         totals
     }
