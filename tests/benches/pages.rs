@@ -109,6 +109,7 @@ async fn add_runner(app: &TestApp, race: &planning::Race, id: RaceId, number: us
         settings: &settings,
         pins: &[],
         other_races: &[],
+        begun: None,
     };
     let block = plan(&request).map_err(|problems| anyhow::anyhow!("refused: {problems:?}"))?;
     app.store.add_block(runner, id, &settings, &week, &block, app.now()).await?;

@@ -38,7 +38,7 @@ pub struct TestApp {
     pub clock: Clock,
     router: Router,
     data: PathBuf,
-    _folder: tempfile::TempDir,
+    folder: tempfile::TempDir,
 }
 
 impl TestApp {
@@ -52,6 +52,16 @@ impl TestApp {
         let folder = tempfile::tempdir().expect("a temporary folder");
         let data = folder.path().join("squad.db");
         let store = Store::open(&data).await.expect("a data file");
+        Self::around(store, data, folder, today)
+    }
+
+    /// The same squad on another day.
+    #[must_use]
+    pub fn later(self, today: &str) -> Self {
+        Self::around(self.store, self.data, self.folder, today)
+    }
+
+    fn around(store: Store, data: PathBuf, folder: tempfile::TempDir, today: &str) -> Self {
         let clock = Clock::fixed(nine_on(today));
         let share = ShareDoor::Open {
             address: "192.168.1.20:4651".parse().expect("an address"),
@@ -59,7 +69,7 @@ impl TestApp {
         };
         let state = AppState::new(store.clone(), clock, data.clone(), share);
         let hosts = Hosts::loopback(COACH_HOST.parse().expect("an address"));
-        Self { store, clock, router: server::coach_router(state, hosts), data, _folder: folder }
+        Self { store, clock, router: server::coach_router(state, hosts), data, folder }
     }
 
     /// Today.

@@ -16,6 +16,22 @@ async fn a_block_is_made_with_the_usual_settings_and_shown() {
 }
 
 #[tokio::test]
+async fn made_late_it_has_the_days_that_are_left() {
+    let app = TestApp::on("2027-05-03").await;
+    let block = app.ana_block().await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert!(page.body().contains("No more days were left when the block was made"), "the page says why");
+    let kept = app.store.block(block).await.unwrap().unwrap().block;
+    assert_eq!(kept.curve.length, 6);
+    assert!(
+        kept.days
+            .iter()
+            .filter(|day| day.to_race > 6)
+            .all(|day| { day.sessions.iter().map(|planned| &planned.session).eq(&day.usual) })
+    );
+}
+
+#[tokio::test]
 async fn making_it_twice_makes_one_block() {
     let app = TestApp::new().await;
     let ana = app.ana().await;

@@ -72,6 +72,21 @@ async fn making_anew_keeps_the_goals() {
 }
 
 #[tokio::test]
+async fn what_lies_behind_stays_as_it_was_planned() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let old = app.store.block(block).await.unwrap().unwrap().block;
+    let app = app.later("2027-05-05");
+    let version = app.version_of(block).await.to_string();
+    app.post(&format!("/blocks/{block}/settings"), &fields(&version, "8", "25")).await.location();
+    let new = app.store.block(block).await.unwrap().unwrap().block;
+    let behind = |day: &&planning::Day| day.date < app.today();
+    assert_eq!(new.days.iter().filter(behind).collect::<Vec<_>>(), old.days.iter().filter(behind).collect::<Vec<_>>());
+    assert_ne!(new.days, old.days);
+    assert_eq!((new.curve.length, new.curve.floor), (8, 0.25));
+}
+
+#[tokio::test]
 async fn wrong_numbers_come_back_as_typed_with_a_sentence_at_each_field() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;

@@ -10,8 +10,9 @@ use planning::problem::Expected;
 use planning::review::Subject;
 use planning::week::{WEEKDAYS, weekday_code};
 use planning::{
-    Athlete, BaseWeek, Block, DayBefore, DistanceUnit, DoneSession, EventKind, ExtraRest, Field, Finding, Happened,
-    Importance, LifeEvent, Milli, Pin, Problem, ProblemKind, Race, RaceDistance, Request, Settings, Shape, Suits,
+    Athlete, BaseWeek, Begun, Block, DayBefore, DistanceUnit, DoneSession, EventKind, ExtraRest, Field, Finding,
+    Happened, Importance, LifeEvent, Milli, Pin, Problem, ProblemKind, Race, RaceDistance, Request, Settings, Shape,
+    Suits,
 };
 
 use crate::json::{At, Node, Object, Reader};
@@ -69,15 +70,21 @@ impl PlanRequest {
     }
 
     /// The same for planning. The day from which to plan is that of the request, else the given one.
+    ///
+    /// A request that says what was done or what happened is about a block that runs already; any other
+    /// one begins on that day at the earliest.
     pub fn for_planning(&self, today: Option<NaiveDate>) -> Request<'_> {
+        let today = self.today.or(today);
+        let is_new = self.done.is_empty() && self.events.is_empty();
         Request {
-            today: self.today.or(today),
+            today,
             athlete: &self.athlete,
             week: &self.week,
             race: &self.race,
             settings: &self.settings,
             pins: &self.pins,
             other_races: &self.other_races,
+            begun: today.filter(|_| is_new).map(|on| Begun { on, days: &[] }),
         }
     }
 

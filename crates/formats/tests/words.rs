@@ -366,6 +366,7 @@ fn an_edit_is_said_as_something_that_was_done() {
         settings: &settings,
         pins: &[],
         other_races: &[],
+        begun: None,
     };
     let block = plan(&request).expect("a block");
     let (tuesday, wednesday) = (day(4, 27), day(4, 28));

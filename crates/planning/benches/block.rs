@@ -33,6 +33,7 @@ fn plan_and_review(bencher: Bencher<'_, '_>, event: &str) {
         settings: &settings,
         pins: &[],
         other_races: &[],
+        begun: None,
     };
     assert!(weeks.iter().all(|week| plan(&request(week)).is_ok()), "a week that is refused measures nothing");
     let mut next = weeks.iter().cycle();
@@ -72,6 +73,7 @@ fn plan_in_one_call(bencher: Bencher<'_, '_>, athletes: usize) {
             settings: &settings,
             pins: &[],
             other_races: &[],
+            begun: None,
         })
         .collect();
     bencher.counter(ItemsCount::new(athletes)).bench_local(|| plan_many(black_box(&requests)));

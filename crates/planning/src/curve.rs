@@ -236,6 +236,8 @@ pub enum Adjustment {
     SuitsExtraRest,
     /// The race before leaves no more days.
     RaceBefore,
+    /// When the block was made no more days were left.
+    DaysLeft,
 }
 
 /// A marathon block of so many days or fewer falls evenly.

@@ -48,7 +48,7 @@ pub mod week;
 pub use athlete::{Athlete, Suits};
 pub use bend::{Edit, RestOfWeek, bend};
 pub use block::{
-    Block, Cause, Ceiling, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role, WeekSummary, plan,
+    Begun, Block, Cause, Ceiling, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role, WeekSummary, plan,
     plan_many,
 };
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};

@@ -128,7 +128,16 @@ fn others_of(course: &Course<'_>, index: usize) -> Vec<Race> {
 }
 
 const fn request<'a>(course: &Course<'a>, race: &'a Race, others: &'a [Race], settings: &'a Settings) -> Request<'a> {
-    Request { today: None, athlete: course.athlete, week: course.week, race, settings, pins: &[], other_races: others }
+    Request {
+        today: None,
+        athlete: course.athlete,
+        week: course.week,
+        race,
+        settings,
+        pins: &[],
+        other_races: others,
+        begun: None,
+    }
 }
 
 /// Who claims which days, the strongest first.

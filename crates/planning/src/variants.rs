@@ -19,6 +19,8 @@ pub enum VariantName {
     Longer,
     /// A lower floor.
     Deeper,
+    /// A lower floor, and most of the fall comes early: for legs that hurt. Only where a caution is noted.
+    Soonest,
     /// A higher floor.
     Shallower,
     /// The same fall every day.
@@ -43,12 +45,13 @@ pub enum VariantName {
 
 impl VariantName {
     /// Every name, in the order in which variants are shown.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::AsRules,
         Self::AsSuits,
         Self::Shorter,
         Self::Longer,
         Self::Deeper,
+        Self::Soonest,
         Self::Shallower,
         Self::Even,
         Self::RestBefore,
@@ -69,6 +72,7 @@ impl VariantName {
             Self::Shorter => "shorter",
             Self::Longer => "longer",
             Self::Deeper => "deeper",
+            Self::Soonest => "soonest",
             Self::Shallower => "shallower",
             Self::Even => "even",
             Self::RestBefore => "rest-before",
@@ -155,8 +159,12 @@ pub fn what_suits(block: &Block) -> Suits {
 fn steps(name: VariantName, request: &Request<'_>, usual: &Block) -> Vec<Settings> {
     let curve = usual.curve;
     let none = Settings::default();
+    // A block made late has no more days than were left.
+    let left = request.begun.map_or(i64::MAX, |begun| (request.race.date - begun.on).num_days());
     let lengths = |days: &mut dyn Iterator<Item = u8>| -> Vec<Settings> {
-        days.filter(|days| LENGTHS.contains(days)).map(|days| Settings { days: Some(days), ..none }).collect()
+        days.filter(|days| LENGTHS.contains(days) && i64::from(*days) <= left)
+            .map(|days| Settings { days: Some(days), ..none })
+            .collect()
     };
     let floors = |sign: f64| -> Vec<Settings> {
         (2..=16_u8)
@@ -174,6 +182,11 @@ fn steps(name: VariantName, request: &Request<'_>, usual: &Block) -> Vec<Setting
         VariantName::Shorter => lengths(&mut (*LENGTHS.start()..=curve.length.saturating_sub(step)).rev()),
         VariantName::Longer => lengths(&mut (curve.length + step..=*LENGTHS.end())),
         VariantName::Deeper => floors(-1.0),
+        VariantName::Soonest if request.athlete.cautions.is_empty() => Vec::new(),
+        VariantName::Soonest => floors(-1.0)
+            .into_iter()
+            .flat_map(|settings| SOON.map(|curve| Settings { curve: Some(curve), ..settings }))
+            .collect(),
         VariantName::Shallower => floors(1.0),
         VariantName::Even => only(true, Settings { shape: Shape::Linear, ..none }),
         VariantName::RestBefore => only(!rests, Settings { day_before: DayBefore::Rest, ..none }),
@@ -186,6 +199,9 @@ fn steps(name: VariantName, request: &Request<'_>, usual: &Block) -> Vec<Setting
         VariantName::LongDeep => both(&lengths(&mut (curve.length + step..=*LENGTHS.end())), &floors(-1.0)),
     }
 }
+
+/// Curvatures of a fall that comes at once.
+const SOON: [f64; 2] = [0.5, 0.3];
 
 fn bent(curve: Curve, curvatures: &[f64]) -> Vec<Settings> {
     let others = curvatures.iter().filter(|curvature| (**curvature - curve.curvature).abs() > 0.2);

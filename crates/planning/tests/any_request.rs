@@ -32,6 +32,7 @@ impl Any {
             settings: &self.settings,
             pins: &pins,
             other_races: &[],
+            begun: None,
         };
         match plan(&request) {
             Ok(block) => block,

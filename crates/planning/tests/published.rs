@@ -33,6 +33,7 @@ fn block(week: &str, distance: RaceDistance) -> Block {
         settings: &settings,
         pins: &[],
         other_races: &[],
+        begun: None,
     })
     .expect("a block")
 }

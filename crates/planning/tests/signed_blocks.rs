@@ -107,6 +107,7 @@ fn block(case: &Case) -> Block {
         settings: &settings,
         pins: &[],
         other_races: &[],
+        begun: None,
     };
     plan(&request).unwrap()
 }

@@ -150,6 +150,7 @@ async fn fill(store: &Store, size: usize) -> Result<(AthleteId, BlockId, String)
             settings: &settings,
             pins: &[],
             other_races: &[],
+            begun: None,
         };
         let block = plan(&request).map_err(StoreError::Refused)?;
         let block = store.add_block(id, *race_id, &settings, &week, &block, now()).await?;

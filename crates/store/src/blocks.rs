@@ -40,6 +40,7 @@ impl Store {
             id,
             version: head.version,
             revision: head.revision,
+            begun: head.begun,
             made: kept.made,
             reason: kept.reason,
             athlete,
@@ -335,11 +336,13 @@ pub(crate) struct Head {
     importance: Importance,
     /// Where the race is now.
     place: String,
+    /// When the block was first made.
+    begun: DateTime<Utc>,
 }
 
 pub(crate) async fn head(db: &mut SqliteConnection, id: BlockId) -> Result<Option<Head>> {
     let row = sqlx::query!(
-        "SELECT block.athlete, block.race, block.version, block.revision, entry.importance, race.place
+        "SELECT block.athlete, block.race, block.version, block.revision, block.made_at, entry.importance, race.place
          FROM block
          JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
          JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
@@ -357,6 +360,7 @@ pub(crate) async fn head(db: &mut SqliteConnection, id: BlockId) -> Result<Optio
             revision: Place::new("block", id.0).number("revision", row.revision)?,
             importance: importance(row.athlete, &row.importance)?,
             place: row.place,
+            begun: Place::new("block", id.0).instant("made_at", &row.made_at)?,
         })
     })
     .transpose()
@@ -737,6 +741,7 @@ mod tests {
             id,
             version: Version(1),
             revision: 1,
+            begun: at(5),
             made: at(5),
             reason: "made".to_owned(),
             athlete: store.athlete(athlete).await.unwrap().unwrap(),

@@ -422,6 +422,7 @@ impl Demo<'_> {
             settings: &settings,
             pins: &[],
             other_races: &other_races,
+            begun: None,
         };
         let block = plan(&request).map_err(StoreError::Refused)?;
         self.store.add_block(athlete, race, &settings, &week, &block, self.ago(days_ago)).await
@@ -438,6 +439,7 @@ impl Demo<'_> {
             settings: &settings,
             pins: &[],
             other_races: &other_races,
+            begun: None,
         };
         let block = plan(&request).map_err(StoreError::Refused)?;
         let then = self.ago(days_ago);

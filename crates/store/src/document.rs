@@ -364,7 +364,7 @@ fn event_of(code: &str) -> Option<Event> {
     Event::ALL.into_iter().find(|event| event_code(*event) == code)
 }
 
-const ADJUSTMENTS: [Adjustment; 8] = [
+const ADJUSTMENTS: [Adjustment; 9] = [
     Adjustment::LowMileage,
     Adjustment::FewRuns,
     Adjustment::Youth,
@@ -373,6 +373,7 @@ const ADJUSTMENTS: [Adjustment; 8] = [
     Adjustment::SuitsDayBefore,
     Adjustment::SuitsExtraRest,
     Adjustment::RaceBefore,
+    Adjustment::DaysLeft,
 ];
 
 const fn adjustment_code(adjustment: Adjustment) -> &'static str {
@@ -385,6 +386,7 @@ const fn adjustment_code(adjustment: Adjustment) -> &'static str {
         Adjustment::SuitsDayBefore => "suits-day-before",
         Adjustment::SuitsExtraRest => "suits-extra-rest",
         Adjustment::RaceBefore => "race-before",
+        Adjustment::DaysLeft => "days-left",
     }
 }
 

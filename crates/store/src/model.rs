@@ -159,6 +159,8 @@ pub struct BlockRecord {
     pub version: Version,
     /// The present revision of the days, by its number: the first is 1.
     pub revision: u32,
+    /// When the block was first made.
+    pub begun: DateTime<Utc>,
     /// When this revision was made.
     pub made: DateTime<Utc>,
     /// Why it was made, in the program's words (`made`, `made anew`).

@@ -106,6 +106,7 @@ pub(crate) fn planned_block(date: &str) -> Block {
         settings: &settings,
         pins: &[],
         other_races: &[],
+        begun: None,
     })
     .unwrap()
 }

@@ -42,6 +42,7 @@ pub const fn variant(name: VariantName) -> &'static str {
         VariantName::Early => "early fall",
         VariantName::Late => "late fall",
         VariantName::Step => "one constant cut",
+        VariantName::Soonest => "deeper from the start",
         VariantName::LongShallow => "longer and shallower",
         VariantName::LongDeep => "longer and deeper",
     }

@@ -22,6 +22,7 @@ pub const fn rule(rule: RuleId) -> &'static str {
         RuleId::NoRestPlace => "no place for the extra rest day",
         RuleId::HardTooLate => "hard session too late",
         RuleId::HardBackToBack => "hard days side by side",
+        RuleId::HardTwice => "two hard sessions near the race",
         RuleId::LongRunLate => "long run too late",
         RuleId::LongRunBig => "last long run too long",
         RuleId::StrengthLate => "loaded strength too late",
@@ -87,6 +88,10 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
         RuleId::HardBackToBack => {
             format!("hard days stand side by side from {}, which the athlete is not used to", day(finding))
         }
+        RuleId::HardTwice => format!(
+            "{figure} whole hard sessions from eight to four days before the race, the last {on}: one is enough, shorten or \
+             ease the others"
+        ),
         RuleId::LongRunLate => format!(
             "a long run {on}, {}; the last one stands {} or earlier",
             before(&finding.figure),
@@ -308,6 +313,7 @@ pub fn source(finding: &Finding) -> &'static str {
         | RuleId::NoRestPlace
         | RuleId::HardTooLate
         | RuleId::HardBackToBack
+        | RuleId::HardTwice
         | RuleId::LongRunLate
         | RuleId::LongRunBig
         | RuleId::StrengthLate

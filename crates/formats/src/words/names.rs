@@ -124,6 +124,9 @@ pub const fn adjustment(adjustment: Adjustment) -> &'static str {
         Adjustment::SuitsLength => "The length is the one that was noted as suiting this athlete.",
         Adjustment::SuitsDayBefore => "The day before the race is as was noted to suit this athlete.",
         Adjustment::SuitsExtraRest => "The extra rest day is the one that was noted as suiting this athlete.",
+        Adjustment::DaysLeft => {
+            "No more days were left when the block was made: nothing is squeezed in, and what lies behind stays as it was."
+        }
         Adjustment::RaceBefore => "The race before needs its recovery, which leaves this block fewer days.",
     }
 }

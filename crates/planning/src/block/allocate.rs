@@ -12,8 +12,8 @@ use std::ops::{Range, RangeInclusive};
 use chrono::Datelike;
 
 use super::amounts::{self, SaysHard};
-use super::draft::{DraftDay, HardRule, Item, Sizing};
-use super::facts::Facts;
+use super::draft::{DraftDay, HardRule, Item, Sizing, Stands};
+use super::facts::{Depth, Facts};
 use super::shape::Shaped;
 use super::solve::{Choice, solve};
 use crate::block::{Reason, Role};
@@ -217,7 +217,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
     };
     if item.sizing == Sizing::Fixed {
-        if item.role == Role::OtherRace || (day.pinned && facts.ebbs(day.to_race)) {
+        if item.role == Role::OtherRace || (day.stands == Stands::Fixed && facts.ebbs(day.to_race)) {
             entry.reference = pinned_reference(item, share, unit);
         }
         return Some(entry);
@@ -303,7 +303,8 @@ fn raise(sized: &mut [Sized], by: Milli, most: impl Fn(usize, &Sized) -> f64) {
 /// is left, and upward where the athlete's does.
 fn ends_of_week(facts: &Facts<'_>, base: Milli, gone: Milli, weeks_before: u16) -> (Milli, Milli) {
     let open = (Milli::ZERO, Milli(i32::MAX));
-    let Some(band) = band(facts.event, weeks_before).filter(|_| facts.curve_is_usual) else { return open };
+    let counts = facts.depth == Depth::Usual || (facts.depth == Depth::UsualInRaceWeek && weeks_before == 0);
+    let Some(band) = band(facts.event, weeks_before).filter(|_| counts) else { return open };
     let part = gone.as_f64() / base.as_f64().max(0.001);
     let (least, most) = RACE_WEEKDAY_PART;
     let held = facts.left_of_the_curve((0..7).map(|day| weeks_before * 7 + day));
@@ -479,7 +480,8 @@ fn sum_in(days: &[DraftDay], unit: Unit) -> Milli {
 }
 
 fn remember(facts: &Facts<'_>, week: &[DraftDay], earlier: &mut Earlier) {
-    let counts = |day: &&DraftDay| facts.ebbs(day.to_race) && !day.pinned && !facts.is_recovering(day.date);
+    let counts =
+        |day: &&DraftDay| facts.ebbs(day.to_race) && day.stands != Stands::Fixed && !facts.is_recovering(day.date);
     for day in week.iter().filter(counts) {
         for item in day.items.iter().filter(|item| item.is_running() && !is_spared_for_a_race(item)) {
             earlier.insert(slot_of(facts, day, item), (usual_running(item), item.session.running_middle()));

@@ -11,10 +11,21 @@ use crate::units::{Milli, Share};
 pub(super) struct DraftDay {
     pub(super) date: NaiveDate,
     pub(super) to_race: u16,
-    pub(super) pinned: bool,
+    pub(super) stands: Stands,
     pub(super) usual: Vec<Session>,
     pub(super) items: Vec<Item>,
     pub(super) dropped: Vec<Dropped>,
+}
+
+/// Whether a day can still be changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stands {
+    /// It can.
+    Free,
+    /// The coach fixed it.
+    Fixed,
+    /// It lies behind.
+    Behind,
 }
 
 /// A session in the making.
@@ -91,6 +102,11 @@ impl Item {
 }
 
 impl DraftDay {
+    /// Whether it can no longer be changed.
+    pub(super) fn stands(&self) -> bool {
+        self.stands != Stands::Free
+    }
+
     pub(super) fn runs(&self) -> bool {
         self.items.iter().any(Item::is_running)
     }
@@ -139,7 +155,7 @@ impl DraftDay {
         Day {
             date: self.date,
             to_race: self.to_race,
-            pinned: self.pinned,
+            pinned: self.stands == Stands::Fixed,
             usual: self.usual,
             sessions,
             dropped: self.dropped,

@@ -4,7 +4,7 @@ use chrono::{Days, NaiveDate};
 
 use super::path::Path;
 use crate::block::{Ceiling, Reason, Request};
-use crate::curve::{Curve, curve_by_the_rules};
+use crate::curve::{Curve, curve_by_the_rules, event_defaults};
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Pace, Share, Unit, in_km, is_below_km};
@@ -93,8 +93,8 @@ pub(super) struct Facts<'a> {
     pub(super) lengths: RunLengths,
     /// What remains of the usual amount on each day of the block's weeks, race day first.
     shares: Vec<Share>,
-    /// Whether the curve is the one that the rules alone give this athlete: else the event's usual weeks say nothing.
-    pub(super) curve_is_usual: bool,
+    /// How far the curve is the one that the rules alone give this athlete.
+    pub(super) depth: Depth,
     /// What lies on the way besides the curve.
     pub(super) path: Path<'a>,
 }
@@ -111,7 +111,7 @@ impl<'a> Facts<'a> {
             mileage: Mileage::of(request.week.middle_km(request.athlete.easy_pace)),
             lengths: RunLengths::of(request.week, pace),
             shares: Vec::new(),
-            curve_is_usual: curve == curve_by_the_rules(request.athlete, request.week, request.race),
+            depth: Depth::of(request, curve),
             path: Path::of(request, held),
         };
         facts.shares = (0..curve.weeks() * 7).map(|to_race| facts.work_out_share(to_race)).collect();
@@ -176,6 +176,37 @@ impl<'a> Facts<'a> {
     /// Kilometres in another unit.
     pub(super) fn km_in(&self, km: f64, unit: Unit) -> Milli {
         Milli::nearest(km / in_km(Milli::whole(1), unit, self.pace))
+    }
+}
+
+/// How far a curve is the one that the rules alone give an athlete: how much the event's usual weeks say
+/// of its weeks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// It is that curve.
+    Usual,
+    /// Only its length is another one of those that pass without a word: race week still holds what race
+    /// weeks hold.
+    UsualInRaceWeek,
+    /// The coach's own: it says how much is left.
+    Own,
+}
+
+impl Depth {
+    fn of(request: &Request<'_>, curve: Curve) -> Self {
+        let by_the_rules = curve_by_the_rules(request.athlete, request.week, request.race);
+        let (shortest, longest) = event_defaults(request.race.distance.event()).lengths;
+        let is_deep_as_usual = request.settings.curve.is_none()
+            && curve.shape == by_the_rules.shape
+            && curve.floor >= by_the_rules.floor
+            && (shortest..=longest).contains(&curve.length);
+        if curve == by_the_rules {
+            Self::Usual
+        } else if is_deep_as_usual {
+            Self::UsualInRaceWeek
+        } else {
+            Self::Own
+        }
     }
 }
 

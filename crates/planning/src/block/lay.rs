@@ -3,9 +3,9 @@
 use chrono::{Days, NaiveDate};
 
 use super::between::{self, QuietDay};
-use super::draft::{DraftDay, Item, Sizing};
+use super::draft::{DraftDay, Item, Sizing, Stands};
 use super::facts::Facts;
-use crate::block::{Dropped, Reason, Request};
+use crate::block::{Day, Dropped, Reason, Request};
 
 /// Whole weeks counted back from race day that hold the whole block and the long run before it, each date with the usual
 /// sessions of its weekday. Pinned days hold what the coach fixed; race day holds nothing.
@@ -16,6 +16,9 @@ pub(super) fn lay(facts: &Facts<'_>) -> Vec<DraftDay> {
         .rev()
         .map(|to_race| {
             let date = race_day - Days::new(u64::from(to_race));
+            if to_race > 0 && facts.request.is_behind(date) {
+                return lay_day_behind(facts, date, to_race);
+            }
             if let Some(before) = facts.path.before.filter(|before| before.date == date && !is_pinned(facts, date)) {
                 let mut day = lay_day(facts, date, to_race);
                 super::shape::other_race::stand(facts, &mut day, before);
@@ -27,6 +30,43 @@ pub(super) fn lay(facts: &Facts<'_>) -> Vec<DraftDay> {
             }
         })
         .collect()
+}
+
+/// A day that lies behind: as it was planned, else as usual. To everything that follows it is as if fixed.
+fn lay_day_behind(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
+    let Some(planned) = planned_before(facts.request, date) else {
+        let usual: Vec<_> = facts.request.week.on(date).iter().map(|slot| slot.chosen().clone()).collect();
+        let items = usual.iter().enumerate().map(|(place, session)| Item::as_usual(place, session)).collect();
+        return DraftDay { date, to_race, stands: Stands::Behind, usual, items, dropped: Vec::new() };
+    };
+    let items = planned.sessions.iter().enumerate().map(|(place, planned)| Item {
+        usual: planned.usual.clone(),
+        role: planned.role,
+        why: planned.why.clone(),
+        ..Item::as_usual(place, &planned.session)
+    });
+    DraftDay {
+        date,
+        to_race,
+        stands: Stands::Behind,
+        usual: planned.usual.clone(),
+        items: items.collect(),
+        dropped: planned.dropped.clone(),
+    }
+}
+
+/// The day as it leaves the planner; one that lies behind is what it was.
+pub(super) fn finish(request: &Request<'_>, day: DraftDay) -> Day {
+    let behind = request.is_behind(day.date).then(|| planned_before(request, day.date)).flatten();
+    match behind.filter(|_| day.to_race > 0) {
+        Some(planned) => Day { to_race: day.to_race, ..planned.clone() },
+        None => day.finish(),
+    }
+}
+
+/// A day of the plan so far.
+fn planned_before<'a>(request: &Request<'a>, date: NaiveDate) -> Option<&'a Day> {
+    request.begun?.days.iter().find(|day| day.date == date && day.to_race > 0)
 }
 
 /// The days of the recovery from the race before, if there is one near enough.
@@ -49,7 +89,7 @@ fn lay_recovery_day(quiet: &QuietDay, to_race: u16) -> DraftDay {
     DraftDay {
         date: quiet.date,
         to_race,
-        pinned: false,
+        stands: Stands::Free,
         usual: quiet.usual.clone(),
         items: items.collect(),
         dropped: quiet.dropped.clone(),
@@ -59,13 +99,13 @@ fn lay_recovery_day(quiet: &QuietDay, to_race: u16) -> DraftDay {
 fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
     let slots = facts.request.week.on(date);
     let usual: Vec<_> = slots.iter().map(|slot| slot.chosen().clone()).collect();
-    let mut day = DraftDay { date, to_race, pinned: false, usual, items: Vec::new(), dropped: Vec::new() };
+    let mut day = DraftDay { date, to_race, stands: Stands::Free, usual, items: Vec::new(), dropped: Vec::new() };
     if to_race == 0 {
         day.dropped = day.usual.iter().map(|usual| Dropped { usual: usual.clone(), why: vec![Reason::Race] }).collect();
         return day;
     }
     if let Some(pin) = facts.request.pins.iter().find(|pin| pin.date == date) {
-        day.pinned = true;
+        day.stands = Stands::Fixed;
         day.items = pinned_items(&day, &pin.sessions);
         for usual in day.usual.iter().skip(pin.sessions.len()) {
             day.dropped.push(Dropped { usual: usual.clone(), why: vec![Reason::Pinned] });

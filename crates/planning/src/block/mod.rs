@@ -53,6 +53,26 @@ pub struct Request<'a> {
     pub pins: &'a [Pin],
     /// The athlete's other races, of any importance and on either side of this one.
     pub other_races: &'a [Race],
+    /// What of the block lies behind; nothing where the plan may begin whenever it should.
+    pub begun: Option<Begun<'a>>,
+}
+
+/// A block that begins, or began, on a day that the calendar chose: what lies before today is done, and
+/// no plan changes it.
+#[derive(Clone, Copy, Debug)]
+pub struct Begun<'a> {
+    /// The day on which the block was first made: it is no longer than the days that were left then.
+    pub on: NaiveDate,
+    /// The days as they were planned so far. Of these the ones before today stand as they are; a day before
+    /// today that is not among them was as usual.
+    pub days: &'a [Day],
+}
+
+impl Request<'_> {
+    /// Whether a day lies behind, so that nothing can be planned on it.
+    pub(crate) fn is_behind(&self, date: NaiveDate) -> bool {
+        self.begun.is_some() && self.today.is_some_and(|today| date < today)
+    }
 }
 
 /// A day that the coach has fixed: its sessions are left exactly as they are.
@@ -171,12 +191,27 @@ pub(crate) fn plan_under(request: &Request<'_>, held: &[Ceiling]) -> Result<Bloc
     if !problems.is_empty() {
         return Err(problems);
     }
+    let free = lay_out(&Request { today: None, ..*request }, held);
+    let Some(begun) = request.begun else { return Ok(free) };
+    let stands = |day: &&Day| day.to_race > 0 && request.is_behind(day.date);
+    let is_the_same =
+        free.days.iter().filter(stands).all(|day| match begun.days.iter().find(|old| old.date == day.date) {
+            Some(old) => old.sessions == day.sessions,
+            None => day.sessions.iter().map(|planned| &planned.session).eq(&day.usual),
+        });
+    // What lies behind is as this plan has it: then the rest is that of this plan too, to the last step.
+    Ok(if is_the_same { free } else { lay_out(request, held) })
+}
+
+/// The block of a request that is in order.
+fn lay_out(request: &Request<'_>, held: &[Ceiling]) -> Block {
     let (curve, adjustments) = curve_of(request);
     let facts = facts::Facts::new(request, curve, held);
     let mut days = lay::lay(&facts);
     let shaped = shape::shape(&facts, &mut days);
     allocate::allocate(&facts, &mut days, &shaped);
-    Ok(Block {
+    let days = days.into_iter().map(|day| lay::finish(request, day)).collect();
+    Block {
         race_day: request.race.date,
         event: facts.event,
         race: request.race.clone(),
@@ -184,8 +219,8 @@ pub(crate) fn plan_under(request: &Request<'_>, held: &[Ceiling]) -> Result<Bloc
         adjustments,
         pace: request.athlete.easy_pace,
         ceilings: facts.path.ceilings.clone(),
-        days: days.into_iter().map(draft::DraftDay::finish).collect(),
-    })
+        days,
+    }
 }
 
 /// The curve of a request: what the coach set, what suits the athlete, the event's default, and no

@@ -175,25 +175,34 @@ pub(super) fn is_near_long(before: &Race, next: &Race) -> bool {
     long(before) && long(next) && (next.date - before.date).num_days() <= NO_NEW_BUILD
 }
 
-/// Shortens a block that would begin in the recovery from the race before.
+/// Shortens a block that would begin before the day on which it was made, or in the recovery from the race
+/// before, where the coach did not set its length.
 pub(super) fn shorten(curve: &mut Curve, adjustments: &mut Vec<Adjustment>, request: &Request<'_>) {
-    if request.settings.days.is_some() || request.other_races.is_empty() {
+    if request.settings.days.is_some() {
         return;
     }
-    let Some(before) = before(request) else { return };
-    let gap = (request.race.date - before.date).num_days();
-    let free = gap - i64::from(recovery::days(before.distance.event()));
-    let least = *LENGTHS.start();
-    let most = if is_near_long(before, request.race) { BLOCK_AFTER_A_LONG_RACE } else { *LENGTHS.end() };
-    let length = u8::try_from(free.max(i64::from(least))).unwrap_or(u8::MAX).min(most);
-    if length >= curve.length {
-        return;
+    let limits = [
+        (request.begun.map(|begun| (request.race.date - begun.on).num_days()), Adjustment::DaysLeft),
+        (days_after_the_race_before(request), Adjustment::RaceBefore),
+    ];
+    for (most, reason) in limits {
+        let Some(most) = most.map(|most| most.max(i64::from(*LENGTHS.start()))) else { continue };
+        if most < i64::from(curve.length) {
+            curve.length = u8::try_from(most).unwrap_or(curve.length);
+            adjustments.push(reason);
+        }
     }
-    curve.length = length;
-    adjustments.push(Adjustment::RaceBefore);
-    let even = request.race.distance.event() == Event::Marathon && length <= EVEN_MARATHON_UNTIL;
+    let even = request.race.distance.event() == Event::Marathon && curve.length <= EVEN_MARATHON_UNTIL;
     if even && request.settings.curve.is_none() && !adjustments.contains(&Adjustment::ShortMarathon) {
         curve.curvature = 1.0;
         adjustments.push(Adjustment::ShortMarathon);
     }
+}
+
+/// How long a block may be behind the race before.
+fn days_after_the_race_before(request: &Request<'_>) -> Option<i64> {
+    let before = before(request)?;
+    let free = (request.race.date - before.date).num_days() - i64::from(recovery::days(before.distance.event()));
+    let is_near = is_near_long(before, request.race);
+    Some(if is_near { free.min(i64::from(BLOCK_AFTER_A_LONG_RACE)) } else { free })
 }

@@ -51,6 +51,7 @@ impl<'a> Look<'a> {
                 settings: &Settings::default(),
                 pins: &[],
                 other_races: self.subject.other_races,
+                begun: None,
             };
             plan(&request).ok()
         };
@@ -80,6 +81,7 @@ impl<'a> Look<'a> {
             settings: &settings,
             pins: &[],
             other_races: self.subject.other_races,
+            begun: None,
         };
         plan_under(&request, &self.block.ceilings).ok()
     }

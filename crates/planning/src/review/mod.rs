@@ -13,6 +13,7 @@ mod fixed_against_event;
 mod frequency_lost;
 mod hard_back_to_back;
 mod hard_too_late;
+mod hard_twice;
 pub mod illness_near_race;
 mod injury;
 mod intensity_added;
@@ -80,6 +81,7 @@ pub enum RuleId {
     NoRestPlace,
     HardTooLate,
     HardBackToBack,
+    HardTwice,
     LongRunLate,
     LongRunBig,
     StrengthLate,
@@ -98,7 +100,7 @@ pub enum RuleId {
 
 impl RuleId {
     /// Every rule.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::PersonCaution,
         Self::IllnessNearRace,
         Self::Injury,
@@ -119,6 +121,7 @@ impl RuleId {
         Self::NoRestPlace,
         Self::HardTooLate,
         Self::HardBackToBack,
+        Self::HardTwice,
         Self::LongRunLate,
         Self::LongRunBig,
         Self::StrengthLate,
@@ -138,6 +141,7 @@ impl RuleId {
             Self::NoRestPlace => "no-rest-place",
             Self::HardTooLate => "hard-too-late",
             Self::HardBackToBack => "hard-back-to-back",
+            Self::HardTwice => "hard-twice",
             Self::LongRunLate => "long-run-late",
             Self::LongRunBig => "long-run-big",
             Self::StrengthLate => "strength-late",
@@ -225,7 +229,7 @@ pub struct Subject<'a> {
 }
 
 /// The rules in the order in which they speak.
-const RULES: [fn(&Look<'_>) -> Vec<Finding>; 24] = [
+const RULES: [fn(&Look<'_>) -> Vec<Finding>; 25] = [
     person_caution::judge,
     illness_near_race::judge,
     injury::judge,
@@ -246,6 +250,7 @@ const RULES: [fn(&Look<'_>) -> Vec<Finding>; 24] = [
     no_rest_place::judge,
     hard_too_late::judge,
     hard_back_to_back::judge,
+    hard_twice::judge,
     long_run_late::judge,
     long_run_big::judge,
     strength_late::judge,

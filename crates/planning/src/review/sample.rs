@@ -50,8 +50,16 @@ impl Sample {
         let lines: Vec<&str> = week.split('|').collect();
         let week = read_week(&lines.try_into().expect("seven days"), "", athlete.units).expect("a week of the trade");
         let race = race_on(NaiveDate::from_ymd_opt(2027, 5, 9).expect("a Sunday"), distance, Importance::Goal);
-        let request =
-            Request { today: None, athlete: &athlete, week: &week, race: &race, settings, pins: &[], other_races: &[] };
+        let request = Request {
+            today: None,
+            athlete: &athlete,
+            week: &week,
+            race: &race,
+            settings,
+            pins: &[],
+            other_races: &[],
+            begun: None,
+        };
         let block = plan(&request).expect("a block");
         Self { athlete, week, race, other_races: Vec::new(), block, events: Vec::new(), ran: None, clock_shift: None }
     }
@@ -108,6 +116,7 @@ impl Sample {
             settings: &Settings::default(),
             pins: &pins,
             other_races: &[],
+            begun: None,
         };
         self.block = plan(&request).expect("a block");
         self

@@ -2,7 +2,7 @@
 
 use planning::DistanceUnit::Km;
 use planning::RaceDistance::{FiveK, Half, Marathon, TenK};
-use planning::{DayBefore, Kind, Level, Role, Unit};
+use planning::{DayBefore, Kind, Level, Role, RuleId, Unit};
 
 use crate::runner::{key_day, of, on, runner, sessions, show};
 
@@ -74,5 +74,8 @@ fn a61_a_weekly_test_is_no_copy_of_the_habit_near_the_race() {
         assert_eq!(near, usize::from(key_day(&block).is_some()), "one hard day from D8 on\n{}", show(&block));
         let told = other.findings(&block);
         assert!(told.iter().all(|finding| finding.level == Level::Note), "{told:?}");
+        // Run whole all the same, with a whole session behind it: that is one too many.
+        let stubborn = other.clone().fixed(&[(8, "time trial 5"), (5, "tempo 12, hard 5")]);
+        assert!(stubborn.says(RuleId::HardTwice), "{}", show(&stubborn.block()));
     }
 }

@@ -2,7 +2,7 @@
 
 use planning::DistanceUnit::{Km, Mi};
 use planning::RaceDistance::{FiveK, Half, Marathon, TenK};
-use planning::{BaseWeek, Field, Level, ProblemKind, RuleId, Unit, plan};
+use planning::{BaseWeek, Field, Level, ProblemKind, Request, RuleId, Unit, plan};
 
 use crate::runner::{key_day, of, on, runner, sessions, show, sum, within};
 
@@ -32,13 +32,20 @@ fn a11_a_beginner_keeps_the_rhythm_and_runs_no_longer_than_before() {
 #[test]
 fn a13_age_alone_changes_nothing_and_what_hurts_is_said() {
     let week = "10 | tempo 14, hard 6 | 10 | 14 | - | 8 | long 24";
-    let mut sore = runner(Km, Marathon, week).days(14).aged(52);
+    let mut sore = runner(Km, Marathon, week).aged(52);
     sore.athlete.cautions = vec!["hip and heel sore".into()];
-    let block = sore.block();
+    let today = sore.race.date - chrono::Days::new(14);
+    let late = Request { today: Some(today), begun: Some(planning::Begun { on: today, days: &[] }), ..sore.request() };
+    let block = plan(&late).expect("a block");
     assert_eq!(block.first_day(), sore.race.date - chrono::Days::new(14), "no lost week is squeezed in");
     within(sum(&block, 1..=6, Unit::Km) / 80.0, 0.20, 0.36, &block);
     let race_week = block.weeks().pop().expect("race week");
     assert_eq!(race_week.run_days + 1, race_week.usual_run_days - 1, "one extra rest day\n{}", show(&block));
+    // The larger end of the cut stands among the variants, one click away.
+    let offered = planning::variants(&late).expect("variants");
+    let deeper = offered.iter().find(|variant| variant.name == planning::VariantName::Soonest).expect("a deeper one");
+    within(sum(&deeper.block, 7..=13, Unit::Km) / 80.0, 0.45, 0.60, &deeper.block);
+    within(sum(&deeper.block, 1..=6, Unit::Km) / 80.0, 0.20, 0.35, &deeper.block);
     let said = sore.findings(&block);
     let caution = said.iter().find(|finding| finding.rule == RuleId::PersonCaution).expect("a caution");
     assert_eq!((caution.level, caution.detail.as_str()), (Level::Caution, "hip and heel sore"));

@@ -5,8 +5,8 @@
 use chrono::{Days, NaiveDate};
 use planning::notation::read_week;
 use planning::{
-    Amount, Athlete, BaseWeek, Block, Day, DistanceUnit, Event, Finding, Importance, Milli, Pace, Race, RaceDistance,
-    Request, Role, RuleId, Session, Settings, Unit, plan,
+    Amount, Athlete, BaseWeek, Block, Day, DistanceUnit, Event, Finding, Importance, Milli, Pace, Pin, Race,
+    RaceDistance, Request, Role, RuleId, Session, Settings, Unit, plan,
 };
 
 #[derive(Clone, Debug)]
@@ -15,6 +15,7 @@ pub(crate) struct Runner {
     pub(crate) week: BaseWeek,
     pub(crate) race: Race,
     pub(crate) settings: Settings,
+    pub(crate) pins: Vec<Pin>,
 }
 
 /// A week, Monday first, its days parted by `|`, and a goal race on Sunday, 9 May 2027.
@@ -28,12 +29,24 @@ pub(crate) fn runner(units: DistanceUnit, distance: RaceDistance, week: &str) ->
         week,
         race: Race { name: "Invented".into(), date, distance, start: None, zone: None, importance: Importance::Goal },
         settings: Settings::default(),
+        pins: Vec::new(),
     }
 }
 
 impl Runner {
     pub(crate) fn days(mut self, days: u8) -> Self {
         self.settings.days = Some(days);
+        self
+    }
+
+    /// The same with some days fixed, said by their days to race.
+    pub(crate) fn fixed(mut self, days: &[(u64, &str)]) -> Self {
+        let pin = |(to_race, line): &(u64, &str)| {
+            let slots = planning::notation::read_day(line, self.athlete.units).expect("a day");
+            let sessions = slots.iter().map(|slot| slot.chosen().clone()).collect();
+            Pin { date: self.race.date - Days::new(*to_race), sessions }
+        };
+        self.pins = days.iter().map(pin).collect();
         self
     }
 
@@ -68,8 +81,9 @@ impl Runner {
             week: &self.week,
             race: &self.race,
             settings: &self.settings,
-            pins: &[],
+            pins: &self.pins,
             other_races: &[],
+            begun: None,
         }
     }
 

@@ -28,7 +28,7 @@ fn a01_three_runs_a_week_before_a_half() {
 fn a07_high_mileage_falls_every_week_and_a_hint_of_a_cut_is_told() {
     let high = runner(Mi, Marathon, "10 | 6 x 1 mi, 12 | 11 | tempo 12, hard 6 | 9 | 11 | long 20");
     let block = high.block();
-    within(sum(&block, 14..=20, Unit::Mi), 0.80 * 85.0, 0.96 * 85.0, &block);
+    within(sum(&block, 14..=20, Unit::Mi), 0.80 * 85.0, 0.92 * 85.0, &block);
     within(sum(&block, 7..=13, Unit::Mi), 47.0, 64.0, &block);
     within(sum(&block, 1..=6, Unit::Mi), 22.0, 38.0, &block);
     for other in high.on_every_weekday().chain([85, 110].map(|percent| high.at_percent(percent))) {
@@ -97,7 +97,7 @@ fn a37_percentages_carry_over_from_a_faster_friend_and_amounts_do_not() {
     let own = friend.at_percent(65);
     let (theirs, ours) = (friend.block(), own.block());
     within(sum(&ours, 7..=13, Unit::Mi), 23.0, 32.0, &ours);
-    within(sum(&ours, 1..=6, Unit::Mi), 0.20 * 42.0, 19.0, &ours);
+    within(sum(&ours, 1..=6, Unit::Mi), 0.23 * 42.0, 19.0, &ours);
     for (theirs, ours) in theirs.weeks().iter().zip(ours.weeks()) {
         assert!((theirs.share.0 - ours.share.0).abs() < 0.06, "{:?} {:?}", theirs.share, ours.share);
     }
@@ -117,6 +117,9 @@ fn a39_a_half_needs_fewer_light_days_than_a_marathon() {
     let half = runner(Km, Half, "- | 6 x 1 km, 11 | 10 | tempo 11, hard 5 | 6 | 7 | long 20");
     let block = half.block();
     assert_eq!(block.curve.length, 14);
+    within(of(&block, 5), 0.5 * 11.0, 0.6 * 11.0, &block);
+    within(of(&block, 7), 0.6 * 20.0, 0.7 * 20.0, &block);
+    within(sum(&block, 1..=6, Unit::Km), 0.30 * 65.0, 0.50 * 65.0, &block);
     for other in half.on_every_weekday().chain([80, 120].map(|percent| half.at_percent(percent))) {
         let (usual, block) = (other.week.running().of(Unit::Km).middle().as_f64(), other.block());
         let long = other.week.sessions().map(|(_, session)| session.running_middle().as_f64()).fold(0.0, f64::max);

@@ -73,6 +73,7 @@ impl Plan {
             settings: &self.settings,
             pins: &[],
             other_races: &self.others,
+            begun: None,
         }
     }
 

@@ -159,6 +159,7 @@ proptest! {
             settings: &settings,
             pins: &pins,
             other_races: &others,
+            begun: None,
         };
         let refusal = |found: &[Problem]| !found.is_empty();
         let block = match plan(&request(&race, today)) {

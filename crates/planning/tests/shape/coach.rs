@@ -92,6 +92,7 @@ impl Coach {
             settings: &self.settings,
             pins: &self.pins,
             other_races: &[],
+            begun: None,
         })
     }
 

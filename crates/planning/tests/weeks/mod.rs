@@ -31,6 +31,7 @@ impl Runner {
             settings,
             pins,
             other_races: &[],
+            begun: None,
         }
     }
 

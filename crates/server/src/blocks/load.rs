@@ -4,7 +4,8 @@ use chrono::NaiveDate;
 pub(crate) use planning::bend::pins;
 use planning::block::curve_of;
 use planning::{
-    BaseWeek, Block, Curve, DistanceUnit, Edit, Finding, Happened, Pin, Problem, Race, Request, RestOfWeek, Settings,
+    BaseWeek, Begun, Block, Curve, DistanceUnit, Edit, Finding, Happened, Pin, Problem, Race, Request, RestOfWeek,
+    Settings,
 };
 use store::{
     BlockId, BlockRecord, CoachSettings, DoneRecord, DoneWeekRecord, Entry, EventRecord, RaceId, RaceRecord, WeekRecord,
@@ -27,6 +28,8 @@ pub(crate) struct Loaded {
     pub(crate) sessions: Vec<DoneRecord>,
     pub(crate) done_weeks: Vec<DoneWeekRecord>,
     pub(crate) today: NaiveDate,
+    /// The day on which the block was first made.
+    begun: NaiveDate,
 }
 
 /// A block as it is run, and the plan under it without what happened on the way: mostly the same.
@@ -59,6 +62,7 @@ impl Loaded {
         let entries = state.store.entries_of(athlete).await?;
         let other_races = other_races(entries, record.race.id);
         let today = state.clock.today();
+        let begun = state.clock.day_of(record.begun);
         let lately = today - chrono::Days::new(LATELY);
         Ok(Self {
             record,
@@ -69,6 +73,7 @@ impl Loaded {
             sessions: state.store.done_sessions_of(athlete, lately).await?,
             done_weeks: state.store.done_weeks_of(athlete, lately).await?,
             today,
+            begun,
         })
     }
 
@@ -139,6 +144,7 @@ impl Loaded {
             settings,
             pins,
             other_races: &self.other_races,
+            begun: Some(Begun { on: self.begun, days: &self.plan_under().days }),
         }
     }
 
@@ -181,6 +187,7 @@ impl Loaded {
             sessions: Vec::new(),
             done_weeks: Vec::new(),
             today: clock.today(),
+            begun: clock.today(),
         }
     }
 

@@ -7,7 +7,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
 use planning::replan::Changed;
-use planning::{Block, Field, Importance, Problem, ProblemKind, Race, Request, Settings};
+use planning::{Begun, Block, Field, Importance, Problem, ProblemKind, Race, Request, Settings};
 use serde::Deserialize;
 use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord};
 
@@ -107,6 +107,7 @@ pub(crate) async fn make(
         settings: &settings,
         pins: &[],
         other_races: &other_races,
+        begun: Some(Begun { on: today, days: &[] }),
     };
     let planned = match replaced {
         Some(old) => planning::race_changed(&old, &request),

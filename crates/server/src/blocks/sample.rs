@@ -28,6 +28,7 @@ impl Sample {
             settings: &self.settings,
             pins: &[],
             other_races: &[],
+            begun: None,
         })
         .expect("the samples are sound")
     }
@@ -164,6 +165,7 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
         id: BlockId(7),
         version: Version(3),
         revision: 2,
+        begun: at("2027-04-10T18:00:00Z"),
         made: at("2027-04-20T18:00:00Z"),
         reason: "made anew".to_owned(),
         athlete: AthleteRecord {

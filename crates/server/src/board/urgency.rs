@@ -206,6 +206,7 @@ mod tests {
             settings: &Settings::default(),
             pins: &[],
             other_races: &[],
+            begun: None,
         };
         let block = planning::plan(&request).unwrap();
         BoardRow {

@@ -84,6 +84,7 @@ proptest! {
             settings: &settings,
             pins: &pins,
             other_races: &[],
+            begun: None,
         };
         let (curve, _) = crate::block::curve_of(&request);
         let facts = Facts::new(&request, curve, &[]);

@@ -57,7 +57,7 @@ const fn least_easy(unit: Unit) -> Milli {
 
 /// Places the key session and says where it stands.
 pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
-    if let Some(day) = days.iter().find(|day| (3..=6).contains(&day.to_race) && day.pinned && day.is_hard()) {
+    if let Some(day) = days.iter().find(|day| (3..=6).contains(&day.to_race) && day.stands() && day.is_hard()) {
         return Some(Key { to_race: day.to_race });
     }
     // Another race so late is the last hard running.
@@ -84,7 +84,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     let (day, place) = easy_place(days, &recovered).or_else(|| {
         let resort = last_resort(facts.event);
         days.iter()
-            .position(|day| day.to_race == resort && !day.pinned && day.runs())
+            .position(|day| day.to_race == resort && !day.stands() && day.runs())
             .filter(|_| !is_set_to_rest(facts, days, resort) && is_over(&resort))
             .and_then(|day| main_run(&days[day]).map(|place| (day, place)))
     })?;
@@ -103,7 +103,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
 
 /// A key session moved to D6 does not stand beside a hard D7: that one gives way to it.
 fn ease_the_day_before(facts: &Facts<'_>, days: &mut [DraftDay], key_date: NaiveDate) {
-    let Some(day) = days.iter_mut().find(|day| day.to_race == 7 && !day.pinned) else { return };
+    let Some(day) = days.iter_mut().find(|day| day.to_race == 7 && !day.stands()) else { return };
     for item in day.items.iter_mut().filter(|item| item.session.is_hard_work()) {
         super::hard::ease(facts, item, 7, Reason::KeyMovedAway(key_date));
     }
@@ -119,7 +119,7 @@ fn is_set_to_rest(facts: &Facts<'_>, days: &[DraftDay], to_race: u16) -> bool {
 }
 
 fn on_day(days: &[DraftDay], to_race: u16) -> Option<usize> {
-    days.iter().position(|day| day.to_race == to_race && !day.pinned)
+    days.iter().position(|day| day.to_race == to_race && !day.stands())
 }
 
 /// The usual hard session that stands first in the order; hills only if nothing else does, a long
@@ -148,7 +148,7 @@ fn source(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
     let mut found: Vec<(u16, usize, usize)> = days
         .iter()
         .enumerate()
-        .filter(|(_, day)| (1..=13).contains(&day.to_race) && !day.pinned)
+        .filter(|(_, day)| (1..=13).contains(&day.to_race) && !day.stands())
         .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (day, index, place, item)))
         .filter(|(_, _, _, item)| fits(item))
         .map(|(day, index, place, item)| {

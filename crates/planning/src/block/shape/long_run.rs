@@ -61,7 +61,7 @@ const SECOND_LONG_RUN: f64 = 0.45;
 /// Brings long runs down by the ladder, from D max(length, 8) to D7.
 pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let from = u16::from(facts.curve.length).max(8);
-    for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.pinned) {
+    for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.stands()) {
         let to_race = day.to_race;
         let date = day.date;
         for item in day.items.iter_mut().filter(|item| item.long) {
@@ -88,7 +88,7 @@ pub(super) fn cap_by_the_ladder(facts: &Facts<'_>, item: &mut Item, to_race: u16
 
 /// Makes easy runs of the long slots of race week.
 pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
-    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.pinned) {
+    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.stands()) {
         let to_race = day.to_race;
         for item in day.items.iter_mut().filter(|item| item.long) {
             cap_in_race_week(facts, item, to_race);

@@ -59,7 +59,7 @@ const NEAREST_WITHIN: i64 = 7;
 /// Places the other races of the block and makes room around them.
 pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for race in &facts.path.others {
-        let Some(index) = days.iter().position(|day| day.date == race.date && day.to_race > 0 && !day.pinned) else {
+        let Some(index) = days.iter().position(|day| day.date == race.date && day.to_race > 0 && !day.stands()) else {
             continue;
         };
         stand(facts, &mut days[index], race);
@@ -110,7 +110,7 @@ fn make_room(facts: &Facts<'_>, days: &mut [DraftDay], race: &Race) {
         let to_race = days[day].to_race;
         super::hard::ease(facts, &mut days[day].items[place], to_race, Reason::GaveWayToRace(race.date));
     }
-    for day in days.iter_mut().filter(|day| day.to_race > 0 && !day.pinned) {
+    for day in days.iter_mut().filter(|day| day.to_race > 0 && !day.stands()) {
         let since = (day.date - race.date).num_days();
         let to_race = day.to_race;
         let reason = if since < 0 { Reason::BeforeOtherRace(race.date) } else { Reason::AfterOtherRace(race.date) };
@@ -158,7 +158,7 @@ fn keep_share(item: &mut Item, share: f64, reason: Reason) {
 /// The hard session nearest to a day, the one before it of equals.
 fn nearest_hard(days: &[DraftDay], date: NaiveDate) -> Option<(usize, usize)> {
     let mut found: Vec<(i64, bool, usize, usize)> = Vec::new();
-    for (index, day) in days.iter().enumerate().filter(|(_, day)| day.to_race > 0 && !day.pinned) {
+    for (index, day) in days.iter().enumerate().filter(|(_, day)| day.to_race > 0 && !day.stands()) {
         let since = (day.date - date).num_days();
         if since == 0 || since.abs() > NEAREST_WITHIN {
             continue;

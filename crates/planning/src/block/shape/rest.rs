@@ -60,7 +60,7 @@ fn set_by_coach(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
         ExtraRest::None => return None,
     };
     days.iter().position(|day| {
-        (1..=6).contains(&day.to_race) && !day.pinned && chrono::Datelike::weekday(&day.date) == weekday
+        (1..=6).contains(&day.to_race) && !day.stands() && chrono::Datelike::weekday(&day.date) == weekday
     })
 }
 
@@ -73,7 +73,7 @@ fn set_by_coach(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
 /// Common practice, no published source; habits differ, so the athlete's own goes first.
 fn day_before(facts: &Facts<'_>, days: &mut [DraftDay], owed: usize, shaped: &mut Shaped) -> usize {
     let runs_on_d2 = days.iter().any(|day| day.to_race == 2 && day.runs());
-    let Some(day) = days.iter_mut().find(|day| day.to_race == 1 && !day.pinned) else { return owed };
+    let Some(day) = days.iter_mut().find(|day| day.to_race == 1 && !day.stands()) else { return owed };
     let choice = match facts.request.settings.day_before {
         DayBefore::Auto => facts.request.athlete.suits.day_before.unwrap_or_default(),
         set => set,
@@ -126,7 +126,7 @@ fn farthest(days: &[DraftDay], key: Option<Key>, may: impl Fn(&DraftDay) -> bool
     let rests = |to_race: u16| to_race > 0 && days.iter().any(|day| day.to_race == to_race && !day.runs());
     let mut best: Option<(u16, usize)> = None;
     for (index, day) in days.iter().enumerate().filter(|(_, day)| (2..=6).contains(&day.to_race)) {
-        let free = !day.pinned && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race);
+        let free = !day.stands() && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race);
         if !free || !may(day) || rests(day.to_race + 1) || rests(day.to_race - 1) {
             continue;
         }

@@ -24,7 +24,7 @@ const CROSS_TRAINING_LAST_DAYS: Milli = Milli(40_000);
 pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let length = u16::from(facts.curve.length);
     take_loaded_legs_off(facts, days);
-    for day in days.iter_mut().filter(|day| (1..=length.max(9)).contains(&day.to_race) && !day.pinned) {
+    for day in days.iter_mut().filter(|day| (1..=length.max(9)).contains(&day.to_race) && !day.stands()) {
         let to_race = day.to_race;
         if to_race <= NONE_FROM {
             day.drop_items(Reason::StrengthOff, |item| item.session.kind == Kind::Strength);
@@ -79,7 +79,7 @@ fn take_loaded_legs_off(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for index in 0..days.len() {
         let beside = (index > 0 && heavy[index - 1]) || heavy.get(index + 1).copied().unwrap_or(false);
         let day = &mut days[index];
-        if !beside || day.pinned || !(AS_USUAL_UNTIL..=length).contains(&day.to_race) {
+        if !beside || day.stands() || !(AS_USUAL_UNTIL..=length).contains(&day.to_race) {
             continue;
         }
         for item in day.items.iter_mut().filter(|item| item.session.loaded) {
