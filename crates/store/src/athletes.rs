@@ -7,7 +7,7 @@ use sqlx::SqliteConnection;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-use crate::cell::{self, Place, changed};
+use crate::cell::{self, Place, commit_changed};
 use crate::once::{self, Made};
 use crate::{AthleteDraft, AthleteId, AthleteRecord, Result, Store, StoreError, Version};
 
@@ -163,9 +163,7 @@ impl Store {
         let done = sqlx::query!("UPDATE athlete SET removed_at = coalesce(removed_at, ?) WHERE id = ?", at, id.0)
             .execute(&mut *tx)
             .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 
     /// Brings a removed athlete back, with all that belongs to it.
@@ -179,9 +177,7 @@ impl Store {
         let done = sqlx::query!("UPDATE athlete SET removed_at = NULL, saved_at = ? WHERE id = ?", at, id.0)
             .execute(&mut *tx)
             .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 
     /// Removed athletes, latest first.

@@ -256,11 +256,11 @@ impl Store {
         let (made_at, reason) = (cell::instant_text(now), format!("restored version {number}"));
         let copied = sqlx::query!(
             "INSERT INTO block_revision (block, number, made_at, reason, parent, days, curve, floor, shape, day_before,
-                                         extra_rest, week_version, week_units, week_lines, week_range, week_saved_at,
-                                         second_week_lines, second_week_stands_on, place, document, before_events)
+                                         extra_rest, week_version, week_units, week_lines, week_range, week_since,
+                                         week_saved_at, second_week_lines, second_week_stands_on, place, document, before_events)
              SELECT block, ?, ?, ?, ?, days, curve, floor, shape, day_before, extra_rest, week_version, week_units,
-                    week_lines, week_range, week_saved_at, second_week_lines, second_week_stands_on, place, document,
-                    before_events
+                    week_lines, week_range, week_since, week_saved_at, second_week_lines, second_week_stands_on, place,
+                    document, before_events
              FROM block_revision WHERE block = ? AND number = ?",
             fresh,
             made_at,
@@ -988,6 +988,15 @@ mod tests {
         assert_eq!((&undone.block, undone.redo), (&blocks[2], Some(step(4, "restored version 1"))));
         assert_eq!(store.restore_revision(id, undone.version, 9, at(9)).await.unwrap(), None);
         assert_eq!(store.revision(id, 9).await.unwrap(), None);
+    }
+
+    #[tokio::test]
+    async fn a_restored_revision_knows_since_when_its_week_is_run() {
+        let Squad { store, athlete, race, mut week, block } = squad().await;
+        week.since = Some(crate::testing::day("2027-02-01"));
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        store.restore_revision(id, Version(1), 1, at(6)).await.unwrap();
+        assert_eq!(store.block(id).await.unwrap().unwrap().week.since, week.since);
     }
 
     #[tokio::test]

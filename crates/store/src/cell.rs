@@ -52,8 +52,17 @@ impl Place {
 }
 
 /// Whether an update found its row: a row that is not there is gone.
-pub(crate) fn changed(done: &sqlx::sqlite::SqliteQueryResult) -> Result<()> {
+fn changed(done: &sqlx::sqlite::SqliteQueryResult) -> Result<()> {
     if done.rows_affected() == 0 { Err(StoreError::Gone) } else { Ok(()) }
+}
+
+/// The end of a save: a row that is not there is gone, else everything is kept.
+pub(crate) async fn commit_changed(
+    tx: sqlx::Transaction<'_, sqlx::Sqlite>,
+    done: &sqlx::sqlite::SqliteQueryResult,
+) -> Result<()> {
+    changed(done)?;
+    Ok(tx.commit().await?)
 }
 
 /// Of fixed width, so that text order is time order.

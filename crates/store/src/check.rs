@@ -44,6 +44,13 @@ async fn every_check(db: &mut SqliteConnection) -> Result<Vec<String>> {
     Ok(found)
 }
 
+/// What the database engine finds, without reading every record as the pages would.
+pub(crate) async fn structure(db: &mut SqliteConnection) -> Result<Vec<String>> {
+    let mut found = engine(db).await?;
+    found.extend(references(db).await?);
+    Ok(found)
+}
+
 /// What the database engine finds in its own structure, in CHECKs and in UNIQUEs.
 async fn engine(db: &mut SqliteConnection) -> Result<Vec<String>> {
     let lines: Vec<String> = sqlx::query_scalar("PRAGMA integrity_check").fetch_all(db).await?;
@@ -62,7 +69,7 @@ async fn references(db: &mut SqliteConnection) -> Result<Vec<String>> {
 }
 
 /// Everything is read as the pages would read it, what is hidden too.
-async fn records(db: &mut SqliteConnection) -> Result<Vec<String>> {
+pub(crate) async fn records(db: &mut SqliteConnection) -> Result<Vec<String>> {
     let mut found: Vec<StoreError> = Vec::new();
     found.extend(every_athlete(db).await?.into_iter().filter_map(Result::err));
     found.extend(every_race(db).await?.into_iter().filter_map(Result::err));

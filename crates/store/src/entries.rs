@@ -7,7 +7,7 @@ use planning::{DistanceUnit, Field, Importance, Milli, Problem, RaceDistance};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
-use crate::cell::{self, Place, changed};
+use crate::cell::{self, Place, commit_changed};
 use crate::races::{race, select_races};
 use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, Result, Store, StoreError};
 
@@ -117,9 +117,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 
     /// Takes an athlete out of a race (its block is hidden, undoable by entering again). Twice is once.
@@ -138,9 +136,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 }
 

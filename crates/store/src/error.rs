@@ -86,6 +86,10 @@ mod code {
 
 impl From<sqlx::Error> for StoreError {
     fn from(error: sqlx::Error) -> Self {
+        if matches!(error, sqlx::Error::PoolTimedOut) {
+            // Whoever writes before us takes longer than anybody waits.
+            return Self::InUse;
+        }
         let primary = error
             .as_database_error()
             .and_then(sqlx::error::DatabaseError::code)

@@ -6,7 +6,7 @@ use planning::{EventKind, LifeEvent};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
-use crate::cell::{self, Place, changed};
+use crate::cell::{self, Place, commit_changed};
 use crate::{AthleteId, EventId, EventRecord, Result, Store, StoreError};
 
 impl Store {
@@ -83,9 +83,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 
     /// Brings an event back that was taken back, and tells whose it is.

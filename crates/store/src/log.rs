@@ -7,7 +7,7 @@ use planning::{DoneSession, Field, Problem, ProblemKind};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
-use crate::cell::{self, Place, changed};
+use crate::cell::{self, Place, commit_changed};
 use crate::{AthleteId, DoneId, DoneRecord, DoneWeekRecord, Result, Store, StoreError, Version};
 
 impl Store {
@@ -170,9 +170,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 }
 

@@ -12,6 +12,7 @@ use crate::{Result, StoreError};
 pub(crate) enum Made {
     Athlete,
     Race,
+    Squad,
 }
 
 impl Made {
@@ -19,6 +20,7 @@ impl Made {
         match self {
             Self::Athlete => "athlete",
             Self::Race => "race",
+            Self::Squad => "squad",
         }
     }
 }

@@ -6,7 +6,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use planning::{DistanceUnit, Importance, Milli, Race, RaceDistance};
 use sqlx::SqliteConnection;
 
-use crate::cell::{self, Place, changed};
+use crate::cell::{self, Place, commit_changed};
 use crate::once::{self, Made};
 use crate::{RaceId, RaceRecord, Result, Store, StoreError, Version};
 
@@ -146,9 +146,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 
     /// Hides a race, its entries and blocks, links included; undoable. Twice is once.
@@ -162,9 +160,7 @@ impl Store {
         let done = sqlx::query!("UPDATE race SET removed_at = coalesce(removed_at, ?) WHERE id = ?", at, id.0)
             .execute(&mut *tx)
             .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 
     /// Brings a removed race back.
@@ -178,9 +174,7 @@ impl Store {
         let done = sqlx::query!("UPDATE race SET removed_at = NULL, saved_at = ? WHERE id = ?", at, id.0)
             .execute(&mut *tx)
             .await?;
-        changed(&done)?;
-        tx.commit().await?;
-        Ok(())
+        commit_changed(tx, &done).await
     }
 
     /// Removed races, latest first.
