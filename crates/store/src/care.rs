@@ -1,7 +1,7 @@
 //! What was removed: how long it is kept, how it comes back, and how it goes for good.
 
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
-use planning::{EventKind, Race};
+use planning::EventKind;
 use sqlx::SqliteConnection;
 
 use crate::cell::{self, Place, commit_changed};

@@ -6,7 +6,6 @@ use std::path::{Path, PathBuf};
 use chrono::{Datelike, NaiveDate};
 use sqlx::{ConnectOptions, Connection};
 
-use crate::backup::copy_into;
 use crate::check::structure;
 use crate::open::reading;
 use crate::{Result, Store, StoreError};
