@@ -150,7 +150,12 @@ async fn hand_over(page: &Page, app: &App) -> Result<()> {
     page.fill("What is run", "").await?;
     page.touch("Save this day").await?;
     page.comes_to_see("The day is changed and fixed.").await?;
-    page.sees(&["fixed", "Changed since it was handed over on 20 April", "version 2 is with the athlete"]).await?;
+    page.sees(&[
+        "fixed",
+        "Changed since it was handed over on 20 April",
+        "holds version 2 of 20 April, this is version 3",
+    ])
+    .await?;
     page.open(&link).await?;
     page.sees(&["Version 2"]).await?;
     page.open(&block).await?;

@@ -79,9 +79,10 @@ impl TestApp {
         self.store.block(block).await.expect("a read").expect("a block").version
     }
 
-    /// Hands a block over and gives the path of its page on the athletes' door.
-    pub async fn hand_over(&self, block: BlockId, goals: &str) -> String {
-        let answer = self.post(&format!("/blocks/{block}/hand-over"), &[("goals", goals)]).await;
+    /// Hands a block over, with goals and stretches or without, and gives the path of its page on the
+    /// athletes' door.
+    pub async fn hand_over(&self, block: BlockId, with: &str) -> String {
+        let answer = self.post(&format!("/blocks/{block}/hand-over"), &[("goals", with), ("stretches", with)]).await;
         let address = self.follow(&answer).await.attribute("input.link", "value");
         address.strip_prefix(&format!("http://{SHARE_HOST}")).expect("an address of the athletes' door").to_owned()
     }

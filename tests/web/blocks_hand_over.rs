@@ -14,8 +14,8 @@ async fn the_block_page_says_whether_the_athlete_has_this_version() {
     let settings = [("version", version.as_str()), ("days", "8"), ("shape", "ebb")];
     app.post(&format!("{path}/settings"), &settings).await.location();
     let page = app.get(&path).await;
-    assert!(page.text(".block-version").contains("version 1 is with the athlete, this is version 2"));
-    assert!(page.text(".hand-over").contains("Version 1 is with the athlete, this is version 2"));
+    assert!(page.text(".block-version").contains("Ana Exemplo holds version 1 of 20 April, this is version 2"));
+    assert!(page.text(".hand-over").contains("Ana Exemplo holds version 1 of 20 April, this is version 2"));
 }
 
 #[tokio::test]
@@ -38,4 +38,81 @@ async fn the_link_works_up_to_two_weeks_after_the_race() {
     let ends = app.store.block(block).await.unwrap().unwrap().share.unwrap().ends;
     assert_eq!(ends, ebbline_tests::date("2027-05-23"));
     assert!(app.get(&format!("/blocks/{block}")).await.text(".hand-over").contains("up to Sunday 23 May 2027"));
+}
+
+#[tokio::test]
+async fn the_file_comes_first_then_the_link_with_its_code() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = app.hand_over(block, "yes").await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    let first = page.attribute(".hand-over a.button", "href");
+    assert_eq!(first, format!("/blocks/{block}/file"));
+    let body = page.body();
+    let place = |text: &str| body.rfind(text).unwrap_or_else(|| panic!("{text}"));
+    let order = [format!("/blocks/{block}/file"), path.clone(), format!("/blocks/{block}/table")];
+    assert!(order.windows(2).all(|pair| place(&pair[0]) < place(&pair[1])), "{order:?}");
+    assert_eq!(page.count(".hand-over svg.qr"), 1);
+    assert_eq!(app.get(&format!("/blocks/{block}/print")).await.count(".sheet-end svg.qr"), 1);
+    app.post(&format!("/blocks/{block}/hand-over/end"), &[]).await.location();
+    assert_eq!(app.get(&format!("/blocks/{block}/print")).await.count("svg.qr"), 0, "no link, no code");
+}
+
+#[tokio::test]
+async fn a_link_that_ended_by_its_date_is_ended_everywhere() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = app.ana_block().await;
+    let ends = ebbline_tests::date("2027-05-03");
+    app.store.hand_over(block, store::Shows::ALL, ends, app.now()).await.unwrap();
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert!(page.text(".block-version").ends_with("The link has ended."), "{}", page.text(".block-version"));
+    assert_eq!(page.count("input.link, svg.qr"), 0);
+    assert!(app.get("/").await.text(".board-needs").starts_with("The link has ended"));
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    let race = app.get(&format!("/races/{race}")).await;
+    assert!(race.texts(".entrants tbody td:nth-child(3)")[0].contains("the link has ended"));
+    let versions = app.get(&format!("/blocks/{block}/versions")).await;
+    assert!(!versions.text(".versions").contains("with the athlete"));
+}
+
+#[tokio::test]
+async fn board_and_race_say_who_holds_an_old_one() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    app.hand_over(block, "yes").await;
+    let version = app.version_of(block).await.to_string();
+    let settings = [("version", version.as_str()), ("days", "8"), ("shape", "ebb")];
+    app.post(&format!("/blocks/{block}/settings"), &settings).await.location();
+    let said = "olds version 1 of 20 April, this is version 2";
+    assert!(app.get("/").await.text(".board-needs").contains(said));
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    assert!(app.get(&format!("/races/{race}")).await.text(".entrants").contains(said));
+}
+
+#[tokio::test]
+async fn what_is_chosen_holds_for_the_file_and_the_sheet_too() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let version = app.version_of(block).await.to_string();
+    let goals = [("version", version.as_str()), ("a", "under 44:00"), ("last_cue", "home")];
+    app.post(&format!("/blocks/{block}/goals"), &goals).await.location();
+    for (with, expected) in [("yes", true), ("no", false)] {
+        app.hand_over(block, with).await;
+        for page in ["file", "print"] {
+            let text = app.get(&format!("/blocks/{block}/{page}")).await;
+            assert_eq!(text.body().contains("under 44:00") && text.body().contains("home"), expected, "{page} {with}");
+        }
+    }
+}
+
+#[tokio::test]
+async fn the_table_is_a_file_without_what_happened() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let table = app.get(&format!("/blocks/{block}/table")).await;
+    assert_eq!(table.header("content-type"), "text/csv; charset=utf-8");
+    assert_eq!(table.header("content-disposition"), "attachment; filename=\"taper-ana-exemplo-2027-05-09.csv\"");
+    assert!(table.body().starts_with("date,weekday,to_race,kind,"));
+    let kept = app.store.block(block).await.unwrap().unwrap();
+    assert_eq!(table.body(), formats::plan_csv::write(&kept.block.public()).unwrap());
 }

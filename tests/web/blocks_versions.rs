@@ -75,7 +75,10 @@ async fn the_block_says_that_it_changed_since_it_was_handed_over_and_what() {
     change(&app, block, "2027-05-05", "easy 3").await;
     let page = app.get(&format!("/blocks/{block}")).await;
     let said = page.text(".block-version");
-    assert!(said.contains("handed over on 20 April: version 1 is with the athlete, this is version 2."), "{said}");
+    assert!(
+        said.contains("handed over on 20 April: Ana Exemplo holds version 1 of 20 April, this is version 2."),
+        "{said}"
+    );
     let link = page.attribute(".block-version a", "href");
     let difference = app.get(&link).await;
     assert_eq!(difference.status, StatusCode::OK);

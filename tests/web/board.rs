@@ -78,7 +78,7 @@ async fn each_row_says_what_is_needed_the_next_race_and_this_week() {
     );
     app.post(&format!("/athletes/{ana}/blocks"), &[("race", race.as_str())]).await.location();
     let cells = row(&app.get("/").await);
-    assert_eq!(cells[0], "Not handed over yet, no goals written Open the block of Ana: Block begins in 2 days");
+    assert_eq!(cells[0], "Not handed over yet; no goals written Open the block of Ana: Block begins in 2 days");
     assert!(cells[2].starts_with("This week: ") && cells[2].contains(" km, usually 48 km"), "{cells:?}");
 }
 

@@ -126,3 +126,24 @@ async fn days_beyond_every_calendar_are_refused_in_words() {
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{day}");
     }
 }
+
+#[tokio::test]
+async fn the_log_is_a_table_without_what_happened_and_without_formulas() {
+    let app = TestApp::new().await;
+    let ana = app.ana().await.athlete;
+    let log = format!("/athletes/{ana}/log");
+    let week = [("version", "0"), ("line", "less, about 20 km"), ("week_note", "=1+1")];
+    app.post(&format!("{log}/weeks/2027-04-12"), &week).await.location();
+    let run = [("day", "2027-04-15"), ("ran", "8"), ("minutes", "46"), ("effort", "3")];
+    app.post(&format!("{log}/sessions"), &run).await.location();
+    let event = [("kind", "illness"), ("from", "2027-04-13"), ("to", "2027-04-14"), ("note", "cough")];
+    app.post(&format!("/athletes/{ana}/events"), &event).await.location();
+    let table = app.get(&format!("{log}/table")).await;
+    assert_eq!(table.header("content-disposition"), "attachment; filename=\"log-ana-exemplo.csv\"");
+    let lines: Vec<&str> = table.body().lines().collect();
+    assert_eq!(
+        lines[1..],
+        ["2027-04-12,week,,,,,,,\"less, about 20 km\",'=1+1", "2027-04-15,session,easy,8,8,km,46,3,8,",]
+    );
+    assert_eq!(app.get(&log).await.count(&format!("a[href='{log}/table']")), 1);
+}

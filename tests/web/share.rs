@@ -27,7 +27,7 @@ async fn today_stands_on_top_with_its_reason() {
     assert!(page.text(".today").contains("3 × 800 m 10k pace"), "{}", page.text(".today"));
     assert!(page.text(".today .day-why").contains("one hard session of race week"));
     assert!(page.text(".lead").contains("5 days to go"));
-    assert_eq!(page.count(".part .weeks .day-list li"), 5, "the days after today");
+    assert_eq!(page.count("[aria-labelledby=days-title] .day-list li"), 5, "the days after today");
     assert!(page.text("footer").contains("Version 1 of Tuesday 4 May 2027."));
 }
 
@@ -62,6 +62,58 @@ async fn goals_are_shown_only_where_the_coach_said_so_and_the_message_always() {
     assert_eq!(page.text(".goal-message p"), "See you there.");
     app.hand_over(block, "yes").await;
     assert_eq!(get_shared(&door, &path).await.text(".goal-list dd"), "under 44:00");
+}
+
+#[tokio::test]
+async fn goals_and_stretches_have_a_choice_each_and_stay_as_they_were_handed_over() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let save = async |a: &str, cue: &str| {
+        let version = app.version_of(block).await.to_string();
+        let goals = [("version", version.as_str()), ("a", a), ("last_cue", cue)];
+        app.post(&format!("/blocks/{block}/goals"), &goals).await.location();
+    };
+    save("under 44:00", "home").await;
+    app.post(&format!("/blocks/{block}/hand-over"), &[("stretches", "yes")]).await.location();
+    let token = app.store.block(block).await.unwrap().unwrap().share.unwrap().token;
+    let door = app.share_door().await;
+    let page = get_shared(&door, &format!("/p/{token}")).await;
+    assert!(page.text(".stretches tbody").contains("home") && !page.body().contains("under 44:00"));
+
+    save("under 43:00", "river").await;
+    let page = get_shared(&door, &format!("/p/{token}")).await;
+    assert!(page.text(".stretches tbody").contains("home") && !page.body().contains("river"));
+    let coach = app.get(&format!("/blocks/{block}")).await;
+    assert!(coach.text(".block-version").contains("Goals changed since it was handed over."));
+    assert!(coach.text(".hand-over").contains("Goals or words changed since it was handed over"));
+    assert!(app.get("/").await.text(".board-needs").contains("oals changed since they were handed over"));
+    app.post(&format!("/blocks/{block}/hand-over"), &[("stretches", "yes")]).await.location();
+    let page = get_shared(&door, &format!("/p/{token}")).await;
+    assert!(page.text(".stretches tbody").contains("river"));
+    assert!(page.text("footer").contains("replaces the sheet of 4 May"), "{}", page.text("footer"));
+}
+
+#[tokio::test]
+async fn a_preview_in_a_chat_says_no_more_than_who_and_which_race() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let path = app.hand_over(block, "yes").await;
+    let page = get_shared(&app.share_door().await, &path).await;
+    assert_eq!(page.text("head title"), "Ana Exemplo, Harbour 10");
+    let told = page.attributes("meta[property], meta[name=description]", "content");
+    assert_eq!(told, ["Ana Exemplo, Harbour 10", "Harbour 10"]);
+}
+
+#[tokio::test]
+async fn the_picture_has_its_facts_beside_it_and_days_behind_are_folded() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let path = app.hand_over(block, "yes").await;
+    let page = get_shared(&app.share_door().await, &path).await;
+    let facts = page.texts(".ebb-facts li");
+    assert_eq!(facts.len(), 2, "{facts:?}");
+    assert!(facts[1].starts_with("Race week, 3 to 9 May: ") && facts[1].contains("before the race, usually"));
+    assert!(page.texts("details .day-list li").iter().any(|day| day.starts_with("Monday 3 May")));
 }
 
 #[tokio::test]
@@ -104,7 +156,7 @@ async fn a_link_ends_by_its_date() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;
     let ends = ebbline_tests::date("2027-04-19");
-    let share = app.store.hand_over(block, false, ends, app.now()).await.unwrap();
+    let share = app.store.hand_over(block, store::Shows::NOTHING, ends, app.now()).await.unwrap();
     let page = get_shared(&app.share_door().await, &format!("/p/{}", share.token)).await;
     assert_eq!(page.status, StatusCode::NOT_FOUND);
 }
@@ -134,6 +186,6 @@ async fn before_and_after_the_block_the_page_says_so() {
         let block = app.ana_block().await;
         let path = app.hand_over(block, "no").await;
         let page = get_shared(&app.share_door_on(today).await, &path).await;
-        assert_eq!(page.text(".today-planned"), expected, "{today}");
+        assert_eq!(page.text(".today .day-planned"), expected, "{today}");
     }
 }

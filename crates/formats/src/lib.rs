@@ -4,6 +4,7 @@
 //! and the other way round.
 
 mod json;
+pub mod log_csv;
 pub mod plan_answer;
 pub mod plan_csv;
 pub mod plan_request;

@@ -25,7 +25,8 @@
 //! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
 //! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
 //! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there;
-//! [`timeline`](mod@timeline) lays several races on one way.
+//! [`timeline`](mod@timeline) lays several races on one way, [`moment`](mod@moment) says on which days an athlete hears
+//! from the coach.
 
 pub mod athlete;
 pub mod bend;
@@ -33,6 +34,7 @@ pub mod block;
 pub mod curve;
 pub mod fit;
 pub mod life;
+pub mod moment;
 pub mod notation;
 pub mod problem;
 pub mod race;
@@ -53,6 +55,7 @@ pub use block::{
 };
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
 pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, followed};
+pub use moment::{Moment, moments};
 pub use problem::{Field, Problem, ProblemKind};
 pub use race::{Event, Importance, Race, RaceDistance};
 pub use replan::{Happened, RaceChange, race_changed, replan};

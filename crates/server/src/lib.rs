@@ -22,6 +22,7 @@ mod health;
 mod log;
 mod notice;
 pub mod paths;
+mod qr;
 mod races;
 mod render;
 #[cfg(test)]

@@ -4,6 +4,7 @@
 use std::borrow::Borrow;
 
 use chrono::NaiveDate;
+use planning::Moment;
 use store::{AthleteId, BlockId, DoneId, EventId, RaceId};
 
 /// Patterns of every page and form of both doors, as the routers take them.
@@ -44,6 +45,16 @@ pub const ALL: &[&str] = &[
     BLOCK_GOALS,
     BLOCK_PRINT,
     BLOCK_FILE,
+    BLOCK_TABLE,
+    BLOCK_MESSAGES,
+    BLOCK_QUESTIONS,
+    QUESTIONS_PRINT,
+    QUESTIONS_FILE,
+    ANSWERS,
+    MESSAGES,
+    MESSAGE,
+    OUR_MESSAGE,
+    LOG_TABLE,
     BLOCK_HAND_OVER,
     BLOCK_END_LINK,
     REPLAN,
@@ -157,7 +168,27 @@ pub const BLOCK_GOALS: &str = "/blocks/{block}/goals";
 pub const BLOCK_PRINT: &str = "/blocks/{block}/print";
 /// A block as one file that stands alone.
 pub const BLOCK_FILE: &str = "/blocks/{block}/file";
-/// Hands a block over to its athlete (post, field `goals`).
+/// A block as a table.
+pub const BLOCK_TABLE: &str = "/blocks/{block}/table";
+/// Notes that a message was sent, or takes that back (post, fields `moment` and `sent`).
+pub const BLOCK_MESSAGES: &str = "/blocks/{block}/messages";
+/// The questions at the start of a block, and where answers are pasted.
+pub const BLOCK_QUESTIONS: &str = "/blocks/{block}/questions";
+/// The question sheet to print.
+pub const QUESTIONS_PRINT: &str = "/blocks/{block}/questions/print";
+/// The questions as a file to fill in.
+pub const QUESTIONS_FILE: &str = "/blocks/{block}/questions/file";
+/// Answers as they were read, before they are saved (post).
+pub const ANSWERS: &str = "/blocks/{block}/answers";
+/// The squad's messages.
+pub const MESSAGES: &str = "/messages";
+/// One of the squad's messages.
+pub const MESSAGE: &str = "/messages/{moment}";
+/// Goes back to the program's words for a message, or takes the squad's again (post, field `whose`).
+pub const OUR_MESSAGE: &str = "/messages/{moment}/words";
+/// An athlete's log as a table.
+pub const LOG_TABLE: &str = "/athletes/{athlete}/log/table";
+/// Hands a block over to its athlete (post, fields `goals` and `stretches`).
 pub const BLOCK_HAND_OVER: &str = "/blocks/{block}/hand-over";
 /// Ends the link to a block (post).
 pub const BLOCK_END_LINK: &str = "/blocks/{block}/hand-over/end";
@@ -419,6 +450,51 @@ pub fn block_file(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/file", id.borrow())
 }
 
+/// Address of a block as a table.
+pub fn block_table(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/table", id.borrow())
+}
+
+/// Address that notes which messages were sent.
+pub fn block_messages(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/messages", id.borrow())
+}
+
+/// Address of a block's questions.
+pub fn block_questions(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/questions", id.borrow())
+}
+
+/// Address of a block's question sheet.
+pub fn questions_print(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/questions/print", id.borrow())
+}
+
+/// Address of a block's questions as a file.
+pub fn questions_file(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/questions/file", id.borrow())
+}
+
+/// Address that reads and saves answers.
+pub fn answers(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/answers", id.borrow())
+}
+
+/// Address of one of the squad's messages.
+pub fn message(moment: impl Borrow<Moment>) -> String {
+    format!("/messages/{}", moment.borrow().code())
+}
+
+/// Address that chooses between the program's words and the squad's.
+pub fn our_message(moment: impl Borrow<Moment>) -> String {
+    format!("/messages/{}/words", moment.borrow().code())
+}
+
+/// Address of an athlete's log as a table.
+pub fn log_table(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/log/table", id.borrow())
+}
+
 /// Address that hands a block over.
 pub fn block_hand_over(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/hand-over", id.borrow())
@@ -483,6 +559,15 @@ mod tests {
             block_goals(block_id),
             block_print(block_id),
             block_file(block_id),
+            block_table(block_id),
+            block_messages(block_id),
+            block_questions(block_id),
+            questions_print(block_id),
+            questions_file(block_id),
+            answers(block_id),
+            message(Moment::WeekOut),
+            our_message(Moment::WeekOut),
+            log_table(athlete_id),
             block_hand_over(block_id),
             block_end_link(block_id),
             log(athlete_id),

@@ -154,7 +154,7 @@ async fn fill(store: &Store, size: usize) -> Result<(AthleteId, BlockId, String)
         };
         let block = plan(&request).map_err(StoreError::Refused)?;
         let block = store.add_block(id, *race_id, &settings, &week, &block, now()).await?;
-        let share = store.hand_over(block, true, race.date + Days::new(14), now()).await?;
+        let share = store.hand_over(block, store::Shows::ALL, race.date + Days::new(14), now()).await?;
         last = Some((id, block, share.token));
     }
     last.ok_or(StoreError::Gone)

@@ -287,44 +287,55 @@ impl Store {
     pub async fn save_goals(&self, id: BlockId, read_at: Version, goals: &GoalNotes, now: DateTime<Utc>) -> Result<()> {
         let mut tx = self.writing().await?;
         current(&mut tx, id, read_at).await?;
-        let saved_at = cell::instant_text(now);
-        let [first, middle, last] = &goals.stretches;
-        sqlx::query!(
-            "INSERT INTO goal_notes (block, goal_a, goal_b, goal_c, belief,
-                                     first_effort, first_focus, first_cue, middle_effort, middle_focus, middle_cue,
-                                     last_effort, last_focus, last_cue, hard_moment, message, saved_at)
-             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
-             ON CONFLICT (block) DO UPDATE
-             SET goal_a = excluded.goal_a, goal_b = excluded.goal_b, goal_c = excluded.goal_c,
-                 belief = excluded.belief, first_effort = excluded.first_effort, first_focus = excluded.first_focus,
-                 first_cue = excluded.first_cue, middle_effort = excluded.middle_effort,
-                 middle_focus = excluded.middle_focus, middle_cue = excluded.middle_cue,
-                 last_effort = excluded.last_effort, last_focus = excluded.last_focus, last_cue = excluded.last_cue,
-                 hard_moment = excluded.hard_moment, message = excluded.message, saved_at = excluded.saved_at",
-            id.0,
-            goals.a,
-            goals.b,
-            goals.c,
-            goals.belief,
-            first.effort,
-            first.focus,
-            first.cue,
-            middle.effort,
-            middle.focus,
-            middle.cue,
-            last.effort,
-            last.focus,
-            last.cue,
-            goals.hard_moment,
-            goals.message,
-            saved_at
-        )
-        .execute(&mut *tx)
-        .await?;
-        sqlx::query!("UPDATE block SET version = version + 1 WHERE id = ?", id.0).execute(&mut *tx).await?;
+        write_goals(&mut tx, id, goals, now).await?;
         tx.commit().await?;
         Ok(())
     }
+}
+
+/// Writes the goal notes of a block and counts the save.
+pub(crate) async fn write_goals(
+    db: &mut SqliteConnection,
+    id: BlockId,
+    goals: &GoalNotes,
+    now: DateTime<Utc>,
+) -> Result<()> {
+    let saved_at = cell::instant_text(now);
+    let [first, middle, last] = &goals.stretches;
+    sqlx::query!(
+        "INSERT INTO goal_notes (block, goal_a, goal_b, goal_c, belief,
+                                 first_effort, first_focus, first_cue, middle_effort, middle_focus, middle_cue,
+                                 last_effort, last_focus, last_cue, hard_moment, message, saved_at)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+         ON CONFLICT (block) DO UPDATE
+         SET goal_a = excluded.goal_a, goal_b = excluded.goal_b, goal_c = excluded.goal_c,
+             belief = excluded.belief, first_effort = excluded.first_effort, first_focus = excluded.first_focus,
+             first_cue = excluded.first_cue, middle_effort = excluded.middle_effort,
+             middle_focus = excluded.middle_focus, middle_cue = excluded.middle_cue,
+             last_effort = excluded.last_effort, last_focus = excluded.last_focus, last_cue = excluded.last_cue,
+             hard_moment = excluded.hard_moment, message = excluded.message, saved_at = excluded.saved_at",
+        id.0,
+        goals.a,
+        goals.b,
+        goals.c,
+        goals.belief,
+        first.effort,
+        first.focus,
+        first.cue,
+        middle.effort,
+        middle.focus,
+        middle.cue,
+        last.effort,
+        last.focus,
+        last.cue,
+        goals.hard_moment,
+        goals.message,
+        saved_at
+    )
+    .execute(&mut *db)
+    .await?;
+    sqlx::query!("UPDATE block SET version = version + 1 WHERE id = ?", id.0).execute(&mut *db).await?;
+    Ok(())
 }
 
 /// A block that is not hidden, without its days.
@@ -367,7 +378,7 @@ pub(crate) async fn head(db: &mut SqliteConnection, id: BlockId) -> Result<Optio
 }
 
 /// A block that is as it was when somebody read it.
-async fn current(db: &mut SqliteConnection, id: BlockId, read_at: Version) -> Result<Head> {
+pub(crate) async fn current(db: &mut SqliteConnection, id: BlockId, read_at: Version) -> Result<Head> {
     let head = head(db, id).await?.ok_or(StoreError::Gone)?;
     if head.version == read_at { Ok(head) } else { Err(StoreError::Conflict) }
 }
@@ -1004,7 +1015,7 @@ mod tests {
         let (Squad { store, .. }, id, _) = bent_twice().await;
         let version = async || store.block(id).await.unwrap().unwrap().version;
         store.undo_block(id, version().await).await.unwrap();
-        store.hand_over(id, false, crate::testing::day("2027-05-23"), at(7)).await.unwrap();
+        store.hand_over(id, crate::Shows::NOTHING, crate::testing::day("2027-05-23"), at(7)).await.unwrap();
         store.redo_block(id, version().await).await.unwrap();
         let listed = store.revisions(id).await.unwrap().unwrap();
         let facts: Vec<_> =
@@ -1036,7 +1047,7 @@ mod tests {
     async fn a_shared_block_never_changes_unasked() {
         let (Squad { store, .. }, id, blocks) = bent_twice().await;
         let door = store.shared_reader().await.unwrap();
-        let share = store.hand_over(id, false, crate::testing::day("2027-05-23"), at(7)).await.unwrap();
+        let share = store.hand_over(id, crate::Shows::NOTHING, crate::testing::day("2027-05-23"), at(7)).await.unwrap();
         let shown = async || door.shared(&share.token, crate::testing::day("2027-05-01")).await.unwrap().unwrap();
         let version = async || store.block(id).await.unwrap().unwrap().version;
         store.undo_block(id, version().await).await.unwrap();
@@ -1044,7 +1055,7 @@ mod tests {
         store.restore_revision(id, version().await, 1, at(8)).await.unwrap();
         assert_eq!(shown().await.block, blocks[2]);
         store.undo_block(id, version().await).await.unwrap();
-        let again = store.hand_over(id, false, crate::testing::day("2027-05-23"), at(9)).await.unwrap();
+        let again = store.hand_over(id, crate::Shows::NOTHING, crate::testing::day("2027-05-23"), at(9)).await.unwrap();
         assert_eq!((again.revision, again.replaces), (2, Some(at(7))), "an older number can replace a newer sheet");
         assert_eq!((shown().await.block, shown().await.replaces), (blocks[1].clone(), Some(at(7))));
     }

@@ -1,4 +1,4 @@
-//! The squad board: a row an athlete, in three queries however large the squad.
+//! The squad board: a row an athlete, in four queries however large the squad.
 
 use std::collections::HashMap;
 
@@ -9,8 +9,10 @@ use sqlx::SqliteConnection;
 use crate::blocks::read_document;
 use crate::cell::{self, Place};
 use crate::entries::importance;
+use crate::goals::read_goals;
+use crate::messages::every_sent;
 use crate::races::select_races;
-use crate::{AthleteId, BlockId, BoardBlock, BoardRow, RaceRecord, Result, Store};
+use crate::{AthleteId, BlockId, BoardBlock, BoardRow, Held, RaceRecord, Result, Shows, Store};
 
 impl Store {
     /// The squad board: a row an athlete, by name.
@@ -88,31 +90,46 @@ async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i6
                   coming.importance AS "importance!: String",
                   block.id AS "block?: i64", block.revision AS "revision?: i64",
                   block_revision.id AS "block_revision?: i64", block_revision.document AS "document?: String",
-                  share.revision AS "handed_over?: i64",
+                  share.id AS "share?: i64", share.revision AS "held_revision?: i64",
+                  share.handed_over_at AS "held_at?: String", share.ends AS "held_ends?: String",
+                  share.shows_goals AS "shows_goals?: bool", share.shows_stretches AS "shows_stretches?: bool",
+                  hand_over.goals AS "held_goals?: String", goal_document.document AS "goals_now?: String",
                   coalesce(goal_notes.goal_a || goal_notes.goal_b || goal_notes.goal_c, '') <> ''
                       AS "has_goals!: bool"
            FROM coming
            LEFT JOIN block ON block.athlete = coming.athlete AND block.race = coming.race
            LEFT JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
            LEFT JOIN share ON share.block = block.id AND share.revoked_at IS NULL
+           LEFT JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
            LEFT JOIN goal_notes ON goal_notes.block = block.id
+           LEFT JOIN goal_document ON goal_document.block = block.id
            WHERE coming.place = 1
            ORDER BY coming.athlete"#,
         today
     )
-    .fetch_all(db)
+    .fetch_all(&mut *db)
     .await?;
+    let mut sent = every_sent(db).await?;
     rows.into_iter()
         .map(|row| {
             let importance = importance(row.athlete, &row.importance)?;
+            let held = match (row.share, row.held_revision, row.held_at, row.held_ends) {
+                (Some(share), Some(revision), Some(at), Some(ends)) => {
+                    let shows = Shows {
+                        goals: row.shows_goals.unwrap_or(false),
+                        stretches: row.shows_stretches.unwrap_or(false),
+                    };
+                    let read = HeldRow { share, revision, at, ends, shows };
+                    Some(read.read(row.held_goals.as_deref(), row.goals_now.as_deref())?)
+                }
+                _ => None,
+            };
             let block = match (row.block, row.revision, row.block_revision, row.document) {
                 (Some(id), Some(revision), Some(block_revision), Some(document)) => Some(BoardBlock {
                     id: BlockId(id),
                     revision: Place::new("block", id).number("revision", revision)?,
-                    handed_over: row
-                        .handed_over
-                        .map(|revision| Place::new("share", id).number("revision", revision))
-                        .transpose()?,
+                    handed_over: held,
+                    sent: sent.remove(&id).unwrap_or_default(),
                     block: read_document(block_revision, &document)?,
                     has_goals: row.has_goals,
                 }),
@@ -121,6 +138,31 @@ async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i6
             Ok((row.athlete, Next { race: row.race, importance, block }))
         })
         .collect()
+}
+
+/// What an athlete holds, as its row says it.
+struct HeldRow {
+    share: i64,
+    revision: i64,
+    at: String,
+    ends: String,
+    shows: Shows,
+}
+
+impl HeldRow {
+    fn read(self, then: Option<&str>, now: Option<&str>) -> Result<Held> {
+        let place = Place::new("share", self.share);
+        let shown = |document| {
+            read_goals(document).map(|notes| self.shows.of(&notes)).map_err(|error| place.corrupt("goals", error))
+        };
+        Ok(Held {
+            revision: place.number("revision", self.revision)?,
+            at: place.instant("handed_over_at", &self.at)?,
+            ends: place.day("ends", &self.ends)?,
+            // Mostly the texts are the same, and nothing has to be read.
+            notes_changed: then != now && shown(then)? != shown(now)?,
+        })
+    }
 }
 
 #[cfg(test)]
@@ -147,7 +189,8 @@ mod tests {
 
         let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
         let row = store.board(day("2027-05-09")).await.unwrap().remove(0);
-        let expected = BoardBlock { id, revision: 1, handed_over: None, block: block.clone(), has_goals: false };
+        let expected =
+            BoardBlock { id, revision: 1, handed_over: None, sent: vec![], block: block.clone(), has_goals: false };
         assert_eq!(row.block, Some(expected), "race day is still before the race");
         let past = store.board(day("2027-05-10")).await.unwrap().remove(0);
         assert_eq!((past.next_race, past.block), (None, None));
@@ -157,18 +200,25 @@ mod tests {
     async fn a_row_says_what_was_handed_over_and_whether_goals_are_written() {
         let Squad { store, athlete, race, week, block } = squad().await;
         let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
-        store.hand_over(id, false, day("2027-05-23"), at(6)).await.unwrap();
+        store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(6)).await.unwrap();
+        store.mark_sent(id, planning::Moment::WeekOut, at(6)).await.unwrap();
         store.revise_block(id, Version(1), &Settings::default(), &week, &block, "made anew", at(7)).await.unwrap();
         let state = async || {
             let shown = store.board(day("2027-05-01")).await.unwrap().remove(0).block.unwrap();
-            (shown.revision, shown.handed_over, shown.has_goals)
+            assert_eq!(shown.sent, [planning::Moment::WeekOut]);
+            (shown.revision, shown.handed_over.map(|held| (held.revision, held.notes_changed)), shown.has_goals)
         };
-        assert_eq!(state().await, (2, Some(1), false));
+        assert_eq!(state().await, (2, Some((1, false)), false));
         let only_words = GoalNotes { message: "Enjoy it.".to_owned(), ..GoalNotes::default() };
         store.save_goals(id, Version(2), &only_words, at(8)).await.unwrap();
-        assert_eq!(state().await, (2, Some(1), false), "words to the athlete are no goal");
+        assert_eq!(state().await, (2, Some((1, true)), false), "words to the athlete are no goal, but shown");
         store.save_goals(id, Version(3), &GoalNotes { c: "finish".to_owned(), ..only_words }, at(9)).await.unwrap();
-        assert_eq!(state().await, (2, Some(1), true));
+        assert_eq!(state().await, (2, Some((1, true)), true));
+        store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(9)).await.unwrap();
+        assert_eq!(state().await, (2, Some((2, false)), true));
+        let other_goal = GoalNotes { c: "smile".to_owned(), message: "Enjoy it.".to_owned(), ..GoalNotes::default() };
+        store.save_goals(id, Version(4), &other_goal, at(9)).await.unwrap();
+        assert_eq!(state().await, (2, Some((2, false)), true), "a goal that is not shown changed");
         store.revoke(id, at(10)).await.unwrap();
         assert_eq!(state().await, (2, None, true));
     }

@@ -81,6 +81,7 @@ pub(crate) async fn records(db: &mut SqliteConnection) -> Result<Vec<String>> {
     found.extend(every_hand_over(db).await?.into_iter().filter_map(Result::err));
     found.extend(crate::life::every_event(db).await?.into_iter().filter_map(Result::err));
     found.extend(crate::log::check_log(db).await?);
+    found.extend(crate::messages::check_messages(db).await?);
     found.extend(crate::settings::settings(db).await.err());
     Ok(found.iter().map(ToString::to_string).collect())
 }
@@ -122,7 +123,9 @@ mod tests {
         let Squad { store, athlete, race, week, block } = &squad;
         let id = store.add_block(*athlete, *race, &Settings::default(), week, block, at(5)).await.unwrap();
         store.save_goals(id, crate::Version(1), &crate::GoalNotes::default(), at(6)).await.unwrap();
-        store.hand_over(id, true, day("2027-05-23"), at(7)).await.unwrap();
+        store.hand_over(id, crate::Shows::ALL, day("2027-05-23"), at(7)).await.unwrap();
+        store.mark_sent(id, planning::Moment::WeekOut, at(8)).await.unwrap();
+        store.save_message_text(planning::Moment::WeekOut, crate::Version(0), "A week.", at(8)).await.unwrap();
         squad
     }
 
@@ -142,6 +145,9 @@ mod tests {
             ("UPDATE block_revision SET document = '{}'", "block_revision.document of row 1"),
             ("UPDATE share SET handed_over_at = 'soon'", "share.handed_over_at of row 1"),
             ("UPDATE hand_over SET at = 'soon'", "hand_over.at of row 1"),
+            ("UPDATE hand_over SET goals = '{}'", "share.goals of row 1"),
+            ("UPDATE message_sent SET sent_at = 'soon'", "message_sent.sent_at of row 1"),
+            ("UPDATE message_text SET moment = 'noon'", "message_text.moment of row 1"),
             ("UPDATE coach_settings SET paper = 'papyrus'", "coach_settings.paper of row 1"),
             ("UPDATE athlete SET units = 'furlong'", "CHECK constraint failed in athlete"),
             ("DELETE FROM entry", "row 1 of block points to no row of entry"),

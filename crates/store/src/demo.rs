@@ -9,8 +9,8 @@ use planning::{Athlete, DistanceUnit, Importance, Milli, Pace, Race, RaceDistanc
 use uuid::Uuid;
 
 use crate::{
-    AthleteDraft, AthleteId, BlockId, GoalNotes, RaceId, Result, SecondWeek, Store, StoreError, Stretch, Version,
-    WeekDraft,
+    AthleteDraft, AthleteId, BlockId, GoalNotes, RaceId, Result, SecondWeek, Shows, Store, StoreError, Stretch,
+    Version, WeekDraft,
 };
 
 /// Fills an empty data file with the demo squad.
@@ -455,7 +455,7 @@ impl Demo<'_> {
     async fn hand_over(&self, id: BlockId, race: RaceId, days_ago: i64) -> Result<()> {
         let race = self.store.race(race).await?.ok_or(StoreError::Gone)?;
         let ends = race.race.date + Days::new(14);
-        self.store.hand_over(id, true, ends, self.ago(days_ago)).await?;
+        self.store.hand_over(id, Shows::ALL, ends, self.ago(days_ago)).await?;
         Ok(())
     }
 
@@ -589,7 +589,9 @@ mod tests {
             fill_demo(&store, today, evening(today)).await.unwrap();
             let board = store.board(today).await.unwrap();
             let days_to = |row: &BoardRow| row.next_race.as_ref().map(|race| (race.race.date - today).num_days());
-            let block = |row: &BoardRow| row.block.as_ref().map(|block| (block.revision, block.handed_over));
+            let block = |row: &BoardRow| {
+                row.block.as_ref().map(|block| (block.revision, block.handed_over.map(|held| held.revision)))
+            };
             let is = |state: &dyn Fn(&BoardRow) -> bool| board.iter().any(state);
             assert!(is(&|row| row.week_saved.is_none() && row.next_race.is_none()), "nothing yet");
             assert!(is(&|row| row.week_saved.is_none() && row.next_race.is_some()), "a race without a week");

@@ -4,7 +4,8 @@
 //! athletes' door: it holds read-only connections and can do nothing but look up what is shared.
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
-//! `races`, `entries`, `blocks`, `life`, `log`, `shares`, `settings`, `board`.
+//! `races`, `entries`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`, `messages`, `settings`,
+//! `board`.
 //!
 //! # What this crate may know
 //!
@@ -17,6 +18,7 @@
 //! * Nothing is deleted: what is removed is hidden and can be brought back.
 //! * What does not read back is not written: [`StoreError::Refused`].
 
+mod answers;
 mod athletes;
 mod backup;
 mod blocks;
@@ -30,9 +32,11 @@ mod document;
 mod entries;
 mod error;
 mod folder;
+mod goals;
 mod ids;
 mod life;
 mod log;
+mod messages;
 mod model;
 mod once;
 mod open;

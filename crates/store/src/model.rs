@@ -2,7 +2,8 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 use planning::{
-    Athlete, BaseWeek, Block, DistanceUnit, DoneSession, Importance, LifeEvent, Race, RaceDistance, Settings, WeekRan,
+    Athlete, BaseWeek, Block, DistanceUnit, DoneSession, Importance, LifeEvent, Moment, Race, RaceDistance, Settings,
+    WeekRan,
 };
 
 use crate::ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
@@ -179,12 +180,20 @@ pub struct BlockRecord {
     pub before_events: Option<Block>,
     /// Goals and strategy.
     pub goals: GoalNotes,
-    /// The link to the athlete, if there is one that still works.
+    /// What was handed over last, if its link was not ended by hand; it may have ended by its date, see
+    /// [`BlockRecord::link_on`].
     pub share: Option<ShareRecord>,
     /// Where undoing leads, if it leads anywhere.
     pub undo: Option<Step>,
     /// Where redoing leads, if it leads anywhere.
     pub redo: Option<Step>,
+}
+
+impl BlockRecord {
+    /// The link to the athlete, if there is one that works on a day.
+    pub fn link_on(&self, today: NaiveDate) -> Option<&ShareRecord> {
+        self.share.as_ref().filter(|share| share.works_on(today))
+    }
 }
 
 /// A step from the present revision of a block to another.
@@ -245,10 +254,52 @@ pub struct ShareRecord {
     pub handed_over: DateTime<Utc>,
     /// The last day on which it works.
     pub ends: NaiveDate,
-    /// Whether goals and stretches are shown.
-    pub shows_goals: bool,
-    /// When another revision was handed over before it, if one was: "replaces the sheet of ...".
+    /// What is shown beside the days and their reasons.
+    pub shows: Shows,
+    /// The goal notes as they were when it was handed over, whether they are shown or not.
+    pub goals: GoalNotes,
+    /// When something else was handed over before it, if it was: "replaces the sheet of ...".
     pub replaces: Option<DateTime<Utc>>,
+}
+
+impl ShareRecord {
+    /// Whether the link works on a day.
+    pub fn works_on(&self, today: NaiveDate) -> bool {
+        today <= self.ends
+    }
+
+    /// Whether the athlete would be shown other goal notes if the block were handed over anew.
+    pub fn notes_changed(&self, now: &GoalNotes) -> bool {
+        self.shows.of(now) != self.shows.of(&self.goals)
+    }
+}
+
+/// What an athlete is shown beside the days, their reasons and the coach's message.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub struct Shows {
+    /// Goals A, B and C, and why the athlete may believe them.
+    pub goals: bool,
+    /// The three stretches of the race and the sentence for the moment it gets hard.
+    pub stretches: bool,
+}
+
+impl Shows {
+    /// Everything.
+    pub const ALL: Self = Self { goals: true, stretches: true };
+    /// Days, reasons and message only.
+    pub const NOTHING: Self = Self { goals: false, stretches: false };
+
+    /// What of the notes is shown: the message in any case.
+    pub fn of(self, notes: &GoalNotes) -> GoalNotes {
+        let mut shown = notes.clone();
+        if !self.goals {
+            (shown.a, shown.b, shown.c, shown.belief) = Default::default();
+        }
+        if !self.stretches {
+            (shown.stretches, shown.hard_moment) = Default::default();
+        }
+        shown
+    }
 }
 
 /// What an athlete's page may know: nothing more leaves the store on that door.
@@ -264,15 +315,14 @@ pub struct SharedBlock {
     pub place: String,
     /// The days as handed over, and the race as it was then.
     pub block: Block,
-    /// Goals, if the coach shows them.
-    pub goals: Option<GoalNotes>,
-    /// The coach's words to the athlete, shown in any case; may be empty.
-    pub message: String,
+    /// What the coach shows of the goal notes, as they were when it was handed over; the words to the
+    /// athlete in any case.
+    pub goals: GoalNotes,
     /// The revision.
     pub revision: u32,
     /// When it was handed over.
     pub handed_over: DateTime<Utc>,
-    /// When another revision was handed over before it, if one was: "replaces the sheet of ...".
+    /// When something else was handed over before it, if it was: "replaces the sheet of ...".
     pub replaces: Option<DateTime<Utc>>,
     /// The last day on which the link works.
     pub ends: NaiveDate,
@@ -383,6 +433,61 @@ pub struct BoardRow {
     pub block: Option<BoardBlock>,
 }
 
+/// What an athlete holds of a block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Held {
+    /// The revision.
+    pub revision: u32,
+    /// When it was handed over.
+    pub at: DateTime<Utc>,
+    /// The last day on which its link works.
+    pub ends: NaiveDate,
+    /// Whether what is shown of the goal notes is another text by now.
+    pub notes_changed: bool,
+}
+
+impl Held {
+    /// Whether the link works on a day.
+    pub fn works_on(&self, today: NaiveDate) -> bool {
+        today <= self.ends
+    }
+}
+
+/// The squad's words for a message.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MessageText {
+    /// When it is sent.
+    pub moment: Moment,
+    /// Its version; `Version(0)` where none was saved yet.
+    pub version: Version,
+    /// The coach's words; nothing where the program's are used.
+    pub text: Option<String>,
+    /// The coach's words that were put aside for the program's.
+    pub aside: Option<String>,
+}
+
+/// A message that the coach says was sent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SentMessage {
+    /// Which.
+    pub moment: Moment,
+    /// When the coach said so.
+    pub at: DateTime<Utc>,
+}
+
+/// What an athlete answered at the start of a block, but for goals and stretches: the coach's alone.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Answers {
+    /// The one worry.
+    pub worry: String,
+    /// How the athlete tapered last time.
+    pub last_taper: String,
+    /// Lines that belong to no question.
+    pub rest: String,
+    /// Everything as it was pasted last.
+    pub pasted: String,
+}
+
 /// The block on a board row.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BoardBlock {
@@ -390,8 +495,10 @@ pub struct BoardBlock {
     pub id: BlockId,
     /// Its present revision.
     pub revision: u32,
-    /// The revision that was handed over last, if any.
-    pub handed_over: Option<u32>,
+    /// What was handed over last, if its link was not ended by hand.
+    pub handed_over: Option<Held>,
+    /// The messages that the coach says were sent.
+    pub sent: Vec<Moment>,
     /// The days.
     pub block: Block,
     /// Whether any goal is written.

@@ -5,12 +5,14 @@ use sha2::{Digest, Sha256};
 use sqlx::SqliteConnection;
 use uuid::Uuid;
 
-use crate::blocks::{goals, head, read_document};
+use crate::blocks::{head, read_document};
 use crate::cell::{self, Place};
-use crate::{BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Store, StoreError};
+use crate::goals::{goal_document, read_goals};
+use crate::{BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Shows, Store, StoreError};
 
 impl Store {
-    /// Hands the present revision over: makes a link, or lets the existing one show this revision.
+    /// Hands the present revision over with the goal notes as they are: makes a link, or lets the
+    /// existing one show this revision. What is written later is not seen until it is handed over anew.
     ///
     /// The address stays the same until it is revoked. `ends` is its last day.
     ///
@@ -20,7 +22,7 @@ impl Store {
     pub async fn hand_over(
         &self,
         id: BlockId,
-        shows_goals: bool,
+        shows: Shows,
         ends: NaiveDate,
         now: DateTime<Utc>,
     ) -> Result<ShareRecord> {
@@ -28,12 +30,13 @@ impl Store {
         let revision = head(&mut tx, id).await?.ok_or(StoreError::Gone)?.revision;
         let (now, ends) = (cell::instant_text(now), cell::day_text(ends));
         let kept = sqlx::query_scalar!(
-            r#"UPDATE share SET revision = ?, handed_over_at = ?, ends = ?, shows_goals = ?
+            r#"UPDATE share SET revision = ?, handed_over_at = ?, ends = ?, shows_goals = ?, shows_stretches = ?
              WHERE block = ? AND revoked_at IS NULL RETURNING id AS "id!""#,
             revision,
             now,
             ends,
-            shows_goals,
+            shows.goals,
+            shows.stretches,
             id.0
         )
         .fetch_optional(&mut *tx)
@@ -44,25 +47,29 @@ impl Store {
             let token = new_token();
             let hash = token_hash(&token);
             sqlx::query_scalar!(
-                r#"INSERT INTO share (block, token, token_hash, revision, handed_over_at, ends, shows_goals, made_at)
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?5) RETURNING id AS "id!""#,
+                r#"INSERT INTO share (block, token, token_hash, revision, handed_over_at, ends, shows_goals,
+                                      shows_stretches, made_at)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?5) RETURNING id AS "id!""#,
                 id.0,
                 token,
                 hash,
                 revision,
                 now,
                 ends,
-                shows_goals
+                shows.goals,
+                shows.stretches
             )
             .fetch_one(&mut *tx)
             .await?
         };
+        let goals = goal_document(&mut tx, id).await?;
         sqlx::query!(
-            "INSERT INTO hand_over (block, revision, share, at) VALUES (?, ?, ?, ?)",
+            "INSERT INTO hand_over (block, revision, share, at, goals) VALUES (?, ?, ?, ?, ?)",
             id.0,
             revision,
             share,
-            now
+            now,
+            goals
         )
         .execute(&mut *tx)
         .await?;
@@ -96,12 +103,16 @@ impl SharedReader {
         let (hash, today) = (token_hash(token), cell::day_text(today));
         let mut tx = self.read.begin().await?;
         let row = sqlx::query!(
-            r#"SELECT share.id, share.block, share.revision, share.handed_over_at, share.ends,
-                    share.shows_goals AS "shows_goals: bool", athlete.id AS athlete, athlete.name, athlete.units,
+            r#"SELECT share.id, share.revision, share.handed_over_at, share.ends,
+                    share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
+                    athlete.id AS athlete, athlete.name, athlete.units, hand_over.goals,
                     block_revision.id AS block_revision, block_revision.place, block_revision.document,
-                    (SELECT max(at) FROM hand_over
-                     WHERE hand_over.block = share.block AND hand_over.revision <> share.revision) AS "replaces: String"
+                    (SELECT max(earlier.at) FROM hand_over AS earlier
+                     WHERE earlier.block = share.block
+                       AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals))
+                        AS "replaces: String"
              FROM share
+             JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
              JOIN block ON block.id = share.block
              JOIN block_revision ON block_revision.block = share.block AND block_revision.number = share.revision
              JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
@@ -119,16 +130,15 @@ impl SharedReader {
         let share = Place::new("share", row.id);
         // Why a day changed may be a matter of health: that does not pass this door.
         let block = read_document(row.block_revision, &row.document)?.public();
-        let mut notes = goals(&mut tx, BlockId(row.block)).await?;
-        let message = std::mem::take(&mut notes.message);
+        let shows = Shows { goals: row.shows_goals, stretches: row.shows_stretches };
+        let notes = read_goals(row.goals.as_deref()).map_err(|error| share.corrupt("goals", error))?;
         Ok(Some(SharedBlock {
             name: row.name,
             units: Place::new("athlete", row.athlete).units("units", &row.units)?,
             race: block.race.clone(),
             place: row.place,
             block,
-            goals: row.shows_goals.then_some(notes),
-            message,
+            goals: shows.of(&notes),
             revision: share.number("revision", row.revision)?,
             handed_over: share.instant("handed_over_at", &row.handed_over_at)?,
             replaces: row.replaces.map(|text| share.instant("handed_over_at", &text)).transpose()?,
@@ -141,10 +151,16 @@ impl SharedReader {
 pub(crate) async fn working_share(db: &mut SqliteConnection, id: BlockId) -> Result<Option<ShareRecord>> {
     let row = sqlx::query_as!(
         ShareRow,
-        r#"SELECT id, token, revision, handed_over_at, ends, shows_goals AS "shows_goals: bool",
-                (SELECT max(at) FROM hand_over
-                 WHERE hand_over.block = share.block AND hand_over.revision <> share.revision) AS "replaces: String"
-         FROM share WHERE block = ? AND revoked_at IS NULL"#,
+        r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
+                share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
+                hand_over.goals,
+                (SELECT max(earlier.at) FROM hand_over AS earlier
+                 WHERE earlier.block = share.block
+                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals))
+                    AS "replaces: String"
+         FROM share
+         JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
+         WHERE share.block = ? AND share.revoked_at IS NULL"#,
         id.0
     )
     .fetch_optional(db)
@@ -156,10 +172,16 @@ pub(crate) async fn working_share(db: &mut SqliteConnection, id: BlockId) -> Res
 pub(crate) async fn every_share(db: &mut SqliteConnection) -> Result<Vec<Result<ShareRecord>>> {
     let rows = sqlx::query_as!(
         ShareRow,
-        r#"SELECT id, token, revision, handed_over_at, ends, shows_goals AS "shows_goals: bool",
-                (SELECT max(at) FROM hand_over
-                 WHERE hand_over.block = share.block AND hand_over.revision <> share.revision) AS "replaces: String"
-         FROM share ORDER BY id"#
+        r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
+                share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
+                hand_over.goals,
+                (SELECT max(earlier.at) FROM hand_over AS earlier
+                 WHERE earlier.block = share.block
+                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals))
+                    AS "replaces: String"
+         FROM share
+         JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
+         ORDER BY share.id"#
     )
     .fetch_all(db)
     .await?;
@@ -179,6 +201,8 @@ struct ShareRow {
     handed_over_at: String,
     ends: String,
     shows_goals: bool,
+    shows_stretches: bool,
+    goals: Option<String>,
     replaces: Option<String>,
 }
 
@@ -191,7 +215,8 @@ impl ShareRow {
             revision: place.number("revision", self.revision)?,
             handed_over: place.instant("handed_over_at", &self.handed_over_at)?,
             ends: place.day("ends", &self.ends)?,
-            shows_goals: self.shows_goals,
+            shows: Shows { goals: self.shows_goals, stretches: self.shows_stretches },
+            goals: read_goals(self.goals.as_deref()).map_err(|error| place.corrupt("goals", error))?,
             replaces: self.replaces.map(|text| place.instant("handed_over_at", &text)).transpose()?,
         })
     }
@@ -229,7 +254,7 @@ mod tests {
     #[tokio::test]
     async fn a_link_shows_what_was_handed_over_and_nothing_later() {
         let (Squad { store, week, block, .. }, id, door) = shared_squad().await;
-        let share = store.hand_over(id, false, day("2027-05-23"), at(6)).await.unwrap();
+        let share = store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(6)).await.unwrap();
         assert_eq!(share.token.len(), 64);
         assert_eq!(store.block(id).await.unwrap().unwrap().share, Some(share.clone()));
 
@@ -243,8 +268,7 @@ mod tests {
             race: block.race.clone(),
             place: "Harbour".to_owned(),
             block,
-            goals: None,
-            message: String::new(),
+            goals: GoalNotes::default(),
             revision: 1,
             handed_over: at(6),
             replaces: None,
@@ -252,7 +276,7 @@ mod tests {
         };
         assert_eq!(shown, expected);
 
-        let again = store.hand_over(id, true, day("2027-05-30"), at(8)).await.unwrap();
+        let again = store.hand_over(id, Shows::ALL, day("2027-05-30"), at(8)).await.unwrap();
         assert_eq!((&again.token, again.id, again.revision), (&share.token, share.id, 2), "the same address");
         assert_eq!((again.handed_over, again.replaces), (at(8), Some(at(6))));
         let shown = door.shared(&share.token, day("2027-05-30")).await.unwrap().unwrap();
@@ -262,27 +286,63 @@ mod tests {
     #[tokio::test]
     async fn handing_the_same_revision_over_again_replaces_nothing() {
         let (Squad { store, .. }, id, _) = shared_squad().await;
-        store.hand_over(id, false, day("2027-05-23"), at(6)).await.unwrap();
-        let again = store.hand_over(id, true, day("2027-05-23"), at(7)).await.unwrap();
-        assert_eq!((again.replaces, again.handed_over, again.shows_goals), (None, at(7), true));
+        store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(6)).await.unwrap();
+        let again = store.hand_over(id, Shows::ALL, day("2027-05-23"), at(7)).await.unwrap();
+        assert_eq!((again.replaces, again.handed_over, again.shows), (None, at(7), Shows::ALL));
+    }
+
+    fn notes(goal: &str) -> GoalNotes {
+        let mut notes = GoalNotes { a: goal.to_owned(), message: "Enjoy it.".to_owned(), ..GoalNotes::default() };
+        notes.stretches[2].cue = "home".to_owned();
+        notes
     }
 
     #[tokio::test]
-    async fn goals_are_shown_on_choice_and_the_message_always() {
+    async fn goals_and_stretches_are_shown_on_choice_and_the_message_always() {
         let (Squad { store, .. }, id, door) = shared_squad().await;
-        let written = GoalNotes { a: "1:38".to_owned(), message: "Enjoy it.".to_owned(), ..GoalNotes::default() };
-        store.save_goals(id, Version(1), &written, at(6)).await.unwrap();
-        for (shows_goals, expected) in [(false, None), (true, Some("1:38".to_owned()))] {
-            let share = store.hand_over(id, shows_goals, day("2027-05-23"), at(7)).await.unwrap();
-            let shown = door.shared(&share.token, day("2027-05-01")).await.unwrap().unwrap();
-            assert_eq!((shown.goals.map(|goals| goals.a), shown.message.as_str()), (expected, "Enjoy it."));
+        store.save_goals(id, Version(1), &notes("1:38"), at(6)).await.unwrap();
+        for (shows, goal, cue) in [
+            (Shows::NOTHING, "", ""),
+            (Shows { goals: true, stretches: false }, "1:38", ""),
+            (Shows { goals: false, stretches: true }, "", "home"),
+            (Shows::ALL, "1:38", "home"),
+        ] {
+            let share = store.hand_over(id, shows, day("2027-05-23"), at(7)).await.unwrap();
+            let shown = door.shared(&share.token, day("2027-05-01")).await.unwrap().unwrap().goals;
+            assert_eq!((shown.a.as_str(), shown.stretches[2].cue.as_str()), (goal, cue), "{shows:?}");
+            assert_eq!(shown.message, "Enjoy it.");
         }
+    }
+
+    #[tokio::test]
+    async fn notes_stay_as_they_were_handed_over_until_they_are_handed_over_anew() {
+        let (Squad { store, .. }, id, door) = shared_squad().await;
+        store.save_goals(id, Version(1), &notes("1:38"), at(6)).await.unwrap();
+        let share = store.hand_over(id, Shows::ALL, day("2027-05-23"), at(7)).await.unwrap();
+        store.save_goals(id, Version(2), &notes("1:36"), at(8)).await.unwrap();
+        let shown = async || door.shared(&share.token, day("2027-05-01")).await.unwrap().unwrap();
+        assert_eq!(shown().await.goals, notes("1:38"));
+        let kept = store.block(id).await.unwrap().unwrap();
+        assert!(kept.share.is_some_and(|share| share.goals == notes("1:38") && share.notes_changed(&kept.goals)));
+        let again = store.hand_over(id, Shows::ALL, day("2027-05-23"), at(9)).await.unwrap();
+        assert_eq!((shown().await.goals, again.replaces), (notes("1:36"), Some(at(7))), "another sheet, same days");
+        assert!(!again.notes_changed(&notes("1:36")));
+        let hidden = ShareRecord { shows: Shows::NOTHING, ..again };
+        assert!(!hidden.notes_changed(&notes("1:35")), "what is not shown cannot be old");
+    }
+
+    #[tokio::test]
+    async fn a_link_works_up_to_its_last_day() {
+        let (Squad { store, .. }, id, _) = shared_squad().await;
+        store.hand_over(id, Shows::ALL, day("2027-05-23"), at(6)).await.unwrap();
+        let kept = store.block(id).await.unwrap().unwrap();
+        assert!(kept.link_on(day("2027-05-23")).is_some() && kept.link_on(day("2027-05-24")).is_none());
     }
 
     #[tokio::test]
     async fn unknown_revoked_ended_and_hidden_links_are_alike() {
         let (Squad { store, athlete, race, .. }, id, door) = shared_squad().await;
-        let share = store.hand_over(id, false, day("2027-05-23"), at(6)).await.unwrap();
+        let share = store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(6)).await.unwrap();
         let today = day("2027-05-23");
         let opens = async || door.shared(&share.token, today).await.unwrap().is_some();
         assert!(opens().await, "it still works on its last day");
@@ -311,10 +371,10 @@ mod tests {
     #[tokio::test]
     async fn after_a_link_was_revoked_the_next_one_is_another() {
         let (Squad { store, week, block, .. }, id, door) = shared_squad().await;
-        let old = store.hand_over(id, false, day("2027-05-23"), at(6)).await.unwrap();
+        let old = store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(6)).await.unwrap();
         store.revoke(id, at(7)).await.unwrap();
         store.revise_block(id, Version(1), &Settings::default(), &week, &block, "made anew", at(8)).await.unwrap();
-        let new = store.hand_over(id, false, day("2027-05-23"), at(9)).await.unwrap();
+        let new = store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(9)).await.unwrap();
         assert_ne!(old.token, new.token);
         assert_eq!(new.replaces, Some(at(6)), "the athlete may still hold the sheet of the old one");
         assert_eq!(door.shared(&old.token, day("2027-05-01")).await.unwrap(), None);
@@ -324,7 +384,7 @@ mod tests {
     #[tokio::test]
     async fn a_block_that_is_gone_is_not_handed_over() {
         let (Squad { store, .. }, _, _) = shared_squad().await;
-        let gone = store.hand_over(BlockId(99), false, day("2027-05-23"), at(6)).await;
+        let gone = store.hand_over(BlockId(99), Shows::NOTHING, day("2027-05-23"), at(6)).await;
         assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");
         let gone = store.revoke(BlockId(99), at(6)).await;
         assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");

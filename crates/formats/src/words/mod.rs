@@ -22,8 +22,8 @@ pub use bending::{edit, variant};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use findings::{finding, rule, source};
 pub use names::{
-    adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, race_distance,
-    shape, unit,
+    adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,
+    race_distance, shape, unit,
 };
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use reasons::{dropped, reason, reasons};

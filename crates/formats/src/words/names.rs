@@ -2,7 +2,7 @@
 
 use planning::curve::Adjustment;
 use planning::{
-    DayBefore, DistanceUnit, Event, EventKind, ExtraRest, Importance, Kind, Level, RaceDistance, Shape, Unit,
+    DayBefore, DistanceUnit, Event, EventKind, ExtraRest, Importance, Kind, Level, Moment, RaceDistance, Shape, Unit,
 };
 
 /// The kind of a session, in the trade's words.
@@ -141,5 +141,16 @@ pub const fn event_kind(kind: EventKind) -> &'static str {
         EventKind::NoTime => "no time",
         EventKind::NightShift => "night shifts",
         EventKind::LowEnergy => "low-energy days",
+    }
+}
+
+/// When a message is sent: `a week out`.
+pub const fn moment(moment: Moment) -> &'static str {
+    match moment {
+        Moment::BlockStart => "block start",
+        Moment::WeekOut => "a week out",
+        Moment::ThreeDaysOut => "three days out",
+        Moment::DayBefore => "the day before",
+        Moment::DayAfter => "the day after",
     }
 }

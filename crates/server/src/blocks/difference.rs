@@ -47,7 +47,7 @@ struct Side {
 impl DifferencePage {
     fn new(layout: Layout, loaded: &Loaded, (one, other): (&Revision, &Revision), clock: Clock) -> Self {
         let record = &loaded.record;
-        let shared = record.share.as_ref().map(|share| share.revision);
+        let shared = record.link_on(loaded.today).map(|share| share.revision);
         let side = |revision: &Revision| Side {
             number: revision.number,
             made: lines::day_month(clock.day_of(revision.made)),

@@ -59,17 +59,19 @@ pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> R
     let loaded = Loaded::read(&state, id).await?;
     let reader = loaded.athlete_reader();
     let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, reader, state.clock);
-    let name = file_name(&sheet.name, sheet.race_date);
+    let name = file_name("taper", &sheet.name, Some(sheet.race_date), "html");
     let picture = sheet.picture(&loaded.record.block, reader);
-    let headers = [
-        (CONTENT_TYPE, "text/html; charset=utf-8".to_owned()),
-        (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
-    ];
-    Ok((headers, FilePage::new(sheet, picture).render()?).into_response())
+    Ok(download(&name, "text/html; charset=utf-8", FilePage::new(sheet, picture).render()?))
+}
+
+/// A file to keep.
+pub(crate) fn download(name: &str, kind: &'static str, text: String) -> Response {
+    let disposition = format!("attachment; filename=\"{name}\"");
+    ([(CONTENT_TYPE, kind.to_owned()), (CONTENT_DISPOSITION, disposition)], text).into_response()
 }
 
 /// `taper-ana-exemplo-2027-05-09.html`: letters that every system and messenger takes.
-fn file_name(athlete: &str, race: NaiveDate) -> String {
+pub(crate) fn file_name(what: &str, athlete: &str, day: Option<NaiveDate>, kind: &str) -> String {
     let mut words: Vec<String> = Vec::new();
     for word in athlete.split(|c: char| !c.is_alphanumeric()) {
         let plain: String = word.chars().filter_map(plain_letter).collect();
@@ -80,7 +82,9 @@ fn file_name(athlete: &str, race: NaiveDate) -> String {
     let mut name = words.join("-");
     name.truncate(60);
     let name = name.trim_matches('-');
-    if name.is_empty() { format!("taper-{race}.html") } else { format!("taper-{name}-{race}.html") }
+    let day = day.map(|day| day.to_string()).unwrap_or_default();
+    let parts: Vec<&str> = [what, name, &day].into_iter().filter(|part| !part.is_empty()).collect();
+    format!("{}.{kind}", parts.join("-"))
 }
 
 /// The Latin letter without its mark; nothing for letters of other scripts.
@@ -116,7 +120,8 @@ mod tests {
 
     #[test]
     fn file_names_are_plain_whatever_the_athlete_is_called() {
-        let race = "2027-05-09".parse().expect("a date");
+        let race = "2027-05-09".parse().ok();
+        let file_name = |athlete: &str| super::file_name("taper", athlete, race, "html");
         for (athlete, expected) in [
             ("Ana Exemplo", "taper-ana-exemplo-2027-05-09.html"),
             ("O'Neil-Šťastný", "taper-o-neil-stastny-2027-05-09.html"),
@@ -124,9 +129,10 @@ mod tests {
             ("../../etc \"x\"\r\n", "taper-etc-x-2027-05-09.html"),
             ("👩🏽‍🦽 Ana", "taper-ana-2027-05-09.html"),
         ] {
-            assert_eq!(file_name(athlete, race), expected);
+            assert_eq!(file_name(athlete), expected);
         }
-        assert!(file_name(&"ab ".repeat(60), race).len() < 90);
+        assert_eq!(super::file_name("log", "نور", None, "csv"), "log.csv");
+        assert!(file_name(&"ab ".repeat(60)).len() < 90);
     }
 
     #[test]

@@ -47,10 +47,20 @@ const LETTER: f64 = 0.58;
 /// What is taken where nothing fits on one side: a size that is easy to read, on two.
 const TWO_SIDES: Size = Size { class: "size-8 two-sides", ..SIZES[7] };
 
+/// Whether a code to point a camera at stands at the foot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Code {
+    Shown,
+    None,
+}
+
+/// Width and height of the code at the foot, with the room beside it, in millimetres.
+const CODE: (f64, f64) = (26.0, 25.0);
+
 /// The largest size at which the sheet fits on one side; two sides where none does.
-pub(crate) fn size_for(sheet: &Sheet, paper: Paper) -> Size {
+pub(crate) fn size_for(sheet: &Sheet, paper: Paper, code: Code) -> Size {
     let (width, height) = inside(paper);
-    let fits = |size: &&Size| estimate(sheet, size, width) <= height;
+    let fits = |size: &&Size| estimate(sheet, size, width, code) <= height;
     SIZES.iter().find(fits).copied().unwrap_or(TWO_SIDES)
 }
 
@@ -70,8 +80,12 @@ const fn inside(paper: Paper) -> (f64, f64) {
 }
 
 /// The height of a sheet at a size, in millimetres.
-fn estimate(sheet: &Sheet, size: &Size, width: f64) -> f64 {
-    head(sheet, width) + days(sheet, size, width) + goals(sheet, size, width) + foot(sheet, size, width)
+fn estimate(sheet: &Sheet, size: &Size, width: f64, code: Code) -> f64 {
+    let foot = match code {
+        Code::None => foot(sheet, size, width),
+        Code::Shown => foot(sheet, size, width - CODE.0).max(CODE.1 + 4.0),
+    };
+    head(sheet, width) + days(sheet, size, width) + goals(sheet, size, width) + foot
 }
 
 fn head(sheet: &Sheet, width: f64) -> f64 {
@@ -170,14 +184,14 @@ mod tests {
     fn each_size_needs_less_paper_than_the_one_before_it() {
         for kept in [sample::ten_k(), sample::marathon(), sample::timed_half()] {
             let sheet = sheet(&kept);
-            let heights: Vec<f64> = SIZES.iter().map(|size| estimate(&sheet, size, 184.0)).collect();
+            let heights: Vec<f64> = SIZES.iter().map(|size| estimate(&sheet, size, 184.0, Code::None)).collect();
             assert!(heights.windows(2).all(|pair| pair[1] < pair[0]), "{heights:?}");
         }
     }
 
     #[test]
     fn a_short_block_is_set_large_with_its_reasons() {
-        let size = size_for(&sheet(&sample::ten_k()), Paper::A4);
+        let size = size_for(&sheet(&sample::ten_k()), Paper::A4, Code::Shown);
         assert!(size.day >= 10.0 && size.reasons == Shown, "{size:?}");
     }
 
@@ -186,14 +200,14 @@ mod tests {
         let mut sheet = sheet(&sample::marathon());
         let week = sheet.weeks[0].clone();
         sheet.weeks.extend([week.clone(), week.clone(), week]);
-        let size = size_for(&sheet, Paper::Letter);
+        let size = size_for(&sheet, Paper::Letter, Code::None);
         assert!(!size.is_one_side() && size.day >= 9.0, "{size:?}");
     }
 
     #[test]
     fn four_weeks_of_doubles_with_every_goal_still_fit_at_a_readable_size() {
         for paper in [Paper::A4, Paper::Letter] {
-            let size = size_for(&sheet(&sample::marathon()), paper);
+            let size = size_for(&sheet(&sample::marathon()), paper, Code::None);
             assert!(size.is_one_side() && size.day >= 9.0, "{paper:?}: {size:?}");
         }
     }

@@ -1,26 +1,112 @@
-//! Hands a block over to its athlete: makes the link, or ends it.
+//! Handing a block over to its athlete: what its page says of it, making the link, ending it.
 
 use axum::extract::State;
 use axum::response::Response;
 use axum_extra::extract::Form;
-use chrono::Days;
+use chrono::{Days, NaiveDate};
+use formats::words;
 use serde::Deserialize;
-use store::BlockId;
+use store::{BlockId, BlockRecord, GoalNotes, ShareRecord, Shows};
 
+use super::lines;
+use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::notice::{self, Notice};
 use crate::paths;
-use crate::state::AppState;
+use crate::qr::QrCode;
+use crate::state::{AppState, ShareDoor};
 
 /// How many days after the race a link still works.
 pub(crate) const DAYS_AFTER: u64 = 14;
 
-/// The form: whether the athlete's page shows the goals.
+/// What stands under "Hand over".
+pub(crate) struct HandOver {
+    pub(crate) door: ShareDoor,
+    pub(crate) handed: Option<Handed>,
+    /// What the form proposes: as it was, else everything that is written.
+    pub(crate) shows: Shows,
+    /// Whether anything is written that each choice would show.
+    pub(crate) written: Shows,
+    /// The last day on which a new link works.
+    pub(crate) would_end: String,
+}
+
+/// A block that was handed over.
+pub(crate) struct Handed {
+    pub(crate) on: String,
+    /// Whether the athlete has the present version.
+    pub(crate) is_current: bool,
+    /// Whether the athlete is shown goal notes that were changed since.
+    pub(crate) notes_changed: bool,
+    pub(crate) revision: u32,
+    pub(crate) ends: String,
+    pub(crate) has_ended: bool,
+    pub(crate) shows: Shows,
+    /// The link, where it works and the door is open.
+    pub(crate) link: Option<Link>,
+}
+
+/// A link that works.
+pub(crate) struct Link {
+    pub(crate) address: String,
+    pub(crate) qr: Option<QrCode>,
+}
+
+impl HandOver {
+    pub(crate) fn of(record: &BlockRecord, door: &ShareDoor, today: NaiveDate, clock: Clock) -> Self {
+        let handed = record.share.as_ref().map(|share| Handed {
+            on: lines::day_month(clock.day_of(share.handed_over)),
+            is_current: share.revision == record.revision,
+            notes_changed: share.notes_changed(&record.goals),
+            revision: share.revision,
+            ends: words::full_date(share.ends),
+            has_ended: !share.works_on(today),
+            shows: share.shows,
+            link: link(record, door, today),
+        });
+        let nothing = GoalNotes::default();
+        let words_only = GoalNotes { message: record.goals.message.clone(), ..nothing };
+        let shown = |shows: Shows| shows.of(&record.goals) != words_only;
+        let written = Shows {
+            goals: shown(Shows { goals: true, stretches: false }),
+            stretches: shown(Shows { goals: false, stretches: true }),
+        };
+        Self {
+            door: door.clone(),
+            shows: record.share.as_ref().map_or(Shows::ALL, |share| share.shows),
+            handed,
+            written,
+            would_end: words::full_date(record.block.race_day + Days::new(DAYS_AFTER)),
+        }
+    }
+}
+
+impl HandOver {
+    /// Whether the athlete has everything as it is now, and can open it.
+    pub(crate) fn is_done(&self) -> bool {
+        self.handed.as_ref().is_some_and(|handed| handed.is_current && !handed.notes_changed && !handed.has_ended)
+    }
+
+    /// Whether the printed sheet carries the code of the link.
+    pub(crate) fn has_code(&self) -> bool {
+        self.handed.as_ref().and_then(|handed| handed.link.as_ref()).is_some_and(|link| link.qr.is_some())
+    }
+}
+
+/// The address of the athlete's page and its code to point a camera at, where it works today.
+pub(crate) fn link(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> Option<Link> {
+    let address = |share: &ShareRecord| door.base().map(|base| format!("{base}{}", paths::shared(&share.token)));
+    let address = record.link_on(today).and_then(address)?;
+    Some(Link { qr: QrCode::of(&address), address })
+}
+
+/// The form: what the athlete's page shows beside the days and their reasons.
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
 pub(crate) struct Typed {
     goals: String,
+    stretches: String,
 }
 
 /// `POST /blocks/{block}/hand-over`: the link shows the present revision.
@@ -31,7 +117,8 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let ends = record.block.race_day + Days::new(DAYS_AFTER);
-    state.store.hand_over(id, typed.goals == "yes", ends, state.clock.now()).await?;
+    let shows = Shows { goals: typed.goals == "yes", stretches: typed.stretches == "yes" };
+    state.store.hand_over(id, shows, ends, state.clock.now()).await?;
     Ok(notice::redirect(&format!("{}#hand-over", paths::block(id)), Notice::HandedOver))
 }
 

@@ -2,7 +2,7 @@
 
 mod day;
 mod difference;
-mod file;
+pub(crate) mod file;
 mod fit;
 mod goals;
 mod hand_over;
@@ -19,6 +19,7 @@ mod settings;
 pub(crate) mod sheet;
 mod show;
 mod steps;
+mod table;
 mod variants;
 mod version;
 mod versions;
@@ -54,6 +55,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::REPLAN, get(replan::get).post(replan::post))
         .route(paths::BLOCK_PRINT, get(print::get))
         .route(paths::BLOCK_FILE, get(file::get))
+        .route(paths::BLOCK_TABLE, get(table::get))
         .route(paths::BLOCK_HAND_OVER, post(hand_over::post))
         .route(paths::BLOCK_END_LINK, post(hand_over::end))
 }

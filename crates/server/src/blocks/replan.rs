@@ -160,7 +160,7 @@ impl ReplanPage {
             over: over.map(|(share, _)| (words::per_cent(Share(share.0 - 1.0)), typed.take_off == "yes")),
             back,
             version: record.version.to_string(),
-            is_handed_over: record.share.is_some(),
+            is_handed_over: record.link_on(loaded.today).is_some(),
             stale,
         }
     }

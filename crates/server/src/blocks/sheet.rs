@@ -5,13 +5,14 @@ use askama::Template;
 use chrono::{DateTime, NaiveDate, Utc};
 use formats::words;
 use planning::{Block, Day, Race};
-use store::{BlockRecord, GoalNotes, Paper, SharedBlock};
+use store::{BlockRecord, GoalNotes, Paper, SharedBlock, Shows};
 
-use super::fit::{self, Size};
+use super::fit::{self, Code, Size};
 use super::lines;
 use super::picture::Picture;
 use super::view::{self, DayView, Reader, WeekView};
 use crate::clock::Clock;
+use crate::qr::QrCode;
 use crate::render::Page;
 
 /// Everything that an athlete is shown of a block, wherever it is shown.
@@ -31,6 +32,8 @@ pub(crate) struct Sheet {
     pub(crate) weeks: Vec<WeekView>,
     /// `Thursday 29 April`, the first day in them.
     pub(crate) first_day: String,
+    /// What the picture shows of the block as a whole, in words.
+    pub(crate) facts: Vec<String>,
     pub(crate) goals: Option<GoalsView>,
     pub(crate) version: String,
     /// `18 April` where an older sheet may still hang on a fridge.
@@ -89,6 +92,13 @@ impl GoalsView {
     }
 }
 
+impl GoalsView {
+    /// Whether nothing but the coach's message is there.
+    pub(crate) fn has_only_words(&self) -> bool {
+        self.goals.is_empty() && self.belief.is_empty() && self.stretches.is_empty() && self.hard_moment.is_empty()
+    }
+}
+
 /// Which version a sheet is.
 pub(crate) struct Edition {
     pub(crate) revision: u32,
@@ -122,6 +132,7 @@ impl Sheet {
             place: place.to_owned(),
             weeks,
             first_day: words::long_date(first),
+            facts: vec![words::cut(block)],
             goals,
             version: format!("Version {} of {}", edition.revision, words::full_date(clock.day_of(edition.of))),
             replaces: edition.replaces.map(|instant| lines::day_month(clock.day_of(instant))),
@@ -129,17 +140,18 @@ impl Sheet {
         }
     }
 
-    /// The sheet that the coach prints or sends, goals and all.
+    /// The sheet that the coach prints or sends. Of the goals it shows what the coach chose when the
+    /// block was handed over, and everything before that.
     pub(crate) fn of_record(record: &BlockRecord, coach: &str, reader: Reader, clock: Clock) -> Self {
-        let replaces = record
-            .share
-            .as_ref()
-            .and_then(|share| if share.revision < record.revision { Some(share.handed_over) } else { share.replaces });
+        let replaces = record.share.as_ref().and_then(|share| {
+            let is_same = share.revision == record.revision && share.goals == record.goals;
+            if is_same { share.replaces } else { Some(share.handed_over) }
+        });
         let edition = Edition { revision: record.revision, of: record.made, replaces, coach: coach.to_owned() };
         Self::build(
             (&record.athlete.draft.athlete.name, &record.block.race, &record.race.place),
             &record.block.public(),
-            GoalsView::of(&record.goals),
+            GoalsView::of(&record.share.as_ref().map_or(Shows::ALL, |share| share.shows).of(&record.goals)),
             edition,
             (reader, clock),
         )
@@ -156,7 +168,7 @@ impl Sheet {
         Self::build(
             (&shared.name, &shared.race, &shared.place),
             &shared.block,
-            GoalsView::of(&GoalNotes { message: shared.message.clone(), ..shared.goals.clone().unwrap_or_default() }),
+            GoalsView::of(&shared.goals),
             edition,
             (reader, clock),
         )
@@ -164,9 +176,18 @@ impl Sheet {
 
     /// The days after today; all of them where the reader's day is not known.
     pub(crate) fn coming(&self) -> Vec<WeekView> {
+        self.days_that(|day| !day.past && !day.today)
+    }
+
+    /// The days before today.
+    pub(crate) fn past(&self) -> Vec<WeekView> {
+        self.days_that(|day| day.past)
+    }
+
+    fn days_that(&self, is_shown: impl Fn(&DayView) -> bool) -> Vec<WeekView> {
         let mut weeks = self.weeks.clone();
         for week in &mut weeks {
-            week.days.retain(|day| !day.past && !day.today);
+            week.days.retain(&is_shown);
         }
         weeks.retain(|week| !week.days.is_empty());
         weeks
@@ -204,6 +225,8 @@ pub(crate) struct SheetPage {
     pub(crate) paper: Paper,
     /// The page that the reader comes from.
     pub(crate) back: String,
+    /// The code that leads to the athlete's page, where there is one.
+    pub(crate) qr: Option<QrCode>,
 }
 
 impl SheetPage {
@@ -214,8 +237,12 @@ impl SheetPage {
         }
     }
 
+    fn code(&self) -> Code {
+        if self.qr.is_some() { Code::Shown } else { Code::None }
+    }
+
     fn size(&self) -> Size {
-        fit::size_for(&self.sheet, self.paper)
+        fit::size_for(&self.sheet, self.paper, self.code())
     }
 }
 
@@ -224,19 +251,20 @@ impl Page for SheetPage {
     fn samples() -> Vec<Self> {
         use super::sample;
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
-        let page = |record: BlockRecord, paper| {
+        let page = |record: BlockRecord, paper, link: Option<&str>| {
             let athlete = &record.athlete.draft.athlete;
             let reader = Reader { units: athlete.units, today: None, pace: None };
             Self {
                 sheet: Sheet::of_record(&record, "Rui <b>", reader, clock),
                 paper,
                 back: crate::paths::block(record.id),
+                qr: link.and_then(QrCode::of),
             }
         };
         vec![
-            page(sample::record(&sample::ten_k()), Paper::A4),
-            page(sample::handed_over(&sample::marathon()), Paper::Letter),
-            page(sample::handed_over(&sample::timed_half()), Paper::A4),
+            page(sample::record(&sample::ten_k()), Paper::A4, None),
+            page(sample::handed_over(&sample::marathon()), Paper::Letter, Some("https://runs.example/p/3f1c")),
+            page(sample::handed_over(&sample::timed_half()), Paper::A4, None),
         ]
     }
 }

@@ -10,6 +10,7 @@ use formats::words;
 use planning::{Block, DistanceUnit, Finding, Settings};
 use store::{AthleteId, BlockId, BlockRecord, RaceId};
 
+use super::hand_over::HandOver;
 use super::lines;
 use super::load::{Laid, Loaded};
 use super::picture::Picture;
@@ -19,7 +20,6 @@ use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Problems;
-use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::state::{AppState, ShareDoor};
 
@@ -78,28 +78,6 @@ pub(crate) struct FindingView {
     pub(crate) sentence: String,
     /// The name of the rule and where it comes from.
     pub(crate) source: String,
-}
-
-/// What stands under "Hand over".
-struct HandOver {
-    door: ShareDoor,
-    handed: Option<Handed>,
-    has_goals: bool,
-    /// The last day on which a new link works.
-    would_end: String,
-}
-
-/// A block that was handed over.
-struct Handed {
-    on: String,
-    /// Whether the athlete sees the present version.
-    is_current: bool,
-    revision: u32,
-    ends: String,
-    has_ended: bool,
-    shows_goals: bool,
-    /// The address of the athlete's page, where the door is open.
-    address: Option<String>,
 }
 
 /// Which block the page shows, and what the form holds.
@@ -182,31 +160,6 @@ impl FindingView {
             code: finding.level.code(),
             sentence: words::finding(finding, units),
             source: format!("{}: {}", lines::capital(words::rule(finding.rule)), words::source(finding)),
-        }
-    }
-}
-
-impl HandOver {
-    /// What the form proposes: as it was, else with the goals that are written.
-    fn with_goals(&self) -> bool {
-        self.handed.as_ref().map_or(self.has_goals, |handed| handed.shows_goals)
-    }
-
-    fn of(record: &BlockRecord, door: &ShareDoor, today: chrono::NaiveDate, clock: Clock) -> Self {
-        let handed = record.share.as_ref().map(|share| Handed {
-            on: lines::day_month(clock.day_of(share.handed_over)),
-            is_current: share.revision == record.revision,
-            revision: share.revision,
-            ends: words::full_date(share.ends),
-            has_ended: share.ends < today,
-            shows_goals: share.shows_goals,
-            address: door.base().map(|base| format!("{base}{}", paths::shared(&share.token))),
-        });
-        Self {
-            door: door.clone(),
-            handed,
-            has_goals: record.goals != store::GoalNotes::default(),
-            would_end: words::full_date(record.block.race_day + chrono::Days::new(super::hand_over::DAYS_AFTER)),
         }
     }
 }

@@ -50,7 +50,8 @@ struct VersionRow {
 impl VersionsPage {
     fn new(layout: Layout, loaded: &Loaded, heads: &[RevisionHead], clock: Clock) -> Self {
         let record = &loaded.record;
-        let shared = record.share.as_ref().map(|share| share.revision);
+        let shared = record.link_on(loaded.today).map(|share| share.revision);
+        let held = record.share.as_ref().map(|share| share.revision);
         let rows: Vec<VersionRow> = heads
             .iter()
             .map(|head| VersionRow {
@@ -73,8 +74,8 @@ impl VersionsPage {
                 .iter()
                 .map(|head| Choice::new(head.number.to_string(), format!("version {}: {}", head.number, head.reason)))
                 .collect(),
-            from: shared
-                .filter(|shared| *shared != record.revision)
+            from: held
+                .filter(|held| *held != record.revision)
                 .or(before)
                 .or(heads.iter().map(|head| head.number).find(|number| *number != record.revision))
                 .unwrap_or(record.revision)

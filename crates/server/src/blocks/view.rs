@@ -139,11 +139,6 @@ impl DayView {
             State::Race => "is-race",
         }
     }
-
-    /// The planned sessions in one line: `easy 8 km, strength 20 min`.
-    pub(crate) fn planned(&self) -> String {
-        self.lines.iter().map(|line| line.planned.as_str()).collect::<Vec<_>>().join(" + ")
-    }
 }
 
 /// Takes away every way to change a day: the weeks show a block that is not the kept one.

@@ -1,19 +1,27 @@
 //! The words of the board.
 
 use chrono::NaiveDate;
+use formats::words;
 use planning::Importance;
 use store::{BoardBlock, BoardRow};
 
 use super::urgency::{Need, Standing, Urgency, not_handed_over};
+use crate::blocks::lines::day_month;
+use crate::clock::Clock;
 
 /// What the coach has to do.
-pub(crate) const fn need(need: Need) -> &'static str {
+pub(crate) fn need(need: Need, clock: Clock) -> String {
     match need {
-        Need::BaseWeek => "no base week",
-        Need::Block => "no block yet",
-        Need::HandOverAgain => "changed since it was handed over",
-        Need::HandOver => "not handed over yet",
-        Need::Goals => "no goals written",
+        Need::BaseWeek => "no base week".to_owned(),
+        Need::Block => "no block yet".to_owned(),
+        Need::HandOverAgain { held, at, present } => {
+            format!("holds version {held} of {}, this is version {present}", day_month(clock.day_of(at)))
+        }
+        Need::NotesAgain => "goals changed since they were handed over".to_owned(),
+        Need::LinkEnded => "the link has ended".to_owned(),
+        Need::HandOver => "not handed over yet".to_owned(),
+        Need::Message(moment) => format!("message due today: {}", words::moment(moment)),
+        Need::Goals => "no goals written".to_owned(),
     }
 }
 
@@ -29,10 +37,11 @@ pub(crate) const fn heading(urgency: Urgency) -> &'static str {
 }
 
 /// How a block stands: handed over or not, with goals or without.
-pub(crate) fn of_block(block: &BoardBlock) -> String {
-    let mut said = vec![not_handed_over(block).map_or("handed over", need)];
+pub(crate) fn of_block(block: &BoardBlock, clock: Clock) -> String {
+    let lack = not_handed_over(block, clock.today());
+    let mut said = vec![lack.map_or_else(|| "handed over".to_owned(), |lack| need(lack, clock))];
     if !block.has_goals {
-        said.push(need(Need::Goals));
+        said.push(need(Need::Goals, clock));
     }
     said.join(", ")
 }

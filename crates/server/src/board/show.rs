@@ -14,6 +14,7 @@ use store::{AthleteId, BlockId, BoardRow, RaceId};
 
 use super::needs;
 use super::urgency::{Standing, Urgency, sort, standing};
+use crate::clock::Clock;
 use crate::error::AppError;
 use crate::form::Choice;
 use crate::render::{self, Area, Layout, Page};
@@ -77,6 +78,7 @@ impl Filter {
 
 /// What a row is said with.
 struct Speaker {
+    clock: Clock,
     today: NaiveDate,
     week_start: NaiveDate,
     units: DistanceUnit,
@@ -86,7 +88,7 @@ impl Speaker {
     fn row(&self, row: BoardRow, standing: &Standing) -> Row {
         Row {
             id: row.athlete,
-            needs: shown::capital(&standing.needs.iter().map(|need| needs::need(*need)).collect::<Vec<_>>().join(", ")),
+            needs: shown::capital(&self.needs(standing)),
             stands: shown::capital(&needs::stands(&row, standing, self.today)),
             week: self.week(&row),
             race: row.next_race.map(|race| RaceCell {
@@ -104,6 +106,11 @@ impl Speaker {
             name: row.name,
             group: row.group,
         }
+    }
+
+    fn needs(&self, standing: &Standing) -> String {
+        let said: Vec<String> = standing.needs.iter().map(|need| needs::need(*need, self.clock)).collect();
+        said.join("; ")
     }
 
     /// This calendar week, planned against usual.
@@ -252,7 +259,12 @@ pub(crate) async fn get(
     let today = state.clock.today();
     let settings = state.store.settings().await?;
     let rows = state.store.board(today).await?;
-    let with = Speaker { today, week_start: week_start(today, settings.week_start), units: settings.units };
+    let with = Speaker {
+        clock: state.clock,
+        today,
+        week_start: week_start(today, settings.week_start),
+        units: settings.units,
+    };
     // Names are found as everywhere: any part, with or without marks.
     let found: Option<BTreeSet<AthleteId>> = if filter.text.trim().is_empty() {
         None

@@ -1,9 +1,9 @@
 //! What each athlete needs from the coach, and how soon. Pure: the same row on the same day is always
 //! as urgent.
 
-use chrono::NaiveDate;
+use chrono::{DateTime, NaiveDate, Utc};
 use planning::curve::event_defaults;
-use planning::{Importance, RaceDistance};
+use planning::{Importance, Moment, RaceDistance, moments};
 use store::{BoardBlock, BoardRow};
 
 /// One thing that the coach has to do for an athlete.
@@ -14,7 +14,20 @@ pub(crate) enum Need {
     /// Make the block for the next race.
     Block,
     /// Hand over what was changed: the athlete holds an old version.
-    HandOverAgain,
+    HandOverAgain {
+        /// The version that the athlete holds.
+        held: u32,
+        /// When it was handed over.
+        at: DateTime<Utc>,
+        /// The version that the block stands at.
+        present: u32,
+    },
+    /// Hand over anew: the days are the same, what is shown of the goals is not.
+    NotesAgain,
+    /// Hand over anew: the link has ended by its date.
+    LinkEnded,
+    /// Send a message that is due today.
+    Message(Moment),
     /// Hand the block over.
     HandOver,
     /// Write the goals.
@@ -92,13 +105,15 @@ pub(crate) fn standing(row: &BoardRow, today: NaiveDate) -> Standing {
         None if runs_through => {}
         None => found.push((at_start(until_start, MAKE_DAYS), Need::Block)),
         Some(block) => {
-            if let Some(lack) = not_handed_over(block) {
+            if let Some(lack) = not_handed_over(block, today) {
                 let urgency = match lack {
-                    Need::HandOverAgain => Urgency::Now,
+                    Need::HandOverAgain { .. } => Urgency::Now,
+                    Need::NotesAgain => Urgency::Soon,
                     _ => at_start(until_start, LEAD_DAYS),
                 };
                 found.push((urgency, lack));
             }
+            found.extend(due_today(block, today).map(|moment| (Urgency::Soon, Need::Message(moment))));
             if !block.has_goals && importance == Importance::Goal {
                 found.push((if days <= GOAL_DAYS { Urgency::Soon } else { Urgency::Later }, Need::Goals));
             }
@@ -112,12 +127,22 @@ pub(crate) fn standing(row: &BoardRow, today: NaiveDate) -> Standing {
 }
 
 /// What the block lacks so that the athlete holds it as it is.
-pub(crate) fn not_handed_over(block: &BoardBlock) -> Option<Need> {
+pub(crate) fn not_handed_over(block: &BoardBlock, today: NaiveDate) -> Option<Need> {
     match block.handed_over {
         None => Some(Need::HandOver),
-        Some(revision) if revision < block.revision => Some(Need::HandOverAgain),
+        Some(held) if held.revision != block.revision => {
+            Some(Need::HandOverAgain { held: held.revision, at: held.at, present: block.revision })
+        }
+        Some(held) if !held.works_on(today) => Some(Need::LinkEnded),
+        Some(held) if held.notes_changed => Some(Need::NotesAgain),
         Some(_) => None,
     }
+}
+
+/// The message that is due today and was not sent yet.
+fn due_today(block: &BoardBlock, today: NaiveDate) -> Option<Moment> {
+    let due = moments(&block.block).into_iter().find(|(_, day)| *day == today).map(|(moment, _)| moment);
+    due.filter(|moment| !block.sent.contains(moment))
 }
 
 /// Most urgent first, then the nearest race; by name as they came where both are equal.
@@ -143,7 +168,7 @@ fn usual_length(distance: RaceDistance) -> i64 {
 #[cfg(test)]
 mod tests {
     use planning::{Athlete, DistanceUnit, Race, Request, Settings};
-    use store::{AthleteId, BlockId, RaceId, RaceRecord, Version};
+    use store::{AthleteId, BlockId, Held, RaceId, RaceRecord, Version};
 
     use super::*;
 
@@ -193,8 +218,15 @@ mod tests {
         BoardRow { next_race, importance: Some(Importance::Goal), ..row() }
     }
 
+    fn held(revision: u32) -> Held {
+        Held { revision, at: DateTime::UNIX_EPOCH, ends: in_days(30), notes_changed: false }
+    }
+
+    const OLD: Need = Need::HandOverAgain { held: 1, at: DateTime::UNIX_EPOCH, present: 2 };
+
     /// The same with a block in its second revision, of which one was handed over.
     fn planned(days: u64, handed_over: Option<u32>, has_goals: bool) -> BoardRow {
+        let handed_over = handed_over.map(held);
         let lines = ["", "6 x 800 m, 10", "8", "tempo 9", "", "6", "long 15"];
         let week = planning::notation::read_week(&lines, "", DistanceUnit::Km).unwrap();
         let race = race(days);
@@ -210,7 +242,14 @@ mod tests {
         };
         let block = planning::plan(&request).unwrap();
         BoardRow {
-            block: Some(BoardBlock { id: BlockId(1), revision: 2, handed_over, block, has_goals }),
+            block: Some(BoardBlock {
+                id: BlockId(1),
+                revision: 2,
+                handed_over,
+                sent: Moment::ALL.to_vec(),
+                block,
+                has_goals,
+            }),
             ..racing(days)
         }
     }
@@ -241,8 +280,42 @@ mod tests {
 
     #[test]
     fn who_holds_an_old_version_needs_the_new_one_now() {
-        assert_eq!(of(&planned(20, Some(1), true)), (Urgency::Now, vec![Need::HandOverAgain]));
+        assert_eq!(of(&planned(20, Some(1), true)), (Urgency::Now, vec![OLD]));
         assert_eq!(of(&planned(20, Some(2), true)), (Urgency::Calm, vec![]));
+    }
+
+    fn with(row: BoardRow, change: impl FnOnce(&mut BoardBlock)) -> BoardRow {
+        let mut block = row.block.clone();
+        block.as_mut().map(change);
+        BoardRow { block, ..row }
+    }
+
+    #[test]
+    fn goals_that_were_changed_are_handed_over_soon() {
+        let changed = with(planned(20, Some(2), true), |block| {
+            block.handed_over = Some(Held { notes_changed: true, ..held(2) });
+        });
+        assert_eq!(of(&changed), (Urgency::Soon, vec![Need::NotesAgain]));
+    }
+
+    #[test]
+    fn a_link_that_has_ended_shows_nothing() {
+        let ends =
+            |day| with(planned(9, Some(2), true), |block| block.handed_over = Some(Held { ends: day, ..held(2) }));
+        assert_eq!(of(&ends(day(TODAY))), (Urgency::Calm, vec![]), "it works on its last day");
+        assert_eq!(of(&ends(day("2027-04-19"))), (Urgency::Now, vec![Need::LinkEnded]));
+    }
+
+    #[test]
+    fn a_message_is_due_on_its_day_until_it_is_sent() {
+        let unsent = |days| with(planned(days, Some(2), true), |block| block.sent.clear());
+        for (days, moment) in
+            [(10, Moment::BlockStart), (7, Moment::WeekOut), (3, Moment::ThreeDaysOut), (1, Moment::DayBefore)]
+        {
+            assert_eq!(of(&unsent(days)), (Urgency::Soon, vec![Need::Message(moment)]), "{days}");
+            assert_eq!(of(&planned(days, Some(2), true)).1, vec![], "{days}");
+        }
+        assert_eq!(of(&unsent(8)), (Urgency::Calm, vec![]));
     }
 
     #[test]

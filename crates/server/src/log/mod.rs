@@ -3,6 +3,7 @@
 mod events;
 mod save;
 mod show;
+mod table;
 
 use axum::Router;
 use axum::routing::{get, post};
@@ -17,6 +18,7 @@ pub(crate) use show::LogPage;
 pub(crate) fn routes() -> Router<AppState> {
     Router::new()
         .route(paths::LOG, get(show::get))
+        .route(paths::LOG_TABLE, get(table::get))
         .route(paths::LOG_WEEK, post(save::week))
         .route(paths::LOG_SESSIONS, post(save::session))
         .route(paths::REMOVE_SESSION, post(save::remove_session))

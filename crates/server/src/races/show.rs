@@ -12,6 +12,7 @@ use planning::Importance;
 use store::{AthleteId, AthleteRecord, BlockId, BoardBlock, Entry, RaceId, RaceRecord};
 
 use crate::board::needs;
+use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::{Choice, Problems};
@@ -73,8 +74,7 @@ impl ShowPage {
             .filter(|row| row.next_race.as_ref().is_some_and(|race| race.id == id))
             .filter_map(|row| row.block.map(|block| (row.athlete, block)))
             .collect();
-        let today = state.clock.today();
-        Ok(Self::new(layout, record, &entries, &blocks, athletes, today, problems))
+        Ok(Self::new(layout, record, &entries, &blocks, athletes, state.clock, problems))
     }
 
     fn new(
@@ -83,9 +83,10 @@ impl ShowPage {
         entries: &[Entry],
         blocks: &HashMap<AthleteId, BoardBlock>,
         athletes: Vec<AthleteRecord>,
-        today: NaiveDate,
+        clock: Clock,
         problems: Problems,
     ) -> Self {
+        let today = clock.today();
         let entrants: Vec<Entrant> = entries
             .iter()
             .map(|entry| Entrant {
@@ -93,7 +94,7 @@ impl ShowPage {
                 name: entry.name.clone(),
                 importance: entry.importance,
                 block: entry.block,
-                state: block_state(entry, blocks.get(&entry.athlete)),
+                state: block_state(entry, blocks.get(&entry.athlete), clock),
             })
             .collect();
         let mut others: BTreeMap<String, Vec<Choice>> = BTreeMap::new();
@@ -142,11 +143,11 @@ fn facts(record: &RaceRecord, today: NaiveDate) -> String {
     facts.join(", ")
 }
 
-fn block_state(entry: &Entry, block: Option<&BoardBlock>) -> String {
+fn block_state(entry: &Entry, block: Option<&BoardBlock>, clock: Clock) -> String {
     match (entry.block, block) {
         (None, _) => "no block yet".to_owned(),
         (Some(_), None) => "block made".to_owned(),
-        (Some(_), Some(block)) => needs::of_block(block),
+        (Some(_), Some(block)) => needs::of_block(block, clock),
     }
 }
 

@@ -58,11 +58,6 @@ impl SharedPage {
             picture,
         }
     }
-
-    /// Days that lie behind the reader.
-    fn past(&self) -> Vec<&DayView> {
-        self.sheet.weeks.iter().flat_map(|week| &week.days).filter(|day| day.past).collect()
-    }
 }
 
 impl Page for SharedPage {

@@ -1,0 +1,62 @@
+//! The days of a block on which an athlete hears from the coach.
+
+use chrono::{Days, NaiveDate};
+
+use crate::Block;
+
+/// A day on which a short message is due.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Moment {
+    /// The first day of the block.
+    BlockStart,
+    /// A week before the race.
+    WeekOut,
+    /// Three days before the race.
+    ThreeDaysOut,
+    /// The day before the race.
+    DayBefore,
+    /// The day after the race.
+    DayAfter,
+}
+
+impl Moment {
+    /// Every moment, in the order of their days.
+    pub const ALL: [Self; 5] = [Self::BlockStart, Self::WeekOut, Self::ThreeDaysOut, Self::DayBefore, Self::DayAfter];
+
+    /// The name in files and addresses: `block-start`.
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::BlockStart => "block-start",
+            Self::WeekOut => "week-out",
+            Self::ThreeDaysOut => "three-days-out",
+            Self::DayBefore => "day-before",
+            Self::DayAfter => "day-after",
+        }
+    }
+
+    /// The moment with this code.
+    pub fn from_code(code: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|moment| moment.code() == code)
+    }
+}
+
+/// The moments of a block with their days, in order.
+///
+/// A block of a week or less begins when a week is left, or later: its first message then says what the
+/// second would.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub fn moments(block: &Block) -> Vec<(Moment, NaiveDate)> {
+    let (first, race) = (block.first_day(), block.race_day);
+    let day = |moment| match moment {
+        Moment::BlockStart => first,
+        Moment::WeekOut => race - Days::new(7),
+        Moment::ThreeDaysOut => race - Days::new(3),
+        Moment::DayBefore => race - Days::new(1),
+        Moment::DayAfter => race + Days::new(1),
+    };
+    let all = Moment::ALL.into_iter().map(|moment| (moment, day(moment)));
+    all.filter(|(moment, day)| *moment == Moment::BlockStart || *day > first).collect()
+}
