@@ -293,6 +293,8 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     with_blocks!("DELETE FROM hand_over WHERE block");
     with_blocks!("DELETE FROM share WHERE block");
     with_blocks!("DELETE FROM goal_notes WHERE block");
+    with_blocks!("DELETE FROM answers WHERE block");
+    with_blocks!("DELETE FROM message_sent WHERE block");
     with_blocks!("DELETE FROM block_revision WHERE block");
     with_blocks!("DELETE FROM block WHERE id");
     let mut gone = sqlx::query!("DELETE FROM entry WHERE withdrawn_at <= ?1", before).execute(&mut *db).await?;
@@ -340,8 +342,10 @@ mod tests {
         let squad = squad().await;
         let Squad { store, athlete, race, week, block } = &squad;
         let id = store.add_block(*athlete, *race, &Settings::default(), week, block, at(5)).await.unwrap();
-        store.save_goals(id, Version(1), &GoalNotes::default(), at(6)).await.unwrap();
-        store.hand_over(id, true, day("2027-05-23"), at(7)).await.unwrap();
+        let told = crate::Answers { worry: "the hill".to_owned(), ..crate::Answers::default() };
+        store.save_answers(id, Version(1), &GoalNotes::default(), &told, at(6)).await.unwrap();
+        store.mark_sent(id, planning::Moment::BlockStart, at(7)).await.unwrap();
+        store.hand_over(id, crate::Shows::ALL, day("2027-05-23"), at(7)).await.unwrap();
         let turning = WeekDraft {
             second: Some(SecondWeek { lines: usual_lines(), stands_on: day("2027-04-19") }),
             ..WeekDraft::of(usual_lines())
@@ -368,7 +372,8 @@ mod tests {
     }
 
     /// The tables that point at others: what is let go has to go from each.
-    const POINTING: [&str; 10] = [
+    const POINTING: [&str; 12] = [
+        "answers",
         "base_week",
         "block",
         "block_revision",
@@ -378,6 +383,7 @@ mod tests {
         "goal_notes",
         "hand_over",
         "life_event",
+        "message_sent",
         "second_week",
     ];
 
@@ -396,7 +402,7 @@ mod tests {
         let mut db = store.stray().await;
         for table in POINTING {
             let column = match table {
-                "block_revision" | "goal_notes" | "hand_over" => "block",
+                "answers" | "block_revision" | "goal_notes" | "hand_over" | "message_sent" => "block",
                 _ => "athlete",
             };
             let sql = AssertSqlSafe(format!("SELECT count(*) FROM {table} WHERE {column} = 1"));
