@@ -54,6 +54,7 @@ fn every_reason() -> Vec<Reason> {
         Reason::MostNear(amount),
         Reason::NotAboveEarlier,
         Reason::TookUp,
+        Reason::AroundFixed,
         Reason::SecondRunOff,
         Reason::ExtraRest,
         Reason::DayBeforeRest,

@@ -21,8 +21,8 @@ use planning::block::Dropped;
 use planning::curve::Adjustment;
 use planning::notation::{read_day, write_day};
 use planning::{
-    Block, Cause, Ceiling, Curve, Day, DistanceUnit, Event, Importance, Milli, Pace, Planned, Race, RaceDistance,
-    Reason, Role, Session, Shape, Share, Slot,
+    Amount, Block, Cause, Ceiling, Curve, Day, DistanceUnit, Event, Importance, Milli, Pace, Planned, Race,
+    RaceDistance, Reason, Role, Session, Shape, Share, Slot, Unit,
 };
 use serde::{Deserialize, Serialize};
 
@@ -67,6 +67,9 @@ struct Document {
     adjustments: Vec<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pace: Option<PaceText>,
+    /// What the coach said of the usual week as a whole: low and high in thousandths, and the unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    week_range: Option<(i32, i32, String)>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     ceilings: Vec<CeilingText>,
     days: Vec<DayText>,
@@ -171,6 +174,7 @@ impl Document {
             },
             adjustments: block.adjustments.iter().map(|why| adjustment_code(*why).to_owned()).collect(),
             pace: block.pace.map(|pace| PaceText { seconds: pace.seconds(), per: pace.per().symbol().to_owned() }),
+            week_range: block.week_range.map(|range| (range.low().0, range.high().0, range.unit().symbol().to_owned())),
             ceilings: block.ceilings.iter().map(CeilingText::of).collect(),
             days: block.days.iter().map(DayText::of).collect(),
         }
@@ -195,10 +199,16 @@ impl Document {
                 .map(|code| known("adjustment", code, adjustment_of))
                 .collect::<Result<_, _>>()?,
             pace: self.pace.map(PaceText::read).transpose()?,
+            week_range: self.week_range.as_ref().map(range_of).transpose()?,
             ceilings: self.ceilings.iter().map(CeilingText::read).collect::<Result<_, _>>()?,
             days: self.days.iter().map(|day| day.read(&mut lines)).collect::<Result<_, _>>()?,
         })
     }
+}
+
+fn range_of((low, high, unit): &(i32, i32, String)) -> Result<Amount, String> {
+    let unit = known("unit", unit, |symbol| Unit::ALL.into_iter().find(|unit| unit.symbol() == symbol))?;
+    Amount::checked(Milli(*low), Milli(*high), unit).map_err(|problem| format!("the weekly range: {problem:?}"))
 }
 
 impl CeilingText {
@@ -516,17 +526,19 @@ mod tests {
             length in 4_u8..36,
             shape in proptest::sample::select(Shape::ALL.to_vec()),
             event in proptest::sample::select(Event::ALL.to_vec()),
-            adjustments in proptest::sample::subsequence(ADJUSTMENTS.to_vec(), 0..=8),
+            adjustments in proptest::sample::subsequence(ADJUSTMENTS.to_vec(), 0..=9),
             seconds in proptest::option::of(120_u16..1200),
             days in proptest::collection::vec(any_day(), 0..4),
             share in proptest::option::of(0.1..1.0),
+            range in proptest::option::of((0..90_000, 0..90_000)),
         ) -> Block {
             let race = Race { name, distance, start: NaiveTime::from_hms_opt(9, 30, 0), ..race_on("2027-05-09") };
             let pace = seconds.map(|seconds| Pace::new(seconds, DistanceUnit::Mi).unwrap());
             let curve = Curve { length, curvature, floor, shape };
             let held = share.map(|share| Ceiling { from: day("2027-05-01"), to: race.date, share: Share(share), cause: Cause::Held });
             let ceilings = held.into_iter().collect();
-            Block { race_day: race.date, event, race, curve, adjustments, pace, ceilings, days }
+            let week_range = range.map(|(one, other)| Amount::between(Milli(one), Milli(other), Unit::Km));
+            Block { race_day: race.date, event, race, curve, adjustments, pace, week_range, ceilings, days }
         }
     }
 

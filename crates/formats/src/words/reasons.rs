@@ -104,6 +104,7 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
             format!("this close to the race the day holds at most {}", amount(amount_in(*most, units)))
         }
         Reason::NotAboveEarlier => "it is no longer than on the same weekday earlier in the block".to_owned(),
+        Reason::AroundFixed => "a fixed day takes more of this week, and this run makes room for it".to_owned(),
         Reason::TookUp => "it takes up part of the running that was taken off other days of this week".to_owned(),
         Reason::SecondRunOff => "second runs go first when they become too short or the race is near".to_owned(),
         Reason::ExtraRest => "race week has one rest day more than usual".to_owned(),

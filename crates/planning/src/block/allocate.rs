@@ -79,6 +79,8 @@ struct Sized {
     /// A long slot of race week that is run easily.
     was_long: bool,
     is_key: bool,
+    /// Whether fixed days of the week take more than the curve would give them.
+    is_crowded: bool,
     weight: u64,
 }
 
@@ -186,6 +188,11 @@ fn open_week(
     for (entry, choice) in sized.iter().zip(&mut choices) {
         choice.reference = entry.reference;
     }
+    let fixed = sized.iter().filter(|entry| days[entry.day].stands == Stands::Fixed);
+    let taken: Milli = fixed.map(|entry| entry.usual.middle() - entry.reference).sum();
+    if taken >= amounts::least_cut(unit) {
+        sized.iter_mut().for_each(|entry| entry.is_crowded = true);
+    }
     let target: Milli = sized.iter().map(|entry| entry.reference).sum();
     let slack = amounts::least_cut(unit).max(base.times(Share(0.02)));
     // The sum may end a little off the target, but not outside what the week should hold, and never above
@@ -214,6 +221,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         takes_up: false,
         was_long: false,
         is_key: item.role == Role::Key,
+        is_crowded: false,
         weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
     };
     if item.sizing == Sizing::Fixed {
@@ -422,10 +430,15 @@ fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) 
         Reason::Ebb(whole) if whole >= Share::ALL => facts.path.race_in_week(facts.request.race.date, to_race),
         reason => reason,
     };
-    if entry.wish > entry.upper {
-        return vec![entry.upper_why.unwrap_or(share)];
+    let is_capped = entry.wish > entry.upper;
+    let mut why = vec![if is_capped { entry.upper_why.unwrap_or(share) } else { share }];
+    // By more than rounding takes away.
+    let step = amounts::least_cut(amount.unit()).0;
+    if entry.is_crowded && 2 * (entry.reference - amount.middle()).0 > step {
+        why.push(Reason::AroundFixed);
+    } else if is_capped {
+        return why;
     }
-    let mut why = vec![share];
     if entry.wish < entry.lower && amount.middle() <= entry.lower.max(amounts::round_up(entry.lower, amount.unit())) {
         why.push(Reason::LeastWorth(Amount::exact(facts.mileage.least(amount.unit()), amount.unit())));
     } else if entry.reference > entry.wish && amount.middle() > entry.wish {

@@ -39,6 +39,12 @@ pub(super) const fn least_cut(unit: Unit) -> Milli {
     }
 }
 
+/// The nearest half of a step: how exactly the ends of a week's total are told.
+pub(super) fn nearest_half_step(value: Milli, unit: Unit) -> Milli {
+    let half = coarse_step(unit) / 2;
+    Milli((value.0 + half / 2).div_euclid(half) * half)
+}
+
 fn is_written(value: i32, unit: Unit) -> bool {
     value > 0 && value % if value <= halves_until(unit) { fine_step(unit) } else { coarse_step(unit) } == 0
 }

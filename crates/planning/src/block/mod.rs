@@ -24,7 +24,7 @@ use crate::curve::{Adjustment, Curve, Settings};
 use crate::problem::{Field, Problem, ProblemKind};
 use crate::race::{Event, Race};
 use crate::session::Session;
-use crate::units::{Pace, Share, Totals};
+use crate::units::{Amount, Pace, Share, Totals};
 use crate::week::BaseWeek;
 
 pub use between::{QuietDay, bridge_days, recovery_days, return_days};
@@ -99,6 +99,8 @@ pub struct Block {
     pub adjustments: Vec<Adjustment>,
     /// The athlete's easy pace, if known: weighs minutes against distance in a mixed week.
     pub pace: Option<Pace>,
+    /// What the coach said of the usual week as a whole, where not every session is high in the same week.
+    pub week_range: Option<Amount>,
     /// What holds the running down besides the curve: recovery from a race before, a race that was moved.
     pub ceilings: Vec<Ceiling>,
     /// Every day in order, whole weeks, race day last. Days before [`Block::first_day`] are as usual, but for
@@ -218,6 +220,7 @@ fn lay_out(request: &Request<'_>, held: &[Ceiling]) -> Block {
         curve,
         adjustments,
         pace: request.athlete.easy_pace,
+        week_range: request.week.range(),
         ceilings: facts.path.ceilings.clone(),
         days,
     }

@@ -2,9 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::{Block, Day};
+use super::{Block, Day, amounts};
 use crate::session::Session;
-use crate::units::{Distance, Pace, Share, Totals};
+use crate::units::{Amount, Distance, Milli, Pace, Share, Totals};
 
 /// One week of a block, counted back from race day.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,9 +15,10 @@ pub struct WeekSummary {
     pub to: NaiveDate,
     /// Weeks before race week: race week is 0.
     pub before: u16,
-    /// The base week's running: the sum of its days.
+    /// The base week's running: the sum of its days, its ends as the coach said of the week as a whole.
     pub usual: Totals,
-    /// The planned running, the race not counted.
+    /// The planned running, the race not counted: the sum of its days. Where the coach gave the usual week
+    /// a range of its own, the ends stand to it as the days' ends stand to theirs.
     pub planned: Totals,
     /// Middle of planned over middle of usual, the race not counted.
     pub share: Share,
@@ -52,6 +53,7 @@ fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
     let hard: Totals = planned_sessions(days).filter_map(Session::hard_running).collect();
     let part = |some: &Totals, whole: &Totals| ratio(some.middle_km(pace), whole.middle_km(pace));
     let hard_part = |hard: &Totals, whole: &Totals| if hard.is_empty() { Share::NONE } else { part(hard, whole) };
+    let ends = block.week_range.and_then(|range| Ends::of(range, &usual));
     let hard_left = if usual_hard.is_empty() { Share::ALL } else { hard_part(&hard, &usual_hard) };
     WeekSummary {
         from: days[0].date,
@@ -65,8 +67,41 @@ fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
         run_days: days.iter().filter(|day| !day.planned_running().is_empty()).count(),
         usual_run_days: days.iter().filter(|day| !day.usual_running().is_empty()).count(),
         race: days.iter().any(|day| day.to_race == 0).then(|| block.race.distance.distance()),
-        usual,
-        planned,
+        planned: match ends {
+            Some(ends) => ends.bring_in(&planned),
+            None => planned,
+        },
+        usual: ends.map_or(usual, |ends| Totals::from_iter([ends.range])),
+    }
+}
+
+/// A week's own range beside what the ends of its days add up to.
+#[derive(Clone, Copy)]
+struct Ends {
+    range: Amount,
+    added_up: Amount,
+}
+
+impl Ends {
+    /// Nothing where the range says nothing of these days: another unit, or not inside what they add up to
+    /// (of two weeks that take turns it is said of the first alone).
+    fn of(range: Amount, usual: &Totals) -> Option<Self> {
+        let added_up = usual.of(range.unit());
+        let lies_inside = added_up.low() <= range.low() && range.high() <= added_up.high();
+        (usual.single_unit() == Some(range.unit()) && lies_inside).then_some(Self { range, added_up })
+    }
+
+    /// Totals of the same weekdays with their ends brought in, in proportion to what is planned of the usual.
+    fn bring_in(self, planned: &Totals) -> Totals {
+        let sum = planned.of(self.range.unit());
+        if planned.single_unit() != Some(self.range.unit()) || !sum.is_range() {
+            return planned.clone();
+        }
+        let part = Share(sum.middle().as_f64() / self.added_up.middle().as_f64());
+        let low = sum.low() + (self.range.low() - self.added_up.low()).times(part);
+        let high = sum.high() - (self.added_up.high() - self.range.high()).times(part);
+        let written = |value: Milli| amounts::nearest_half_step(value, self.range.unit()).clamp(sum.low(), sum.high());
+        Totals::from_iter([Amount::between(written(low), written(high), self.range.unit())])
     }
 }
 

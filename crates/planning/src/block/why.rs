@@ -44,6 +44,8 @@ pub enum Reason {
     NotAboveEarlier,
     /// Takes up some of the running that a rest day gave away.
     TookUp,
+    /// A day that the coach fixed takes more of its week than the curve would give it.
+    AroundFixed,
     /// A second run is left out.
     SecondRunOff,
     /// The extra rest day.
@@ -184,6 +186,7 @@ impl Reason {
                 | Self::MostNear(_)
                 | Self::NotAboveEarlier
                 | Self::TookUp
+                | Self::AroundFixed
                 | Self::Recovering(_)
                 | Self::Held(_)
                 | Self::BuiltAgain(_)
@@ -222,6 +225,7 @@ impl Reason {
             Self::MostNear(_) => "most-near",
             Self::NotAboveEarlier => "not-above-earlier",
             Self::TookUp => "took-up",
+            Self::AroundFixed => "around-fixed",
             Self::SecondRunOff => "second-run-off",
             Self::ExtraRest => "extra-rest",
             Self::DayBeforeRest => "day-before-rest",
@@ -331,6 +335,7 @@ impl std::str::FromStr for Reason {
             "chosen" => Self::Chosen,
             "not-above-earlier" => Self::NotAboveEarlier,
             "took-up" => Self::TookUp,
+            "around-fixed" => Self::AroundFixed,
             "second-run-off" => Self::SecondRunOff,
             "extra-rest" => Self::ExtraRest,
             "day-before-rest" => Self::DayBeforeRest,
@@ -385,6 +390,7 @@ mod tests {
             Reason::MostNear(amount),
             Reason::NotAboveEarlier,
             Reason::TookUp,
+            Reason::AroundFixed,
             Reason::SecondRunOff,
             Reason::ExtraRest,
             Reason::DayBeforeRest,

@@ -85,9 +85,38 @@ fn read_days(
     days
 }
 
+/// Strides are no session of their own: "8 + strides" and "8 + 6 x 100 m strides" are one run that ends
+/// with them.
+fn with_their_strides(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let mut joined: Vec<Vec<Parts>> = Vec::with_capacity(slots.len());
+    for slot in slots {
+        let strides = match slot.as_slice() {
+            [parts] => strides_alone(parts),
+            _ => None,
+        };
+        match (strides, joined.last_mut()) {
+            (Some(strides), Some(run)) => run.iter_mut().for_each(|option| option.push(strides.clone())),
+            _ => joined.push(slot),
+        }
+    }
+    joined
+}
+
+/// A session that is nothing but strides, as part of another one.
+fn strides_alone(parts: &Parts) -> Option<Part> {
+    let [part] = parts.as_slice() else { return None };
+    let mut words: Vec<&str> = part.words.split(' ').collect();
+    words.pop().filter(|word| matches!(word.to_ascii_lowercase().as_str(), "strides" | "stride"))?;
+    let is_counted = words.iter().all(|word| word.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-'));
+    if is_counted && words.len() < 2 {
+        return Some(Part { words: format!("with {}", part.words), ..part.clone() });
+    }
+    starts_with_reps(Text::new(&part.words)).then(|| part.clone())
+}
+
 /// The slots of a line; each problem with the number of its slot.
 fn read_slots(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
-    let slots = cut(line).map_err(|problem| vec![(0, problem)])?;
+    let slots = with_their_strides(cut(line).map_err(|problem| vec![(0, problem)])?);
     if let [only] = slots.as_slice()
         && let [parts] = only.as_slice()
         && (parts.is_empty() || is_rest(parts))

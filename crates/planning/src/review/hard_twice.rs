@@ -3,7 +3,8 @@
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
 use crate::block::{Day, Planned};
-use crate::units::Share;
+use crate::session::Session;
+use crate::units::middle_km;
 
 /// Days before the race in which one whole hard session stands at most, half marathon and longer.
 ///
@@ -18,34 +19,34 @@ const DAYS: std::ops::RangeInclusive<u16> = 4..=8;
 /// # Source
 ///
 /// Common practice, no published source.
-const WHOLE_ABOVE: Share = Share(0.70);
+const WHOLE_ABOVE: f64 = 0.70;
 
-/// Fires, half marathon and longer, when more than one whole hard session stands from D8 to D4.
+/// Nor is one with so little hard running, in kilometres: whole repetitions of little are soon most of it.
+const LITTLE_KM: f64 = 2.0;
+
+/// Fires, half marathon and longer, when more than one whole hard session stands from D8 to D4, the last of
+/// them in race week: two before it that the athlete is used to are the routine of the week before.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     if look.block.event.up_to_10_miles() {
         return Vec::new();
     }
     let near = || look.block_days().filter(|day| DAYS.contains(&day.to_race));
-    let whole = |day: &&Day| day.sessions.iter().any(is_whole);
+    let hard_km = |session: &Session| session.hard_part().map_or(0.0, |hard| middle_km(hard, look.pace));
+    let most_usual = look.subject.week.sessions().map(|(_, session)| hard_km(session)).fold(0.0, f64::max);
+    // A session that was moved here stands in the place of another: it is held against the hardest of the week.
+    let is_whole = |day: &Day, planned: &Planned| {
+        let usual = planned.usual.as_ref().filter(|usual| usual.is_hard_work()).map_or(most_usual, hard_km);
+        // Where a raised floor leaves more of everything, it leaves more of hard running too.
+        let whole_above = look.block.share(day.to_race).0.max(WHOLE_ABOVE);
+        planned.session.is_hard_work() && hard_km(&planned.session) > (usual * whole_above).max(LITTLE_KM)
+    };
+    let whole = |day: &&Day| day.sessions.iter().any(|planned| is_whole(day, planned));
     let (count, last) = (near().filter(whole).count(), near().filter(whole).last());
-    let told = last.filter(|_| count > 1).map(|day| {
+    let told = last.filter(|day| count > 1 && day.to_race <= 6).map(|day| {
         let count = Figure::Count(u16::try_from(count).unwrap_or(u16::MAX));
         Finding::new(RuleId::HardTwice, Level::Caution, count, Figure::Count(1)).on(day.date)
     });
     told.into_iter().collect()
-}
-
-/// Whether a session is hard work and most of what it usually is.
-fn is_whole(planned: &Planned) -> bool {
-    if !planned.session.is_hard_work() {
-        return false;
-    }
-    let middle = |session: &crate::session::Session| session.hard_part().map(crate::units::Amount::middle);
-    let usual = planned.usual.as_ref().filter(|usual| usual.is_hard_work()).and_then(middle);
-    match (middle(&planned.session), usual) {
-        (Some(now), Some(usual)) => now > usual.times(WHOLE_ABOVE),
-        _ => true,
-    }
 }
 
 #[cfg(test)]
@@ -76,6 +77,17 @@ mod tests {
         assert_eq!(with_d5(8), ["caution: 2 for 1 on D5"]);
         assert_eq!(with_d5(4), ["caution: 2 for 1 on D4"]);
         assert_eq!(with_d5(3), SILENT);
+        let usual = "rest | tempo 10, hard 4 | 8 | 10 | rest | tempo 8, hard 5 | long 24, hard 8";
+        assert_eq!(Sample::new(usual, RaceDistance::Half).uncut().with(5, "8").says(RuleId::HardTwice), SILENT);
+    }
+
+    #[test]
+    fn two_kilometres_are_little_whatever_is_usual() {
+        let week = "rest | tempo 6, hard 2 | 8 | 10 | rest | tempo 6, hard 2 | long 24";
+        let both =
+            |line: &str| Sample::new(week, RaceDistance::Half).with(8, line).with(5, line).says(RuleId::HardTwice);
+        assert_eq!(both("tempo 6, hard 2"), SILENT);
+        assert_eq!(both("tempo 6, hard 2.1"), ["caution: 2 for 1 on D5"]);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use planning::DistanceUnit::{Km, Mi};
 use planning::RaceDistance::{FiveK, Half, Marathon, TenK};
 use planning::notation::{read_amount, read_day, write_day};
+use planning::week::WEEKDAYS;
 use planning::{Amount, Distance, DistanceUnit, Milli, Pace, RaceDistance, Unit, fit};
 use proptest::prelude::*;
 
@@ -112,5 +113,37 @@ fn a60_ranges_are_planned_from_their_middle_and_stay_ranges() {
                 assert!(amount.low() <= amount.middle() && amount.middle() <= amount.high(), "{}", show(&block));
             }
         }
+    }
+}
+
+#[test]
+fn a60_a_week_with_a_range_of_its_own_keeps_it_narrow_in_the_block() {
+    let typed = runner(Km, Marathon, "- | 9-11 | - | tempo 10-13, hard 4 | - | 7-9 | long 26-32").days(14);
+    let with = |low: i32, high: i32| {
+        let range = Amount::between(Milli::whole(low), Milli::whole(high), Unit::Km);
+        let days = WEEKDAYS.map(|weekday| typed.week.day(weekday).to_vec());
+        planning::BaseWeek::new(days, Some(range))
+    };
+    let added_up = typed.block();
+    for other in typed.on_every_weekday() {
+        let free = other.block();
+        let days = WEEKDAYS.map(|weekday| other.week.day(weekday).to_vec());
+        let range = Amount::between(Milli::whole(55), Milli::whole(61), Unit::Km);
+        let narrow = super::runner::Runner { week: planning::BaseWeek::new(days, Some(range)), ..other }.block_as_is();
+        assert_eq!(narrow.days, free.days, "a range of the week changes no day");
+        for (week, before) in narrow.weeks().iter().zip(free.weeks()) {
+            let (now, sum) = (week.planned.of(Unit::Km), before.planned.of(Unit::Km));
+            assert_eq!(week.usual.of(Unit::Km), range);
+            assert!(sum.low() <= now.low() && now.high() <= sum.high(), "{now} in {sum}");
+            assert!(!sum.is_range() || now.high() - now.low() < sum.high() - sum.low(), "{now} in {sum}");
+            assert_eq!(week.share, before.share);
+            let share = now.middle().as_f64() / 58.0;
+            assert!((share - week.share.0).abs() < 0.02, "{share} for {:?}", week.share);
+        }
+    }
+    // What the days add up to says nothing new, and what lies outside of it cannot be meant.
+    for (low, high) in [(52, 65), (30, 40), (50, 70)] {
+        let same = super::runner::Runner { week: with(low, high), ..typed.clone() };
+        assert_eq!(same.block_as_is().weeks(), added_up.weeks(), "{low} to {high}");
     }
 }

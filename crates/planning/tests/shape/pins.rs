@@ -53,6 +53,23 @@ fn the_rest_of_the_week_is_planned_around_a_pinned_long_day() {
 }
 
 #[test]
+fn what_makes_room_for_a_fixed_day_says_so_and_nothing_else_does() {
+    let free = before(Half, "8 | 8 | 8 | 8 | - | 8 | long 18");
+    assert!((0..14).all(|to_race| !free.why(to_race).contains(&"around-fixed".to_owned())));
+    let fixed = free.clone().pin(12, "easy 14");
+    let made_room: Vec<u16> =
+        (7..14).filter(|to_race| fixed.why(*to_race).contains(&"around-fixed".to_owned())).collect();
+    assert!(!made_room.is_empty(), "{}", fixed.days(13, 7));
+    for to_race in 7..14 {
+        let shorter = on(&fixed.block(), to_race).planned_running() != on(&free.block(), to_race).planned_running();
+        assert!(!made_room.contains(&to_race) || shorter, "D{to_race}");
+    }
+    // A shorter fixed day takes nothing from the others.
+    let short = free.pin(12, "easy 4");
+    assert!((0..14).all(|to_race| !short.why(to_race).contains(&"around-fixed".to_owned())));
+}
+
+#[test]
 fn where_fixed_days_leave_nothing_to_the_others_they_are_as_short_as_may_be_and_the_review_says_so() {
     // 31 % of 40 km are 12.5 km; the fixed run alone is longer.
     let coach = before(Half, "- | tempo 9, hard 4 | - | 8 | - | 7 | long 16").pin(4, "easy 14");
