@@ -12,8 +12,18 @@ pub(crate) fn run() -> Result<()> {
     steps::run_all(vec![
         Step::new("outside libraries", install),
         Step::new("the amounts of a week, against an integer solver", || {
-            let tests =
-                ["test", "--package", "planning", "--lib", "--", "--ignored", "--nocapture", "an_outside_solver"];
+            // As it is used, not as it is tested: both sides are timed.
+            let tests = [
+                "test",
+                "--release",
+                "--package",
+                "planning",
+                "--lib",
+                "--",
+                "--ignored",
+                "--nocapture",
+                "an_outside_solver",
+            ];
             steps::run(steps::cargo().args(tests).env("EBBLINE_REFERENCE_PYTHON", python()))
         }),
     ])
