@@ -106,8 +106,9 @@ async fn a_preview_in_a_chat_says_no_more_than_who_and_which_race() {
 
 #[tokio::test]
 async fn the_picture_has_its_facts_beside_it_and_days_behind_are_folded() {
-    let app = TestApp::on("2027-05-04").await;
+    let app = TestApp::new().await;
     let block = with_goals(&app).await;
+    let app = app.later("2027-05-04");
     let path = app.hand_over(block, "yes").await;
     let page = get_shared(&app.share_door().await, &path).await;
     let facts = page.texts(".ebb-facts li");
