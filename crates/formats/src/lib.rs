@@ -3,11 +3,13 @@
 //! Nothing here opens a file or a socket or looks at a clock: text in, values or located errors out,
 //! and the other way round.
 
+pub mod bundle;
 mod json;
 pub mod log_csv;
 pub mod plan_answer;
 pub mod plan_csv;
 pub mod plan_request;
 pub mod plan_text;
+pub mod table;
 pub mod words;
 pub mod zones;

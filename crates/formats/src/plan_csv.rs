@@ -10,7 +10,7 @@ use planning::{Block, Day, Dropped, Planned, Session, Slot};
 use crate::words;
 
 /// The first row.
-const HEADER: [&str; 16] = [
+pub const HEADER: [&str; 16] = [
     "date",
     "weekday",
     "to_race",
@@ -37,13 +37,16 @@ const HEADER: [&str; 16] = [
 pub fn write(block: &Block) -> Result<String, csv::Error> {
     let mut table = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     table.write_record(HEADER)?;
-    for day in &block.days {
-        for row in rows(day, block) {
-            table.write_record(row.iter().map(|cell| harmless(cell)))?;
-        }
+    for row in records(block) {
+        table.write_record(row.iter().map(|cell| harmless(cell)))?;
     }
     let bytes = table.into_inner().map_err(csv::IntoInnerError::into_error)?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// The rows below [`HEADER`], their cells as they are.
+pub fn records(block: &Block) -> Vec<[String; 16]> {
+    block.days.iter().flat_map(|day| rows(day, block)).collect()
 }
 
 /// One session, or what stands in its place.

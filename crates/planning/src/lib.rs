@@ -20,7 +20,8 @@
 //!
 //! # Modules, in reading order
 //!
-//! [`units`] and [`session`] are the nouns; [`notation`] is how a coach types a day on one line;
+//! [`units`] and [`session`] are the nouns; [`notation`] is how a coach types a day on one line,
+//! [`plain`] what text may hold;
 //! [`week`], [`athlete`] and [`race`] are what the coach tells us; [`curve`] is how the running
 //! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
 //! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
@@ -36,6 +37,7 @@ pub mod fit;
 pub mod life;
 pub mod moment;
 pub mod notation;
+pub mod plain;
 pub mod problem;
 pub mod race;
 pub mod recovery;

@@ -1,5 +1,6 @@
 //! Everything that can go wrong with a request, and what the page then says.
 
+use std::borrow::Cow;
 use std::sync::atomic::{AtomicU32, Ordering};
 
 use askama::Template;
@@ -11,6 +12,7 @@ use axum::response::{Html, IntoResponse, Response};
 use store::StoreError;
 
 use crate::render::{Layout, Page};
+use crate::trouble::{self, Trouble};
 
 /// Why a request has no page of its own to answer with.
 #[derive(Debug, thiserror::Error)]
@@ -32,20 +34,23 @@ pub(crate) enum AppError {
 impl IntoResponse for AppError {
     fn into_response(self) -> Response {
         let words = match &self {
-            Self::NotFound | Self::Store(StoreError::Gone) => Words::of(StatusCode::NOT_FOUND),
-            Self::Store(StoreError::Conflict | StoreError::Exists) => Words::of(StatusCode::CONFLICT),
-            Self::Store(StoreError::Newer) => Words::NEWER,
-            Self::Store(StoreError::DiskFull) => Words::DISK_FULL,
-            Self::Store(StoreError::ReadOnly) => Words::READ_ONLY,
-            Self::Store(StoreError::InUse) => Words::IN_USE,
-            Self::Store(_) | Self::Render(_) | Self::Internal(_) => {
-                let reference = next_reference();
-                tracing::error!(reference, error = %self, "a request failed");
-                return ErrorPage::internal(reference).response();
+            Self::NotFound => Words::of(StatusCode::NOT_FOUND),
+            Self::Store(error) => {
+                let trouble = trouble::of(error);
+                let reference = trouble.is_logged.then(|| log(&self));
+                return ErrorPage { reference, ..ErrorPage::new(Words::from(trouble)) }.response();
             }
+            Self::Render(_) | Self::Internal(_) => return ErrorPage::internal(log(&self)).response(),
         };
         ErrorPage::new(words).response()
     }
+}
+
+/// Logs what the page does not say, and gives the reference under which it stands there.
+fn log(error: &AppError) -> u32 {
+    let reference = next_reference();
+    tracing::error!(reference, error = %error, "a request failed");
+    reference
 }
 
 /// A number that stands on the page and in the log, so that one finds the other.
@@ -55,39 +60,22 @@ fn next_reference() -> u32 {
 }
 
 /// Title, explanation and way out of one status.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 struct Words {
     status: StatusCode,
     title: &'static str,
-    text: &'static str,
+    text: Cow<'static, str>,
+    way: &'static str,
+}
+
+impl From<Trouble> for Words {
+    fn from(Trouble { status, title, text, way, .. }: Trouble) -> Self {
+        Self { status, title, text, way }
+    }
 }
 
 impl Words {
-    const NEWER: Self = Self {
-        status: StatusCode::INTERNAL_SERVER_ERROR,
-        title: "The data file is newer than this program",
-        text: "It was last opened with a newer version. It was left untouched. Start the newer version to go on.",
-    };
-
-    const DISK_FULL: Self = Self {
-        status: StatusCode::INSUFFICIENT_STORAGE,
-        title: "The disk is full",
-        text: "Nothing was written, and what was saved before is safe. Make room on the disk, go back and send the form again.",
-    };
-
-    const READ_ONLY: Self = Self {
-        status: StatusCode::INTERNAL_SERVER_ERROR,
-        title: "The data file cannot be written",
-        text: "Nothing was changed. The file or its folder is read-only; the settings page says where it is. Allow writing, go back and send the form again.",
-    };
-
-    const IN_USE: Self = Self {
-        status: StatusCode::SERVICE_UNAVAILABLE,
-        title: "Another program holds the data file",
-        text: "Nothing was changed. Perhaps a backup or a second Ebbline is at work. Wait a moment, go back and send the form again.",
-    };
-
-    const fn of(status: StatusCode) -> Self {
+    fn of(status: StatusCode) -> Self {
         let (title, text) = match status {
             StatusCode::NOT_FOUND => (
                 "Nothing stands here",
@@ -125,7 +113,7 @@ impl Words {
                 "The request was not one that a page of Ebbline sends. Nothing was changed. Go back and try again.",
             ),
         };
-        Self { status, title, text }
+        Self { status, title, text: Cow::Borrowed(text), way: "" }
     }
 }
 
@@ -143,7 +131,7 @@ impl ErrorPage {
         Self { layout: Layout::plain(), words, reference: None }
     }
 
-    const fn internal(reference: u32) -> Self {
+    fn internal(reference: u32) -> Self {
         Self {
             layout: Layout::plain(),
             words: Words::of(StatusCode::INTERNAL_SERVER_ERROR),
@@ -168,7 +156,7 @@ impl Page for ErrorPage {
     fn samples() -> Vec<Self> {
         let bare = [404, 409, 403, 405, 421, 413, 503, 408, 500, 400, 415, 422];
         let statuses = bare.into_iter().filter_map(|code| StatusCode::from_u16(code).ok()).map(Words::of);
-        let named = [Words::NEWER, Words::DISK_FULL, Words::READ_ONLY, Words::IN_USE];
+        let named = trouble::samples().into_iter().map(Words::from);
         statuses.chain(named).map(Self::new).chain([Self::internal(17)]).collect()
     }
 }

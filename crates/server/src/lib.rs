@@ -32,6 +32,7 @@ mod settings;
 mod share;
 mod shown;
 mod state;
+mod trouble;
 mod weeks;
 mod words;
 
@@ -44,6 +45,7 @@ pub use guard::Hosts;
 pub use notice::Notice;
 pub use serve::{Config, ServeError, Server, stop_signal};
 pub use state::{AppState, ShareDoor, ShareState};
+pub use trouble::said;
 
 /// Every page of the coach's door behind its guards.
 pub fn coach_router(state: AppState, hosts: Hosts) -> Router {

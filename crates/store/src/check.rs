@@ -34,7 +34,8 @@ impl Store {
 async fn every_check(db: &mut SqliteConnection) -> Result<Vec<String>> {
     let mut tx = db.begin().await?;
     let mut found = Vec::new();
-    for part in [engine(&mut tx).await, references(&mut tx).await, records(&mut tx).await] {
+    let read = async |tx: &mut SqliteConnection| Ok(records(tx).await?.iter().map(ToString::to_string).collect());
+    for part in [engine(&mut tx).await, references(&mut tx).await, read(&mut tx).await] {
         match part {
             Ok(lines) => found.extend(lines),
             Err(error @ (StoreError::Damaged(_) | StoreError::Corrupt { .. })) => found.push(error.to_string()),
@@ -69,7 +70,7 @@ async fn references(db: &mut SqliteConnection) -> Result<Vec<String>> {
 }
 
 /// Everything is read as the pages would read it, what is hidden too.
-pub(crate) async fn records(db: &mut SqliteConnection) -> Result<Vec<String>> {
+async fn records(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
     let mut found: Vec<StoreError> = Vec::new();
     found.extend(every_athlete(db).await?.into_iter().filter_map(Result::err));
     found.extend(every_race(db).await?.into_iter().filter_map(Result::err));
@@ -83,7 +84,12 @@ pub(crate) async fn records(db: &mut SqliteConnection) -> Result<Vec<String>> {
     found.extend(crate::log::check_log(db).await?);
     found.extend(crate::messages::check_messages(db).await?);
     found.extend(crate::settings::settings(db).await.err());
-    Ok(found.iter().map(ToString::to_string).collect())
+    Ok(found)
+}
+
+/// The first record that cannot be read, if there is one.
+pub(crate) async fn first_unreadable(db: &mut SqliteConnection) -> Result<Option<StoreError>> {
+    Ok(records(db).await?.into_iter().next())
 }
 
 async fn weeks(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {

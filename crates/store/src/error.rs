@@ -32,6 +32,14 @@ pub enum StoreError {
         /// What is wrong with it.
         reason: String,
     },
+    /// A file of an export that is brought in is wrong; nothing was written.
+    #[error("{file}: {problem:?}")]
+    Archive {
+        /// The file, without an ending.
+        file: &'static str,
+        /// What is wrong with it.
+        problem: crate::ArchiveProblem,
+    },
     /// The file was written by a newer program; it was not touched.
     #[error("the data file was made by a newer version of the program")]
     Newer,

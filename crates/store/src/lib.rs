@@ -19,6 +19,7 @@
 //! * What does not read back is not written: [`StoreError::Refused`].
 
 mod answers;
+mod archive;
 mod athletes;
 mod backup;
 mod blocks;
@@ -45,6 +46,7 @@ mod settings;
 mod shares;
 mod weeks;
 
+pub use archive::{ArchiveFile, ArchiveProblem, WrongField};
 pub use backup::restore;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;

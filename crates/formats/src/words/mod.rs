@@ -15,6 +15,7 @@ mod names;
 mod problems;
 mod reasons;
 mod sessions;
+mod squad_file;
 mod weeks;
 
 pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, totals_in};
@@ -28,6 +29,7 @@ pub use names::{
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use reasons::{dropped, reason, reasons};
 pub use sessions::{beside, part_in_block, planned, session, session_in, sets};
+pub use squad_file::{SQUAD_README, bundle_problem};
 pub use weeks::{cut, fitted, mean_of_two, seven_days, typical, usual_week, week, week_name, whose_turn};
 
 /// The caution that every sheet and page carries.
