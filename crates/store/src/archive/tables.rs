@@ -247,6 +247,37 @@ pub(super) const TABLES: &[Table] = &[
         ],
     },
     Table {
+        name: "message_text",
+        file: "message_texts",
+        rows: Rows::Many,
+        columns: &[
+            must("moment", Text),
+            must("version", Whole),
+            must("text", Text),
+            must("in_use", Flag),
+            must("saved_at", Instant),
+        ],
+    },
+    Table {
+        name: "message_sent",
+        file: "messages_sent",
+        rows: Rows::Many,
+        columns: &[must("block", Whole), must("moment", Text), must("sent_at", Instant), may("withdrawn_at", Instant)],
+    },
+    Table {
+        name: "answers",
+        file: "answers",
+        rows: Rows::Many,
+        columns: &[
+            must("block", Whole),
+            must("worry", Text),
+            must("last_taper", Text),
+            must("rest", Text),
+            must("pasted", Text),
+            must("saved_at", Instant),
+        ],
+    },
+    Table {
         name: "life_event",
         file: "events",
         rows: Rows::Many,

@@ -4,7 +4,7 @@ use proptest::test_runner::{Config, TestRunner};
 
 use super::*;
 use crate::testing::{Squad, TestStore, add, at, day, draft, once, open, race_on, squad, usual_lines};
-use crate::{CoachSettings, GoalNotes, Version, WeekDraft, fill_demo};
+use crate::{CoachSettings, GoalNotes, Shows, Version, WeekDraft, fill_demo};
 
 fn text_of(files: &[ArchiveFile], name: &str) -> Option<String> {
     files.iter().find(|file| file.name == name).map(|file| file.json.clone())
@@ -23,7 +23,12 @@ async fn the_demo_squad_comes_back_to_the_letter() {
     fill_demo(&store, day("2027-04-20"), at(0)).await.unwrap();
     let blocks = store.board(day("2027-04-20")).await.unwrap();
     store
-        .hand_over(blocks.iter().find_map(|row| row.block.as_ref()).unwrap().id, true, day("2027-06-01"), at(1))
+        .hand_over(
+            blocks.iter().find_map(|row| row.block.as_ref()).unwrap().id,
+            Shows::default(),
+            day("2027-06-01"),
+            at(1),
+        )
         .await
         .unwrap();
     let there = store.export().await.unwrap();
@@ -44,7 +49,7 @@ async fn the_demo_squad_comes_back_to_the_letter() {
 async fn no_secret_of_a_link_leaves() {
     let Squad { store, athlete, race, week, block } = squad().await;
     let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
-    let token = store.hand_over(id, true, day("2027-05-23"), at(7)).await.unwrap().token;
+    let token = store.hand_over(id, Shows::default(), day("2027-05-23"), at(7)).await.unwrap().token;
     let files = store.export().await.unwrap();
     assert!(files.iter().all(|file| !file.json.contains(&token) && !file.rows.concat().contains(&token)));
 }
@@ -97,7 +102,7 @@ async fn what_is_wrong_is_named_by_file_record_field_and_value_and_nothing_is_ke
         ),
         ("races", "2027-05-09", "2027-02-30", field("day", "2027-02-30", WrongField::NotDay)),
         ("races", "\"half\"", "\"half", ArchiveProblem::Syntax { line: 2, column: 109 }),
-        ("races", "[\n{", "{\"a\":[{", ArchiveProblem::Syntax { line: 2, column: 1 }),
+        ("races", "[\n{", "{\"a\":[{", ArchiveProblem::Syntax { line: 3, column: 0 }),
         ("entries", "\"athlete\":1", "\"athlete\":8", ArchiveProblem::PointsNowhere { record: 1 }),
         (
             "settings",
