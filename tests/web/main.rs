@@ -17,6 +17,7 @@ mod blocks_versions;
 mod board;
 mod guards;
 mod log;
+mod messages;
 mod races;
 mod season;
 mod serve;

@@ -6,6 +6,7 @@
 pub mod bundle;
 mod json;
 pub mod log_csv;
+pub mod messages;
 pub mod plan_answer;
 pub mod plan_csv;
 pub mod plan_request;

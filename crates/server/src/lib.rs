@@ -20,6 +20,7 @@ mod form;
 pub mod guard;
 mod health;
 mod log;
+mod messages;
 mod notice;
 pub mod paths;
 mod qr;
@@ -57,6 +58,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(settings::routes())
         .merge(blocks::routes())
         .merge(log::routes())
+        .merge(messages::routes())
         .route(paths::HEALTH, get(health::get))
         .route(paths::ASSET, get(assets::get))
         .fallback(|| async { StatusCode::NOT_FOUND })

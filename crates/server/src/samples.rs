@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
-use crate::{athletes, blocks, board, conflict, error, log, paths, races, settings, share, weeks};
+use crate::{athletes, blocks, board, conflict, error, log, messages, paths, races, settings, share, weeks};
 
 /// The name and the text of every sample page.
 fn every_page() -> Vec<(String, String)> {
@@ -44,6 +44,8 @@ fn every_page() -> Vec<(String, String)> {
     add::<blocks::ReplanPage>(&mut all);
     add::<log::LogPage>(&mut all);
     add::<athletes::SeasonPage>(&mut all);
+    add::<messages::ListPage>(&mut all);
+    add::<messages::EditPage>(&mut all);
     add::<share::SharedPage>(&mut all);
     all
 }

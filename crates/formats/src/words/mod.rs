@@ -11,6 +11,7 @@ mod amounts;
 mod bending;
 mod dates;
 mod findings;
+mod messages;
 mod names;
 mod problems;
 mod reasons;
@@ -22,6 +23,7 @@ pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, tot
 pub use bending::{edit, variant};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use findings::{finding, rule, source};
+pub use messages::{message, message_field, message_problem};
 pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,
     race_distance, shape, unit,

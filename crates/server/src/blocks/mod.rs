@@ -10,6 +10,7 @@ pub(crate) mod lines;
 mod load;
 pub(crate) use load::{Loaded, as_run};
 pub(crate) mod make;
+pub(crate) mod messages;
 pub(crate) mod picture;
 mod print;
 pub(crate) mod replan;
@@ -56,6 +57,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::BLOCK_PRINT, get(print::get))
         .route(paths::BLOCK_FILE, get(file::get))
         .route(paths::BLOCK_TABLE, get(table::get))
+        .route(paths::BLOCK_MESSAGES, post(messages::post))
         .route(paths::BLOCK_HAND_OVER, post(hand_over::post))
         .route(paths::BLOCK_END_LINK, post(hand_over::end))
 }

@@ -185,7 +185,7 @@ pub(crate) async fn post(
     let (settings, Laid { block, plan }) = match show::plan_typed(&loaded, &typed) {
         Ok(planned) => planned,
         Err(problems) => {
-            let page = ShowPage::new(&state, layout, &loaded, show::Shown::Refused { typed, problems });
+            let page = ShowPage::load(&state, layout, &loaded, show::Shown::Refused { typed, problems }).await?;
             return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
         }
     };

@@ -8,11 +8,12 @@ use axum::response::{IntoResponse, Response};
 use formats::plan_answer::PlanAnswer;
 use formats::words;
 use planning::{Block, DistanceUnit, Finding, Settings};
-use store::{AthleteId, BlockId, BlockRecord, RaceId};
+use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, SentMessage};
 
 use super::hand_over::HandOver;
 use super::lines;
 use super::load::{Laid, Loaded};
+use super::messages::{MessageView, Messages};
 use super::picture::Picture;
 use super::settings::{self, Typed};
 use super::view::{self, WeekView};
@@ -49,6 +50,7 @@ pub(crate) struct ShowPage {
     problems: Problems,
     preview: bool,
     hand_over: HandOver,
+    messages: Vec<MessageView>,
     /// What undoing would undo, and redoing do again; nothing over a preview.
     undo: Option<String>,
     redo: Option<String>,
@@ -91,11 +93,26 @@ pub(crate) enum Shown {
 }
 
 impl ShowPage {
-    pub(crate) fn new(state: &AppState, layout: Layout, loaded: &Loaded, shown: Shown) -> Self {
-        Self::build(layout, loaded, shown, &state.share, state.clock)
+    /// The page with the messages of the block, which no other page needs.
+    pub(crate) async fn load(
+        state: &AppState,
+        layout: Layout,
+        loaded: &Loaded,
+        shown: Shown,
+    ) -> Result<Self, AppError> {
+        let texts = state.store.message_texts().await?;
+        let sent = state.store.sent_messages(loaded.record.id).await?;
+        Ok(Self::build(layout, loaded, shown, (&texts, &sent), &state.share, state.clock))
     }
 
-    fn build(layout: Layout, loaded: &Loaded, shown: Shown, door: &ShareDoor, clock: Clock) -> Self {
+    fn build(
+        layout: Layout,
+        loaded: &Loaded,
+        shown: Shown,
+        (texts, sent): (&[MessageText], &[SentMessage]),
+        door: &ShareDoor,
+        clock: Clock,
+    ) -> Self {
         let record = &loaded.record;
         let preview = matches!(shown, Shown::Preview { .. });
         let (typed, problems, changed) = match shown {
@@ -110,6 +127,7 @@ impl ShowPage {
             view::make_read_only(&mut weeks);
         }
         let head = Head::of(record, loaded.today, clock);
+        let messages = Messages { record, coach: &loaded.coach.coach_name, door, today: loaded.today };
         let title = format!("Usual and planned running of {}, day by day, down to the race", head.name);
         Self {
             layout: layout.at(Area::Athletes),
@@ -131,6 +149,7 @@ impl ShowPage {
             redo: record.redo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
             version: record.version.to_string(),
             hand_over: HandOver::of(record, door, loaded.today, clock),
+            messages: messages.all(texts, sent, clock),
             head,
         }
     }
@@ -223,16 +242,16 @@ pub(crate) async fn get(
         if wants_json(&headers) {
             return answer(&loaded, &loaded.record.block);
         }
-        return render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, Shown::Kept));
+        return render::page(StatusCode::OK, &ShowPage::load(&state, layout, &loaded, Shown::Kept).await?);
     }
     match plan_typed(&loaded, &typed) {
         Ok((_, laid)) if wants_json(&headers) => answer(&loaded, &laid.block),
         Ok((_, laid)) => {
             let shown = Shown::Preview { typed, block: Box::new(laid.block) };
-            render::page(StatusCode::OK, &ShowPage::new(&state, layout, &loaded, shown))
+            render::page(StatusCode::OK, &ShowPage::load(&state, layout, &loaded, shown).await?)
         }
         Err(problems) => {
-            let page = ShowPage::new(&state, layout, &loaded, Shown::Refused { typed, problems });
+            let page = ShowPage::load(&state, layout, &loaded, Shown::Refused { typed, problems }).await?;
             render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
         }
     }
@@ -258,14 +277,24 @@ impl Page for ShowPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
         use super::sample;
-        use planning::{Figure, Level, RuleId};
+        use planning::{Figure, Level, Moment, RuleId};
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         let open = ShareDoor::Open {
             address: std::net::SocketAddr::from(([192, 168, 1, 20], 4651)),
             base: "http://192.168.1.20:4651".into(),
         };
         let load = |record: BlockRecord| Loaded::sample(record, clock);
-        let page = |record, shown, door: &ShareDoor| Self::build(Layout::plain(), &load(record), shown, door, clock);
+        let own = MessageText {
+            moment: Moment::WeekOut,
+            version: store::Version(1),
+            text: Some("Hello {name} <b>.".to_owned()),
+            aside: None,
+        };
+        let texts = [own];
+        let sent = [SentMessage { moment: Moment::BlockStart, at: clock.now() }];
+        let page = |record, shown, door: &ShareDoor| {
+            Self::build(Layout::plain(), &load(record), shown, (&texts, &sent), door, clock)
+        };
         let (ten_k, marathon, timed) = (sample::ten_k(), sample::marathon(), sample::timed_half());
         let typed = Typed { days: "8".to_owned(), preview: "1".to_owned(), ..Typed::default() };
         let shorter = typed.to_settings().unwrap_or_default();
@@ -294,7 +323,7 @@ impl Page for ShowPage {
             page(sample::handed_over(&timed), Shown::Kept, &ShareDoor::Off),
             page(sample::record(&ten_k), Shown::Preview { typed, block }, &open),
             page(sample::record(&ten_k), Shown::Refused { typed: wrong, problems }, &open),
-            Self::build(Layout::plain(), &stale, Shown::Kept, &open, clock),
+            Self::build(Layout::plain(), &stale, Shown::Kept, (&[], &[]), &open, clock),
             judged,
         ]
     }

@@ -1,0 +1,160 @@
+//! Messages by date in our own words, and what is said of their fields.
+
+use planning::Moment;
+
+use super::quote;
+use crate::messages::{MessageField, MessageProblem};
+
+/// Our words for a message; the fields in braces are filled for each athlete.
+pub const fn message(moment: Moment) -> &'static str {
+    match moment {
+        Moment::BlockStart => BLOCK_START,
+        Moment::WeekOut => WEEK_OUT,
+        Moment::ThreeDaysOut => THREE_DAYS_OUT,
+        Moment::DayBefore => DAY_BEFORE,
+        Moment::DayAfter => DAY_AFTER,
+    }
+}
+
+const BLOCK_START: &str = "\
+Hello {name},
+
+{days_left} to {race}. From today the running comes down, a little more as the race comes nearer. Today: {today}. \
+The last hard session: {key}.
+
+Keep your usual days, meals and bedtime, and add nothing to the plan. Heavy legs and restlessness are common in these \
+days and say nothing about the race. If a pain changes how you run, or you feel ill, stop and tell me first.
+
+Every day with its reason: {link}
+
+{coach}";
+
+const WEEK_OUT: &str = "\
+Hello {name},
+
+One week to {race}: {date}. Today: {today}. The last hard session: {key}.
+
+Nothing that you miss now has to be made up. From here on try nothing new: shoes, socks, breakfast and drink are the \
+ones you know.
+
+Every day with its reason: {link}
+
+{coach}";
+
+const THREE_DAYS_OUT: &str = "\
+Hello {name},
+
+Three days to {race}. Today: {today}. The day before: {day_before}.
+
+Lay out what you will wear and take, and look up how you get there. The start is at {start}. The place: {place}. Eat \
+and drink as you have practised, and drink when you are thirsty. In heat, follow what the race itself advises.
+
+Your page: {link}
+
+{coach}";
+
+const DAY_BEFORE: &str = "\
+Hello {name},
+
+Tomorrow is {race}. The start is at {start}. Today: {today}.
+
+Put out your shoes and your number, and keep the evening quiet. A short night before a race is common. Begin easier \
+than it feels right. Your words on the way: {cues}.
+
+Chest pain, faintness, confusion, or a pain that changes how you run: stop there, whatever the watch says.
+
+{coach}";
+
+const DAY_AFTER: &str = "\
+Hello {name},
+
+{race} is behind you. Tell me how it was, in three lines: what went well, what you would do differently, how you feel \
+today.
+
+Walk, eat, sleep. Do not run today; after that only easily, until we have spoken. If something still hurts in a few \
+days, have it looked at.
+
+{coach}";
+
+/// What a field says.
+pub const fn message_field(field: MessageField) -> &'static str {
+    match field {
+        MessageField::Name => "the athlete's name",
+        MessageField::Race => "the race by its name",
+        MessageField::Distance => "its distance",
+        MessageField::Date => "its day",
+        MessageField::Start => "when it starts",
+        MessageField::Place => "where it is",
+        MessageField::DaysLeft => "how many days are left on the day of the message",
+        MessageField::Today => "what is run on the day of the message",
+        MessageField::Key => "the key session of race week and its day, while it is to come",
+        MessageField::DayBefore => "what is run on the day before the race",
+        MessageField::Cues => "the cue words of the three stretches",
+        MessageField::Link => "the address of the athlete's page",
+        MessageField::Coach => "your name, from the settings",
+    }
+}
+
+/// What is wrong with a message's text, as a sentence.
+pub fn message_problem(problem: &MessageProblem) -> String {
+    match problem {
+        MessageProblem::Unknown(name) => {
+            let meant = nearest(name).map(|field| format!(" Did you mean {{{}}}?", field.code())).unwrap_or_default();
+            format!("\u{201c}{{{}}}\u{201d} is not a field.{meant}", quote(name))
+        }
+        MessageProblem::Open(text) => {
+            format!(
+                "\u{201c}{}\u{201d}: the brace is not closed. A field is a name between two braces, such as {{name}}.",
+                quote(text)
+            )
+        }
+    }
+}
+
+/// The field whose name is most like one, where any is alike.
+fn nearest(name: &str) -> Option<MessageField> {
+    let name = name.trim().to_lowercase();
+    let far = |field: &MessageField| distance(field.code(), &name);
+    let field = MessageField::ALL.into_iter().min_by_key(far)?;
+    (far(&field) <= 2).then_some(field)
+}
+
+/// How many letters have to be put in, taken out or changed to make one word of another.
+///
+/// # Source
+///
+/// Levenshtein (1966), by the usual table.
+fn distance(one: &str, other: &str) -> usize {
+    let other: Vec<char> = other.chars().collect();
+    let mut row: Vec<usize> = (0..=other.len()).collect();
+    for (i, a) in one.chars().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, b) in other.iter().enumerate() {
+            let changed = diagonal + usize::from(a != *b);
+            diagonal = row[j + 1];
+            row[j + 1] = changed.min(diagonal + 1).min(row[j] + 1);
+        }
+    }
+    row[other.len()]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::messages::message_problems;
+
+    #[test]
+    fn our_own_words_use_only_fields_that_exist() {
+        for moment in Moment::ALL {
+            assert_eq!(message_problems(message(moment)), [], "{moment:?}");
+        }
+    }
+
+    #[test]
+    fn a_field_that_was_mistyped_is_guessed_and_nonsense_is_not() {
+        let said = |name: &str| message_problem(&MessageProblem::Unknown(name.to_owned()));
+        assert_eq!(said("nmae"), "\u{201c}{nmae}\u{201d} is not a field. Did you mean {name}?");
+        assert_eq!(said("weather"), "\u{201c}{weather}\u{201d} is not a field.");
+    }
+}

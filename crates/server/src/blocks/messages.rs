@@ -1,0 +1,213 @@
+//! The messages of a block by date: filled, ready to paste, and which of them were sent.
+
+use axum::extract::State;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use chrono::NaiveDate;
+use formats::messages::{MessageField, fill_message};
+use formats::words;
+use planning::{Block, Day, DistanceUnit, Moment, Planned, Role, moments};
+use serde::Deserialize;
+use store::{BlockId, BlockRecord, MessageText, SentMessage};
+
+use super::hand_over::link;
+use super::lines;
+use crate::clock::Clock;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::notice::{self, Notice};
+use crate::paths;
+use crate::shown;
+use crate::state::{AppState, ShareDoor};
+
+/// One message of a block.
+pub(crate) struct MessageView {
+    pub(crate) moment: Moment,
+    /// `Block start`.
+    pub(crate) name: String,
+    /// `Thu 29 Apr, in 9 days`.
+    pub(crate) day: String,
+    /// Ready to paste.
+    pub(crate) text: String,
+    /// How many lines it takes.
+    pub(crate) rows: usize,
+    /// When it was sent, if it was.
+    pub(crate) sent: Option<String>,
+    /// Whether it is the next one to send.
+    pub(crate) is_next: bool,
+}
+
+/// How many letters stand on a line of the field.
+const LINE: usize = 74;
+
+/// What the messages of a block are made of.
+pub(crate) struct Messages<'a> {
+    pub(crate) record: &'a BlockRecord,
+    pub(crate) coach: &'a str,
+    pub(crate) door: &'a ShareDoor,
+    pub(crate) today: NaiveDate,
+}
+
+impl Messages<'_> {
+    /// Every message of the block in the order of their days.
+    pub(crate) fn all(&self, texts: &[MessageText], sent: &[SentMessage], clock: Clock) -> Vec<MessageView> {
+        let was_sent = |moment| sent.iter().find(|one| one.moment == moment);
+        let all = moments(&self.record.block);
+        let is_open = |(moment, day): &(Moment, NaiveDate)| *day >= self.today && was_sent(*moment).is_none();
+        let next = all.iter().find(|one| is_open(one)).map(|(moment, _)| *moment);
+        all.into_iter()
+            .map(|(moment, day)| {
+                let kept = texts.iter().find(|kept| kept.moment == moment).and_then(|kept| kept.text.as_deref());
+                let text = self.fill(kept.unwrap_or(words::message(moment)), day);
+                MessageView {
+                    moment,
+                    name: lines::capital(words::moment(moment)),
+                    day: format!("{}, {}", shown::day(day, self.today), shown::away(day, self.today)),
+                    rows: text.lines().map(|line| line.chars().count() / LINE + 1).sum::<usize>() + 1,
+                    text,
+                    sent: was_sent(moment).map(|one| lines::day_month(clock.day_of(one.at))),
+                    is_next: next == Some(moment),
+                }
+            })
+            .collect()
+    }
+
+    /// A text as the athlete reads it on a day.
+    pub(crate) fn fill(&self, text: &str, day: NaiveDate) -> String {
+        // What happened to the athlete stays with the coach, in messages too.
+        let block = self.record.block.public();
+        fill_message(text, |field| self.value(&block, field, day).filter(|value| !value.is_empty()))
+    }
+
+    fn value(&self, block: &Block, field: MessageField, day: NaiveDate) -> Option<String> {
+        let record = self.record;
+        let units = record.athlete.draft.athlete.units;
+        Some(match field {
+            MessageField::Name => record.athlete.draft.athlete.name.clone(),
+            MessageField::Race => lines::race_name(&block.race),
+            MessageField::Distance => words::race_distance(block.race.distance),
+            MessageField::Date => words::long_date(block.race_day),
+            MessageField::Start => lines::start(&block.race)?,
+            MessageField::Place => record.race.place.clone(),
+            MessageField::DaysLeft => {
+                let days = usize::try_from((block.race_day - day).num_days()).ok().filter(|days| *days > 0)?;
+                words::plural(days, "day")
+            }
+            MessageField::Today => sessions_of(block.day(day)?, units)?,
+            MessageField::Key => key_session(block, day, units)?,
+            MessageField::DayBefore => {
+                sessions_of(block.days.iter().find(|one| one.to_race == 1 && one.date >= day)?, units)?
+            }
+            MessageField::Cues => {
+                let shows = record.share.as_ref().is_none_or(|share| share.shows.stretches);
+                let cues = record.goals.stretches.iter().map(|stretch| stretch.cue.as_str());
+                let written: Vec<&str> = cues.filter(|cue| shows && !cue.is_empty()).collect();
+                written.join(", ")
+            }
+            MessageField::Link => link(record, self.door, self.today)?.address,
+            MessageField::Coach => self.coach.to_owned(),
+        })
+    }
+}
+
+/// `easy 6 km + strength 20 min`, with what is inside a hard session; nothing on race day.
+fn sessions_of(day: &Day, units: DistanceUnit) -> Option<String> {
+    if day.to_race == 0 {
+        return None;
+    }
+    let said: Vec<String> = day.sessions.iter().map(|planned| said(planned, units)).collect();
+    Some(if said.is_empty() { lines::REST.to_owned() } else { said.join(" + ") })
+}
+
+/// A session with its sets, without the coach's note.
+fn said(planned: &Planned, units: DistanceUnit) -> String {
+    let outside = lines::planned(planned, units);
+    let sets: Vec<String> = planned.session.sets.iter().map(words::sets).collect();
+    if sets.is_empty() { outside } else { format!("{outside} ({})", sets.join("; ")) }
+}
+
+/// The key session of race week and its day, while it is to come.
+fn key_session(block: &Block, day: NaiveDate, units: DistanceUnit) -> Option<String> {
+    let coming = block.days.iter().filter(|one| one.date >= day);
+    let key = |one: &Day| {
+        let planned = one.sessions.iter().find(|planned| planned.role == Role::Key)?;
+        Some(format!("{}, {}", words::long_date(one.date), said(planned, units)))
+    };
+    coming.filter_map(key).last()
+}
+
+/// Which message, and whether it was sent.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    moment: String,
+    sent: String,
+}
+
+/// `POST /blocks/{block}/messages`: the coach says that a message was sent, or takes that back.
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let moment = Moment::from_code(&typed.moment).ok_or(AppError::NotFound)?;
+    let now = state.clock.now();
+    let notice = if typed.sent == "yes" {
+        state.store.mark_sent(id, moment, now).await?;
+        Notice::MessageSent
+    } else {
+        state.store.mark_unsent(id, moment, now).await?;
+        Notice::MessageUnsent
+    };
+    Ok(notice::redirect(&format!("{}#messages", paths::block(id)), notice))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::blocks::sample;
+
+    fn filled(record: &BlockRecord, door: &ShareDoor, day: &str) -> String {
+        let day: NaiveDate = day.parse().expect("a day");
+        let messages = Messages { record, coach: "Rui", door, today: day };
+        let moment = moments(&record.block).into_iter().find(|(_, date)| *date == day).expect("a message").0;
+        messages.fill(words::message(moment), day)
+    }
+
+    fn open() -> ShareDoor {
+        ShareDoor::Open { address: ([192, 168, 1, 20], 4651).into(), base: "http://192.168.1.20:4651".into() }
+    }
+
+    #[test]
+    fn the_first_message_says_the_day_the_key_session_and_the_link() {
+        let record = sample::handed_over(&sample::ten_k());
+        let text = filled(&record, &open(), "2027-04-29");
+        assert!(text.starts_with("Hello Ana Exemplo,\n\n10 days to Harbour 10 (invented). From today"), "{text}");
+        assert!(text.contains("Today: tempo 10 km"), "{text}");
+        assert!(text.contains("The last hard session: Tuesday 4 May, intervals"), "{text}");
+        assert!(text.contains("Every day with its reason: http://192.168.1.20:4651/p/3f1c2e8a"), "{text}");
+        assert!(text.ends_with("\n\nRui"), "{text}");
+    }
+
+    #[test]
+    fn without_a_link_no_sentence_speaks_of_one() {
+        let record = sample::record(&sample::ten_k());
+        for (record, door) in [(record, open()), (sample::handed_over(&sample::ten_k()), ShareDoor::Off)] {
+            let text = filled(&record, &door, "2027-04-29");
+            assert!(!text.contains("Every day with its reason") && !text.contains("http"), "{text}");
+            assert!(text.ends_with("tell me first.\n\nRui"), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_over_is_not_spoken_of_and_nothing_is_left_open() {
+        let record = sample::handed_over(&sample::marathon());
+        for (_, day) in moments(&record.block) {
+            let text = filled(&record, &open(), &day.to_string());
+            assert!(!text.contains('{') && !text.contains("\n\n\n"), "{text}");
+        }
+        assert!(!filled(&record, &open(), "2027-05-13").contains("hard session"));
+        assert!(filled(&record, &open(), "2027-05-15").contains("Your words on the way: patience, tall, home."));
+        assert!(filled(&record, &open(), "2027-05-09").contains(" mi"), "in the athlete's units");
+    }
+}

@@ -1,0 +1,119 @@
+//! Messages by date: the squad's words, and each block's, ready to paste.
+
+use axum::http::StatusCode;
+use ebbline_tests::{SHARE_HOST, TestApp, get_shared};
+
+#[tokio::test]
+async fn the_next_message_is_open_filled_and_can_be_noted_as_sent() {
+    let app = TestApp::on("2027-04-29").await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}");
+    let page = app.get(&path).await;
+    assert_eq!(
+        page.texts(".message-name"),
+        ["Block start", "A week out", "Three days out", "The day before", "The day after"]
+    );
+    assert_eq!(page.text(".message[open] .message-name"), "Block start");
+    let text = page.text(".message[open] textarea");
+    assert!(text.starts_with("Hello Ana Exemplo, 10 days to Harbour 10."), "{text}");
+    assert!(!text.contains("{") && !text.contains("Every day with its reason"), "no link, no sentence: {text}");
+    assert!(app.get("/").await.text(".board-needs").contains("essage due today: block start"));
+
+    let sent = app.post(&format!("{path}/messages"), &[("moment", "block-start"), ("sent", "yes")]).await;
+    assert_eq!(sent.location(), format!("{path}#messages"));
+    let page = app.get(&path).await;
+    assert!(page.texts(".message-day")[0].ends_with("sent on 29 April"), "{:?}", page.texts(".message-day"));
+    assert_eq!(page.text(".message[open] .message-name"), "A week out");
+    assert!(!app.get("/").await.text(".board-needs").contains("essage due"));
+    app.post(&format!("{path}/messages"), &[("moment", "block-start")]).await.location();
+    assert_eq!(app.get(&path).await.text(".message[open] .message-name"), "Block start");
+    let unknown = app.post(&format!("{path}/messages"), &[("moment", "noon"), ("sent", "yes")]).await;
+    assert_eq!(unknown.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn the_link_in_a_message_opens_the_athletes_page() {
+    let app = TestApp::on("2027-04-29").await;
+    let block = app.ana_block().await;
+    let path = app.hand_over(block, "yes").await;
+    let text = app.get(&format!("/blocks/{block}")).await.text(".message[open] textarea");
+    let link = text.split_whitespace().find(|word| word.starts_with("http")).expect("a link").to_owned();
+    assert_eq!(link, format!("http://{SHARE_HOST}{path}"));
+    assert_eq!(get_shared(&app.share_door().await, &path).await.status, StatusCode::OK);
+}
+
+#[tokio::test]
+async fn the_squads_own_words_stand_on_every_block_until_ours_come_back() {
+    let app = TestApp::on("2027-04-29").await;
+    let block = app.ana_block().await;
+    let edit = "/messages/block-start";
+    let page = app.get(edit).await;
+    assert!(page.value("text").starts_with("Hello {name},"), "{}", page.value("text"));
+    let own = [("version", "0"), ("text", "Go, {name}! Every day: {link}. See you on {date}.")];
+    assert_eq!(app.post(edit, &own).await.location(), "/messages");
+    let text = app.get(&format!("/blocks/{block}")).await.text("#text-block-start");
+    assert_eq!(text, "Go, Ana Exemplo! See you on Sunday 9 May.");
+    assert!(app.get("/messages").await.text("section:nth-of-type(1)").contains("Go, Ana Exemplo!"));
+
+    let page = app.follow(&app.post(&format!("{edit}/words"), &[("whose", "ours")]).await).await;
+    assert!(page.value("text").starts_with("Hello {name},"));
+    assert!(page.text("[aria-labelledby=aside]").contains("Go, {name}!"), "what was typed is kept");
+    let page = app.follow(&app.post(&format!("{edit}/words"), &[("whose", "own")]).await).await;
+    assert!(page.value("text").starts_with("Go, {name}!"));
+}
+
+#[tokio::test]
+async fn an_unknown_field_is_refused_by_name_and_nothing_typed_is_lost() {
+    let app = TestApp::on("2027-04-29").await;
+    app.ana_block().await;
+    let typed = [("version", "0"), ("text", "Hello {nmae}, <b>see {weather} and {start")];
+    let page = app.post("/messages/week-out", &typed).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.value("text"), "Hello {nmae}, <b>see {weather} and {start");
+    let said = page.texts("#text-errors p").join(" ");
+    assert!(said.contains("“{nmae}” is not a field. Did you mean {name}?"), "{said}");
+    assert!(said.contains("“{weather}” is not a field.") && said.contains("brace is not closed"), "{said}");
+    assert_eq!(app.store.message_texts().await.unwrap()[1].text, None);
+    let empty = app.post("/messages/week-out", &[("version", "0"), ("text", " \n ")]).await;
+    assert_eq!(empty.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(app.get("/messages/noon").await.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn a_message_is_tried_out_on_an_athlete_before_it_is_saved() {
+    let app = TestApp::on("2027-04-29").await;
+    let block = app.ana_block().await.to_string();
+    let typed = [("version", "0"), ("text", "Hi {name}: {today}."), ("block", block.as_str()), ("do", "try")];
+    let page = app.post("/messages/three-days-out", &typed).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert_eq!(page.text(".message-shown"), "Hi Ana Exemplo: easy 6 km.");
+    assert_eq!(page.value("text"), "Hi {name}: {today}.");
+    assert_eq!(app.store.message_texts().await.unwrap()[2].text, None, "nothing was saved");
+}
+
+#[tokio::test]
+async fn two_windows_that_change_a_message_see_both_texts() {
+    let app = TestApp::new().await;
+    let post = async |text: &str| app.post("/messages/day-after", &[("version", "0"), ("text", text)]).await;
+    post("One.").await.location();
+    let page = post("Two.").await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    assert!(page.text("table").contains("One.") && page.value("text") == "Two.");
+}
+
+#[tokio::test]
+async fn why_a_day_changed_stands_in_no_message() {
+    let app = TestApp::on("2027-04-29").await;
+    let block = app.ana_block().await;
+    let athlete = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let ill = [("kind", "illness"), ("from", "2027-04-28"), ("to", "2027-04-29"), ("note", "cough")];
+    app.post(&format!("/athletes/{athlete}/events"), &ill).await.location();
+    let version = app.version_of(block).await.to_string();
+    app.post(&format!("/blocks/{block}/replan"), &[("version", version.as_str())]).await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    for text in page.texts(".message textarea") {
+        for private in ["illness", "cough", "asthma", "coffee"] {
+            assert!(!text.to_lowercase().contains(private), "{private}: {text}");
+        }
+    }
+}
