@@ -37,6 +37,7 @@ pub struct TestApp {
     /// The fixed clock of the pages.
     pub clock: Clock,
     router: Router,
+    state: AppState,
     data: PathBuf,
     folder: tempfile::TempDir,
 }
@@ -69,7 +70,7 @@ impl TestApp {
         };
         let state = AppState::new(store.clone(), clock, data.clone(), share);
         let hosts = Hosts::loopback(COACH_HOST.parse().expect("an address"));
-        Self { store, clock, router: server::coach_router(state, hosts), data, folder }
+        Self { store, clock, router: server::coach_router(state.clone(), hosts), state, data, folder }
     }
 
     /// Today.
@@ -118,6 +119,38 @@ impl TestApp {
             .header("sec-fetch-site", "same-origin")
             .header(CONTENT_TYPE, "application/x-www-form-urlencoded");
         self.send(request.body(Body::from(encode(fields))).expect("a request")).await
+    }
+
+    /// A form with a file, sent from one of our own pages.
+    pub async fn post_file(&self, path: &str, fields: &[(&str, &str)], name: &str, file: &[u8]) -> Answer {
+        const BORDER: &str = "border-of-our-own";
+        let mut body = Vec::new();
+        for (name, value) in fields {
+            let part = format!("--{BORDER}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n");
+            body.extend(part.into_bytes());
+        }
+        let head = format!(
+            "--{BORDER}\r\nContent-Disposition: form-data; name=\"{name}\"; filename=\"file\"\r\nContent-Type: \
+             application/octet-stream\r\n\r\n"
+        );
+        body.extend(head.into_bytes());
+        body.extend(file);
+        body.extend(format!("\r\n--{BORDER}--\r\n").into_bytes());
+        let request = request(Method::POST, COACH_HOST, path)
+            .header(ORIGIN, format!("http://{COACH_HOST}"))
+            .header("sec-fetch-site", "same-origin")
+            .header(CONTENT_TYPE, format!("multipart/form-data; boundary={BORDER}"));
+        self.send(request.body(Body::from(body)).expect("a request")).await
+    }
+
+    /// What the coach's door holds, for what runs beside the pages.
+    pub fn state(&self) -> AppState {
+        self.state.clone()
+    }
+
+    /// The same data file behind a door whose clock stands elsewhere, written `2027-04-20`.
+    pub fn state_on(&self, day: &str) -> AppState {
+        AppState { clock: Clock::fixed(nine_on(day)), ..self.state.clone() }
     }
 
     /// The page that an answer leads to, with the cookies that it set.

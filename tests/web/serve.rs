@@ -88,3 +88,22 @@ async fn a_share_url_stands_before_every_link() {
     let wrong = Config { share_url: Some("runs.example".to_owned()), ..config(folder.path()) };
     assert!(matches!(open(&wrong).await, Err(ServeError::ShareUrl(_))));
 }
+
+#[tokio::test]
+async fn a_second_start_finds_the_first_by_its_data_file_and_no_other() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let server = open(&config(folder.path())).await.expect("a server");
+    let (coach, data) = (server.address(), folder.path().join("squad.db"));
+    let ShareDoor::Open { address: share, .. } = server.share().clone() else { panic!("the share door is closed") };
+    let (tell, told) = tokio::sync::oneshot::channel::<()>();
+    let running = tokio::spawn(server.run(async {
+        let _ = told.await;
+    }));
+    assert!(server::answers(coach, &data).await);
+    assert!(!server::answers(coach, &folder.path().join("other.db")).await);
+    assert!(!server::answers(share, &data).await, "the athletes' door says nothing of the file");
+    tell.send(()).expect("a server that listens");
+    running.await.expect("a server").expect("a clean end");
+    assert!(!server::answers(coach, &data).await);
+    assert_eq!(std::fs::read_dir(folder.path().join("squad.db-backups")).expect("backups").count(), 1);
+}

@@ -12,6 +12,7 @@ mod assets;
 mod athletes;
 mod blocks;
 mod board;
+pub mod care;
 pub mod clock;
 mod conflict;
 mod error;
@@ -25,6 +26,7 @@ mod notice;
 pub mod paths;
 mod qr;
 mod races;
+mod removed;
 mod render;
 #[cfg(test)]
 mod samples;
@@ -43,6 +45,7 @@ use axum::routing::get;
 
 pub use clock::Clock;
 pub use guard::Hosts;
+pub use health::answers;
 pub use notice::Notice;
 pub use serve::{Config, ServeError, Server, stop_signal};
 pub use state::{AppState, ShareDoor, ShareState};
@@ -59,7 +62,8 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(blocks::routes())
         .merge(log::routes())
         .merge(messages::routes())
-        .route(paths::HEALTH, get(health::get))
+        .merge(removed::routes())
+        .route(paths::HEALTH, get(health::get_coach))
         .route(paths::ASSET, get(assets::get))
         .fallback(|| async { StatusCode::NOT_FOUND })
         .with_state(state);

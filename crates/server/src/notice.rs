@@ -61,6 +61,8 @@ pub enum Notice {
     Replanned,
     CalledOff(RaceId),
     TakesPlace,
+    BroughtBack,
+    BroughtIn(u32),
 }
 
 impl Notice {
@@ -110,6 +112,8 @@ impl Notice {
             Self::Replanned => ("replanned", 0),
             Self::CalledOff(id) => ("called-off", id.0),
             Self::TakesPlace => ("takes-place", 0),
+            Self::BroughtBack => ("brought-back", 0),
+            Self::BroughtIn(count) => ("brought-in", i64::from(count)),
         }
     }
 
@@ -162,6 +166,8 @@ impl Notice {
             "replanned" => Self::Replanned,
             "called-off" => Self::CalledOff(RaceId(number)),
             "takes-place" => Self::TakesPlace,
+            "brought-back" => Self::BroughtBack,
+            "brought-in" => Self::BroughtIn(count),
             _ => return None,
         })
     }
@@ -279,6 +285,8 @@ mod tests {
             Notice::Replanned,
             Notice::CalledOff(RaceId(6)),
             Notice::TakesPlace,
+            Notice::BroughtBack,
+            Notice::BroughtIn(30),
         ];
         for notice in all {
             let (code, number) = notice.code();

@@ -73,6 +73,11 @@ pub const ALL: &[&str] = &[
     SHARED_PRINT,
     SETTINGS,
     BACKUP,
+    EVERYTHING,
+    BRING_IN,
+    REMOVED,
+    RESTORE_ENTRY,
+    RESTORE_SESSION,
     HEALTH,
     ASSET,
 ];
@@ -200,6 +205,16 @@ pub const SHARED_PRINT: &str = "/p/{token}/print";
 pub const SETTINGS: &str = "/settings";
 /// A copy of the data file (post).
 pub const BACKUP: &str = "/settings/backup";
+/// The whole squad as one file (post).
+pub const EVERYTHING: &str = "/settings/everything";
+/// Brings such a file into an empty squad.
+pub const BRING_IN: &str = "/settings/bring-in";
+/// What was removed and can be brought back.
+pub const REMOVED: &str = "/removed";
+/// Brings a withdrawn entry back (post).
+pub const RESTORE_ENTRY: &str = "/races/{race}/entries/{athlete}/restore";
+/// Brings a session of the log back (post).
+pub const RESTORE_SESSION: &str = "/sessions/{session}/restore";
 /// Says that the program runs; on both doors.
 pub const HEALTH: &str = "/healthz";
 /// A style sheet, script or picture; the digest changes with any of them.
@@ -308,6 +323,16 @@ pub fn events(id: impl Borrow<AthleteId>) -> String {
 /// Address that takes back what was noted.
 pub fn remove_event(id: impl Borrow<AthleteId>, event: impl Borrow<EventId>) -> String {
     format!("/athletes/{}/events/{}/remove", id.borrow(), event.borrow())
+}
+
+/// Address that brings a withdrawn entry back.
+pub fn restore_entry(race: impl Borrow<RaceId>, athlete: impl Borrow<AthleteId>) -> String {
+    format!("/races/{}/entries/{}/restore", race.borrow(), athlete.borrow())
+}
+
+/// Address that brings a session of the log back.
+pub fn restore_session(id: impl Borrow<DoneId>) -> String {
+    format!("/sessions/{}/restore", id.borrow())
 }
 
 /// Address that notes again what was taken back.
@@ -577,6 +602,8 @@ mod tests {
             events(athlete_id),
             remove_event(athlete_id, EventId(1)),
             restore_event(EventId(1)),
+            restore_entry(race_id, athlete_id),
+            restore_session(DoneId(1)),
             season(athlete_id),
             call_off(race_id),
             take_place(race_id),

@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
-use crate::{athletes, blocks, board, conflict, error, log, messages, paths, races, settings, share, weeks};
+use crate::{athletes, blocks, board, conflict, error, log, messages, paths, races, removed, settings, share, weeks};
 
 /// The name and the text of every sample page.
 fn every_page() -> Vec<(String, String)> {
@@ -31,6 +31,8 @@ fn every_page() -> Vec<(String, String)> {
     add::<weeks::ShowPage>(&mut all);
     add::<weeks::FormPage>(&mut all);
     add::<settings::ShowPage>(&mut all);
+    add::<settings::BringInPage>(&mut all);
+    add::<removed::ShowPage>(&mut all);
     add::<blocks::ShowPage>(&mut all);
     add::<blocks::DayPage>(&mut all);
     add::<blocks::VersionsPage>(&mut all);

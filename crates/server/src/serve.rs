@@ -9,6 +9,7 @@ use store::{Store, StoreError};
 use tokio::net::TcpListener;
 use tokio::sync::watch;
 
+use crate::care;
 use crate::clock::Clock;
 use crate::guard::Hosts;
 use crate::state::{AppState, ShareDoor, ShareState};
@@ -46,7 +47,7 @@ pub enum ServeError {
     #[error("--share-url {0:?} is not an address: write it like https://runs.example, without a path")]
     ShareUrl(String),
     /// The data file.
-    #[error(transparent)]
+    #[error("{}", crate::said(.0))]
     Store(#[from] StoreError),
     /// The network said something else.
     #[error("{address} cannot be listened on: {source}")]
@@ -69,6 +70,7 @@ pub struct Server {
     athletes: Option<(TcpListener, Router)>,
     address: SocketAddr,
     share: ShareDoor,
+    state: AppState,
 }
 
 impl Server {
@@ -95,8 +97,9 @@ impl Server {
             None => None,
         };
         let state = AppState::new(store.clone(), clock, config.data.clone(), share.clone());
-        let router = crate::coach_router(state, Hosts::loopback(address));
-        Ok(Self { store, coach: (listener, router), athletes, address, share })
+        care::look_around(&state).await;
+        let router = crate::coach_router(state.clone(), Hosts::loopback(address));
+        Ok(Self { store, coach: (listener, router), athletes, address, share, state })
     }
 
     /// The coach's real address, with the port that was taken.
@@ -107,6 +110,11 @@ impl Server {
     /// The athletes' door as it came to be.
     pub const fn share(&self) -> &ShareDoor {
         &self.share
+    }
+
+    /// What the coach should know of the place where the data file lies; mostly nothing.
+    pub fn warnings(&self) -> Vec<String> {
+        self.state.care.warnings()
     }
 
     /// The data file behind both doors.
@@ -132,7 +140,9 @@ impl Server {
                 None => Ok(()),
             }
         };
+        let caring = tokio::spawn(care::keep(self.state));
         let served = tokio::try_join!(coach, athletes);
+        caring.abort();
         self.store.close().await;
         served?;
         Ok(())

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use store::{SharedReader, Store};
 
+use crate::care::Care;
 use crate::clock::Clock;
 
 /// The coach's door: reads and writes the data file.
@@ -19,12 +20,14 @@ pub struct AppState {
     pub data: Arc<PathBuf>,
     /// Whether and where athletes' pages are served.
     pub share: ShareDoor,
+    /// What the last look after the data file found.
+    pub care: Care,
 }
 
 impl AppState {
     /// The state of a coach's door.
     pub fn new(store: Store, clock: Clock, data: PathBuf, share: ShareDoor) -> Self {
-        Self { store, clock, data: Arc::new(data), share }
+        Self { store, clock, data: Arc::new(data), share, care: Care::default() }
     }
 }
 

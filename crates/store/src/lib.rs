@@ -46,7 +46,7 @@ mod settings;
 mod shares;
 mod weeks;
 
-pub use archive::{ArchiveFile, ArchiveProblem, WrongField};
+pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField};
 pub use backup::restore;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;

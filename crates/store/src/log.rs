@@ -174,6 +174,27 @@ impl Store {
     }
 }
 
+impl Store {
+    /// Brings a session of the log back, and tells whose it is. Twice is once.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where there is no such session.
+    pub async fn restore_done_session(&self, id: DoneId) -> Result<AthleteId> {
+        let mut tx = self.writing().await?;
+        let athlete = sqlx::query_scalar!(
+            r#"UPDATE done_session SET removed_at = NULL, version = version + 1 WHERE id = ?
+             RETURNING athlete AS "athlete!""#,
+            id.0
+        )
+        .fetch_optional(&mut *tx)
+        .await?
+        .ok_or(StoreError::Gone)?;
+        tx.commit().await?;
+        Ok(AthleteId(athlete))
+    }
+}
+
 /// The one session that a line says, with its amount.
 fn one_session(
     line: &str,

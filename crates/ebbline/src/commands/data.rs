@@ -61,7 +61,7 @@ pub(crate) fn backup(arguments: &BackupArguments) -> Result<(), Failure> {
         let store = open(&data).await?;
         let copied = store.backup(&arguments.file).await;
         store.close().await;
-        copied.map_err(|error| Failure::Data(error.to_string()))?;
+        copied.map_err(|error| Failure::Data(server::said(&error)))?;
         println!("{} was copied to {}", data.display(), arguments.file.display());
         Ok(())
     })
@@ -70,9 +70,9 @@ pub(crate) fn backup(arguments: &BackupArguments) -> Result<(), Failure> {
 pub(crate) fn restore(arguments: &RestoreArguments) -> Result<(), Failure> {
     let data = arguments.data.path()?;
     super::block_on(async {
-        let kept = store::restore(&arguments.file, &data)
-            .await
-            .map_err(|error| Failure::Data(format!("{} was not restored: {error}", arguments.file.display())))?;
+        let kept = store::restore(&arguments.file, &data).await.map_err(|error| {
+            Failure::Data(format!("{} was not restored. {}", arguments.file.display(), server::said(&error)))
+        })?;
         println!("{} is now what {} was", data.display(), arguments.file.display());
         if let Some(kept) = kept {
             println!("The file that stood there is kept at {}", kept.display());
@@ -87,7 +87,7 @@ pub(crate) fn check(arguments: &CheckArguments) -> Result<(), Failure> {
         let store = open(&data).await?;
         let found = store.check().await;
         store.close().await;
-        let found = found.map_err(|error| Failure::Data(error.to_string()))?;
+        let found = found.map_err(|error| Failure::Data(server::said(&error)))?;
         if found.is_empty() {
             println!("{} is well: every record can be read", data.display());
             return Ok(());
@@ -97,5 +97,5 @@ pub(crate) fn check(arguments: &CheckArguments) -> Result<(), Failure> {
 }
 
 async fn open(data: &Path) -> Result<Store, Failure> {
-    Store::open(data).await.map_err(|error| Failure::Data(error.to_string()))
+    Store::open(data).await.map_err(|error| Failure::Data(server::said(&error)))
 }

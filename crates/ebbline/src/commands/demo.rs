@@ -24,7 +24,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
         let clock = Clock::system();
         store::fill_demo(server.store(), clock.today(), clock.now())
             .await
-            .map_err(|error| Failure::Data(format!("the demo squad could not be made: {error}")))?;
+            .map_err(|error| Failure::Data(server::said(&error)))?;
         serve::say(&server, &config.data);
         println!("This is a demo: everybody in it is invented, and what you change is thrown away at the end.");
         if arguments.doors.opens_browser() {

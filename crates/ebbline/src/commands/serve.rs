@@ -57,7 +57,18 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
     make_folder(&data)?;
     let config = arguments.doors.config(data);
     super::block_on(async {
-        let server = open(&config).await?;
+        super::start_log();
+        let server = match Server::open(&config, Clock::system()).await {
+            Err(ServeError::InUse { address }) if server::answers(address, &config.data).await => {
+                let address = format!("http://{address}");
+                println!("Ebbline is open already at {address}");
+                if arguments.doors.opens_browser() {
+                    super::browser::open(&address);
+                }
+                return Ok(());
+            }
+            opened => opened.map_err(|error| failure(&error))?,
+        };
         say(&server, &config.data);
         if arguments.doors.opens_browser() {
             super::browser::open(&address(&server));
@@ -82,6 +93,9 @@ pub(crate) fn say(server: &Server, data: &Path) {
         ShareDoor::Taken { address } => {
             println!("Athletes' pages are not served: {address} could not be opened. Choose another with --share.");
         }
+    }
+    for warning in server.warnings() {
+        println!("Note: {warning}");
     }
     println!("Press Ctrl+C to stop.");
 }

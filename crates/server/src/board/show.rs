@@ -34,6 +34,8 @@ pub(crate) struct ShowPage {
     squad: usize,
     /// Whether the data file may be filled with the demo squad.
     offers_demo: bool,
+    /// What the coach should know of the data file.
+    warnings: Vec<String>,
 }
 
 /// Everybody who is as urgent.
@@ -197,6 +199,7 @@ impl ShowPage {
             sections: sections.into_iter().map(|(_, section)| section).collect(),
             squad,
             offers_demo: false,
+            warnings: Vec::new(),
         }
     }
 
@@ -231,6 +234,7 @@ impl Page for ShowPage {
             sections,
             squad,
             offers_demo,
+            warnings: vec!["Today's backup could not be made <b>".to_owned()],
         };
         let filter = Filter { group: "Track <b>".to_owned(), text: "\"<b>".to_owned() };
         vec![
@@ -276,8 +280,8 @@ pub(crate) async fn get(
         (group.is_empty() || row.group == group) && found.as_ref().is_none_or(|found| found.contains(&row.athlete))
     };
     let mut page = ShowPage::new(layout, rows, shown, filter, &with);
-    page.offers_demo =
-        page.squad == 0 && state.store.races().await?.is_empty() && state.store.removed_athletes().await?.is_empty();
+    page.offers_demo = page.squad == 0 && state.store.is_empty().await?;
+    page.warnings = state.care.warnings();
     render::page(StatusCode::OK, &page)
 }
 

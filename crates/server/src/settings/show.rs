@@ -6,9 +6,10 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::Weekday;
+use formats::words;
 use planning::DistanceUnit;
 use serde::Deserialize;
-use store::{CoachSettings, Paper, StoreError};
+use store::{CoachSettings, DailyBackup, Paper, StoreError};
 
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
@@ -29,7 +30,33 @@ pub(crate) struct ShowPage {
     typed: Typed,
     problems: Problems,
     data: String,
+    /// Where the daily backups lie.
+    folder: String,
+    backups: Vec<Backup>,
+    warnings: Vec<String>,
     share: ShareDoor,
+}
+
+/// One daily backup.
+struct Backup {
+    day: String,
+    size: String,
+    file: String,
+}
+
+impl Backup {
+    fn of(backup: &DailyBackup) -> Self {
+        let name = backup.path.file_name().unwrap_or_default();
+        Self { day: words::full_date(backup.day), size: size(backup.bytes), file: name.to_string_lossy().into_owned() }
+    }
+}
+
+/// A size as people read it.
+fn size(bytes: u64) -> String {
+    match bytes {
+        0..1_000_000 => format!("{} kB", bytes.div_ceil(1_000)),
+        _ => format!("{:.1} MB", bytes as f64 / 1e6),
+    }
 }
 
 /// The form as typed.
@@ -97,6 +124,10 @@ impl ShowPage {
             typed,
             problems,
             data: state.data.display().to_string(),
+            folder: state.store.backup_folder().display().to_string(),
+            // A folder that cannot be read is told by the round of care that could not write to it.
+            backups: state.store.daily_backups().unwrap_or_default().iter().map(Backup::of).collect(),
+            warnings: state.care.warnings(),
             share: state.share.clone(),
         }
     }
@@ -122,6 +153,14 @@ impl Page for ShowPage {
             problems: typed.to_settings().err().unwrap_or_default(),
             typed,
             data: "/home/ana/ebbline.db".to_owned(),
+            folder: "/home/ana/ebbline.db-backups".to_owned(),
+            backups: if matches!(share, ShareDoor::Off) {
+                Vec::new()
+            } else {
+                let day = "Tuesday 20 April 2027".to_owned();
+                vec![Backup { day, size: size(250_001), file: "2027-04-20.db".to_owned() }]
+            },
+            warnings: vec!["Beside the data file lies <b>".to_owned()],
             share,
         };
         let good = Typed {

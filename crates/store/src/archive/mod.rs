@@ -8,16 +8,17 @@ mod tables;
 mod write;
 
 use chrono::{DateTime, Utc};
-use planning::Race;
+use planning::{Block, Race};
 use sqlx::{AssertSqlSafe, SqliteConnection};
 use uuid::Uuid;
 
 use self::read::{Cell, rows_of};
 use self::tables::{Kind, Rows, TABLES, Table};
 use crate::athletes::{every_athlete, name_key};
+use crate::blocks::read_document;
 use crate::once::{self, Made};
 use crate::races::every_race;
-use crate::{Result, Store, StoreError};
+use crate::{BlockId, Result, Store, StoreError};
 
 /// One table of an export.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,6 +31,19 @@ pub struct ArchiveFile {
     pub header: Vec<&'static str>,
     /// The same rows for people; documents are left out.
     pub rows: Vec<Vec<String>>,
+}
+
+/// A block as it is now, and whose it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PresentBlock {
+    /// Its id.
+    pub id: BlockId,
+    /// The athlete's name.
+    pub athlete: String,
+    /// The race's name; may be empty.
+    pub race: String,
+    /// Its days.
+    pub block: Block,
 }
 
 /// What is wrong with one file of an export that is brought in.
@@ -116,9 +130,31 @@ impl Store {
         Ok(files)
     }
 
-    /// The names of the files that [`Store::import`] asks for.
-    pub fn archive_names() -> impl Iterator<Item = &'static str> {
-        TABLES.iter().map(|table| table.file)
+    /// Whether there is neither an athlete nor a race, not even a removed one.
+    pub async fn is_empty(&self) -> Result<bool> {
+        let mut db = self.read_connection().await?;
+        is_empty(&mut db).await
+    }
+
+    /// The present days of every block that is not hidden.
+    pub async fn present_blocks(&self) -> Result<Vec<PresentBlock>> {
+        let mut db = self.read_connection().await?;
+        let rows = sqlx::query!(
+            r#"SELECT block.id, athlete.name, race.name AS race, block_revision.id AS "revision!", document
+             FROM block
+             JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
+             JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
+             JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
+             JOIN race ON race.id = block.race AND race.removed_at IS NULL
+             ORDER BY block.id"#
+        )
+        .fetch_all(&mut *db)
+        .await?;
+        let read = rows.into_iter().map(|row| {
+            let block = read_document(row.revision, &row.document)?;
+            Ok(PresentBlock { id: BlockId(row.id), athlete: row.name, race: row.race, block })
+        });
+        read.collect()
     }
 
     /// Brings an export into an empty data file, all of it or nothing, and gives the number of
@@ -143,12 +179,7 @@ impl Store {
         if let Some(count) = once::made_before(&mut tx, once, Made::Squad).await? {
             return Ok(count.unsigned_abs());
         }
-        let taken = sqlx::query_scalar!(
-            r#"SELECT EXISTS (SELECT 1 FROM athlete) OR EXISTS (SELECT 1 FROM race) AS "taken!: bool""#
-        )
-        .fetch_one(&mut *tx)
-        .await?;
-        if taken {
+        if !is_empty(&mut tx).await? {
             return Err(StoreError::Exists);
         }
         for (table, rows) in read {
@@ -162,6 +193,15 @@ impl Store {
         tx.commit().await?;
         Ok(count.unsigned_abs())
     }
+}
+
+async fn is_empty(db: &mut SqliteConnection) -> Result<bool> {
+    let taken = sqlx::query_scalar!(
+        r#"SELECT EXISTS (SELECT 1 FROM athlete) OR EXISTS (SELECT 1 FROM race) AS "taken!: bool""#
+    )
+    .fetch_one(db)
+    .await?;
+    Ok(!taken)
 }
 
 /// Writes the rows of one table.
