@@ -68,7 +68,7 @@ impl TestApp {
             address: "192.168.1.20:4651".parse().expect("an address"),
             base: format!("http://{SHARE_HOST}").into(),
         };
-        let state = AppState::new(store.clone(), clock, data.clone(), share);
+        let state = AppState::new(store.clone(), clock, data.clone(), COACH_HOST.parse().expect("an address"), share);
         let hosts = Hosts::loopback(COACH_HOST.parse().expect("an address"));
         Self { store, clock, router: server::coach_router(state.clone(), hosts), state, data, folder }
     }

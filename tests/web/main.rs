@@ -17,6 +17,7 @@ mod blocks_versions;
 mod board;
 mod bring_in;
 mod care;
+mod doors;
 mod guards;
 mod log;
 mod messages;

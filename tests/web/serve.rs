@@ -33,7 +33,7 @@ async fn both_doors_take_a_free_port_serve_and_stop_when_told() {
     let folder = tempfile::tempdir().expect("a folder");
     let server = open(&config(folder.path())).await.expect("a server");
     let coach = server.address();
-    let ShareDoor::Open { address: share, base } = server.share().clone() else { panic!("the share door is closed") };
+    let ShareDoor::Open { address: share, base } = server.share() else { panic!("the share door is closed") };
     assert_eq!(&*base, format!("http://{share}"));
     let (tell, told) = tokio::sync::oneshot::channel::<()>();
     let running = tokio::spawn(server.run(async {
@@ -53,7 +53,7 @@ async fn a_share_address_that_is_taken_does_not_stop_the_coach() {
     let taken = TcpListener::bind(("127.0.0.1", 0)).expect("a port").local_addr().expect("an address");
     let held = TcpListener::bind(taken).expect("the port");
     let server = open(&Config { share: Some(taken), ..config(folder.path()) }).await.expect("a server");
-    assert_eq!(server.share(), &ShareDoor::Taken { address: taken });
+    assert_eq!(server.share(), ShareDoor::Taken { address: taken });
     drop(held);
 }
 
@@ -64,9 +64,49 @@ async fn a_coach_address_that_others_can_reach_is_refused_before_the_file_is_mad
         let listen = listen.parse().expect("an address");
         let refused = open(&Config { listen, ..config(folder.path()) }).await.expect_err("a refusal");
         assert!(matches!(refused, ServeError::NotLoopback(_)), "{refused}");
-        assert!(refused.to_string().contains("use 127.0.0.1"), "{refused}");
+        assert!(refused.to_string().contains("Start on 127.0.0.1:"), "{refused}");
     }
     assert!(!folder.path().join("squad.db").exists());
+}
+
+#[tokio::test]
+async fn with_a_pass_phrase_the_coach_may_listen_for_others_and_is_asked_for_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let listen = SocketAddr::from(([0, 0, 0, 0], 0));
+    let open_to_all = Config { listen, share: None, ..config(folder.path()) };
+    let store = store::Store::open(&open_to_all.data).await.expect("a data file");
+    let refused = open(&open_to_all).await.expect_err("a refusal without a pass phrase");
+    assert!(matches!(refused, ServeError::NotLoopback(_)), "{refused}");
+    store
+        .set_pass_phrase(Some("$argon2id$v=19$m=8,t=1,p=1$c2FsdHNhbHQ$aGFzaA"), nine_on("2027-04-20"))
+        .await
+        .expect("set");
+    let server = open(&open_to_all).await.expect("a server");
+    let address = SocketAddr::from(([127, 0, 0, 1], server.address().port()));
+    let (tell, told) = tokio::sync::oneshot::channel::<()>();
+    let running = tokio::spawn(server.run(async {
+        let _ = told.await;
+    }));
+    assert_eq!(status(address, "/").await, "HTTP/1.1 303 See Other");
+    assert_eq!(status(address, "/sign-in").await, "HTTP/1.1 200 OK");
+    tell.send(()).expect("a server that listens");
+    running.await.expect("a server").expect("a clean end");
+}
+
+#[tokio::test]
+async fn what_the_coach_set_on_the_page_is_opened_at_the_next_start_unless_a_flag_says_otherwise() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let free = TcpListener::bind(("127.0.0.1", 0)).expect("a port").local_addr().expect("an address");
+    let store = store::Store::open(&folder.path().join("squad.db")).await.expect("a data file");
+    store
+        .save_sharing(store::Version(1), &free.to_string(), "https://runs.example", nine_on("2027-04-20"))
+        .await
+        .expect("saved");
+    let server = open(&Config { share: None, ..config(folder.path()) }).await.expect("a server");
+    assert_eq!(server.share(), ShareDoor::Open { address: free, base: "https://runs.example".into() });
+    drop(server);
+    let server = open(&config(folder.path())).await.expect("a server");
+    assert!(matches!(server.share(), ShareDoor::Open { address, .. } if address != free));
 }
 
 #[tokio::test]

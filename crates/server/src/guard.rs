@@ -52,6 +52,14 @@ impl Hosts {
         Self(names.into())
     }
 
+    /// The names of the coach's door: the loopback names, and where others reach it.
+    pub fn coach(address: SocketAddr) -> Self {
+        if address.ip().is_loopback() {
+            return Self::loopback(address);
+        }
+        Self::share(address, &[crate::doors::reachable(address).to_string()])
+    }
+
     /// The loopback names, the address itself and further authorities (`runs.example`,
     /// `192.168.1.20:4651`) as a browser writes them.
     pub fn share(address: SocketAddr, further: &[String]) -> Self {

@@ -15,6 +15,7 @@ mod board;
 pub mod care;
 pub mod clock;
 mod conflict;
+mod doors;
 mod error;
 mod extract;
 mod form;
@@ -41,14 +42,16 @@ mod words;
 
 use axum::Router;
 use axum::http::StatusCode;
+use axum::middleware::from_fn_with_state;
 use axum::routing::get;
 
 pub use clock::Clock;
+pub use doors::ShareSwitch;
 pub use guard::Hosts;
 pub use health::answers;
 pub use notice::Notice;
 pub use serve::{Config, ServeError, Server, stop_signal};
-pub use state::{AppState, ShareDoor, ShareState};
+pub use state::{AppState, Reach, ShareDoor, ShareState};
 pub use trouble::said;
 
 /// Every page of the coach's door behind its guards.
@@ -59,6 +62,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(races::routes())
         .merge(weeks::routes())
         .merge(settings::routes())
+        .merge(doors::routes())
         .merge(blocks::routes())
         .merge(log::routes())
         .merge(messages::routes())
@@ -66,6 +70,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .route(paths::HEALTH, get(health::get_coach))
         .route(paths::ASSET, get(assets::get))
         .fallback(|| async { StatusCode::NOT_FOUND })
+        .layer(from_fn_with_state(state.clone(), doors::require))
         .with_state(state);
     guard::coach(routes, hosts)
 }

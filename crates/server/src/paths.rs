@@ -72,6 +72,11 @@ pub const ALL: &[&str] = &[
     SHARED,
     SHARED_PRINT,
     SETTINGS,
+    DOORS,
+    SHARING,
+    PASS_PHRASE,
+    SIGN_IN,
+    SIGN_OUT,
     BACKUP,
     EVERYTHING,
     BRING_IN,
@@ -203,6 +208,16 @@ pub const SHARED: &str = "/p/{token}";
 pub const SHARED_PRINT: &str = "/p/{token}/print";
 /// The coach's settings.
 pub const SETTINGS: &str = "/settings";
+/// Where athletes' pages are served, and who may open the coach's.
+pub const DOORS: &str = "/settings/doors";
+/// Saves where athletes' pages are served (post).
+pub const SHARING: &str = "/settings/sharing";
+/// Sets, changes or removes the pass phrase (post).
+pub const PASS_PHRASE: &str = "/settings/pass-phrase";
+/// Asks for the pass phrase.
+pub const SIGN_IN: &str = "/sign-in";
+/// Signs the browser out (post).
+pub const SIGN_OUT: &str = "/sign-out";
 /// A copy of the data file (post).
 pub const BACKUP: &str = "/settings/backup";
 /// The whole squad as one file (post).
@@ -219,6 +234,8 @@ pub const RESTORE_SESSION: &str = "/sessions/{session}/restore";
 pub const HEALTH: &str = "/healthz";
 /// A style sheet, script or picture; the digest changes with any of them.
 pub const ASSET: &str = "/static/{digest}/{*file}";
+/// What the addresses of all of them begin with.
+pub const ASSETS: &str = "/static/";
 
 /// A block planned again after what happened: old and new.
 pub const REPLAN: &str = "/blocks/{block}/replan";
@@ -293,6 +310,11 @@ pub fn enter_one(id: impl Borrow<AthleteId>) -> String {
 /// Address that makes a block.
 pub fn make_block(id: impl Borrow<AthleteId>) -> String {
     format!("/athletes/{}/blocks", id.borrow())
+}
+
+/// Address that asks for the pass phrase and then goes on to a page.
+pub fn sign_in(to: &str) -> String {
+    format!("{SIGN_IN}?to={}", percent_encoding::utf8_percent_encode(to, percent_encoding::NON_ALPHANUMERIC))
 }
 
 /// Address of an athlete's log.

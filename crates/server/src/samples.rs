@@ -5,7 +5,9 @@ use std::collections::HashSet;
 use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
-use crate::{athletes, blocks, board, conflict, error, log, messages, paths, races, removed, settings, share, weeks};
+use crate::{
+    athletes, blocks, board, conflict, doors, error, log, messages, paths, races, removed, settings, share, weeks,
+};
 
 /// The name and the text of every sample page.
 fn every_page() -> Vec<(String, String)> {
@@ -33,6 +35,8 @@ fn every_page() -> Vec<(String, String)> {
     add::<settings::ShowPage>(&mut all);
     add::<settings::BringInPage>(&mut all);
     add::<removed::ShowPage>(&mut all);
+    add::<doors::DoorsPage>(&mut all);
+    add::<doors::SignInPage>(&mut all);
     add::<blocks::ShowPage>(&mut all);
     add::<blocks::DayPage>(&mut all);
     add::<blocks::VersionsPage>(&mut all);

@@ -8,6 +8,7 @@ use store::{SharedReader, Store};
 
 use crate::care::Care;
 use crate::clock::Clock;
+use crate::doors::{Limit, ShareSwitch};
 
 /// The coach's door: reads and writes the data file.
 #[derive(Clone, Debug)]
@@ -19,15 +20,46 @@ pub struct AppState {
     /// Where the data file lies, to be told on the settings page.
     pub data: Arc<PathBuf>,
     /// Whether and where athletes' pages are served.
-    pub share: ShareDoor,
+    pub share: ShareSwitch,
+    /// The coach's own address.
+    pub coach: SocketAddr,
+    /// Who can reach it.
+    pub reach: Reach,
+    /// How often a pass phrase may be tried.
+    pub(crate) limit: Limit,
     /// What the last look after the data file found.
     pub care: Care,
 }
 
+/// Who can reach the coach's pages.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reach {
+    /// Whoever sits at this machine.
+    ThisMachine,
+    /// Other machines too: they ask for the pass phrase.
+    Network,
+}
+
+impl Reach {
+    /// Who can reach an address.
+    pub const fn of(address: SocketAddr) -> Self {
+        if address.ip().is_loopback() { Self::ThisMachine } else { Self::Network }
+    }
+}
+
 impl AppState {
-    /// The state of a coach's door.
-    pub fn new(store: Store, clock: Clock, data: PathBuf, share: ShareDoor) -> Self {
-        Self { store, clock, data: Arc::new(data), share, care: Care::default() }
+    /// The state of a coach's door at an address, beside an athletes' door.
+    pub fn new(store: Store, clock: Clock, data: PathBuf, coach: SocketAddr, share: ShareDoor) -> Self {
+        Self {
+            share: ShareSwitch::new(share, store.clone(), clock),
+            store,
+            clock,
+            data: Arc::new(data),
+            coach,
+            reach: Reach::of(coach),
+            limit: Limit::default(),
+            care: Care::default(),
+        }
     }
 }
 

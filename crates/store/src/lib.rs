@@ -30,6 +30,7 @@ mod check;
 mod daily;
 mod demo;
 mod document;
+mod doors;
 mod entries;
 mod error;
 mod folder;

@@ -504,3 +504,16 @@ pub struct BoardBlock {
     /// Whether any goal is written.
     pub has_goals: bool,
 }
+
+/// Who may come in, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Doors {
+    /// Counts the saves.
+    pub version: Version,
+    /// Where athletes' pages are served, as written; empty: nowhere.
+    pub share_address: String,
+    /// What links to them begin with where it is not that address.
+    pub share_url: String,
+    /// The hash of the coach's pass phrase, if one is set.
+    pub pass_phrase: Option<String>,
+}

@@ -16,15 +16,18 @@ pub(crate) struct Arguments {
     data: Option<PathBuf>,
     #[command(flatten)]
     doors: Doors,
+    /// Removes a pass phrase that nobody remembers, before anything is served.
+    #[arg(long)]
+    forget_pass_phrase: bool,
 }
 
 /// Where to listen: the same for `serve` and `demo`.
 #[derive(Args, Clone, Debug, Default)]
 pub(crate) struct Doors {
-    /// The coach's address, on this machine only [default: 127.0.0.1:4650].
+    /// The coach's address [default: 127.0.0.1:4650]; others than this machine's need a pass phrase.
     #[arg(long, value_name = "ADDR", env = "EBBLINE_LISTEN")]
     listen: Option<SocketAddr>,
-    /// The athletes' address, such as 0.0.0.0:4651; off unless given.
+    /// The athletes' address, such as 0.0.0.0:4651; off unless given or set in Settings.
     #[arg(long, value_name = "ADDR", env = "EBBLINE_SHARE")]
     share: Option<SocketAddr>,
     /// What links to athletes begin with, if not the athletes' address.
@@ -58,6 +61,9 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
     let config = arguments.doors.config(data);
     super::block_on(async {
         super::start_log();
+        if arguments.forget_pass_phrase {
+            forget_pass_phrase(&config.data).await?;
+        }
         let server = match Server::open(&config, Clock::system()).await {
             Err(ServeError::InUse { address }) if server::answers(address, &config.data).await => {
                 let address = format!("http://{address}");
@@ -75,6 +81,16 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
         }
         server.run(server::stop_signal()).await.map_err(|error| failure(&error))
     })
+}
+
+/// Whoever can start the program on the data file can read it anyway.
+async fn forget_pass_phrase(data: &Path) -> Result<(), Failure> {
+    let failed = |error: store::StoreError| Failure::Data(error.to_string());
+    let store = store::Store::open(data).await.map_err(failed)?;
+    store.set_pass_phrase(None, Clock::system().now()).await.map_err(failed)?;
+    store.close().await;
+    println!("The pass phrase is removed.");
+    Ok(())
 }
 
 /// Opens the data file and the doors.

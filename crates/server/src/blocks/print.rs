@@ -18,6 +18,6 @@ use crate::state::AppState;
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, loaded.athlete_reader(), state.clock);
-    let qr = hand_over::link(&loaded.record, &state.share, loaded.today).and_then(|link| link.qr);
+    let qr = hand_over::link(&loaded.record, &state.share.now(), loaded.today).and_then(|link| link.qr);
     render::page(StatusCode::OK, &SheetPage { sheet, paper: loaded.coach.paper, back: paths::block(id), qr })
 }

@@ -102,7 +102,7 @@ impl ShowPage {
     ) -> Result<Self, AppError> {
         let texts = state.store.message_texts().await?;
         let sent = state.store.sent_messages(loaded.record.id).await?;
-        Ok(Self::build(layout, loaded, shown, (&texts, &sent), &state.share, state.clock))
+        Ok(Self::build(layout, loaded, shown, (&texts, &sent), &state.share.now(), state.clock))
     }
 
     fn build(

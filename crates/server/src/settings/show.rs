@@ -128,7 +128,7 @@ impl ShowPage {
             // A folder that cannot be read is told by the round of care that could not write to it.
             backups: state.store.daily_backups().unwrap_or_default().iter().map(Backup::of).collect(),
             warnings: state.care.warnings(),
-            share: state.share.clone(),
+            share: state.share.now(),
         }
     }
 

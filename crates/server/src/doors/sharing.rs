@@ -1,0 +1,160 @@
+//! Where athletes' pages are served.
+
+use std::net::SocketAddr;
+
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use serde::Deserialize;
+use store::StoreError;
+
+use super::show::DoorsPage;
+use crate::conflict::{ConflictPage, Row};
+use crate::error::AppError;
+use crate::form::{Choice, Problems, one_line, read_version};
+use crate::notice::{self, Notice};
+use crate::paths;
+use crate::render::{self, Area, Layout};
+use crate::state::{AppState, ShareDoor};
+
+/// Where athletes' pages are served if the coach only switches them on.
+pub(super) const USUAL_ADDRESS: &str = "0.0.0.0:4651";
+
+/// The form as typed.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    pub(super) version: String,
+    /// `on` or `off`.
+    pub(super) served: String,
+    pub(super) share_address: String,
+    pub(super) share_url: String,
+}
+
+impl Typed {
+    pub(super) fn of(doors: &store::Doors) -> Self {
+        Self {
+            version: doors.version.to_string(),
+            served: if doors.share_address.is_empty() { "off" } else { "on" }.to_owned(),
+            share_address: match doors.share_address.as_str() {
+                "" => USUAL_ADDRESS.to_owned(),
+                kept => kept.to_owned(),
+            },
+            share_url: doors.share_url.clone(),
+        }
+    }
+
+    /// The address and what links begin with, if they are served at all.
+    fn read(&self, coach: SocketAddr, problems: &mut Problems) -> (Option<SocketAddr>, Option<String>) {
+        let address = one_line(&self.share_address);
+        let served = match self.served.as_str() {
+            "on" => true,
+            "off" => false,
+            _ => {
+                problems.add("served", "Choose on or off.");
+                false
+            }
+        };
+        let asked = served.then(|| address.parse::<SocketAddr>().ok()).flatten();
+        if served && asked.is_none() {
+            problems.add(
+                "share_address",
+                format!("\u{201c}{address}\u{201d} is not an address with a port: write it like {USUAL_ADDRESS}."),
+            );
+        }
+        if let Some(asked) = asked.filter(|asked| asked.port() == coach.port() || asked.port() == 0) {
+            problems.add(
+                "share_address",
+                format!(
+                    "Port {} cannot be used: your own pages have port {}. Take another, such as 4651.",
+                    asked.port(),
+                    coach.port()
+                ),
+            );
+        }
+        let url = one_line(&self.share_url);
+        let url = (!url.is_empty()).then_some(url);
+        let read = url.as_deref().map(|url| read_share_url(url).ok_or(url));
+        if let Some(Err(url)) = read {
+            problems.add(
+                "share_url",
+                format!("\u{201c}{url}\u{201d} is not what a link can begin with: write it like https://runs.example, without a path."),
+            );
+        }
+        (asked, read.and_then(Result::ok))
+    }
+}
+
+/// `POST /settings/sharing`: saves it, and opens or closes the door at once.
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let mut problems = Problems::default();
+    let (asked, url) = typed.read(state.coach, &mut problems);
+    if !problems.is_empty() {
+        let page = DoorsPage::read(layout, &state, problems).await?.with_typed(typed);
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
+    }
+    let address = asked.map(|asked| asked.to_string()).unwrap_or_default();
+    let read_at = read_version(&typed.version);
+    let kept_url = url.as_deref().unwrap_or_default();
+    match state.store.save_sharing(read_at, &address, kept_url, state.clock.now()).await {
+        Ok(()) => {}
+        Err(StoreError::Conflict) => return conflict(&state, layout, &typed).await,
+        Err(error) => return Err(error.into()),
+    }
+    let notice = match state.share.open(asked, url.as_deref()).await? {
+        ShareDoor::Off => Notice::SharingOff,
+        ShareDoor::Open { .. } => Notice::SharingOn,
+        ShareDoor::Taken { .. } => Notice::SharingTaken,
+    };
+    Ok(notice::redirect(paths::DOORS, notice))
+}
+
+async fn conflict(state: &AppState, layout: Layout, typed: &Typed) -> Result<Response, AppError> {
+    let kept = Typed::of(&state.store.doors().await?);
+    let page = ConflictPage {
+        layout: layout.at(Area::Settings),
+        what: "Where athletes' pages are served".to_owned(),
+        rows: vec![
+            Row::menu("served", "Athletes' pages", &kept.served, &typed.served, choices()),
+            Row::new("share_address", "Address", &kept.share_address, &typed.share_address),
+            Row::new("share_url", "Links begin with", &kept.share_url, &typed.share_url),
+        ],
+        version: kept.version,
+        action: paths::SHARING.to_owned(),
+        back: paths::DOORS.to_owned(),
+    };
+    render::page(StatusCode::CONFLICT, &page)
+}
+
+pub(super) fn choices() -> Vec<Choice> {
+    vec![Choice::new("off", "Off"), Choice::new("on", "On: whoever has a link can read that block")]
+}
+
+/// What links begin with, if it is scheme and host and nothing else.
+pub(crate) fn read_share_url(text: &str) -> Option<String> {
+    let base = text.trim().trim_end_matches('/').to_owned();
+    let host = base.strip_prefix("https://").or_else(|| base.strip_prefix("http://"))?;
+    let is_host = !host.is_empty()
+        && !host.contains(|next: char| matches!(next, '/' | '?' | '#' | '@' | '\\') || next.is_whitespace());
+    is_host.then_some(base)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_share_url_is_scheme_and_host() {
+        for good in ["https://runs.example", "http://192.168.1.20:4651/", " https://runs.example "] {
+            assert!(read_share_url(good).is_some(), "{good}");
+        }
+        for bad in ["runs.example", "https://", "https://runs.example/club", "ftp://runs.example", "https://a@b"] {
+            assert!(read_share_url(bad).is_none(), "{bad}");
+        }
+    }
+}
