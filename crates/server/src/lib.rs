@@ -46,7 +46,7 @@ use axum::middleware::from_fn_with_state;
 use axum::routing::get;
 
 pub use clock::Clock;
-pub use doors::ShareSwitch;
+pub use doors::{Limit, ShareSwitch};
 pub use guard::Hosts;
 pub use health::answers;
 pub use notice::Notice;

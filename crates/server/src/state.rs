@@ -26,7 +26,7 @@ pub struct AppState {
     /// Who can reach it.
     pub reach: Reach,
     /// How often a pass phrase may be tried.
-    pub(crate) limit: Limit,
+    pub limit: Limit,
     /// What the last look after the data file found.
     pub care: Care,
 }

@@ -17,7 +17,7 @@ const MOST: usize = 1000;
 
 /// The wrong tries of each address, lately.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Limit(Arc<Mutex<HashMap<Option<IpAddr>, Tries>>>);
+pub struct Limit(Arc<Mutex<HashMap<Option<IpAddr>, Tries>>>);
 
 #[derive(Clone, Copy, Debug)]
 struct Tries {

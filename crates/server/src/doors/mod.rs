@@ -10,7 +10,7 @@ mod switch;
 use axum::Router;
 use axum::routing::{get, post};
 
-pub(crate) use limit::Limit;
+pub use limit::Limit;
 pub(crate) use sharing::read_share_url;
 pub(crate) use sign_in::require;
 pub use switch::ShareSwitch;
