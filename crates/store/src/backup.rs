@@ -155,7 +155,7 @@ fn first_free(path: &Path, word: &str) -> Result<PathBuf> {
     }
 }
 
-fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
+pub(crate) fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
     let mut name: OsString = path.as_os_str().to_owned();
     name.push(suffix);
     name.into()

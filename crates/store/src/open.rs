@@ -11,7 +11,7 @@ use sqlx::pool::PoolConnection;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
 use sqlx::{ConnectOptions, Connection, Sqlite, SqliteConnection, SqlitePool, Transaction};
 
-use crate::backup::copy_into;
+use crate::backup::{copy_into, with_suffix};
 use crate::{Result, StoreError};
 
 /// Brings a data file to the present form.
@@ -74,12 +74,15 @@ impl Store {
             .synchronous(SqliteSynchronous::Full)
             .foreign_keys(true)
             .busy_timeout(BUSY);
+        // A full disk ends a transaction behind the back of whoever counts them: such a connection would
+        // refuse every later one, so another takes its place.
         let write = SqlitePoolOptions::new()
             .max_connections(1)
             .min_connections(1)
             .idle_timeout(None)
             .max_lifetime(None)
             .test_before_acquire(false)
+            .before_acquire(|connection, _| Box::pin(async move { Ok(!connection.is_in_transaction()) }))
             .connect_with(options)
             .await?;
         migrator.run(&write).await?;
@@ -215,7 +218,18 @@ fn header(path: &Path) -> Result<[u8; 100]> {
 
 /// What the file says once its log is taken into account.
 async fn look_inside(path: &Path, newest: i64) -> Result<Found> {
-    let mut connection = reading(path).connect().await?;
+    let found = look_with(reading(path), path, newest).await;
+    let journal = with_suffix(path, "-journal");
+    if matches!(found, Err(StoreError::ReadOnly)) && journal.try_exists()? {
+        // The program was ended in the middle of a write that is to be taken back before anything can be
+        // read, and only who may write can do that.
+        return look_with(SqliteConnectOptions::new().filename(path).busy_timeout(BUSY), path, newest).await;
+    }
+    found
+}
+
+async fn look_with(options: SqliteConnectOptions, path: &Path, newest: i64) -> Result<Found> {
+    let mut connection = options.connect().await?;
     let found = look_through(&mut connection, path, newest).await;
     connection.close().await?;
     found
@@ -320,6 +334,29 @@ mod tests {
             let busy: i64 = sqlx::query_scalar("PRAGMA busy_timeout").fetch_one(pool).await.unwrap();
             assert_eq!((journal.as_str(), synchronous, keys, busy), ("wal", 2, 1, 5000));
         }
+    }
+
+    #[tokio::test]
+    async fn a_full_disk_writes_nothing_by_halves_and_is_told_apart() {
+        let store = open().await;
+        let id = add(&store, "Ana").await;
+        let pages: i64 = sqlx::query_scalar("PRAGMA page_count").fetch_one(&store.write).await.unwrap();
+        let limit = async |pages: i64| {
+            sqlx::raw_sql(AssertSqlSafe(format!("PRAGMA max_page_count = {pages}")))
+                .execute(&store.write)
+                .await
+                .unwrap();
+        };
+        limit(pages).await;
+        let mut draft = store.athlete(id).await.unwrap().unwrap().draft;
+        draft.notes = "x".repeat(200_000);
+        let refused = store.save_athlete(id, crate::Version(1), &draft, crate::testing::at(1)).await;
+        assert!(matches!(refused, Err(StoreError::DiskFull)), "{refused:?}");
+        let kept = store.athlete(id).await.unwrap().unwrap();
+        assert_eq!((kept.version, kept.draft.notes.as_str()), (crate::Version(1), ""));
+        assert_eq!(store.check().await.unwrap(), Vec::<String>::new());
+        limit(pages + 1_000).await;
+        store.save_athlete(id, crate::Version(1), &draft, crate::testing::at(2)).await.unwrap();
     }
 
     #[tokio::test]

@@ -26,6 +26,10 @@ pub(crate) fn run() -> Result<()> {
             ];
             steps::run(steps::cargo().args(tests).env("EBBLINE_REFERENCE_PYTHON", python()))
         }),
+        Step::new("killed a hundred times, and a minute of sixteen clients", || {
+            let tests = ["test", "--package", "ebbline", "--test", "durability", "--", "--nocapture"];
+            steps::run(steps::cargo().args(tests).env("EBBLINE_ROUNDS", "100").env("EBBLINE_SECONDS", "60"))
+        }),
     ])
 }
 
