@@ -4,6 +4,7 @@
 //! and the other way round.
 
 pub mod bundle;
+pub mod calendar;
 mod json;
 pub mod log_csv;
 pub mod messages;

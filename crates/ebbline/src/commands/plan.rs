@@ -3,11 +3,13 @@
 use std::io::{Read as _, Write as _};
 use std::path::PathBuf;
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveTime};
 use clap::{Args, ValueEnum};
+use formats::calendar::{self, BlockKey, Calendar, Edition, Version};
 use formats::plan_answer::PlanAnswer;
 use formats::plan_request::{PlanRequest, Wrong};
 use formats::{plan_csv, plan_text};
+use planning::Block;
 
 use super::Failure;
 
@@ -38,12 +40,7 @@ enum Format {
 /// A request is a page of text; above this it is the wrong file.
 const MOST_BYTES: u64 = 1_000_000;
 
-const NO_CALENDAR: &str = "--format ics: calendar files are not built yet; choose text, json or csv";
-
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
-    if arguments.format == Format::Ics {
-        return Err(Failure::Usage(NO_CALENDAR.to_owned()));
-    }
     let request = PlanRequest::read(&read(arguments)?).map_err(|wrong| Failure::Data(lines(&wrong)))?;
     let answer = answer(&request, arguments.format)?;
     let mut out = std::io::stdout().lock();
@@ -69,8 +66,22 @@ fn answer(request: &PlanRequest, format: Format) -> Result<String, Failure> {
             PlanAnswer::new(&block, &request.athlete, &findings).to_json().map_err(|error| unwritten(error.to_string()))
         }
         Format::Csv => plan_csv::write(&block).map_err(|error| unwritten(error.to_string())),
-        Format::Ics => Err(Failure::Usage(NO_CALENDAR.to_owned())),
+        Format::Ics => calendar(request, &block).ok_or_else(|| unwritten("it has no version".to_owned())),
     }
+}
+
+/// The calendar file. Nothing is kept, so every file is a first version: the same request gives the
+/// same bytes all day.
+fn calendar(request: &PlanRequest, block: &Block) -> Option<String> {
+    let athlete = &request.athlete;
+    let at = request.today.unwrap_or_else(today).and_time(NaiveTime::MIN).and_utc();
+    calendar::write(&Calendar {
+        key: BlockKey::of_request(&athlete.name, &block.race),
+        athlete: &athlete.name,
+        units: athlete.units,
+        versions: &[Version { number: 1, parent: None, place: "", block }],
+        editions: &[Edition { version: 1, at }],
+    })
 }
 
 /// What is wrong, one line each.

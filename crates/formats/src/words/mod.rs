@@ -9,6 +9,7 @@
 
 mod amounts;
 mod bending;
+mod calendar;
 mod dates;
 mod findings;
 mod messages;
@@ -21,6 +22,7 @@ mod weeks;
 
 pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, totals_in};
 pub use bending::{edit, variant};
+pub use calendar::{calendar_name, event_description, event_summary, race_description, race_summary};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use findings::{finding, rule, source};
 pub use messages::{message, message_field, message_problem};
@@ -30,7 +32,7 @@ pub use names::{
 };
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use reasons::{dropped, reason, reasons};
-pub use sessions::{beside, part_in_block, planned, session, session_in, sets};
+pub use sessions::{beside, inside, part_in_block, planned, session, session_in, sets};
 pub use squad_file::{SQUAD_README, bundle_problem};
 pub use weeks::{cut, fitted, mean_of_two, seven_days, typical, usual_week, week, week_name, whose_turn};
 

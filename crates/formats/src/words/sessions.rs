@@ -78,6 +78,18 @@ fn reps(sets: &Sets) -> String {
     format!("{} \u{d7} {} {}", sets.reps, number(sets.length), sets.unit.symbol())
 }
 
+/// What is inside a session, and the coach's own words: `6 × 800 m 10k pace, 90 s jog; on the grass`.
+pub fn inside(session: &Session) -> String {
+    let mut parts: Vec<String> = session.sets.iter().map(sets).collect();
+    if session.loaded {
+        parts.push("loaded legs".to_owned());
+    }
+    if !session.note.is_empty() {
+        parts.push(one_line(&session.note));
+    }
+    parts.join("; ")
+}
+
 /// Repetitions: `6 × 800 m 10k pace, 90 s jog`.
 pub fn sets(sets: &Sets) -> String {
     let length = format!("{} \u{d7} {} {}", sets.reps, number(sets.length), sets.unit.symbol());

@@ -72,14 +72,7 @@ fn outside(session: &Session, hard: Option<Amount>) -> Session {
 
 /// What is inside a session, and the coach's own words: `6 x 800 m 10k pace, 90 s jog`.
 pub(crate) fn detail(session: &Session) -> String {
-    let mut parts: Vec<String> = session.sets.iter().map(words::sets).collect();
-    if session.loaded {
-        parts.push("loaded legs".to_owned());
-    }
-    if !session.note.is_empty() {
-        parts.push(session.note.split_whitespace().collect::<Vec<_>>().join(" "));
-    }
-    parts.join("; ")
+    words::inside(session)
 }
 
 /// The inside of a planned session after its part in the block.

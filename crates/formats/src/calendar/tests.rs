@@ -1,0 +1,396 @@
+//! What phones and desktop calendars stumble over, by the number of its case; all people are invented.
+
+use std::collections::{BTreeMap, HashSet};
+
+use chrono::{NaiveDate, TimeDelta, TimeZone as _};
+use chrono_tz::Tz;
+use planning::notation::read_week;
+use planning::{Athlete, Importance, Life, Race, RaceDistance, Reason, Request, Settings, plan};
+use proptest::prelude::*;
+
+use super::*;
+
+fn date(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+fn at(minutes: i64) -> DateTime<Utc> {
+    DateTime::from_timestamp(1_790_000_000, 0).unwrap() + TimeDelta::minutes(minutes)
+}
+
+fn vienna() -> Race {
+    Race {
+        name: "Ring Half (invented)".to_owned(),
+        date: date("2026-10-25"),
+        distance: RaceDistance::Half,
+        start: chrono::NaiveTime::from_hms_opt(9, 0, 0),
+        zone: Some("Europe/Vienna".to_owned()),
+        importance: Importance::Goal,
+    }
+}
+
+fn block_for(race: &Race) -> Block {
+    let lines =
+        ["easy 8 + easy 5", "6 x 1000 m 10k pace, 12 km", "8", "tempo 10, hard 5", "", "6 + strength 30", "long 18"];
+    let week = read_week(&lines, "", DistanceUnit::Km).unwrap();
+    let (athlete, settings) = (Athlete { name: "Ana Exemplo".to_owned(), ..Athlete::default() }, Settings::default());
+    plan(&Request {
+        today: None,
+        athlete: &athlete,
+        week: &week,
+        race,
+        settings: &settings,
+        pins: &[],
+        other_races: &[],
+        begun: None,
+    })
+    .unwrap()
+}
+
+/// The versions of a block, each made from the one before, handed over ten minutes apart in an order.
+fn write_handed(versions: &[Block], editions: &[u32]) -> String {
+    let editions: Vec<Edition> = editions
+        .iter()
+        .enumerate()
+        .map(|(index, version)| Edition { version: *version, at: at(10 * index as i64) })
+        .collect();
+    write_editions(versions, &editions)
+}
+
+fn write_editions(versions: &[Block], editions: &[Edition]) -> String {
+    let versions: Vec<Version<'_>> = (1..)
+        .zip(versions)
+        .map(|(number, block)| Version {
+            number,
+            parent: (number > 1).then(|| number - 1),
+            place: "Ring; gate 2",
+            block,
+        })
+        .collect();
+    let key = BlockKey::of_kept(7, at(0));
+    write(&Calendar { key, athlete: "Ana Exemplo", units: DistanceUnit::Km, versions: &versions, editions }).unwrap()
+}
+
+type Properties = BTreeMap<String, String>;
+
+/// The events of a file as they are read: lines unfolded, names with their parameters.
+fn events(file: &str) -> Vec<Properties> {
+    let file = file.replace("\r\n ", "");
+    let lines: Vec<&str> = file.split_terminator("\r\n").collect();
+    let bodies = lines.split(|line| *line == "BEGIN:VEVENT").skip(1);
+    bodies
+        .map(|body| {
+            let body = body.iter().take_while(|line| **line != "END:VEVENT");
+            body.filter_map(|line| line.split_once(':')).map(|(name, value)| (name.into(), value.into())).collect()
+        })
+        .collect()
+}
+
+/// The event of a day whose summary begins with a word.
+fn find<'a>(events: &'a [Properties], day: &str, word: &str) -> &'a Properties {
+    let found: Vec<&Properties> = events
+        .iter()
+        .filter(|event| event.get("DTSTART;VALUE=DATE").is_some_and(|start| start == day))
+        .filter(|event| event["SUMMARY"].starts_with(word))
+        .collect();
+    assert_eq!(found.len(), 1, "{day} {word}: {found:?}");
+    found[0]
+}
+
+fn race_of(events: &[Properties]) -> &Properties {
+    events.iter().find(|event| event["SUMMARY"].starts_with("Race: ")).unwrap()
+}
+
+fn uids(events: &[Properties]) -> Vec<&String> {
+    events.iter().map(|event| &event["UID"]).collect()
+}
+
+/// The block with the sessions of two days exchanged.
+fn swapped(block: &Block, one: &str, other: &str) -> Block {
+    let mut block = block.clone();
+    let at = |day: &str| block.days.iter().position(|found| found.date == date(day)).unwrap();
+    let (one, other) = (at(one), at(other));
+    let sessions = std::mem::take(&mut block.days[one].sessions);
+    block.days[one].sessions = std::mem::replace(&mut block.days[other].sessions, sessions);
+    block
+}
+
+#[test]
+fn b01_an_all_day_session_ends_on_the_next_day() {
+    let race = Race { date: date("2026-11-08"), ..vienna() };
+    let events = events(&write_handed(&[block_for(&race)], &[1]));
+    let tuesday = find(&events, "20261103", "Intervals");
+    assert_eq!(tuesday["DTEND;VALUE=DATE"], "20261104");
+    for event in events.iter().filter(|event| event.contains_key("DTSTART;VALUE=DATE")) {
+        let day = |name: &str| NaiveDate::parse_from_str(&event[name], "%Y%m%d").unwrap();
+        assert_eq!(day("DTSTART;VALUE=DATE") + Days::new(1), day("DTEND;VALUE=DATE"));
+    }
+    let end_of_year = Race { date: date("2027-01-03"), ..vienna() };
+    let file = write_handed(&[block_for(&end_of_year)], &[1]);
+    assert!(file.contains("DTSTART;VALUE=DATE:20261230\r\nDTEND;VALUE=DATE:20261231\r\n"), "{file}");
+}
+
+#[test]
+fn b05_summary_description_and_location_are_escaped_alike() {
+    let mut block = block_for(&Race { name: "Ring; Half, \\ (invented)".to_owned(), ..vienna() });
+    let day = block.days.iter_mut().find(|day| day.date == date("2026-10-13")).unwrap();
+    day.sessions[0].session.note = "path C:\\runs, then; cool down".to_owned();
+    let events = events(&write_handed(&[block], &[1]));
+    assert_eq!(race_of(&events)["SUMMARY"], "Race: Ring\\; Half\\, \\\\ (invented)\\, half marathon");
+    assert_eq!(race_of(&events)["LOCATION"], "Ring\\; gate 2");
+    let told = &find(&events, "20261013", "Intervals")["DESCRIPTION"];
+    assert!(told.contains("path C:\\\\runs\\, then\\; cool down.\\n"), "{told}");
+}
+
+#[test]
+fn b07_identities_are_the_same_on_each_export_and_after_a_move() {
+    let first = block_for(&vienna());
+    let file = write_handed(std::slice::from_ref(&first), &[1]);
+    assert_eq!(write_handed(std::slice::from_ref(&first), &[1]), file);
+    // The hard session of Tuesday changes places with the easy one of Wednesday.
+    let moved = swapped(&first, "2026-10-13", "2026-10-14");
+    let (before, after) = (events(&file), events(&write_handed(&[first, moved], &[1, 2])));
+    let set = |events: &[Properties]| uids(events).into_iter().cloned().collect::<HashSet<String>>();
+    assert_eq!(set(&before), set(&after));
+    assert_eq!(set(&before).len(), before.len(), "each has its own, morning and evening too");
+    let (was, is) = (find(&before, "20261013", "Intervals"), find(&after, "20261014", "Intervals"));
+    assert_eq!(was["UID"], is["UID"], "a session that was moved keeps its own");
+    let monday: HashSet<&String> = before
+        .iter()
+        .filter(|event| event.get("DTSTART;VALUE=DATE").is_some_and(|day| day == "20261012"))
+        .map(|event| &event["UID"])
+        .collect();
+    assert_eq!(monday.len(), 2);
+    for uid in uids(&after) {
+        let uid = uuid::Uuid::parse_str(uid).unwrap();
+        assert_eq!(uid.get_version_num(), 8);
+    }
+    let other = BlockKey::of_kept(8, at(0));
+    assert_ne!(other.race(), BlockKey::of_kept(7, at(0)).race());
+    assert_ne!(BlockKey::of_request("Ana", &vienna()).race(), BlockKey::of_request("Rui", &vienna()).race());
+}
+
+#[test]
+fn b08_a_session_that_was_removed_is_absent_and_nothing_else_changes() {
+    let first = block_for(&vienna());
+    let mut second = first.clone();
+    let day = second.days.iter_mut().find(|day| day.date == date("2026-10-18")).unwrap();
+    day.sessions.clear();
+    let (before, after) =
+        (events(&write_handed(std::slice::from_ref(&first), &[1])), events(&write_handed(&[first, second], &[1, 2])));
+    let expected: Vec<&Properties> =
+        before.iter().filter(|event| event.get("DTSTART;VALUE=DATE").is_none_or(|day| day != "20261018")).collect();
+    assert_eq!(after.iter().collect::<Vec<_>>(), expected);
+    assert!(after.iter().all(|event| !event.contains_key("STATUS")));
+}
+
+#[test]
+fn b09_a_moved_race_keeps_its_identity_and_raises_its_sequence_by_one() {
+    let first = block_for(&vienna());
+    let second = block_for(&Race { date: date("2026-11-01"), ..vienna() });
+    let before = events(&write_handed(std::slice::from_ref(&first), &[1]));
+    let after = events(&write_handed(&[first, second], &[1, 2]));
+    let (was, is) = (race_of(&before), race_of(&after));
+    assert_eq!((&was["UID"], was["SEQUENCE"].as_str(), is["SEQUENCE"].as_str()), (&is["UID"], "0", "1"));
+    assert_eq!((was["DTSTART"].as_str(), is["DTSTART"].as_str()), ("20261025T080000Z", "20261101T080000Z"));
+    assert!(was["DTSTAMP"] < is["DTSTAMP"] && was["LAST-MODIFIED"] < is["LAST-MODIFIED"]);
+    let old: BTreeMap<&String, &Properties> = before.iter().map(|event| (&event["UID"], event)).collect();
+    for event in &after {
+        let Some(same) = old.get(&event["UID"]) else { continue };
+        let is_moved = same.get("DTSTART;VALUE=DATE") != event.get("DTSTART;VALUE=DATE")
+            || same.get("DTSTART") != event.get("DTSTART");
+        assert_eq!(event["SEQUENCE"], if is_moved { "1" } else { "0" }, "{event:?}");
+    }
+}
+
+#[test]
+fn b09_a_race_moved_by_a_month_takes_its_sessions_with_it() {
+    let first = block_for(&vienna());
+    let second = block_for(&Race { date: date("2026-11-29"), ..vienna() });
+    let before = events(&write_handed(std::slice::from_ref(&first), &[1]));
+    let after = events(&write_handed(&[first, second], &[1, 2]));
+    assert_eq!(find(&before, "20261020", "Intervals")["UID"], find(&after, "20261124", "Intervals")["UID"]);
+}
+
+#[test]
+fn b09_a_note_shows_with_a_newer_date_and_the_same_sequence() {
+    let first = block_for(&vienna());
+    let mut second = first.clone();
+    let day = second.days.iter_mut().find(|day| day.date == date("2026-10-13")).unwrap();
+    day.sessions[0].session.note = "on the grass".to_owned();
+    let before = events(&write_handed(std::slice::from_ref(&first), &[1]));
+    let after = events(&write_handed(&[first, second], &[1, 2]));
+    for (was, is) in before.iter().zip(&after) {
+        assert_eq!((&was["UID"], &was["SEQUENCE"]), (&is["UID"], &is["SEQUENCE"]));
+        if is["DESCRIPTION"].contains("n the grass") {
+            assert!(was["LAST-MODIFIED"] < is["LAST-MODIFIED"] && was["DTSTAMP"] < is["DTSTAMP"]);
+        } else {
+            assert_eq!(was, is);
+        }
+    }
+    assert_eq!(after.iter().filter(|event| event["DESCRIPTION"].contains("n the grass")).count(), 1);
+}
+
+#[test]
+fn b09_a_sequence_never_falls_whatever_was_undone_and_however_the_clock_was_set() {
+    let first = block_for(&vienna());
+    let second = block_for(&Race { date: date("2026-11-01"), ..vienna() });
+    let versions = [first, second];
+    let race = |editions: &[Edition]| {
+        let events = events(&write_editions(&versions, editions));
+        let race = race_of(&events);
+        (race["SEQUENCE"].parse::<u32>().unwrap(), race["LAST-MODIFIED"].clone())
+    };
+    let all = [(1, 0), (2, 10), (1, -5000), (1, -4000), (2, -3000)]
+        .map(|(version, minutes)| Edition { version, at: at(minutes) });
+    let told: Vec<(u32, String)> = (1..=all.len()).map(|count| race(&all[..count])).collect();
+    assert_eq!(told.iter().map(|(sequence, _)| *sequence).collect::<Vec<_>>(), [0, 1, 2, 2, 3]);
+    assert!(told[0].1 < told[1].1 && told[1].1 < told[2].1 && told[2].1 == told[3].1 && told[3].1 < told[4].1);
+}
+
+#[test]
+fn b11_every_line_ends_with_both_octets_and_none_is_empty() {
+    let file = write_handed(&[block_for(&vienna())], &[1]);
+    assert!(file.starts_with("BEGIN:VCALENDAR\r\nVERSION:2.0\r\n") && file.ends_with("END:VCALENDAR\r\n"));
+    let bare = file.replace("\r\n", "");
+    assert!(!bare.contains(['\r', '\n']));
+    assert!(file.split_terminator("\r\n").all(|line| !line.is_empty() && line.len() <= 75));
+}
+
+#[test]
+fn b14_a_race_on_the_morning_the_clocks_go_back_starts_when_it_starts() {
+    let file = write_handed(&[block_for(&vienna())], &[1]);
+    let events = events(&file);
+    let race = race_of(&events);
+    assert_eq!(race["DTSTART"], "20261025T080000Z");
+    assert_eq!(race["DESCRIPTION"], "Starts at 9:00\\, time zone Europe/Vienna.");
+    assert!(!file.contains("TZID") && !race.contains_key("DTEND") && !race.contains_key("DURATION"));
+    let start = chrono::NaiveDateTime::parse_from_str(&race["DTSTART"], "%Y%m%dT%H%M%SZ").unwrap();
+    for (zone, local) in [("Europe/Vienna", "09:00"), ("America/Chicago", "03:00")] {
+        let zone: Tz = zone.parse().unwrap();
+        assert_eq!(zone.from_utc_datetime(&start).format("%H:%M").to_string(), local);
+    }
+    let in_chicago = Race { zone: Some("America/Chicago".to_owned()), ..vienna() };
+    assert!(write_handed(&[block_for(&in_chicago)], &[1]).contains("DTSTART:20261025T140000Z\r\n"));
+}
+
+#[test]
+fn b15_training_is_days_and_only_the_race_has_a_time() {
+    let events = events(&write_handed(&[block_for(&vienna())], &[1]));
+    let timed: Vec<&Properties> = events.iter().filter(|event| event.contains_key("DTSTART")).collect();
+    assert_eq!(timed, [race_of(&events)]);
+    for event in events.iter().filter(|event| !event.contains_key("DTSTART")) {
+        assert_eq!(event["DTSTART;VALUE=DATE"].len(), 8, "a date has no zone");
+    }
+}
+
+#[test]
+fn b20_training_never_blocks_the_day_and_nothing_rings() {
+    let file = write_handed(&[block_for(&vienna())], &[1]);
+    for event in events(&file) {
+        let expected = if event.contains_key("DTSTART") { "OPAQUE" } else { "TRANSPARENT" };
+        assert_eq!(event["TRANSP"], expected);
+    }
+    assert!(!file.contains("VALARM") && !file.contains("METHOD") && !file.contains("\r\nX-"));
+}
+
+#[test]
+fn b22_no_time_is_floating_and_a_start_without_a_zone_takes_the_day() {
+    for (start, zone) in [(Some((9, 0)), None), (None, Some("Europe/Vienna")), (None, None)] {
+        let race = Race {
+            start: start.and_then(|(hour, minute)| chrono::NaiveTime::from_hms_opt(hour, minute, 0)),
+            zone: zone.map(str::to_owned),
+            ..vienna()
+        };
+        let events = events(&write_handed(&[block_for(&race)], &[1]));
+        let race = race_of(&events);
+        assert_eq!((race["DTSTART;VALUE=DATE"].as_str(), race["TRANSP"].as_str()), ("20261025", "TRANSPARENT"));
+        let told = if start.is_some() { "Starts at 9:00\\, local time." } else { "Start not known yet" };
+        assert!(race["DESCRIPTION"].starts_with(told), "{race:?}");
+    }
+}
+
+#[test]
+fn why_a_day_changed_stays_with_the_coach() {
+    let mut block = block_for(&vienna());
+    for planned in block.days.iter_mut().flat_map(|day| &mut day.sessions) {
+        planned.why = vec![Reason::Life(Life::Fever)];
+    }
+    let file = write_handed(&[block], &[1]).replace("\r\n ", "");
+    assert!(file.contains("our coach adjusted this day"), "{file}");
+    // The caution that every file carries speaks of illness in general.
+    assert!(events(&file).iter().all(|event| !event["DESCRIPTION"].contains("fever")));
+}
+
+#[test]
+fn neither_name_nor_anything_typed_stands_in_an_identity() {
+    let file = write_handed(&[block_for(&vienna())], &[1]);
+    for uid in uids(&events(&file)) {
+        assert!(uid.bytes().all(|byte| byte == b'-' || byte.is_ascii_hexdigit()), "{uid}");
+    }
+}
+
+#[test]
+fn without_an_edition_there_is_no_file() {
+    let block = block_for(&vienna());
+    let versions = [Version { number: 1, parent: None, place: "", block: &block }];
+    let calendar = Calendar {
+        key: BlockKey::of_kept(1, at(0)),
+        athlete: "",
+        units: DistanceUnit::Km,
+        versions: &versions,
+        editions: &[],
+    };
+    assert_eq!(write(&calendar), None);
+    let unknown = [Edition { version: 9, at: at(0) }];
+    assert_eq!(write(&Calendar { editions: &unknown, ..calendar }), None);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Versions made by exchanging, emptying and noting days, handed over in any order.
+    #[test]
+    fn identities_are_unique_and_sequences_never_fall(
+        edits in prop::collection::vec((0..13_usize, 0..13_usize, 0..3_u8), 0..6),
+        order in prop::collection::vec((0..6_usize, -500..500_i64), 1..8),
+    ) {
+        let mut versions = vec![block_for(&vienna())];
+        for (one, other, how) in edits {
+            let mut block = versions[versions.len() - 1].clone();
+            match how {
+                0 if one != other => {
+                    let sessions = std::mem::take(&mut block.days[one].sessions);
+                    block.days[one].sessions = std::mem::replace(&mut block.days[other].sessions, sessions);
+                }
+                1 => block.days[one].sessions.clear(),
+                _ => for planned in &mut block.days[one].sessions {
+                    planned.session.note = format!("note {other}");
+                },
+            }
+            versions.push(block);
+        }
+        let editions: Vec<Edition> = order.iter().map(|(index, minutes)| Edition { version: (index % versions.len()) as u32 + 1, at: at(*minutes) }).collect();
+        let mut known: BTreeMap<String, (u32, Properties)> = BTreeMap::new();
+        for count in 1..=editions.len() {
+            let file = write_editions(&versions, &editions[..count]);
+            prop_assert_eq!(&file, &write_editions(&versions, &editions[..count]));
+            prop_assert!(file.split_terminator("\r\n").all(|line| (1..=75).contains(&line.len())));
+            let events = events(&file);
+            let distinct: HashSet<&String> = uids(&events).into_iter().collect();
+            prop_assert_eq!(distinct.len(), events.len());
+            for event in events {
+                let sequence: u32 = event["SEQUENCE"].parse().unwrap();
+                if let Some((before, same)) = known.get(&event["UID"]) {
+                    prop_assert!(sequence >= *before);
+                    let starts = |event: &Properties| event.get("DTSTART;VALUE=DATE").cloned();
+                    if starts(same) != starts(&event) {
+                        prop_assert!(sequence > *before);
+                    }
+                    prop_assert!(event["LAST-MODIFIED"] >= same["LAST-MODIFIED"]);
+                }
+                known.insert(event["UID"].clone(), (sequence, event));
+            }
+        }
+    }
+}
