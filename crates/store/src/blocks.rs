@@ -138,6 +138,7 @@ impl Store {
         .await?;
         let id = BlockId(id);
         row.insert(&mut tx, id, (1, None), "made", &place, now).await?;
+        note_present(&mut tx, id, 1).await?;
         tx.commit().await?;
         Ok(id)
     }
@@ -385,7 +386,15 @@ pub(crate) async fn current(db: &mut SqliteConnection, id: BlockId, read_at: Ver
 
 /// Makes a revision the present one.
 async fn show(db: &mut SqliteConnection, id: BlockId, number: u32) -> Result<()> {
-    sqlx::query!("UPDATE block SET version = version + 1, revision = ? WHERE id = ?", number, id.0).execute(db).await?;
+    sqlx::query!("UPDATE block SET version = version + 1, revision = ? WHERE id = ?", number, id.0)
+        .execute(&mut *db)
+        .await?;
+    note_present(db, id, number).await
+}
+
+/// Notes that a revision is the present one now: see `migrations/0003_calendar.sql`.
+async fn note_present(db: &mut SqliteConnection, id: BlockId, number: u32) -> Result<()> {
+    sqlx::query!("INSERT INTO block_present (block, revision) VALUES (?, ?)", id.0, number).execute(db).await?;
     Ok(())
 }
 

@@ -295,6 +295,7 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     with_blocks!("DELETE FROM goal_notes WHERE block");
     with_blocks!("DELETE FROM answers WHERE block");
     with_blocks!("DELETE FROM message_sent WHERE block");
+    with_blocks!("DELETE FROM block_present WHERE block");
     with_blocks!("DELETE FROM block_revision WHERE block");
     with_blocks!("DELETE FROM block WHERE id");
     let mut gone = sqlx::query!("DELETE FROM entry WHERE withdrawn_at <= ?1", before).execute(&mut *db).await?;

@@ -57,10 +57,7 @@ fn changed(done: &sqlx::sqlite::SqliteQueryResult) -> Result<()> {
 }
 
 /// The end of a save: a row that is not there is gone, else everything is kept.
-pub(crate) async fn commit_changed(
-    tx: sqlx::Transaction<'_, sqlx::Sqlite>,
-    done: &sqlx::sqlite::SqliteQueryResult,
-) -> Result<()> {
+pub(crate) async fn commit_changed(tx: crate::open::Writing, done: &sqlx::sqlite::SqliteQueryResult) -> Result<()> {
     changed(done)?;
     Ok(tx.commit().await?)
 }

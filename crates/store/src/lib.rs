@@ -35,6 +35,7 @@ mod entries;
 mod error;
 mod folder;
 mod goals;
+mod history;
 mod ids;
 mod life;
 mod log;

@@ -241,6 +241,45 @@ pub struct Revision {
     pub before_events: Option<Block>,
 }
 
+/// How a block came to be what it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BlockHistory {
+    /// Its id.
+    pub id: BlockId,
+    /// When its first revision was made.
+    pub made: DateTime<Utc>,
+    /// The athlete's name.
+    pub name: String,
+    /// The athlete's units.
+    pub units: DistanceUnit,
+    /// Its revisions in the order of their numbers; whatever one was made from stands before it.
+    pub revisions: Vec<PastRevision>,
+    /// The revisions that were shown, in that order, the last of them the one to show.
+    pub shown: Vec<Shown>,
+}
+
+/// One revision of a history.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PastRevision {
+    /// Its number.
+    pub number: u32,
+    /// The revision from which it was made; nothing for the first.
+    pub parent: Option<u32>,
+    /// Where the race was.
+    pub place: String,
+    /// The days.
+    pub block: Block,
+}
+
+/// That a revision was shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// Its number.
+    pub revision: u32,
+    /// When.
+    pub at: DateTime<Utc>,
+}
+
 /// A link that shows a block.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ShareRecord {

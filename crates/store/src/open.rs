@@ -2,8 +2,10 @@
 
 use std::ffi::OsString;
 use std::io::Read;
+use std::ops::{Deref, DerefMut};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
 use std::time::Duration;
 
 use sqlx::migrate::Migrator;
@@ -24,13 +26,82 @@ pub struct Store {
     write: SqlitePool,
     /// Several connections that cannot write.
     read: SqlitePool,
+    /// One connection that only ever asks whether another program has written.
+    watch: SqlitePool,
+    changes: Arc<Changes>,
     path: Arc<Path>,
+}
+
+/// How often the file was written to since it was opened.
+#[derive(Debug, Default)]
+pub(crate) struct Changes {
+    count: AtomicU64,
+    /// What the engine said last of changes by others.
+    seen: AtomicI64,
+}
+
+/// A transaction that writes; it is counted once it is kept, before whoever asked for it is answered.
+#[derive(Debug)]
+pub(crate) struct Writing {
+    tx: Transaction<'static, Sqlite>,
+    changes: Arc<Changes>,
+}
+
+impl Writing {
+    /// Keeps what was written.
+    pub(crate) async fn commit(self) -> std::result::Result<(), sqlx::Error> {
+        let done = self.tx.commit().await;
+        self.changes.count.fetch_add(1, Ordering::AcqRel);
+        done
+    }
+}
+
+impl Deref for Writing {
+    type Target = SqliteConnection;
+
+    fn deref(&self) -> &SqliteConnection {
+        &self.tx
+    }
+}
+
+impl DerefMut for Writing {
+    fn deref_mut(&mut self) -> &mut SqliteConnection {
+        &mut self.tx
+    }
 }
 
 /// The athletes' door: read-only by construction.
 #[derive(Clone, Debug)]
 pub struct SharedReader {
     pub(crate) read: SqlitePool,
+    watch: SqlitePool,
+    changes: Arc<Changes>,
+}
+
+impl SharedReader {
+    /// A number that is another one after every change of the file that this program made: as long as
+    /// it is the same, everything read is still true.
+    pub fn changes(&self) -> u64 {
+        self.changes.count.load(Ordering::Acquire)
+    }
+
+    /// Lets [`SharedReader::changes`] count what other programs have written, too.
+    ///
+    /// # Errors
+    ///
+    /// The file cannot be read any more.
+    ///
+    /// # Source
+    ///
+    /// SQLite, "Pragma statements", `data_version`: on one and the same connection the number is
+    /// another one after any other connection has changed the file.
+    pub async fn look(&self) -> Result<()> {
+        let version: i64 = sqlx::query_scalar("PRAGMA data_version").fetch_one(&self.watch).await?;
+        if self.changes.seen.swap(version, Ordering::AcqRel) != version {
+            self.changes.count.fetch_add(1, Ordering::AcqRel);
+        }
+        Ok(())
+    }
 }
 
 /// How long one connection waits for another program to let go of the file.
@@ -93,7 +164,13 @@ impl Store {
             .test_before_acquire(false)
             .connect_with(reading(path))
             .await?;
-        Ok(Self { write, read, path: path.into() })
+        let watch = SqlitePoolOptions::new()
+            .max_connections(1)
+            .idle_timeout(None)
+            .max_lifetime(None)
+            .test_before_acquire(false)
+            .connect_lazy_with(reading(path));
+        Ok(Self { write, read, watch, changes: Arc::default(), path: path.into() })
     }
 
     /// The read-only door to the same file.
@@ -104,12 +181,13 @@ impl Store {
     pub async fn shared_reader(&self) -> Result<SharedReader> {
         // Fails here, at the start, rather than before the first athlete.
         drop(self.read.acquire().await?);
-        Ok(SharedReader { read: self.read.clone() })
+        Ok(SharedReader { read: self.read.clone(), watch: self.watch.clone(), changes: self.changes.clone() })
     }
 
     /// Waits for running statements and closes the file, for every clone and for the shared door.
     pub async fn close(&self) {
         self.read.close().await;
+        self.watch.close().await;
         self.write.close().await;
     }
 
@@ -120,8 +198,9 @@ impl Store {
 
     /// A transaction that writes: it waits its turn now, so that no statement inside it can fail
     /// because another one wrote first.
-    pub(crate) async fn writing(&self) -> Result<Transaction<'static, Sqlite>> {
-        Ok(self.write.begin_with("BEGIN IMMEDIATE").await?)
+    pub(crate) async fn writing(&self) -> Result<Writing> {
+        let tx = self.write.begin_with("BEGIN IMMEDIATE").await?;
+        Ok(Writing { tx, changes: self.changes.clone() })
     }
 
     /// One connection that reads, for a single query.
@@ -365,6 +444,27 @@ mod tests {
         let door = store.shared_reader().await.unwrap();
         let refused = sqlx::query("DELETE FROM athlete").execute(&door.read).await.map_err(StoreError::from);
         assert!(matches!(refused, Err(StoreError::ReadOnly)), "{refused:?}");
+    }
+
+    #[tokio::test]
+    async fn every_change_is_counted_by_its_own_program_at_once_and_by_others_on_a_look() {
+        let store = open().await;
+        let door = store.shared_reader().await.unwrap();
+        door.look().await.unwrap();
+        let before = door.changes();
+        assert_eq!(door.changes(), before);
+        add(&store, "Ana").await;
+        assert!(door.changes() > before);
+        door.look().await.unwrap();
+        let quiet = door.changes();
+        door.look().await.unwrap();
+        assert_eq!(door.changes(), quiet, "nobody wrote");
+        let other = Store::open(store.path()).await.unwrap();
+        add(&other, "Rui").await;
+        assert_eq!(door.changes(), quiet);
+        door.look().await.unwrap();
+        assert!(door.changes() > quiet);
+        other.close().await;
     }
 
     #[tokio::test]

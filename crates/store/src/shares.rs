@@ -228,7 +228,7 @@ fn new_token() -> String {
 }
 
 /// What a token is looked up by.
-fn token_hash(token: &str) -> Vec<u8> {
+pub(crate) fn token_hash(token: &str) -> Vec<u8> {
     Sha256::digest(token.as_bytes()).to_vec()
 }
 
