@@ -97,14 +97,14 @@ impl TestApp {
     pub async fn share_door(&self) -> Router {
         let reader = self.store.shared_reader().await.expect("a reader");
         let hosts = Hosts::share(SHARE_HOST.parse().expect("an address"), &[]);
-        server::share_router(ShareState { reader, clock: self.clock }, hosts)
+        server::share_router(ShareState::new(reader, self.clock), hosts)
     }
 
     /// The athletes' door to the same data file on another day, written `2027-04-20`.
     pub async fn share_door_on(&self, today: &str) -> Router {
         let reader = self.store.shared_reader().await.expect("a reader");
         let hosts = Hosts::share(SHARE_HOST.parse().expect("an address"), &[]);
-        server::share_router(ShareState { reader, clock: Clock::fixed(nine_on(today)) }, hosts)
+        server::share_router(ShareState::new(reader, Clock::fixed(nine_on(today))), hosts)
     }
 
     /// A page of the coach's door.

@@ -16,6 +16,7 @@ mod blocks_variants;
 mod blocks_versions;
 mod board;
 mod bring_in;
+mod calendar;
 mod care;
 mod doors;
 mod guards;

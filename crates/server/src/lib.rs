@@ -12,6 +12,7 @@ mod assets;
 mod athletes;
 mod blocks;
 mod board;
+mod calendar;
 pub mod care;
 pub mod clock;
 mod conflict;

@@ -71,6 +71,9 @@ pub const ALL: &[&str] = &[
     RAN,
     SHARED,
     SHARED_PRINT,
+    SHARED_CALENDAR,
+    BLOCK_CALENDAR,
+    PUBLISH,
     SETTINGS,
     DOORS,
     SHARING,
@@ -206,6 +209,12 @@ pub const BLOCK_END_LINK: &str = "/blocks/{block}/hand-over/end";
 pub const SHARED: &str = "/p/{token}";
 /// The printed sheet of a shared block, on the athletes' door only.
 pub const SHARED_PRINT: &str = "/p/{token}/print";
+/// A shared block as a calendar that phones follow, on the athletes' door only.
+pub const SHARED_CALENDAR: &str = "/p/{token}/calendar.ics";
+/// A block as a calendar file.
+pub const BLOCK_CALENDAR: &str = "/blocks/{block}/calendar";
+/// Writes every shared block into a folder (post, field `folder`).
+pub const PUBLISH: &str = "/settings/publish";
 /// The coach's settings.
 pub const SETTINGS: &str = "/settings";
 /// Where athletes' pages are served, and who may open the coach's.
@@ -562,6 +571,16 @@ pub fn shared_print(token: &str) -> String {
     format!("/p/{token}/print")
 }
 
+/// Address of a shared block's calendar, on the athletes' door.
+pub fn shared_calendar(token: &str) -> String {
+    format!("/p/{token}/calendar.ics")
+}
+
+/// Address of a block as a calendar file.
+pub fn block_calendar(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/calendar", id.borrow())
+}
+
 /// Address of a style sheet, script or picture: `css/base.css`.
 pub fn asset(file: &str) -> String {
     format!("/static/{}/{file}", crate::assets::digest())
@@ -633,6 +652,9 @@ mod tests {
             replan(block_id),
             shared("3f1c"),
             shared_print("3f1c"),
+            shared_calendar("3f1c"),
+            block_calendar(block_id),
+            PUBLISH.to_owned(),
             asset("css/base.css"),
         ] {
             assert!(is_known(&address), "{address}");

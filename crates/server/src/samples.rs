@@ -131,7 +131,7 @@ fn every_link_and_form_leads_to_a_known_address() {
                 } else if address.starts_with("/static/") {
                     let file = address.splitn(4, '/').nth(3).unwrap_or_default();
                     assert!(crate::assets::text(file).is_some(), "{name}: no file {file}");
-                } else if !address.starts_with("http://") && !address.starts_with("https://") {
+                } else if !["http://", "https://", "webcal://"].iter().any(|scheme| address.starts_with(scheme)) {
                     assert!(paths::is_known(address), "{name}: {attribute}={address}");
                 }
             }

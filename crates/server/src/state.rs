@@ -9,6 +9,7 @@ use store::{SharedReader, Store};
 use crate::care::Care;
 use crate::clock::Clock;
 use crate::doors::{Limit, ShareSwitch};
+use crate::share::Kept;
 
 /// The coach's door: reads and writes the data file.
 #[derive(Clone, Debug)]
@@ -70,6 +71,15 @@ pub struct ShareState {
     pub reader: SharedReader,
     /// The clock.
     pub clock: Clock,
+    /// Answers that are still true.
+    pub(crate) kept: Kept,
+}
+
+impl ShareState {
+    /// The state of an athletes' door.
+    pub fn new(reader: SharedReader, clock: Clock) -> Self {
+        Self { reader, clock, kept: Kept::default() }
+    }
 }
 
 /// Whether athletes' pages are served, and under which address links are written.

@@ -373,10 +373,11 @@ mod tests {
     }
 
     /// The tables that point at others: what is let go has to go from each.
-    const POINTING: [&str; 12] = [
+    const POINTING: [&str; 13] = [
         "answers",
         "base_week",
         "block",
+        "block_present",
         "block_revision",
         "done_session",
         "done_week",
@@ -403,7 +404,7 @@ mod tests {
         let mut db = store.stray().await;
         for table in POINTING {
             let column = match table {
-                "answers" | "block_revision" | "goal_notes" | "hand_over" | "message_sent" => "block",
+                "answers" | "block_present" | "block_revision" | "goal_notes" | "hand_over" | "message_sent" => "block",
                 _ => "athlete",
             };
             let sql = AssertSqlSafe(format!("SELECT count(*) FROM {table} WHERE {column} = 1"));

@@ -1,5 +1,6 @@
 //! The taper block: its page, goals, sheet, file, and handing it over.
 
+mod calendar;
 mod day;
 mod difference;
 pub(crate) mod file;
@@ -56,6 +57,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::REPLAN, get(replan::get).post(replan::post))
         .route(paths::BLOCK_PRINT, get(print::get))
         .route(paths::BLOCK_FILE, get(file::get))
+        .route(paths::BLOCK_CALENDAR, get(calendar::get))
         .route(paths::BLOCK_TABLE, get(table::get))
         .route(paths::BLOCK_MESSAGES, post(messages::post))
         .route(paths::BLOCK_HAND_OVER, post(hand_over::post))

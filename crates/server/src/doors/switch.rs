@@ -84,7 +84,7 @@ impl ShareSwitch {
     }
 
     async fn serve(&self, listener: TcpListener, door: &ShareDoor) -> Result<Served, StoreError> {
-        let state = ShareState { reader: self.inner.store.shared_reader().await?, clock: self.inner.clock };
+        let state = ShareState::new(self.inner.store.shared_reader().await?, self.inner.clock);
         let address = match door {
             ShareDoor::Open { address, .. } | ShareDoor::Taken { address } => *address,
             ShareDoor::Off => SocketAddr::from(([127, 0, 0, 1], 0)),

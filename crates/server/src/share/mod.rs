@@ -1,11 +1,14 @@
 //! What an athlete sees, on the athletes' door only.
 
+mod calendar;
+mod kept;
 mod print;
 mod show;
 
 use axum::Router;
 use axum::extract::{FromRequestParts, Path};
 use axum::http::StatusCode;
+use axum::http::header::HOST;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
@@ -14,12 +17,16 @@ use crate::error::AppError;
 use crate::paths;
 use crate::state::ShareState;
 
+pub(crate) use kept::Kept;
 #[cfg(test)]
 pub(crate) use show::SharedPage;
 
 /// Every address of the athletes' door but the style sheets.
 pub(crate) fn routes() -> Router<ShareState> {
-    Router::new().route(paths::SHARED, get(show::get)).route(paths::SHARED_PRINT, get(print::get))
+    Router::new()
+        .route(paths::SHARED, get(show::get))
+        .route(paths::SHARED_PRINT, get(print::get))
+        .route(paths::SHARED_CALENDAR, get(calendar::get))
 }
 
 /// The unguessable part of an address.
@@ -33,6 +40,18 @@ impl<S: Send + Sync> FromRequestParts<S> for Token {
             Ok(Path(token)) => Ok(Self(token)),
             Err(_) => Err(Refused(StatusCode::NOT_FOUND)),
         }
+    }
+}
+
+/// The name under which the reader came, one of ours: the guards let no other through.
+pub(crate) struct Host(String);
+
+impl<S: Sync> FromRequestParts<S> for Host {
+    type Rejection = std::convert::Infallible;
+
+    async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, Self::Rejection> {
+        let host = parts.headers.get(HOST).and_then(|host| host.to_str().ok()).unwrap_or_default();
+        Ok(Self(host.to_ascii_lowercase()))
     }
 }
 

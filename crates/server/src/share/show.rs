@@ -2,12 +2,12 @@
 
 use askama::Template;
 use axum::extract::State;
-use axum::http::{HeaderName, HeaderValue, StatusCode};
 use axum::response::Response;
 use chrono::NaiveDate;
 use store::SharedBlock;
 
-use super::{Refused, Token};
+use super::kept::{self, Answer, What};
+use super::{Host, Refused, Token};
 use crate::blocks::lines;
 use crate::blocks::picture::Picture;
 use crate::blocks::sheet::Sheet;
@@ -15,7 +15,7 @@ use crate::blocks::view::{DayView, Reader};
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::paths;
-use crate::render::{self, Page};
+use crate::render::Page;
 use crate::state::ShareState;
 
 /// One block as its athlete sees it.
@@ -27,6 +27,9 @@ pub(crate) struct SharedPage {
     to_go: String,
     today: Today,
     print: String,
+    calendar: String,
+    /// The same for a calendar that follows it: `webcal:` opens the phone's calendar.
+    follow: String,
 }
 
 /// What stands on top.
@@ -40,7 +43,7 @@ enum Today {
 }
 
 impl SharedPage {
-    fn new(shared: &SharedBlock, token: &str, today: NaiveDate, clock: Clock) -> Self {
+    fn new(shared: &SharedBlock, (token, host): (&str, &str), today: NaiveDate, clock: Clock) -> Self {
         let reader = reader(shared, Some(today));
         let sheet = Sheet::of_shared(shared, reader, clock);
         let picture = sheet.picture(&shared.block, reader);
@@ -54,6 +57,8 @@ impl SharedPage {
             to_go: lines::days_to_go(shared.race.date, today),
             today: today_is,
             print: paths::shared_print(token),
+            calendar: paths::shared_calendar(token),
+            follow: format!("webcal://{host}{}", paths::shared_calendar(token)),
             sheet,
             picture,
         }
@@ -66,7 +71,8 @@ impl Page for SharedPage {
         use crate::blocks::sample;
         let page = |kept: sample::Sample, now: &str| {
             let clock = Clock::fixed(now.parse().expect("an instant"));
-            Self::new(&sample::shared(&kept), "3f1c2e8a5b7d4c60a1f2e3d4c5b6a798", clock.today(), clock)
+            let link = ("3f1c2e8a5b7d4c60a1f2e3d4c5b6a798", "192.168.1.20:4651");
+            Self::new(&sample::shared(&kept), link, clock.today(), clock)
         };
         vec![
             page(sample::ten_k(), "2027-05-04T08:00:00Z"),
@@ -79,10 +85,16 @@ impl Page for SharedPage {
 }
 
 /// `GET /p/{token}`
-pub(crate) async fn get(State(state): State<ShareState>, Token(token): Token) -> Result<Response, Refused> {
-    let shared = read(&state, &token).await?;
-    let page = SharedPage::new(&shared, &token, state.clock.today(), state.clock);
-    Ok(unindexed(render::page(StatusCode::OK, &page)?))
+pub(crate) async fn get(
+    State(state): State<ShareState>,
+    Token(token): Token,
+    Host(host): Host,
+) -> Result<Response, Refused> {
+    let answer = kept::answer(&state, What::Page, &token, &host, async || {
+        let shared = read(&state, &token).await?;
+        Answer::page(&SharedPage::new(&shared, (&token, &host), state.clock.today(), state.clock))
+    });
+    Ok(answer.await?.response())
 }
 
 /// What a token shows; an unknown, an ended and a revoked one are all "not found".
@@ -92,14 +104,6 @@ pub(super) async fn read(state: &ShareState, token: &str) -> Result<SharedBlock,
 }
 
 /// The athlete reads in the athlete's units.
-pub(super) fn reader(shared: &SharedBlock, today: Option<NaiveDate>) -> Reader {
+pub(crate) fn reader(shared: &SharedBlock, today: Option<NaiveDate>) -> Reader {
     Reader { units: shared.units, today, pace: shared.block.pace }
-}
-
-/// Search engines have no business here, also where the page is not HTML.
-pub(super) fn unindexed(mut response: Response) -> Response {
-    response
-        .headers_mut()
-        .insert(HeaderName::from_static("x-robots-tag"), HeaderValue::from_static("noindex, nofollow, noarchive"));
-    response
 }

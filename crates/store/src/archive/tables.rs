@@ -223,6 +223,12 @@ pub(super) const TABLES: &[Table] = &[
         ],
     },
     Table {
+        name: "block_present",
+        file: "block_present",
+        rows: Rows::Many,
+        columns: &[must("id", Whole), must("block", Whole), must("revision", Whole)],
+    },
+    Table {
         name: "goal_notes",
         file: "goals",
         rows: Rows::Many,
