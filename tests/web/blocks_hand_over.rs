@@ -48,8 +48,8 @@ async fn the_file_comes_first_then_the_link_with_its_code() {
     let page = app.get(&format!("/blocks/{block}")).await;
     let first = page.attribute(".hand-over a.button", "href");
     assert_eq!(first, format!("/blocks/{block}/file"));
-    let body = page.body();
-    let place = |text: &str| body.rfind(text).unwrap_or_else(|| panic!("{text}"));
+    let section = page.body().split("id=\"hand-over\"").nth(1).expect("the section");
+    let place = |text: &str| section.find(text).unwrap_or_else(|| panic!("{text}"));
     let order = [format!("/blocks/{block}/file"), path.clone(), format!("/blocks/{block}/table")];
     assert!(order.windows(2).all(|pair| place(&pair[0]) < place(&pair[1])), "{order:?}");
     assert_eq!(page.count(".hand-over svg.qr"), 1);

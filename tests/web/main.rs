@@ -22,6 +22,7 @@ mod doors;
 mod guards;
 mod log;
 mod messages;
+mod questions;
 mod races;
 mod removed;
 mod season;

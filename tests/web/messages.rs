@@ -16,7 +16,7 @@ async fn the_next_message_is_open_filled_and_can_be_noted_as_sent() {
     assert_eq!(page.text(".message[open] .message-name"), "Block start");
     let text = page.text(".message[open] textarea");
     assert!(text.starts_with("Hello Ana Exemplo, 10 days to Harbour 10."), "{text}");
-    assert!(!text.contains("{") && !text.contains("Every day with its reason"), "no link, no sentence: {text}");
+    assert!(!text.contains('{') && !text.contains("Every day with its reason"), "no link, no sentence: {text}");
     assert!(app.get("/").await.text(".board-needs").contains("essage due today: block start"));
 
     let sent = app.post(&format!("{path}/messages"), &[("moment", "block-start"), ("sent", "yes")]).await;

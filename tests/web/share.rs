@@ -110,7 +110,7 @@ async fn the_picture_has_its_facts_beside_it_and_days_behind_are_folded() {
     let block = with_goals(&app).await;
     let app = app.later("2027-05-04");
     let path = app.hand_over(block, "yes").await;
-    let page = get_shared(&app.share_door().await, &path).await;
+    let page = get_shared(&app.share_door_on("2027-05-04").await, &path).await;
     let facts = page.texts(".ebb-facts li");
     assert_eq!(facts.len(), 2, "{facts:?}");
     assert!(facts[1].starts_with("Race week, 3 to 9 May: ") && facts[1].contains("before the race, usually"));

@@ -3,6 +3,7 @@
 //! Nothing here opens a file or a socket or looks at a clock: text in, values or located errors out,
 //! and the other way round.
 
+pub mod answers;
 pub mod bundle;
 pub mod calendar;
 mod json;

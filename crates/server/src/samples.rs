@@ -44,6 +44,9 @@ fn every_page() -> Vec<(String, String)> {
     add::<blocks::DifferencePage>(&mut all);
     add::<blocks::VariantsPage>(&mut all);
     add::<blocks::GoalsPage>(&mut all);
+    add::<blocks::QuestionsPage>(&mut all);
+    add::<blocks::QuestionsPrintPage>(&mut all);
+    add::<blocks::AnswersPage>(&mut all);
     add::<blocks::RefusedPage>(&mut all);
     add::<blocks::SheetPage>(&mut all);
     add::<blocks::FilePage>(&mut all);

@@ -15,6 +15,7 @@ mod findings;
 mod messages;
 mod names;
 mod problems;
+mod questions;
 mod reasons;
 mod sessions;
 mod squad_file;
@@ -31,6 +32,7 @@ pub use names::{
     race_distance, shape, unit,
 };
 pub use problems::{expected, field, problem, problem_kind, quote};
+pub use questions::{answer, question, question_sheet};
 pub use reasons::{dropped, reason, reasons};
 pub use sessions::{beside, inside, part_in_block, planned, session, session_in, sets};
 pub use squad_file::{SQUAD_README, bundle_problem};

@@ -7,7 +7,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
 use serde::Deserialize;
-use store::{BlockId, BlockRecord, GoalNotes, StoreError, Stretch};
+use store::{Answers, BlockId, BlockRecord, GoalNotes, StoreError, Stretch};
 
 use super::lines;
 use crate::conflict::{ConflictPage, Row};
@@ -37,6 +37,8 @@ pub(crate) struct GoalsPage {
     distance: String,
     date: String,
     typed: Typed,
+    /// What the athlete answered beside them.
+    answers: Answers,
     problems: Problems,
 }
 
@@ -145,6 +147,11 @@ impl Typed {
     }
 }
 
+/// Goal notes as they can be kept: every problem at the control of its field.
+pub(super) fn check(goals: &GoalNotes) -> Result<GoalNotes, Problems> {
+    Typed::of(goals, store::Version(0)).to_goals()
+}
+
 /// One third of the race in the form.
 struct StretchTyped<'a> {
     title: &'static str,
@@ -155,7 +162,7 @@ struct StretchTyped<'a> {
 }
 
 impl GoalsPage {
-    fn new(layout: Layout, record: &BlockRecord, typed: Typed, problems: Problems) -> Self {
+    fn new(layout: Layout, record: &BlockRecord, typed: Typed, answers: Answers, problems: Problems) -> Self {
         let race = &record.race.race;
         Self {
             layout: layout.at(Area::Athletes),
@@ -165,6 +172,7 @@ impl GoalsPage {
             distance: words::race_distance(race.distance),
             date: words::full_date(race.date),
             typed,
+            answers,
             problems,
         }
     }
@@ -184,9 +192,9 @@ impl Page for GoalsPage {
         let wrong = Typed { a: "<b>".repeat(100), first_cue: "x".repeat(31), ..typed.clone() };
         let problems = wrong.to_goals().err().unwrap_or_default();
         vec![
-            Self::new(Layout::plain(), &empty, Typed::default(), Problems::default()),
-            Self::new(Layout::plain(), &full, typed, Problems::default()),
-            Self::new(Layout::plain(), &full, wrong, problems),
+            Self::new(Layout::plain(), &empty, Typed::default(), Answers::default(), Problems::default()),
+            Self::new(Layout::plain(), &full, typed, sample::answers(), Problems::default()),
+            Self::new(Layout::plain(), &full, wrong, Answers::default(), problems),
         ]
     }
 }
@@ -199,7 +207,8 @@ pub(crate) async fn get(
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let typed = Typed::of(&record.goals, record.version);
-    render::page(StatusCode::OK, &GoalsPage::new(layout, &record, typed, Problems::default()))
+    let answers = state.store.answers(id).await?;
+    render::page(StatusCode::OK, &GoalsPage::new(layout, &record, typed, answers, Problems::default()))
 }
 
 /// `POST /blocks/{block}/goals`
@@ -213,7 +222,8 @@ pub(crate) async fn post(
     let goals = match typed.to_goals() {
         Ok(goals) => goals,
         Err(problems) => {
-            let page = GoalsPage::new(layout, &record, typed, problems);
+            let answers = state.store.answers(id).await?;
+            let page = GoalsPage::new(layout, &record, typed, answers, problems);
             return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
         }
     };

@@ -128,12 +128,11 @@ fn said(planned: &Planned, units: DistanceUnit) -> String {
 
 /// The key session of race week and its day, while it is to come.
 fn key_session(block: &Block, day: NaiveDate, units: DistanceUnit) -> Option<String> {
-    let coming = block.days.iter().filter(|one| one.date >= day);
     let key = |one: &Day| {
         let planned = one.sessions.iter().find(|planned| planned.role == Role::Key)?;
         Some(format!("{}, {}", words::long_date(one.date), said(planned, units)))
     };
-    coming.filter_map(key).last()
+    block.days.iter().rev().filter(|one| one.date >= day).find_map(key)
 }
 
 /// Which message, and whether it was sent.

@@ -1,5 +1,6 @@
 //! The taper block: its page, goals, sheet, file, and handing it over.
 
+mod answers;
 mod calendar;
 mod day;
 mod difference;
@@ -14,6 +15,7 @@ pub(crate) mod make;
 pub(crate) mod messages;
 pub(crate) mod picture;
 mod print;
+mod questions;
 pub(crate) mod replan;
 #[cfg(test)]
 pub(crate) mod sample;
@@ -35,7 +37,8 @@ use crate::state::AppState;
 
 #[cfg(test)]
 pub(crate) use {
-    day::DayPage, difference::DifferencePage, file::FilePage, goals::GoalsPage, make::RefusedPage, replan::ReplanPage,
+    answers::AnswersPage, day::DayPage, difference::DifferencePage, file::FilePage, goals::GoalsPage,
+    make::RefusedPage, questions::PrintPage as QuestionsPrintPage, questions::QuestionsPage, replan::ReplanPage,
     sheet::SheetPage, show::ShowPage, variants::VariantsPage, version::VersionPage, versions::VersionsPage,
 };
 
@@ -59,6 +62,10 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::BLOCK_FILE, get(file::get))
         .route(paths::BLOCK_CALENDAR, get(calendar::get))
         .route(paths::BLOCK_TABLE, get(table::get))
+        .route(paths::BLOCK_QUESTIONS, get(questions::get))
+        .route(paths::QUESTIONS_PRINT, get(questions::print))
+        .route(paths::QUESTIONS_FILE, get(questions::file))
+        .route(paths::ANSWERS, post(answers::post))
         .route(paths::BLOCK_MESSAGES, post(messages::post))
         .route(paths::BLOCK_HAND_OVER, post(hand_over::post))
         .route(paths::BLOCK_END_LINK, post(hand_over::end))

@@ -244,3 +244,13 @@ pub(crate) fn shared(sample: &Sample) -> SharedBlock {
         ends: sample.race.date + chrono::Days::new(14),
     }
 }
+
+/// Answers beside the goals.
+pub(crate) fn answers() -> store::Answers {
+    store::Answers {
+        worry: "the <b>hill</b> at the end".to_owned(),
+        last_taper: "rested too much".to_owned(),
+        rest: "thanks!\nsee you".to_owned(),
+        pasted: "1. under 44:00".to_owned(),
+    }
+}

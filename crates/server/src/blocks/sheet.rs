@@ -229,12 +229,17 @@ pub(crate) struct SheetPage {
     pub(crate) qr: Option<QrCode>,
 }
 
+/// The style sheet that sets the size of the paper.
+pub(crate) const fn paper_style(paper: Paper) -> &'static str {
+    match paper {
+        Paper::A4 => "css/paper-a4.css",
+        Paper::Letter => "css/paper-letter.css",
+    }
+}
+
 impl SheetPage {
     fn paper_style(&self) -> &'static str {
-        match self.paper {
-            Paper::A4 => "css/paper-a4.css",
-            Paper::Letter => "css/paper-letter.css",
-        }
+        paper_style(self.paper)
     }
 
     fn code(&self) -> Code {
