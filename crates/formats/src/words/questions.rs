@@ -48,9 +48,8 @@ pub fn question_sheet(name: &str, race: &str) -> (String, Sent) {
         "Your worry and your last taper are read by your coach alone.".to_owned(),
     ];
     let questions: Vec<String> = Question::ALL.into_iter().map(|one| question(one).to_owned()).collect();
-    let mut text = format!("{}\n\n{}\n{}\n{}\n", around[0], around[1], around[2], around[3]);
-    for (at, asked) in questions.iter().enumerate() {
-        text.push_str(&format!("\n{}. {asked}\n", at + 1));
-    }
+    let numbered = questions.iter().enumerate().map(|(at, asked)| format!("{}. {asked}\n", at + 1));
+    let begin = format!("{}\n\n{}\n", around[0], around[1..].join("\n"));
+    let text = std::iter::once(begin).chain(numbered).collect::<Vec<_>>().join("\n");
     (text, Sent { questions, around })
 }
