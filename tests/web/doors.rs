@@ -41,6 +41,9 @@ async fn get_with(app: &TestApp, cookie: &str, path: &str) -> Answer {
 async fn the_athletes_door_opens_moves_and_closes_while_the_program_runs() {
     let app = TestApp::new().await;
     let (first, second) = (free_port(), free_port());
+    let page = app.get("/settings/doors").await;
+    let asked_for = ("on".to_owned(), "192.168.1.20:4651".to_owned());
+    assert_eq!((page.value("served"), page.value("share_address")), asked_for, "the door of the start is shown");
     let page = app.follow(&sharing(&app, "on", &first.to_string(), "").await).await;
     assert_eq!(page.text(".notice p"), "Athletes' pages are served, from now on and at every start.");
     assert!(TcpStream::connect(first).is_ok());

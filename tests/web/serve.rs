@@ -134,7 +134,7 @@ async fn a_second_start_finds_the_first_by_its_data_file_and_no_other() {
     let folder = tempfile::tempdir().expect("a folder");
     let server = open(&config(folder.path())).await.expect("a server");
     let (coach, data) = (server.address(), folder.path().join("squad.db"));
-    let ShareDoor::Open { address: share, .. } = server.share().clone() else { panic!("the share door is closed") };
+    let ShareDoor::Open { address: share, .. } = server.share() else { panic!("the share door is closed") };
     let (tell, told) = tokio::sync::oneshot::channel::<()>();
     let running = tokio::spawn(server.run(async {
         let _ = told.await;
@@ -142,8 +142,17 @@ async fn a_second_start_finds_the_first_by_its_data_file_and_no_other() {
     assert!(server::answers(coach, &data).await);
     assert!(!server::answers(coach, &folder.path().join("other.db")).await);
     assert!(!server::answers(share, &data).await, "the athletes' door says nothing of the file");
+    // The day's backup is made beside the first answers.
+    let backups = folder.path().join("squad.db-backups");
+    let count = || std::fs::read_dir(&backups).map_or(0, Iterator::count);
+    for _ in 0..200 {
+        if count() == 1 {
+            break;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+    }
+    assert_eq!(count(), 1);
     tell.send(()).expect("a server that listens");
     running.await.expect("a server").expect("a clean end");
     assert!(!server::answers(coach, &data).await);
-    assert_eq!(std::fs::read_dir(folder.path().join("squad.db-backups")).expect("backups").count(), 1);
 }

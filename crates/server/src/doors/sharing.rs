@@ -33,14 +33,16 @@ pub(crate) struct Typed {
 }
 
 impl Typed {
-    pub(super) fn of(doors: &store::Doors) -> Self {
+    /// What is kept; where nothing is, the door that was asked for at the start.
+    pub(super) fn of(doors: &store::Doors, door: &ShareDoor) -> Self {
+        let address = match (doors.share_address.as_str(), door) {
+            ("", ShareDoor::Open { address, .. } | ShareDoor::Taken { address }) => address.to_string(),
+            (kept, _) => kept.to_owned(),
+        };
         Self {
             version: doors.version.to_string(),
-            served: if doors.share_address.is_empty() { "off" } else { "on" }.to_owned(),
-            share_address: match doors.share_address.as_str() {
-                "" => USUAL_ADDRESS.to_owned(),
-                kept => kept.to_owned(),
-            },
+            served: if address.is_empty() { "off" } else { "on" }.to_owned(),
+            share_address: if address.is_empty() { USUAL_ADDRESS.to_owned() } else { address },
             share_url: doors.share_url.clone(),
         }
     }
@@ -115,7 +117,7 @@ pub(crate) async fn post(
 }
 
 async fn conflict(state: &AppState, layout: Layout, typed: &Typed) -> Result<Response, AppError> {
-    let kept = Typed::of(&state.store.doors().await?);
+    let kept = Typed::of(&state.store.doors().await?, &state.share.now());
     let page = ConflictPage {
         layout: layout.at(Area::Settings),
         what: "Where athletes' pages are served".to_owned(),

@@ -30,11 +30,12 @@ impl DoorsPage {
     /// The page as things are kept, with what is wrong in a form.
     pub(super) async fn read(layout: Layout, state: &AppState, problems: Problems) -> Result<Self, AppError> {
         let doors = state.store.doors().await?;
+        let share = state.share.now();
         Ok(Self {
             layout: layout.at(Area::Settings),
-            typed: Typed::of(&doors),
+            typed: Typed::of(&doors, &share),
             problems,
-            share: state.share.now(),
+            share,
             is_locked: doors.pass_phrase.is_some(),
             reach: state.reach,
             least: phrase::LEAST,
