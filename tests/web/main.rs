@@ -20,6 +20,7 @@ mod calendar;
 mod care;
 mod doors;
 mod guards;
+mod hostile;
 mod log;
 mod messages;
 mod questions;
