@@ -19,6 +19,7 @@ mod bring_in;
 mod calendar;
 mod care;
 mod doors;
+mod forms;
 mod guards;
 mod hostile;
 mod log;

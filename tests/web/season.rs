@@ -57,9 +57,10 @@ async fn a_race_cut_short_is_recovered_from_by_what_was_run() {
         rows.into_iter().find(|row| row.starts_with("Recovery after River Marathon")).expect("a recovery")
     };
     assert!(recovery(&app.get(&season).await).contains("14 days"));
-    let fields = |ran: &'static str| vec![("athlete", ana.to_string()), ("ran", ran.to_owned())];
     let send = async |ran: &'static str| {
-        let fields = fields(ran);
+        let was =
+            app.get(&season).await.attribute(&format!("form[action='/races/{race}/ran'] input[name=was]"), "value");
+        let fields = [("athlete", ana.to_string()), ("ran", ran.to_owned()), ("was", was)];
         let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (*name, value.as_str())).collect();
         app.post(&format!("/races/{race}/ran"), &fields).await
     };

@@ -11,7 +11,7 @@ use crate::state::AppState;
 use crate::trouble;
 
 /// How often it is asked whether a new day has begun: a laptop that slept sees its new day soon.
-const EVERY: Duration = Duration::from_secs(15 * 60);
+const EVERY: Duration = Duration::from_mins(15);
 
 /// How far behind a clock may be without a word.
 const SLACK: TimeDelta = TimeDelta::minutes(2);

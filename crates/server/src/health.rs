@@ -49,5 +49,5 @@ async fn ask(address: SocketAddr) -> std::io::Result<String> {
 fn digest(data: &Path) -> String {
     let path = std::fs::canonicalize(data).unwrap_or_else(|_| data.to_owned());
     let digest = Sha256::digest(path.as_os_str().as_encoded_bytes());
-    digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
+    format!("{:016x}", digest.first_chunk().map_or(0, |bytes| u64::from_be_bytes(*bytes)))
 }

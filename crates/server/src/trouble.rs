@@ -41,6 +41,7 @@ pub fn said(error: &StoreError) -> String {
 const AGAIN: &str = "Go back and send the form again.";
 
 /// What an error of the store is called.
+#[expect(clippy::too_many_lines, reason = "a table: one row for each error")]
 pub(crate) fn of(error: &StoreError) -> Trouble {
     use StatusCode as S;
     match error {

@@ -92,14 +92,16 @@ impl Store {
     }
 
     /// Notes what of a race an athlete really ran, where it was less; with nothing, all of it.
+    /// `read_at` is what was noted when the form was read: it stands for a version.
     ///
     /// # Errors
     ///
-    /// [`StoreError::Refused`] where nobody races so far, [`StoreError::Gone`].
+    /// [`StoreError::Refused`] where nobody races so far, [`StoreError::Conflict`], [`StoreError::Gone`].
     pub async fn ran_of_race(
         &self,
         race: RaceId,
         athlete: AthleteId,
+        read_at: Option<RaceDistance>,
         ran: Option<(Milli, DistanceUnit)>,
     ) -> Result<()> {
         if let Some(kind) = ran.and_then(|(value, unit)| RaceDistance::Own(value, unit).problem()) {
@@ -107,6 +109,15 @@ impl Store {
         }
         let (value, unit) = (ran.map(|(value, _)| value.0), ran.map(|(_, unit)| unit.symbol()));
         let mut tx = self.writing().await?;
+        let kept = select_entries!("entry.race = ? AND entry.athlete = ?", race.0, athlete.0)
+            .fetch_optional(&mut *tx)
+            .await?
+            .ok_or(StoreError::Gone)?
+            .read()?
+            .ran;
+        if kept != read_at && kept != ran.map(|(value, unit)| RaceDistance::Own(value, unit)) {
+            return Err(StoreError::Conflict);
+        }
         let done = sqlx::query!(
             "UPDATE entry SET ran_distance = ?, ran_unit = ?
              WHERE race = ? AND athlete = ? AND withdrawn_at IS NULL",
@@ -209,11 +220,15 @@ mod tests {
         let (athlete, race) = (add(&store, "Ana").await, add_race(&store, "2027-05-09").await);
         store.enter(race, athlete, Importance::Goal, at(1)).await.unwrap();
         let fifteen = (Milli::whole(15), DistanceUnit::Km);
-        store.ran_of_race(race, athlete, Some(fifteen)).await.unwrap();
+        store.ran_of_race(race, athlete, None, Some(fifteen)).await.unwrap();
         assert_eq!(store.entrants(race).await.unwrap()[0].ran, Some(RaceDistance::Own(fifteen.0, fifteen.1)));
-        store.ran_of_race(race, athlete, None).await.unwrap();
+        let ten = (Milli::whole(10), DistanceUnit::Km);
+        let stale = store.ran_of_race(race, athlete, None, Some(ten)).await;
+        assert!(matches!(stale, Err(StoreError::Conflict)), "{stale:?}");
+        store.ran_of_race(race, athlete, None, Some(fifteen)).await.unwrap();
+        store.ran_of_race(race, athlete, Some(RaceDistance::Own(fifteen.0, fifteen.1)), None).await.unwrap();
         assert_eq!(store.entrants(race).await.unwrap()[0].ran, None);
-        let far = store.ran_of_race(race, athlete, Some((Milli::whole(900), DistanceUnit::Km))).await;
+        let far = store.ran_of_race(race, athlete, None, Some((Milli::whole(900), DistanceUnit::Km))).await;
         assert!(matches!(far, Err(StoreError::Refused(_))), "{far:?}");
     }
 

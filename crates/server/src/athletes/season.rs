@@ -72,6 +72,8 @@ struct RacedView {
     name: String,
     day: String,
     ran: String,
+    /// What is noted, which the form is sent with.
+    was: String,
 }
 
 /// Width of the strip in its own units.
@@ -146,11 +148,13 @@ impl SeasonPage {
 }
 
 fn raced_view(entry: &Entry, race: &RaceRecord, today: NaiveDate) -> RacedView {
+    let ran = entry.ran.map(words::race_distance).unwrap_or_default();
     RacedView {
         race: race.id,
         name: lines::race_name(&race.race),
         day: shown::day(race.race.date, today),
-        ran: entry.ran.map(words::race_distance).unwrap_or_default(),
+        was: ran.clone(),
+        ran,
     }
 }
 
@@ -293,6 +297,7 @@ impl Page for SeasonPage {
                 name: "River <b>".to_owned(),
                 day: "Sun 2 May".to_owned(),
                 ran: String::new(),
+                was: String::new(),
             }],
             called_off: vec![(RaceId(5), "Hill <b>".to_owned(), "Sun 6 Jun, called off".to_owned())],
             problems,
@@ -318,7 +323,7 @@ pub(crate) async fn refused(
     layout: Layout,
     id: AthleteId,
     race: RaceId,
-    typed: &str,
+    (typed, was): (&str, &str),
     sentence: String,
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(state, id).await?;
@@ -327,6 +332,7 @@ pub(crate) async fn refused(
     let mut page = SeasonPage::new(layout, &loaded, problems);
     for raced in page.raced.iter_mut().filter(|raced| raced.race == race) {
         typed.clone_into(&mut raced.ran);
+        was.clone_into(&mut raced.was);
     }
     render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
 }

@@ -1,19 +1,21 @@
 //! A race is called off, takes place after all, or was not run to its end.
 
 use axum::extract::State;
+use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
-use planning::RaceDistance;
 use planning::notation::read_distance;
+use planning::{DistanceUnit, Milli, ProblemKind, RaceDistance};
 use serde::Deserialize;
 use store::{AthleteId, RaceId, StoreError};
 
+use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::notice::{self, Notice};
 use crate::paths;
-use crate::render::Layout;
+use crate::render::{self, Area, Layout};
 use crate::state::AppState;
 
 /// `POST /races/{race}/call-off`
@@ -34,6 +36,8 @@ pub(crate) async fn take_place(State(state): State<AppState>, Id(id): Id<RaceId>
 pub(crate) struct Typed {
     athlete: String,
     ran: String,
+    /// What was noted when the form was read.
+    was: String,
 }
 
 /// `POST /races/{race}/ran`
@@ -45,20 +49,58 @@ pub(crate) async fn ran(
 ) -> Result<Response, AppError> {
     let athlete = AthleteId(typed.athlete.trim().parse().map_err(|_| AppError::NotFound)?);
     let text = typed.ran.trim();
-    let refuse = |sentence: String| crate::athletes::refused_season(&state, layout, athlete, race, text, sentence);
-    let distance = match read_distance(text) {
-        _ if text.is_empty() => None,
-        Ok(RaceDistance::Own(value, unit)) => Some((value, unit)),
-        // A distance by its name is as far as the road is.
-        Ok(named) => Some((named.distance().in_unit(planning::DistanceUnit::Km), planning::DistanceUnit::Km)),
+    let refuse =
+        |sentence: String| crate::athletes::refused_season(&state, layout, athlete, race, (text, &typed.was), sentence);
+    let distance = match read_ran(text) {
+        Ok(distance) => distance,
         Err(problem) => return refuse(format!("Really ran: {}.", words::problem_kind(&problem))).await,
     };
-    match state.store.ran_of_race(race, athlete, distance).await {
+    // What cannot be read was never noted: such a form is stale wherever something is.
+    let was = read_ran(typed.was.trim()).unwrap_or_default().map(|(value, unit)| RaceDistance::Own(value, unit));
+    match state.store.ran_of_race(race, athlete, was, distance).await {
         Ok(()) => Ok(notice::redirect(&paths::season(athlete), Notice::LogSaved)),
         Err(StoreError::Refused(found)) => {
             let said = found.first().map(|problem| words::problem_kind(&problem.kind)).unwrap_or_default();
             refuse(format!("Really ran: {said}.")).await
         }
+        Err(StoreError::Conflict) => conflict(&state, layout, race, athlete, text).await,
         Err(error) => Err(error.into()),
     }
+}
+
+/// A distance as typed; nothing is all of the race.
+fn read_ran(text: &str) -> Result<Option<(Milli, DistanceUnit)>, ProblemKind> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    Ok(Some(match read_distance(text)? {
+        RaceDistance::Own(value, unit) => (value, unit),
+        // A distance by its name is as far as the road is.
+        named => (named.distance().in_unit(DistanceUnit::Km), DistanceUnit::Km),
+    }))
+}
+
+async fn conflict(
+    state: &AppState,
+    layout: Layout,
+    race: RaceId,
+    athlete: AthleteId,
+    typed: &str,
+) -> Result<Response, AppError> {
+    let entries = state.store.entries_of(athlete).await?;
+    let (entry, record) = entries.into_iter().find(|(entry, _)| entry.race == race).ok_or(AppError::NotFound)?;
+    let kept = entry.ran.map(words::race_distance).unwrap_or_default();
+    let page = ConflictPage {
+        layout: layout.at(Area::Athletes),
+        what: format!("What {} ran of {}", entry.name, record.race.name),
+        rows: vec![
+            Row::new("ran", "Really ran", &kept, typed),
+            Row::hidden("was", &kept),
+            Row::hidden("athlete", &athlete.to_string()),
+        ],
+        version: String::new(),
+        action: paths::ran(race),
+        back: paths::season(athlete),
+    };
+    render::page(StatusCode::CONFLICT, &page)
 }

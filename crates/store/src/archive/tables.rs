@@ -345,6 +345,8 @@ mod tests {
     const KEPT_BACK: &[(&str, &str)] = &[
         ("_sqlx_migrations", "of the file, not of the squad"),
         ("care", "of the file, not of the squad"),
+        ("doors", "of the machine, and its pass phrase is a secret"),
+        ("sign_in", "of the browsers that are signed in now"),
         ("once", "keys of forms that are open now"),
         ("share", "whoever holds a token reads a block: links are secrets and are made anew"),
         ("hand_over", "goes with the links"),

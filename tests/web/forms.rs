@@ -1,0 +1,295 @@
+//! Every form of the coach's door: sent twice it makes one record (case D01), and read before somebody
+//! else saved it loses nothing (case D03).
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use axum::http::StatusCode;
+use ebbline_tests::{Answer, TestApp, date};
+use planning::{EventKind, LifeEvent};
+
+/// What keeps a form from being lost or counted twice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Net {
+    /// It carries what it was read at; a stale one is a page with both, 409.
+    Version,
+    /// It carries what it was read at and nothing that was typed; a stale one shows how things stand.
+    Step,
+    /// It carries a key of its own: sent twice it is one record.
+    Key,
+    /// The same content twice is one record.
+    Content,
+    /// It sets one thing: twice is once, and the page shows how it stands.
+    Choice,
+    /// It writes nothing.
+    Reads,
+    /// It opens or closes a door, and is tested there.
+    Door,
+}
+
+/// One form: its address in `paths`, what holds it, where it goes, and two ways of filling it.
+struct Form {
+    name: &'static str,
+    net: Net,
+    path: &'static str,
+    /// Fields beside the version.
+    one: &'static [(&'static str, &'static str)],
+    /// Another way of filling it; empty where there is only one.
+    other: &'static [(&'static str, &'static str)],
+    /// What the first way leaves on the page of both, and what the other does.
+    both: [&'static str; 2],
+}
+
+const fn form(name: &'static str, net: Net, path: &'static str, one: &'static [(&'static str, &'static str)]) -> Form {
+    Form { name, net, path, one, other: &[], both: [""; 2] }
+}
+
+impl Form {
+    const fn or(self, other: &'static [(&'static str, &'static str)], both: [&'static str; 2]) -> Self {
+        Self { other, both, ..self }
+    }
+}
+
+use Net::{Choice, Content, Door, Key, Reads, Step, Version};
+
+const ATHLETE: [(&str, &str); 2] = [("name", "Ana One"), ("units", "km")];
+const RACE: [(&str, &str); 3] = [("name", "River One"), ("date", "2027-05-16"), ("distance", "10k")];
+const ONCE: (&str, &str) = ("once", "018f3b7a-2f6e-7c1e-9d55-6d2f4f1c2a11");
+
+/// Every form. In the app of [`arranged`] the athlete, the race and the block have the id 1, Bo and Cy
+/// are 2 and 3, a race a week ago is 2, and what was taken back has the id 1.
+const FORMS: &[Form] = &[
+    form("ATHLETES", Key, "/athletes", &[ATHLETE[0], ATHLETE[1], ONCE]),
+    form("ATHLETE", Version, "/athletes/1", &ATHLETE)
+        .or(&[("name", "Ana Two"), ("units", "km")], ["Ana One", "Ana Two"]),
+    form("REMOVE_ATHLETE", Choice, "/athletes/1/remove", &[]),
+    form("RESTORE_ATHLETE", Choice, "/athletes/3/restore", &[]),
+    form("ENTER_ONE", Choice, "/athletes/2/enter", &[("race", "1"), ("importance", "goal")]),
+    form("WEEK", Version, "/athletes/1/week", &[("mon", "8"), ("sun", "long 15")])
+        .or(&[("mon", "8"), ("sun", "long 17")], ["long 15", "long 17"]),
+    form("WEEK_PREVIEW", Reads, "/athletes/1/week/preview", &[("mon", "8")]),
+    form("WEEK_FIT", Reads, "/athletes/1/week/fit", &[("mon", "8"), ("recent", "40")]),
+    form("WEEK_FORM", Version, "/athletes/1/week/form", &[("kind-sun-0", "long"), ("low-sun-0", "15")]),
+    form("RACES", Key, "/races", &[RACE[0], RACE[1], RACE[2], ONCE]),
+    form("RACE", Version, "/races/1", &RACE)
+        .or(&[("name", "River Two"), ("date", "2027-05-16"), ("distance", "10k")], ["River One", "River Two"]),
+    form("REMOVE_RACE", Choice, "/races/1/remove", &[]),
+    form("RESTORE_RACE", Choice, "/races/1/restore", &[]),
+    form("ENTER", Choice, "/races/1/enter", &[("athlete", "2"), ("importance", "goal")]),
+    form("WITHDRAW", Choice, "/races/1/withdraw", &[("athlete", "1")]),
+    form("RESTORE_ENTRY", Choice, "/races/1/entries/1/restore", &[]),
+    form("CALL_OFF", Choice, "/races/1/call-off", &[]),
+    form("TAKE_PLACE", Choice, "/races/1/take-place", &[]),
+    form("RAN", Version, "/races/2/ran", &[("athlete", "1"), ("ran", "5 km")])
+        .or(&[("athlete", "1"), ("ran", "6 km")], ["5 km", "6 km"]),
+    form("PLAN_ALL", Content, "/races/1/blocks", &[]),
+    form("MAKE_BLOCK", Content, "/athletes/1/blocks", &[("race", "1")]),
+    form("BLOCK_SETTINGS", Version, "/blocks/1/settings", &[("days", "9")]).or(&[("days", "12")], ["9", "12"]),
+    form("BLOCK_DAY", Version, "/blocks/1/days/2027-05-04", &[("line", "easy 3")])
+        .or(&[("line", "easy 4")], ["easy 3", "easy 4"]),
+    form("BLOCK_UNDO", Step, "/blocks/1/undo", &[]),
+    form("BLOCK_REDO", Step, "/blocks/1/redo", &[]),
+    form("BLOCK_RESTORE", Step, "/blocks/1/versions/1/restore", &[]),
+    form("BLOCK_VARIANTS", Version, "/blocks/1/variants", &[("variant", "longer")])
+        .or(&[("variant", "shorter")], ["12 days", "8 days"]),
+    form("BLOCK_GOALS", Version, "/blocks/1/goals", &[("a", "under 44:00")])
+        .or(&[("a", "under 43:30")], ["under 44:00", "under 43:30"]),
+    form("REPLAN", Step, "/blocks/1/replan", &[]),
+    form("BLOCK_HAND_OVER", Choice, "/blocks/1/hand-over", &[("goals", "yes")]),
+    form("BLOCK_END_LINK", Choice, "/blocks/1/hand-over/end", &[]),
+    form("BLOCK_MESSAGES", Choice, "/blocks/1/messages", &[("moment", "day-before"), ("do", "sent")]),
+    form("MESSAGE", Version, "/messages/day-after", &[("text", "One.")]).or(&[("text", "Two.")], ["One.", "Two."]),
+    form("OUR_MESSAGE", Choice, "/messages/day-after/words", &[]),
+    form("LOG_WEEK", Version, "/athletes/1/log/weeks/2027-04-12", &[("line", "as planned")])
+        .or(&[("line", "40 km")], ["as planned", "40 km"]),
+    form("LOG_SESSIONS", Content, "/athletes/1/log/sessions", &[("day", "2027-04-18"), ("ran", "8 km")]),
+    form("REMOVE_SESSION", Choice, "/athletes/1/log/sessions/1/remove", &[]),
+    form("RESTORE_SESSION", Choice, "/sessions/1/restore", &[]),
+    form("EVENTS", Content, "/athletes/1/events", &[("kind", "injury"), ("from", "2027-04-18"), ("to", "2027-04-19")]),
+    form("REMOVE_EVENT", Choice, "/athletes/1/events/1/remove", &[]),
+    form("RESTORE_EVENT", Choice, "/events/1/restore", &[]),
+    form(
+        "SETTINGS",
+        Version,
+        "/settings",
+        &[("units", "km"), ("week_start", "mon"), ("paper", "a4"), ("coach_name", "One")],
+    )
+    .or(&[("units", "km"), ("week_start", "mon"), ("paper", "a4"), ("coach_name", "Two")], ["One", "Two"]),
+    form("BACKUP", Reads, "/settings/backup", &[]),
+    form("EVERYTHING", Reads, "/settings/everything", &[]),
+    form("BRING_IN", Key, "/settings/bring-in", &[]),
+    form("DEMO", Choice, "/demo", &[]),
+    form("SHARING", Door, "/settings/sharing", &[]),
+    form("PASS_PHRASE", Door, "/settings/pass-phrase", &[]),
+    form("SIGN_IN", Door, "/sign-in", &[]),
+    form("SIGN_OUT", Door, "/sign-out", &[]),
+];
+
+/// A squad in which every form has something to do.
+async fn arranged() -> TestApp {
+    let app = TestApp::new().await;
+    let ana = app.ana().await;
+    let block = app.make_block(ana).await;
+    assert_eq!((ana.athlete.0, ana.race.0, block.0), (1, 1, 1));
+    app.add_athlete("Bo", planning::DistanceUnit::Km).await;
+    let cy = app.add_athlete("Cy", planning::DistanceUnit::Km).await;
+    app.store.remove_athlete(cy, app.now()).await.unwrap();
+    let past = app.add_race("River Past", "2027-04-11", planning::RaceDistance::TenK).await;
+    app.store.enter(past, ana.athlete, planning::Importance::Goal, app.now()).await.unwrap();
+    let noted = app.today();
+    let ill = LifeEvent { kind: EventKind::NoTime, from: date("2027-04-15"), to: date("2027-04-15"), noted };
+    app.store.add_event(ana.athlete, &ill, "", app.now()).await.unwrap();
+    app.store.add_done_session(ana.athlete, date("2027-04-14"), "7 km", None, None, noted, app.now()).await.unwrap();
+    app
+}
+
+/// What a form of this kind is read at now.
+async fn read_at(app: &TestApp, form: &Form) -> String {
+    match form.name {
+        "ATHLETE" => app.store.athlete(store::AthleteId(1)).await.unwrap().unwrap().version.to_string(),
+        "WEEK" | "WEEK_FORM" => app.store.week(store::AthleteId(1)).await.unwrap().unwrap().version.to_string(),
+        "RACE" => app.store.race(store::RaceId(1)).await.unwrap().unwrap().version.to_string(),
+        "SETTINGS" => app.store.settings().await.unwrap().version.to_string(),
+        "MESSAGE" | "LOG_WEEK" => "0".to_owned(),
+        _ => app.version_of(store::BlockId(1)).await.to_string(),
+    }
+}
+
+async fn send(app: &TestApp, form: &Form, version: &str, fields: &[(&str, &str)]) -> Answer {
+    let fields = [&[("version", version)], fields].concat();
+    app.post(form.path, &fields).await
+}
+
+/// How many records there are of each kind.
+async fn counted(app: &TestApp) -> Vec<(&'static str, usize)> {
+    app.store.export().await.unwrap().into_iter().map(|file| (file.name, file.rows.len())).collect()
+}
+
+#[test]
+fn every_form_of_the_routes_is_in_the_table() {
+    let sources = Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates/server/src");
+    let mut found = BTreeSet::new();
+    for area in std::fs::read_dir(sources).unwrap() {
+        let file = area.unwrap().path().join("mod.rs");
+        let Ok(text) = std::fs::read_to_string(&file) else { continue };
+        for route in text.split(".route(paths::").skip(1) {
+            let name: String = route.chars().take_while(|letter| letter.is_alphanumeric() || *letter == '_').collect();
+            let end = route.find(".route(").or_else(|| route.find("\n}")).unwrap_or(route.len());
+            // A route may be built a line above: then it is called like its address.
+            if route[..end].contains("post(") || text.contains(&format!("let {} = get", name.to_lowercase())) {
+                found.insert(name);
+            }
+        }
+    }
+    let known: BTreeSet<String> = FORMS.iter().map(|form| form.name.to_owned()).collect();
+    assert_eq!(found, known, "a form that is new or gone: say in FORMS what keeps it from being lost or counted twice");
+    for form in FORMS.iter().filter(|form| form.net == Version && form.name != "WEEK_FORM") {
+        assert!(!form.other.is_empty(), "{}: another way of filling it", form.name);
+    }
+}
+
+#[tokio::test]
+async fn d01_every_form_sent_twice_makes_one_record() {
+    for form in FORMS.iter().filter(|form| form.net != Door && form.name != "BRING_IN") {
+        let (once, twice) = (arranged().await, arranged().await);
+        let version = read_at(&once, form).await;
+        let first = send(&once, form, &version, form.one).await;
+        assert!(
+            first.status.is_success() || first.status == StatusCode::SEE_OTHER || form.name == "DEMO",
+            "{}: {} {}",
+            form.name,
+            first.status,
+            first.body()
+        );
+        let (left, right) =
+            tokio::join!(send(&twice, form, &version, form.one), send(&twice, form, &version, form.one));
+        for answer in [&left, &right] {
+            assert!(!answer.status.is_server_error(), "{}: {}", form.name, answer.body());
+        }
+        if matches!(form.net, Key | Content) {
+            assert_eq!(left.location(), right.location(), "{}: the same result", form.name);
+        }
+        assert_eq!(counted(&once).await, counted(&twice).await, "{}", form.name);
+        assert_eq!(twice.store.check().await.unwrap(), Vec::<String>::new(), "{}", form.name);
+    }
+}
+
+#[tokio::test]
+async fn d03_every_stale_form_is_a_page_with_both_and_saves_nothing() {
+    for form in FORMS.iter().filter(|form| form.net == Version && !form.other.is_empty()) {
+        let app = arranged().await;
+        let version = read_at(&app, form).await;
+        send(&app, form, &version, form.one).await.location();
+        let before = app.store.export().await.unwrap();
+        let page = send(&app, form, &version, form.other).await;
+        assert_eq!(page.status, StatusCode::CONFLICT, "{}", form.name);
+        for text in form.both {
+            assert!(page.body().contains(text), "{}: {text} is not in {}", form.name, page.body());
+        }
+        assert_eq!(app.store.export().await.unwrap(), before, "{}", form.name);
+    }
+}
+
+#[tokio::test]
+async fn d03_a_stale_step_changes_nothing_and_shows_how_things_stand() {
+    for form in FORMS.iter().filter(|form| form.net == Step) {
+        let app = arranged().await;
+        let version = read_at(&app, form).await;
+        let goals = FORMS.iter().find(|form| form.name == "BLOCK_GOALS").expect("goals");
+        send(&app, goals, &version, goals.one).await.location();
+        let before = app.store.export().await.unwrap();
+        let answer = send(&app, form, &version, form.one).await;
+        assert!(
+            matches!(answer.status, StatusCode::SEE_OTHER | StatusCode::CONFLICT),
+            "{}: {}",
+            form.name,
+            answer.status
+        );
+        assert_eq!(app.store.export().await.unwrap(), before, "{}", form.name);
+    }
+}
+
+#[tokio::test]
+async fn d12_numbers_with_a_comma_are_read_and_what_is_no_number_comes_back_as_typed() {
+    let app = arranged().await;
+    for (typed, kept) in [("10,5", "10.5 km"), ("10.5 km", "10.5 km"), (" 12 km", "12 km"), ("8-10", "8–10 km")] {
+        let fields = [("day", "2027-04-19"), ("ran", typed)];
+        let answer = app.post("/athletes/1/log/sessions", &fields).await;
+        let page = app.follow(&answer).await;
+        assert!(page.body().contains(kept) || page.body().contains(typed.trim()), "{typed}");
+    }
+    for typed in ["1e3", "10,5,5", "ten"] {
+        let page = app.post("/athletes/1/log/sessions", &[("day", "2027-04-19"), ("ran", typed)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{typed}");
+        assert_eq!(page.value("ran"), typed);
+        assert!(page.text("#problems").contains(typed), "{}", page.text("#problems"));
+    }
+}
+
+#[tokio::test]
+async fn d14_names_turn_nothing_around_and_are_sorted_found_and_put_into_file_names() {
+    let app = TestApp::new().await;
+    let long = "x".repeat(200);
+    for (typed, kept) in [
+        ("O'Neil-Šťastný", "O'Neil-Šťastný"),
+        ("نور علي", "نور علي"),
+        ("A\u{202e}gnik", "Agnik"),
+        ("\u{2069}\u{202e}Jamie", "Jamie"),
+        ("👩🏽\u{200d}🦽 Ana", "👩🏽\u{200d}🦽 Ana"),
+        ("<b>x</b>", "<b>x</b>"),
+    ] {
+        let page = app.follow(&app.post("/athletes", &[("name", typed), ("units", "km")]).await).await;
+        assert_eq!(page.text("h1"), kept);
+        assert_eq!(page.count("h1 b"), 0);
+    }
+    let page = app.post("/athletes", &[("name", &long), ("units", "km")]).await;
+    assert_eq!((page.status, page.value("name")), (StatusCode::UNPROCESSABLE_ENTITY, long));
+    let list = app.get("/athletes").await;
+    let names = list.texts("tbody th bdi");
+    assert_eq!(names.len(), 6);
+    assert!(names.iter().position(|name| name == "Agnik") < names.iter().position(|name| name == "Jamie"));
+    assert_eq!(app.get("/athletes?text=stastny").await.texts("tbody th bdi"), ["O'Neil-Šťastný"]);
+    let file = app.post("/settings/everything", &[]).await;
+    let files = formats::bundle::unpack(&file.bytes, |_| true).unwrap();
+    assert!(files.iter().all(|(name, _)| name.is_ascii()));
+}
