@@ -10,6 +10,7 @@ mod print;
 
 mod bending;
 mod file;
+mod messages;
 mod paper;
 mod phone;
 mod whole_story;

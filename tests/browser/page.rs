@@ -258,8 +258,17 @@ impl Page {
 
     /// Makes the window as wide as a phone.
     pub(crate) async fn as_wide_as_a_phone(&self) -> Result<()> {
+        self.as_wide_as(390).await
+    }
+
+    /// Makes the window as wide as a phone whose owner reads at twice the size.
+    pub(crate) async fn as_wide_as_a_phone_at_twice_the_size(&self) -> Result<()> {
+        self.as_wide_as(195).await
+    }
+
+    async fn as_wide_as(&self, width: u32) -> Result<()> {
         // The window of a desktop browser cannot be made this narrow: the screen is pretended.
-        let phone = json!({ "width": 390, "height": 844, "deviceScaleFactor": 3, "mobile": true });
+        let phone = json!({ "width": width, "height": 844, "deviceScaleFactor": 3, "mobile": true });
         self.session.cdp().send_raw("Emulation.setDeviceMetricsOverride", phone).await?;
         Ok(())
     }

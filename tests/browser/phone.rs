@@ -29,9 +29,15 @@ async fn an_athlete_opens_the_link_on_a_phone_until_the_coach_ends_it() -> Resul
             ensure!(secret.is_empty() || !text.contains(secret.as_str()), "the athlete must not read {secret:?}");
         }
 
+        page.as_wide_as_a_phone_at_twice_the_size().await?;
+        page.fits_its_width().await?;
+        page.as_wide_as_a_phone().await?;
+
         page.press("Sheet to print").await?;
         let print = page.print().await?;
         ensure!(print.sheets == 1, "{} sheets", print.sheets);
+        page.press("Back").await?;
+        page.sees(&["Today", &kept.race.race.name]).await?;
 
         page.open(&block).await?;
         page.press("End the link now").await?;

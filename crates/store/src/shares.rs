@@ -332,6 +332,29 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn links_of_an_older_file_keep_the_goals_that_their_athletes_saw() {
+        let (Squad { store, .. }, id, _) = shared_squad().await;
+        store.save_goals(id, Version(1), &notes("1:38"), at(6)).await.unwrap();
+        let share = store.hand_over(id, Shows::ALL, day("2027-05-23"), at(7)).await.unwrap();
+        store.close().await;
+        let mut db = store.stray().await;
+        sqlx::raw_sql(
+            "DROP VIEW goal_document; DROP INDEX hand_over_by_share; DROP TABLE message_text;
+             DROP TABLE message_sent; DROP TABLE answers; ALTER TABLE hand_over DROP COLUMN goals;
+             ALTER TABLE share DROP COLUMN shows_stretches; DELETE FROM _sqlx_migrations WHERE version = 4;",
+        )
+        .execute(&mut db)
+        .await
+        .unwrap();
+        sqlx::Connection::close(db).await.unwrap();
+        let store = Store::open(store.path()).await.unwrap();
+        let door = store.shared_reader().await.unwrap();
+        let shown = door.shared(&share.token, day("2027-05-01")).await.unwrap().unwrap();
+        assert_eq!(shown.goals, notes("1:38"));
+        assert_eq!(store.block(id).await.unwrap().unwrap().share.map(|share| share.shows), Some(Shows::ALL));
+    }
+
+    #[tokio::test]
     async fn a_link_works_up_to_its_last_day() {
         let (Squad { store, .. }, id, _) = shared_squad().await;
         store.hand_over(id, Shows::ALL, day("2027-05-23"), at(6)).await.unwrap();

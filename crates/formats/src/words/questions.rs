@@ -42,7 +42,7 @@ pub const fn answer(answer: Answer) -> &'static str {
 pub fn question_sheet(name: &str, race: &str) -> (String, Sent) {
     let around = vec![
         format!("Hello {name},"),
-        format!("before your block for {race} begins: a few short answers, in your own words."),
+        format!("Before your block for {race} begins: a few short answers, in your own words."),
         "Leave out what you like. Write behind each question, or only its number and your answer, and send it back."
             .to_owned(),
         "Your worry and your last taper are read by your coach alone.".to_owned(),

@@ -21,22 +21,46 @@ pub(crate) struct Size {
     text: f64,
     /// Whether each change stands with its reason.
     pub(crate) reasons: Reasons,
+    /// How many sides it takes.
+    pub(crate) sides: Sides,
+}
+
+/// How a sheet lies on paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Sides {
+    /// Everything on one side.
+    One,
+    /// The days on one, goals and texts on the other.
+    Two,
+    /// The days alone need more than one: weeks stay whole, and the rest follows them.
+    Flows,
+}
+
+impl Sides {
+    /// The class that breaks the page where it should break.
+    pub(crate) const fn class(self) -> &'static str {
+        match self {
+            Self::One => "one-side",
+            Self::Two => "two-sides",
+            Self::Flows => "flows",
+        }
+    }
 }
 
 use Reasons::{Hidden, Shown};
 
 /// From large to small.
 const SIZES: [Size; 10] = [
-    Size { class: "size-1", day: 13.0, leading: 1.5, text: 11.0, reasons: Shown },
-    Size { class: "size-2", day: 12.0, leading: 1.4, text: 11.0, reasons: Shown },
-    Size { class: "size-3", day: 11.0, leading: 1.35, text: 10.5, reasons: Shown },
-    Size { class: "size-4", day: 10.5, leading: 1.3, text: 10.0, reasons: Shown },
-    Size { class: "size-5", day: 11.0, leading: 1.4, text: 10.5, reasons: Hidden },
-    Size { class: "size-6", day: 10.5, leading: 1.3, text: 10.0, reasons: Hidden },
-    Size { class: "size-7", day: 10.0, leading: 1.22, text: 9.5, reasons: Hidden },
-    Size { class: "size-8", day: 9.0, leading: 1.2, text: 9.0, reasons: Hidden },
-    Size { class: "size-9", day: 8.5, leading: 1.18, text: 8.5, reasons: Hidden },
-    Size { class: "size-10", day: 8.0, leading: 1.15, text: 8.0, reasons: Hidden },
+    Size { class: "size-1", day: 13.0, leading: 1.5, text: 11.0, reasons: Shown, sides: Sides::One },
+    Size { class: "size-2", day: 12.0, leading: 1.4, text: 11.0, reasons: Shown, sides: Sides::One },
+    Size { class: "size-3", day: 11.0, leading: 1.35, text: 10.5, reasons: Shown, sides: Sides::One },
+    Size { class: "size-4", day: 10.5, leading: 1.3, text: 10.0, reasons: Shown, sides: Sides::One },
+    Size { class: "size-5", day: 11.0, leading: 1.4, text: 10.5, reasons: Hidden, sides: Sides::One },
+    Size { class: "size-6", day: 10.5, leading: 1.3, text: 10.0, reasons: Hidden, sides: Sides::One },
+    Size { class: "size-7", day: 10.0, leading: 1.22, text: 9.5, reasons: Hidden, sides: Sides::One },
+    Size { class: "size-8", day: 9.0, leading: 1.2, text: 9.0, reasons: Hidden, sides: Sides::One },
+    Size { class: "size-9", day: 8.5, leading: 1.18, text: 8.5, reasons: Hidden, sides: Sides::One },
+    Size { class: "size-10", day: 8.0, leading: 1.15, text: 8.0, reasons: Hidden, sides: Sides::One },
 ];
 
 /// Millimetres in a point: 25.4 / 72.
@@ -44,8 +68,10 @@ const POINT: f64 = 25.4 / 72.0;
 /// Width of a letter in its own size: that of a wide system font.
 const LETTER: f64 = 0.58;
 
-/// What is taken where nothing fits on one side: a size that is easy to read, on two.
-const TWO_SIDES: Size = Size { class: "size-8 two-sides", ..SIZES[7] };
+/// What is easy to read: nothing smaller is taken where there are two sides anyway.
+const READABLE: f64 = 9.0;
+/// What is taken where not even the days fit on one side.
+const FLOWS: Size = Size { sides: Sides::Flows, ..SIZES[7] };
 
 /// Whether a code to point a camera at stands at the foot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,17 +83,22 @@ pub(crate) enum Code {
 /// Width and height of the code at the foot, with the room beside it, in millimetres.
 const CODE: (f64, f64) = (26.0, 25.0);
 
-/// The largest size at which the sheet fits on one side; two sides where none does.
+/// The largest size at which the sheet fits on one side; where none does, the largest at which the days
+/// do, with the rest on the other side.
 pub(crate) fn size_for(sheet: &Sheet, paper: Paper, code: Code) -> Size {
     let (width, height) = inside(paper);
     let fits = |size: &&Size| estimate(sheet, size, width, code) <= height;
-    SIZES.iter().find(fits).copied().unwrap_or(TWO_SIDES)
+    let days_fit = |size: &&Size| size.day >= READABLE && head(sheet, width) + days(sheet, size, width) <= height;
+    SIZES.iter().find(fits).copied().unwrap_or_else(|| {
+        let on_two = SIZES.iter().find(days_fit).map(|size| Size { sides: Sides::Two, ..*size });
+        on_two.unwrap_or(FLOWS)
+    })
 }
 
 impl Size {
     /// Whether everything stands on one side.
     pub(crate) fn is_one_side(&self) -> bool {
-        self.class != TWO_SIDES.class
+        self.sides == Sides::One
     }
 }
 
@@ -195,13 +226,28 @@ mod tests {
         assert!(size.day >= 10.0 && size.reasons == Shown, "{size:?}");
     }
 
-    #[test]
-    fn what_no_size_can_hold_goes_on_two_sides_at_a_readable_size() {
+    /// The sheet of a marathon with so many weeks more.
+    fn longer(weeks: usize) -> Sheet {
         let mut sheet = sheet(&sample::marathon());
         let week = sheet.weeks[0].clone();
-        sheet.weeks.extend([week.clone(), week.clone(), week]);
-        let size = size_for(&sheet, Paper::Letter, Code::None);
-        assert!(!size.is_one_side() && size.day >= 9.0, "{size:?}");
+        sheet.weeks.extend(std::iter::repeat_n(week, weeks));
+        sheet
+    }
+
+    #[test]
+    fn five_weeks_of_doubles_with_every_goal_fit_on_a4_and_break_before_the_goals_on_letter() {
+        let sheet = longer(1);
+        assert_eq!(size_for(&sheet, Paper::A4, Code::Shown).sides, Sides::One);
+        let size = size_for(&sheet, Paper::Letter, Code::Shown);
+        assert!(size.sides == Sides::Two && size.day >= READABLE, "{size:?}");
+        let (width, height) = inside(Paper::Letter);
+        assert!(head(&sheet, width) + days(&sheet, &size, width) <= height, "{size:?}");
+    }
+
+    #[test]
+    fn days_that_no_side_can_hold_flow_over_at_a_readable_size() {
+        let size = size_for(&longer(9), Paper::Letter, Code::None);
+        assert!(size.sides == Sides::Flows && size.day >= READABLE, "{size:?}");
     }
 
     #[test]

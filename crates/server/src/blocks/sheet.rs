@@ -32,8 +32,6 @@ pub(crate) struct Sheet {
     pub(crate) weeks: Vec<WeekView>,
     /// `Thursday 29 April`, the first day in them.
     pub(crate) first_day: String,
-    /// What the picture shows of the block as a whole, in words.
-    pub(crate) facts: Vec<String>,
     pub(crate) goals: Option<GoalsView>,
     pub(crate) version: String,
     /// `18 April` where an older sheet may still hang on a fridge.
@@ -132,7 +130,6 @@ impl Sheet {
             place: place.to_owned(),
             weeks,
             first_day: words::long_date(first),
-            facts: vec![words::cut(block)],
             goals,
             version: format!("Version {} of {}", edition.revision, words::full_date(clock.day_of(edition.of))),
             replaces: edition.replaces.map(|instant| lines::day_month(clock.day_of(instant))),

@@ -213,9 +213,10 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
         return found;
     }
     found.extend(day.sessions.iter().map(|planned| planned_line(planned, units)));
-    let nothing_left = day.sessions.is_empty();
     for dropped in &day.dropped {
-        found.push(dropped_line(dropped, units, nothing_left));
+        // A day is rest once, however many sessions it usually has.
+        let nothing_yet = found.is_empty();
+        found.push(dropped_line(dropped, units, nothing_yet));
     }
     say_each_reason_once(&mut found);
     if found.is_empty() {
@@ -251,8 +252,8 @@ fn planned_line(planned: &Planned, units: DistanceUnit) -> Line {
     }
 }
 
-fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_left: bool) -> Line {
-    let planned = if nothing_left { lines::REST } else { lines::LEFT_OUT };
+fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_yet: bool) -> Line {
+    let planned = if nothing_yet { lines::REST } else { lines::LEFT_OUT };
     Line {
         usual: lines::session(&dropped.usual, units),
         planned: planned.to_owned(),
