@@ -1,6 +1,6 @@
 //! Two whole hard sessions in the days that belong to one.
 
-use super::look::Look;
+use super::look::{Look, is_hard_work};
 use super::{Figure, Finding, Level, RuleId};
 use crate::block::{Day, Planned};
 use crate::session::Session;
@@ -31,6 +31,9 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         return Vec::new();
     }
     let near = || look.block_days().filter(|day| DAYS.contains(&day.to_race));
+    if near().filter(|day| is_hard_work(day)).count() < 2 {
+        return Vec::new();
+    }
     let hard_km = |session: &Session| session.hard_part().map_or(0.0, |hard| middle_km(hard, look.pace));
     let most_usual = look.subject.week.sessions().map(|(_, session)| hard_km(session)).fold(0.0, f64::max);
     // A session that was moved here stands in the place of another: it is held against the hardest of the week.
