@@ -17,7 +17,7 @@ async fn what_was_removed_is_listed_with_its_last_day_and_comes_back() {
     assert_eq!(page.texts("h2"), ["Withdrawn from a race"]);
     assert_eq!(page.texts("tbody th"), ["Ana <b>"]);
     assert!(page.text("tbody td:nth-of-type(1)").starts_with("River Ten, "), "{}", page.body());
-    assert_eq!(page.text("tbody td:nth-of-type(3)"), "Thursday 20 May 2027");
+    assert_eq!(page.text("tbody td:nth-of-type(3)"), "kept until Thursday 20 May 2027");
 
     let back = page.attribute("tbody form", "action");
     let shown = app.follow(&app.post(&back, &[]).await).await;

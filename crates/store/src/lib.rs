@@ -15,7 +15,7 @@
 //! # What always holds
 //!
 //! * A save carries the version it was read at; a stale one is [`StoreError::Conflict`] and writes nothing.
-//! * Nothing is deleted: what is removed is hidden and can be brought back.
+//! * No press deletes: what is removed is hidden and can be brought back for thirty days.
 //! * What does not read back is not written: [`StoreError::Refused`].
 
 mod answers;
