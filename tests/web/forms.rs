@@ -97,7 +97,9 @@ const FORMS: &[Form] = &[
     form("REPLAN", Step, "/blocks/1/replan", &[]),
     form("BLOCK_HAND_OVER", Choice, "/blocks/1/hand-over", &[("goals", "yes")]),
     form("BLOCK_END_LINK", Choice, "/blocks/1/hand-over/end", &[]),
-    form("BLOCK_MESSAGES", Choice, "/blocks/1/messages", &[("moment", "day-before"), ("do", "sent")]),
+    form("BLOCK_MESSAGES", Choice, "/blocks/1/messages", &[("moment", "day-before"), ("sent", "yes")]),
+    form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44")])
+        .or(&[("do", "save"), ("a", "sub 43")], ["sub 44", "sub 43"]),
     form("MESSAGE", Version, "/messages/day-after", &[("text", "One.")]).or(&[("text", "Two.")], ["One.", "Two."]),
     form("OUR_MESSAGE", Choice, "/messages/day-after/words", &[]),
     form("LOG_WEEK", Version, "/athletes/1/log/weeks/2027-04-12", &[("line", "as planned")])
