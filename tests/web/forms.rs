@@ -68,6 +68,7 @@ const FORMS: &[Form] = &[
     form("WEEK", Version, "/athletes/1/week", &[("mon", "8"), ("sun", "long 15")])
         .or(&[("mon", "8"), ("sun", "long 17")], ["long 15", "long 17"]),
     form("WEEK_PREVIEW", Reads, "/athletes/1/week/preview", &[("mon", "8")]),
+    form("WEEK_BORROW", Reads, "/athletes/2/week/borrow", &[("borrow_from", "Ana")]),
     form("WEEK_FIT", Reads, "/athletes/1/week/fit", &[("mon", "8"), ("recent", "40")]),
     form("WEEK_FORM", Version, "/athletes/1/week/form", &[("kind-sun-0", "long"), ("low-sun-0", "15")]),
     form("RACES", Key, "/races", &[RACE[0], RACE[1], RACE[2], ONCE]),

@@ -320,3 +320,44 @@ async fn weeks_that_cannot_be_compared_or_are_near_are_only_said() {
     let timed = app.post(&preview, &[("mon", "50 min"), ("thu", "50 min"), ("recent", "120, 140")]).await;
     assert_eq!(timed.text("#typical button"), "Fit the lines to 130 min");
 }
+
+#[tokio::test]
+async fn another_athletes_week_is_taken_fitted_and_saved_only_when_the_coach_saves() {
+    let app = TestApp::new().await;
+    app.ana().await;
+    let id = app.post("/athletes", &[("name", "Bo"), ("units", "km")]).await.new_id();
+    let borrow = format!("/athletes/{id}/week/borrow");
+    let page = app.post(&borrow, &[("version", "0"), ("borrow_from", "exemplo"), ("borrow_total", "32")]).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert!(page.text(".notice").starts_with("The week of Ana Exemplo, fitted to 32 km,"), "{}", page.text(".notice"));
+    assert!(page.text("#totals").starts_with("32 km on 6 running days"), "{}", page.text("#totals"));
+    assert!(page.value("wed").ends_with("+ strength 30 min"), "{}", page.value("wed"));
+    assert_eq!(page.value("fri"), "");
+    assert_eq!(app.get(&format!("/athletes/{id}/week")).await.value("sun"), "", "nothing was saved");
+    // Without a total it is the week as it is, in the units in which it was typed.
+    let page = app.post(&borrow, &[("borrow_from", "Ana Exemplo")]).await;
+    assert_eq!((page.value("mon").as_str(), page.value("sun").as_str()), ("easy 8 km", "long 18 km"));
+}
+
+#[tokio::test]
+async fn whose_week_to_take_is_asked_until_one_fits() {
+    let app = TestApp::new().await;
+    app.ana().await;
+    app.add_athlete("Ana Outra", planning::DistanceUnit::Km).await;
+    let id = app.post("/athletes", &[("name", "Bo"), ("units", "km")]).await.new_id();
+    let borrow = format!("/athletes/{id}/week/borrow");
+    for (from, total, field, part) in [
+        ("", "", "borrow_from", "Type whose week to take"),
+        ("Zoe", "", "borrow_from", "No other athlete is called \u{201c}Zoe\u{201d}."),
+        ("Bo", "", "borrow_from", "No other athlete is called"),
+        ("ana", "", "borrow_from", "fits 2 athletes: Ana Exemplo, Ana Outra."),
+        ("Ana Outra", "", "borrow_from", "Ana Outra has no base week with running yet."),
+        ("Ana Exemplo", "lots", "borrow_total", "lots"),
+    ] {
+        let page = app.post(&borrow, &[("mon", "7"), ("borrow_from", from), ("borrow_total", total)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{from}");
+        assert_eq!(page.attribute(".error-summary li a", "href"), format!("#{field}"), "{from}");
+        assert!(page.text(".error-summary li").contains(part), "{}", page.text(".error-summary li"));
+        assert_eq!((page.value("mon"), page.value("borrow_from")), ("7".to_owned(), from.to_owned()));
+    }
+}

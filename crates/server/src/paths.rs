@@ -19,6 +19,7 @@ pub const ALL: &[&str] = &[
     RESTORE_ATHLETE,
     WEEK,
     WEEK_FIT,
+    WEEK_BORROW,
     WEEK_FORM,
     WEEK_PREVIEW,
     ENTER_ONE,
@@ -133,6 +134,8 @@ pub const WEEK_FORM: &str = "/athletes/{athlete}/week/form";
 pub const WEEK_PREVIEW: &str = "/athletes/{athlete}/week/preview";
 /// Fits base week lines to the typical total of recent weeks without saving them (post).
 pub const WEEK_FIT: &str = "/athletes/{athlete}/week/fit";
+/// Another athlete's week in the place of the typed one (post); saves nothing.
+pub const WEEK_BORROW: &str = "/athletes/{athlete}/week/borrow";
 /// Enters one athlete in a race (post, field `race`).
 pub const ENTER_ONE: &str = "/athletes/{athlete}/enter";
 /// Makes a block for an athlete and a race (post, field `race`).
@@ -309,6 +312,11 @@ pub fn week_preview(id: impl Borrow<AthleteId>) -> String {
 /// Where base week lines are fitted to recent weeks.
 pub fn week_fit(id: impl Borrow<AthleteId>) -> String {
     format!("/athletes/{}/week/fit", id.borrow())
+}
+
+/// Where another athlete's week is taken as a start.
+pub fn week_borrow(id: impl Borrow<AthleteId>) -> String {
+    format!("/athletes/{}/week/borrow", id.borrow())
 }
 
 /// Address that enters an athlete in a race.

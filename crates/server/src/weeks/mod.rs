@@ -1,5 +1,6 @@
 //! The base week: what an athlete really does.
 
+mod borrow;
 mod form;
 mod reading;
 mod show;
@@ -19,5 +20,6 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::WEEK, get(show::get).post(show::post))
         .route(paths::WEEK_PREVIEW, post(show::preview))
         .route(paths::WEEK_FIT, post(show::fit))
+        .route(paths::WEEK_BORROW, post(borrow::post))
         .route(paths::WEEK_FORM, get(form::get).post(form::post))
 }

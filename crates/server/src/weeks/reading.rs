@@ -25,6 +25,10 @@ pub(crate) struct Lines {
     pub(crate) stands_on: String,
     /// Totals of recent weeks: looked at, never kept.
     pub(crate) recent: String,
+    /// Whose week to take: a name or a part of it, never kept.
+    pub(crate) borrow_from: String,
+    /// To which total to fit that week, never kept.
+    pub(crate) borrow_total: String,
 }
 
 impl Lines {
@@ -33,7 +37,7 @@ impl Lines {
         let (second, stands_on) =
             week.second.map_or_else(Default::default, |second| (second.lines, second.stands_on.to_string()));
         let since = week.since.map_or_else(String::new, |since| since.to_string());
-        Self { days: week.lines, range: week.range, since, second, stands_on, recent: String::new() }
+        Self { days: week.lines, range: week.range, since, second, stands_on, ..Self::default() }
     }
 
     /// Whether a second week was typed.

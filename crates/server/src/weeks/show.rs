@@ -40,16 +40,17 @@ pub(crate) struct ShowPage {
     reading: Reading,
     today: NaiveDate,
     /// What was done to the lines, where they are not as typed.
-    done: String,
+    pub(super) done: String,
 }
 
 /// What the form holds, as typed: the version it was read at, and the lines.
-fn typed(fields: &HashMap<String, String>) -> (String, Lines) {
+pub(super) fn typed(fields: &HashMap<String, String>) -> (String, Lines) {
     let text = |name: &str| one_line(fields.get(name).map_or("", String::as_str));
     let days = weekdays().map(|(code, _)| text(code));
     let second = weekdays().map(|(code, _)| text(&second_control(code)));
     let (range, since, stands_on, recent) = (text("range"), text("since"), text("stands_on"), text("recent"));
-    (text("version"), Lines { days, range, since, second, stands_on, recent })
+    let (borrow_from, borrow_total) = (text("borrow_from"), text("borrow_total"));
+    (text("version"), Lines { days, range, since, second, stands_on, recent, borrow_from, borrow_total })
 }
 
 /// One day on the page.
@@ -68,7 +69,7 @@ fn days<'a>(code: impl Fn(&str) -> String, lines: &'a [String; 7], readings: &'a
 }
 
 impl ShowPage {
-    fn new(
+    pub(super) fn new(
         layout: Layout,
         id: AthleteId,
         athlete: &Athlete,
@@ -124,6 +125,18 @@ impl ShowPage {
         self.reading.fits.map(words::amount)
     }
 
+    /// Where something is wrong with the lines as typed, it is not asked whose week to take instead.
+    pub(super) fn with_problems(mut self, problems: Problems) -> Self {
+        self.reading.problems = problems;
+        self
+    }
+
+    /// Whether the fields that take another week stand open: on an empty week, or where they are filled in.
+    fn shows_borrow(&self) -> bool {
+        let asked = [&self.lines.borrow_from, &self.lines.borrow_total].iter().any(|text| !text.is_empty());
+        asked || self.lines.days.iter().all(String::is_empty)
+    }
+
     fn problems(&self) -> &Problems {
         &self.reading.problems
     }
@@ -163,6 +176,12 @@ impl Page for ShowPage {
             words::fitted(planning::Amount::exact(planning::Milli::whole(60), planning::Unit::Km), athlete.units);
         vec![
             page(Lines::default()),
+            {
+                let mut nobody = Problems::default();
+                nobody.add("borrow_from", "No athlete is called \u{201c}<b>\u{201d}.");
+                nobody.add("borrow_total", "Not so: <b>.");
+                page(Lines::default()).with_problems(nobody)
+            },
             page(Lines {
                 days: own(usual),
                 range: "50-56".to_owned(),
@@ -170,6 +189,8 @@ impl Page for ShowPage {
                 second: own(["", "8", "7", "", "", "5", "long 12 (<b>)"]),
                 stands_on: "2026-05-04".to_owned(),
                 recent: "58, 62, 47, 68, 60, 61".to_owned(),
+                borrow_from: "Rui <b>".to_owned(),
+                borrow_total: "50".to_owned(),
             }),
             page(Lines {
                 days: own(wrong),
@@ -178,6 +199,8 @@ impl Page for ShowPage {
                 second: own(wrong),
                 stands_on: "<b>".to_owned(),
                 recent: "<b>".to_owned(),
+                borrow_from: "<b>".to_owned(),
+                borrow_total: "<b>".to_owned(),
             }),
             fitted,
         ]
@@ -208,7 +231,7 @@ fn offered(stands_on: &str, today: NaiveDate) -> String {
 fn sort(problems: &mut Problems) {
     let mut controls: Vec<String> = weekdays().iter().map(|(code, _)| (*code).to_owned()).collect();
     controls.extend(weekdays().iter().map(|(code, _)| second_control(code)));
-    controls.extend(["stands_on", "recent", "since", "range"].map(str::to_owned));
+    controls.extend(["stands_on", "borrow_from", "borrow_total", "recent", "since", "range"].map(str::to_owned));
     let controls: Vec<&str> = controls.iter().map(String::as_str).collect();
     problems.sort_by_controls(&controls);
 }

@@ -1,0 +1,129 @@
+//! Another athlete's week as a start: fitted to a total, never copied as it is without a look.
+
+use std::collections::HashMap;
+
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use formats::words;
+use planning::notation::{read_amount, write_day};
+use planning::week::{SevenDays, WEEKDAYS};
+use planning::{Amount, Athlete};
+use store::{AthleteId, AthleteRecord};
+
+use super::reading::Lines;
+use super::show::{ShowPage, load, typed};
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::Problems;
+use crate::render::{self, Layout};
+use crate::state::AppState;
+
+/// So many names are told where a part of a name fits several.
+const TOLD: usize = 5;
+
+/// `POST /athletes/{athlete}/week/borrow`: the lines of another athlete, fitted to a total; saves nothing.
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<AthleteId>,
+    Form(fields): Form<HashMap<String, String>>,
+) -> Result<Response, AppError> {
+    let (record, _) = load(&state, id).await?;
+    let (version, lines) = typed(&fields);
+    let (athlete, today) = (&record.draft.athlete, state.clock.today());
+    let mut problems = Problems::default();
+    let total = read_total(&lines.borrow_total, athlete, &mut problems);
+    let from = find(&state, id, &lines.borrow_from, &mut problems).await?;
+    let (Some(from), true) = (from, problems.is_empty()) else {
+        let page = ShowPage::new(layout, id, athlete, version, lines, today).with_problems(problems);
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
+    };
+    let theirs = state.store.week(from.id).await?.ok_or(AppError::NotFound)?.week;
+    let running = theirs.running();
+    if running.is_empty() {
+        problems.add("borrow_from", format!("{} has no base week with running yet.", from.draft.athlete.name));
+        let page = ShowPage::new(layout, id, athlete, version, lines, today).with_problems(problems);
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
+    }
+    let week = match total {
+        Some(total) => planning::fit::scaled_to(&theirs, total, from.draft.athlete.easy_pace),
+        None => theirs,
+    };
+    let taken = Lines {
+        days: written(week.first()),
+        second: week.turns().map(|turns| written(&turns.week)).unwrap_or_default(),
+        stands_on: week.turns().map(|turns| turns.stands_on.to_string()).unwrap_or_default(),
+        range: String::new(),
+        ..lines
+    };
+    let mut page = ShowPage::new(layout, id, athlete, version, taken, today);
+    page.done = said(&from.draft.athlete.name, total, athlete);
+    render::page(StatusCode::OK, &page)
+}
+
+/// Each day in the units that it was typed in: nothing is rounded on the way.
+fn written(week: &SevenDays) -> [String; 7] {
+    WEEKDAYS.map(|weekday| if week.day(weekday).is_empty() { String::new() } else { write_day(week.day(weekday)) })
+}
+
+fn said(name: &str, total: Option<Amount>, athlete: &Athlete) -> String {
+    let fitted = match total {
+        Some(total) => format!(
+            "fitted to {}, each session the same part of what it was",
+            words::amount(words::amount_in(total, athlete.units))
+        ),
+        None => "as it is".to_owned(),
+    };
+    format!("The week of {name}, {fitted}. Nothing is saved yet: look it over, change what you like, then save.")
+}
+
+fn read_total(text: &str, athlete: &Athlete, problems: &mut Problems) -> Option<Amount> {
+    if text.is_empty() {
+        return None;
+    }
+    match read_amount(text, athlete.units) {
+        Ok(total) => Some(total),
+        Err(kind) => {
+            let problem = planning::Problem::new(planning::Field::RecentWeeks, kind);
+            problems.add("borrow_total", crate::words::problem(&problem));
+            None
+        }
+    }
+}
+
+/// The one other athlete whom a name fits, whole or in part.
+async fn find(
+    state: &AppState,
+    but: AthleteId,
+    name: &str,
+    problems: &mut Problems,
+) -> Result<Option<AthleteRecord>, AppError> {
+    if name.is_empty() {
+        problems.add("borrow_from", "Type whose week to take: a name, or a part of it.");
+        return Ok(None);
+    }
+    let mut found = state.store.find_athletes(name).await?;
+    found.retain(|record| record.id != but);
+    if let Some(place) = found.iter().position(|record| record.draft.athlete.name == name) {
+        return Ok(Some(found.swap_remove(place)));
+    }
+    match found.len() {
+        0 => problems.add("borrow_from", format!("No other athlete is called \u{201c}{name}\u{201d}.")),
+        1 => return Ok(found.pop()),
+        count => {
+            let mut names: Vec<&str> =
+                found.iter().map(|record| record.draft.athlete.name.as_str()).take(TOLD).collect();
+            if count > TOLD {
+                names.push("and more");
+            }
+            let names = names.join(", ");
+            problems.add(
+                "borrow_from",
+                format!("\u{201c}{name}\u{201d} fits {count} athletes: {names}. Type more of the name."),
+            );
+        }
+    }
+    Ok(None)
+}
