@@ -12,8 +12,7 @@ use axum::http::{Request, StatusCode};
 use axum::routing::get;
 use chrono::Days;
 use ebbline_tests::{COACH_HOST, SHARE_HOST, TestApp, send};
-use planning::{Athlete, Importance, Settings, plan};
-use store::{AthleteDraft, RaceId, Version, fill_demo};
+use store::fill_demo;
 
 /// Requests that are timed for each page.
 const TIMED: usize = 300;
@@ -34,7 +33,7 @@ async fn run() -> Result<()> {
     let ends = squad.today() + Days::new(30);
     let token = squad.store.hand_over(block, store::Shows::ALL, ends, squad.now()).await?.token;
     let club = TestApp::new().await;
-    fill_club(&club).await?;
+    club.fill_club(LARGE).await;
 
     println!("{:<34} {:>9} {:>9} {:>9} {:>7} {:>9}", "page", "median", "99 in 100", "bare", "ratio", "bytes");
     time("board, demo squad", squad.coach_door(), COACH_HOST, "/").await?;
@@ -73,47 +72,6 @@ async fn ask(door: &Router, host: &'static str, path: &str) -> Result<(Duration,
     let took = begin.elapsed();
     ensure!(answer.status == StatusCode::OK, "{path} answered {}", answer.status);
     Ok((took, black_box(answer.bytes)))
-}
-
-/// A club whose athletes all have a block for the same race.
-async fn fill_club(app: &TestApp) -> Result<()> {
-    let race = planning::Race {
-        name: "Harbour Ten".to_owned(),
-        date: app.today() + Days::new(12),
-        distance: planning::RaceDistance::TenK,
-        start: None,
-        zone: None,
-        importance: Importance::Goal,
-    };
-    let id = app.store.add_race(&race, "", uuid::Uuid::new_v4(), app.now()).await?;
-    for number in 0..LARGE {
-        add_runner(app, &race, id, number).await?;
-    }
-    Ok(())
-}
-
-async fn add_runner(app: &TestApp, race: &planning::Race, id: RaceId, number: usize) -> Result<()> {
-    let athlete = Athlete { name: format!("Runner {number:03}"), ..Athlete::default() };
-    let draft = AthleteDraft { athlete, ..AthleteDraft::default() };
-    let runner = app.store.add_athlete(&draft, uuid::Uuid::new_v4(), app.now()).await?;
-    let lines = ["", "6 x 800 m 10k pace, 11", "8", "tempo 9", "", "6", "long 16"].map(str::to_owned);
-    app.store.save_week(runner, Version(0), &store::WeekDraft::of(lines), app.now()).await?;
-    app.store.enter(id, runner, Importance::Goal, app.now()).await?;
-    let week = app.store.week(runner).await?.context("it was saved")?;
-    let settings = Settings::default();
-    let request = planning::Request {
-        today: Some(app.today()),
-        athlete: &draft.athlete,
-        week: &week.week,
-        race,
-        settings: &settings,
-        pins: &[],
-        other_races: &[],
-        begun: None,
-    };
-    let block = plan(&request).map_err(|problems| anyhow::anyhow!("refused: {problems:?}"))?;
-    app.store.add_block(runner, id, &settings, &week, &block, app.now()).await?;
-    Ok(())
 }
 
 fn at(times: &mut [Duration], part: f64) -> Duration {

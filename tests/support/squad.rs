@@ -1,7 +1,8 @@
 //! People and races to test with, all invented.
 
 use axum::Router;
-use planning::{Athlete, DistanceUnit, Importance, Race, RaceDistance};
+use chrono::Days;
+use planning::{Athlete, DistanceUnit, Importance, Race, RaceDistance, Request, Settings, plan};
 use store::{AthleteDraft, AthleteId, BlockId, RaceId, Version};
 use uuid::Uuid;
 
@@ -60,6 +61,41 @@ impl TestApp {
         let race = self.add_race("Harbour 10", "2027-05-09", RaceDistance::TenK).await;
         self.store.enter(race, athlete, Importance::Goal, self.now()).await.expect("an entry");
         Entered { athlete, race }
+    }
+
+    /// A club of runners who all have a block for the same race, twelve days away.
+    pub async fn fill_club(&self, runners: usize) -> Vec<BlockId> {
+        let day = (self.today() + Days::new(12)).to_string();
+        let race = self.add_race("Harbour Ten", &day, RaceDistance::TenK).await;
+        let mut blocks = Vec::with_capacity(runners);
+        for number in 0..runners {
+            let athlete = self.add_athlete(&format!("Runner {number:04}"), DistanceUnit::Km).await;
+            self.save_week(athlete, SIX_RUNS).await;
+            self.store.enter(race, athlete, Importance::Goal, self.now()).await.expect("an entry");
+            blocks.push(self.plan_block(Entered { athlete, race }).await);
+        }
+        blocks
+    }
+
+    /// Makes the block of an athlete for a race with the settings that the event takes.
+    async fn plan_block(&self, entered: Entered) -> BlockId {
+        let athlete = self.store.athlete(entered.athlete).await.expect("a read").expect("an athlete").draft.athlete;
+        let week = self.store.week(entered.athlete).await.expect("a read").expect("a week");
+        let race = self.store.race(entered.race).await.expect("a read").expect("a race").race;
+        let settings = Settings::default();
+        let request = Request {
+            today: Some(self.today()),
+            athlete: &athlete,
+            week: &week.week,
+            race: &race,
+            settings: &settings,
+            pins: &[],
+            other_races: &[],
+            begun: None,
+        };
+        let block = plan(&request).expect("a sound request");
+        let added = self.store.add_block(entered.athlete, entered.race, &settings, &week, &block, self.now());
+        added.await.expect("a block")
     }
 
     /// Makes the block of an athlete for a race, as the page does.

@@ -24,6 +24,7 @@ mod guards;
 mod hostile;
 mod log;
 mod messages;
+mod publish;
 mod questions;
 mod races;
 mod removed;

@@ -103,7 +103,7 @@ pub(crate) fn coach(routes: Router, hosts: Hosts) -> Router {
 }
 
 /// Puts the athletes' door behind its guards.
-pub(crate) fn share(routes: Router, hosts: Hosts) -> Router {
+pub fn share(routes: Router, hosts: Hosts) -> Router {
     let inside = routes
         .layer(from_fn(log))
         .layer(CompressionLayer::new())

@@ -26,6 +26,7 @@ mod log;
 mod messages;
 mod notice;
 pub mod paths;
+mod publish;
 mod qr;
 mod races;
 mod removed;
@@ -51,6 +52,7 @@ pub use doors::{Limit, ShareSwitch};
 pub use guard::Hosts;
 pub use health::answers;
 pub use notice::Notice;
+pub use publish::{PublishError, Published, PublishedPage, publish};
 pub use serve::{Config, ServeError, Server, stop_signal};
 pub use state::{AppState, Reach, ShareDoor, ShareState};
 pub use trouble::said;
@@ -63,6 +65,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(races::routes())
         .merge(weeks::routes())
         .merge(settings::routes())
+        .merge(publish::routes())
         .merge(doors::routes())
         .merge(blocks::routes())
         .merge(log::routes())

@@ -6,7 +6,8 @@ use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
 use crate::{
-    athletes, blocks, board, conflict, doors, error, log, messages, paths, races, removed, settings, share, weeks,
+    athletes, blocks, board, conflict, doors, error, log, messages, paths, publish, races, removed, settings, share,
+    weeks,
 };
 
 /// The name and the text of every sample page.
@@ -56,6 +57,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<messages::ListPage>(&mut all);
     add::<messages::EditPage>(&mut all);
     add::<share::SharedPage>(&mut all);
+    add::<publish::PublishPage>(&mut all);
     all
 }
 

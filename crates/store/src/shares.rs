@@ -95,6 +95,28 @@ impl Store {
     }
 }
 
+impl Store {
+    /// The tokens of every link that works on a day, in the order of the athletes' names.
+    pub async fn working_links(&self, today: NaiveDate) -> Result<Vec<String>> {
+        let today = cell::day_text(today);
+        let mut db = self.read_connection().await?;
+        let tokens = sqlx::query_scalar!(
+            "SELECT share.token
+             FROM share
+             JOIN block ON block.id = share.block
+             JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
+             JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
+             JOIN race ON race.id = block.race AND race.removed_at IS NULL
+             WHERE share.revoked_at IS NULL AND share.ends >= ?
+             ORDER BY athlete.name, share.id",
+            today
+        )
+        .fetch_all(&mut *db)
+        .await?;
+        Ok(tokens)
+    }
+}
+
 impl SharedReader {
     /// What a token shows today; nothing for an unknown, a revoked and an expired one alike.
     ///
@@ -367,7 +389,11 @@ mod tests {
         let (Squad { store, athlete, race, .. }, id, door) = shared_squad().await;
         let share = store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(6)).await.unwrap();
         let today = day("2027-05-23");
-        let opens = async || door.shared(&share.token, today).await.unwrap().is_some();
+        let opens = async || {
+            let opens = door.shared(&share.token, today).await.unwrap().is_some();
+            assert_eq!(store.working_links(today).await.unwrap().contains(&share.token), opens);
+            opens
+        };
         assert!(opens().await, "it still works on its last day");
         assert_eq!(door.shared(&share.token, day("2027-05-24")).await.unwrap(), None, "ended");
         for unknown in ["", "0", &share.token[1..], &share.token.to_uppercase(), "' OR 1 --"] {

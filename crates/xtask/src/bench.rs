@@ -12,6 +12,7 @@ pub(crate) fn run() -> Result<()> {
         Step::cargo("a block, planned and reviewed", "bench --package planning --bench block"),
         Step::cargo("the data file, read and written", "bench --package store --bench store"),
         Step::cargo("pages", "bench --package ebbline-tests --bench pages"),
+        Step::cargo("the athletes' door under load", "bench --package ebbline-tests --bench athletes"),
     ]);
     println!("\n{}", machine());
     run

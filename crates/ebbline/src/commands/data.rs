@@ -33,7 +33,7 @@ pub(crate) struct CheckArguments {
 }
 
 #[derive(Args, Debug)]
-struct DataFile {
+pub(super) struct DataFile {
     /// The data file; by default where this machine keeps user data.
     #[arg(long, value_name = "FILE", env = "EBBLINE_DATA")]
     data: Option<PathBuf>,
@@ -45,7 +45,7 @@ impl DataFile {
     }
 
     /// A data file that is there already: these commands never make one.
-    fn existing(&self) -> Result<PathBuf, Failure> {
+    pub(super) fn existing(&self) -> Result<PathBuf, Failure> {
         let path = self.path()?;
         if path.is_file() {
             Ok(path)
@@ -96,6 +96,6 @@ pub(crate) fn check(arguments: &CheckArguments) -> Result<(), Failure> {
     })
 }
 
-async fn open(data: &Path) -> Result<Store, Failure> {
+pub(super) async fn open(data: &Path) -> Result<Store, Failure> {
     Store::open(data).await.map_err(|error| Failure::Data(server::said(&error)))
 }

@@ -4,6 +4,7 @@ mod browser;
 pub(crate) mod data;
 pub(crate) mod demo;
 pub(crate) mod plan;
+pub(crate) mod publish;
 pub(crate) mod serve;
 
 use std::future::Future;

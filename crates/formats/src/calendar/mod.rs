@@ -83,16 +83,10 @@ pub struct Edition {
 
 /// Writes the file; nothing where no edition names a version that is there.
 pub fn write(calendar: &Calendar<'_>) -> Option<String> {
-    let identities = identity::of_versions(calendar.key, calendar.versions);
-    let by_number: HashMap<u32, &Version<'_>> =
-        calendar.versions.iter().map(|version| (version.number, version)).collect();
-    let newest = calendar.editions.iter().rev().find_map(|edition| by_number.get(&edition.version))?;
-    let editions = calendar.editions.iter().filter_map(|edition| {
-        let version = by_number.get(&edition.version)?;
-        let uids = identities.get(&edition.version)?;
-        Some((edition.at, event::of_block(version.block, version.place, calendar.units, calendar.key, uids)))
-    });
-    let events = editions::fold(editions);
+    let is_known = |edition: &&Edition| calendar.versions.iter().any(|version| version.number == edition.version);
+    let last = calendar.editions.iter().rfind(is_known)?.version;
+    let newest = calendar.versions.iter().find(|version| version.number == last)?;
+    let events = events(calendar);
     let mut lines = Lines::default();
     lines.put("BEGIN", "VCALENDAR");
     lines.put("VERSION", "2.0");
@@ -109,6 +103,18 @@ pub fn write(calendar: &Calendar<'_>) -> Option<String> {
     }
     lines.put("END", "VCALENDAR");
     Some(lines.finish())
+}
+
+/// The events of the last edition, with what those before it make of them.
+fn events(calendar: &Calendar<'_>) -> Vec<Dated> {
+    let identities = identity::of_versions(calendar.key, calendar.versions);
+    let by_number: HashMap<u32, &Version<'_>> =
+        calendar.versions.iter().map(|version| (version.number, version)).collect();
+    editions::fold(calendar.editions.iter().filter_map(|edition| {
+        let version = by_number.get(&edition.version)?;
+        let uids = identities.get(&edition.version)?;
+        Some((edition.at, event::of_block(version.block, version.place, calendar.units, calendar.key, uids)))
+    }))
 }
 
 fn put_event(lines: &mut Lines, dated: &Dated) {

@@ -8,6 +8,7 @@ use planning::notation::read_week;
 use planning::{Athlete, Importance, Life, Race, RaceDistance, Reason, Request, Settings, plan};
 use proptest::prelude::*;
 
+use super::events as events_of;
 use super::*;
 
 fn date(text: &str) -> NaiveDate {
@@ -344,6 +345,92 @@ fn without_an_edition_there_is_no_file() {
     assert_eq!(write(&calendar), None);
     let unknown = [Edition { version: 9, at: at(0) }];
     assert_eq!(write(&Calendar { editions: &unknown, ..calendar }), None);
+}
+
+/// What an outside library must read out of the file of these versions.
+fn expected(events: &[Dated]) -> serde_json::Value {
+    let zones = ["Europe/Vienna", "America/Chicago", "Asia/Kathmandu"];
+    let told = events.iter().map(|dated| {
+        let (start, end, local) = match dated.event.when {
+            When::Day(date) => (date.to_string(), Some((date + Days::new(1)).to_string()), None),
+            When::From(start) => {
+                let local =
+                    |zone: &str| start.with_timezone(&zone.parse::<Tz>().unwrap()).format("%F %H:%M").to_string();
+                let local: BTreeMap<&str, String> = zones.into_iter().map(|zone| (zone, local(zone))).collect();
+                (start.format("%FT%H:%M:%SZ").to_string(), None, Some(local))
+            }
+        };
+        serde_json::json!({
+            "uid": dated.event.uid.to_string(),
+            "sequence": dated.sequence,
+            "modified": dated.modified.format("%FT%H:%M:%SZ").to_string(),
+            "start": start,
+            "end": end,
+            "local": local,
+            "summary": text::plain(&dated.event.summary),
+            "description": text::plain(&dated.event.description),
+            "location": text::plain(&dated.event.location),
+        })
+    });
+    told.collect()
+}
+
+/// Run by `cargo xtask reference`, which names the programs that read the files.
+#[test]
+#[ignore = "needs libraries that are not ours"]
+fn outside_libraries_read_what_was_written() {
+    let folder = std::env::temp_dir().join(format!("ebbline-calendar-{}", uuid::Uuid::new_v4()));
+    std::fs::create_dir(&folder).unwrap();
+    let moved = Race { date: date("2026-11-01"), ..vienna() };
+    let no_zone =
+        Race { zone: None, name: "Läufe; \u{202e}3 × 5 km, \\o/ 🏃🏽‍♀️ نور".to_owned(), ..vienna() };
+    let half_past = Race { zone: Some("Asia/Kathmandu".to_owned()), date: date("2027-03-28"), ..vienna() };
+    let mut noted = block_for(&vienna());
+    for (number, planned) in (0..).zip(noted.days.iter_mut().flat_map(|day| &mut day.sessions)) {
+        planned.session.note =
+            format!("{}; C:\\runs, dann „locker“ – 🏃🏽‍♀️ {}", "ß".repeat(number * 3), "x".repeat(number));
+    }
+    let cases = [
+        ("first", vec![block_for(&vienna())], vec![1]),
+        ("moved", vec![block_for(&vienna()), block_for(&moved)], vec![1, 2]),
+        ("undone", vec![block_for(&vienna()), block_for(&moved)], vec![1, 2, 1]),
+        ("text", vec![block_for(&no_zone)], vec![1]),
+        ("notes", vec![block_for(&vienna()), noted], vec![1, 2]),
+        ("zone", vec![block_for(&half_past)], vec![1]),
+    ];
+    let mut count = 0;
+    for (name, versions, order) in &cases {
+        let editions: Vec<Edition> =
+            (0..).zip(order).map(|(step, version)| Edition { version: *version, at: at(10 * step) }).collect();
+        let versions: Vec<Version<'_>> = (1..)
+            .zip(versions)
+            .map(|(number, block)| Version {
+                number,
+                parent: (number > 1).then(|| number - 1),
+                place: "Ring; gate 2",
+                block,
+            })
+            .collect();
+        let key = BlockKey::of_kept(7, at(0));
+        let calendar =
+            Calendar { key, athlete: "Ana Exemplo", units: DistanceUnit::Km, versions: &versions, editions: &editions };
+        let events = events_of(&calendar);
+        count += events.len();
+        std::fs::write(folder.join(format!("{name}.ics")), write(&calendar).unwrap()).unwrap();
+        std::fs::write(folder.join(format!("{name}.json")), expected(&events).to_string()).unwrap();
+    }
+    let scripts = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/reference");
+    for (program, script) in
+        [("EBBLINE_REFERENCE_PYTHON", "calendar_files.py"), ("EBBLINE_REFERENCE_NODE", "calendar_files.mjs")]
+    {
+        let program = std::env::var(program).unwrap();
+        let output = std::process::Command::new(program).arg(scripts.join(script)).arg(&folder).output().unwrap();
+        let told = String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);
+        assert!(output.status.success(), "{script}: {told}");
+        println!("{script}: {}", told.trim());
+        assert!(told.contains(&format!("{count} events")), "{script} read others: {told}");
+    }
+    std::fs::remove_dir_all(&folder).unwrap();
 }
 
 proptest! {

@@ -5,12 +5,14 @@ use axum::extract::State;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use chrono::NaiveDate;
-use store::BlockId;
+use store::{BlockId, SharedBlock};
 
 use super::load::Loaded;
 use super::picture::Picture;
 use super::sheet::Sheet;
+use super::view::Reader;
 use crate::assets;
+use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::render::Page;
@@ -26,12 +28,23 @@ pub(crate) struct FilePage {
     sheet: Sheet,
     picture: Picture,
     styles: String,
+    /// The name of the calendar file beside it, where it is published with one.
+    calendar: Option<String>,
 }
 
 impl FilePage {
     fn new(sheet: Sheet, picture: Picture) -> Self {
         // The files are our own and embedded; none of them can end the style element.
-        Self { sheet, picture, styles: STYLES.iter().filter_map(|file| assets::text(file)).collect() }
+        let styles = STYLES.iter().filter_map(|file| assets::text(file)).collect();
+        Self { sheet, picture, styles, calendar: None }
+    }
+
+    /// The file as the athletes' door would show the block, with a calendar file beside it.
+    pub(crate) fn of_shared(shared: &SharedBlock, calendar: String, clock: Clock) -> Self {
+        let reader = Reader { units: shared.units, today: None, pace: shared.block.pace };
+        let sheet = Sheet::of_shared(shared, reader, clock);
+        let picture = sheet.picture(&shared.block, reader);
+        Self { calendar: Some(calendar), ..Self::new(sheet, picture) }
     }
 }
 
@@ -39,8 +52,7 @@ impl Page for FilePage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
         use super::sample;
-        use super::view::Reader;
-        let clock = crate::clock::Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
+        let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         [sample::ten_k(), sample::marathon(), sample::timed_half()]
             .iter()
             .map(|kept| {
