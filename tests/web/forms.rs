@@ -23,7 +23,7 @@ enum Net {
     Choice,
     /// It writes nothing.
     Reads,
-    /// It opens or closes a door, and is tested there.
+    /// It opens or closes a door, or writes beside the data file, and is tested there.
     Door,
 }
 
@@ -101,6 +101,7 @@ const FORMS: &[Form] = &[
     form("BLOCK_MESSAGES", Choice, "/blocks/1/messages", &[("moment", "day-before"), ("sent", "yes")]),
     form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44")])
         .or(&[("do", "save"), ("a", "sub 43")], ["sub 44", "sub 43"]),
+    form("PUBLISH", Door, "/settings/publish", &[]),
     form("MESSAGE", Version, "/messages/day-after", &[("text", "One.")]).or(&[("text", "Two.")], ["One.", "Two."]),
     form("OUR_MESSAGE", Choice, "/messages/day-after/words", &[]),
     form("LOG_WEEK", Version, "/athletes/1/log/weeks/2027-04-12", &[("line", "as planned")])
