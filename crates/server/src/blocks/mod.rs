@@ -5,7 +5,7 @@ mod calendar;
 mod day;
 mod difference;
 pub(crate) mod file;
-mod fit;
+pub(crate) mod fit;
 mod goals;
 mod hand_over;
 pub(crate) mod lines;
