@@ -95,6 +95,8 @@ const FORMS: &[Form] = &[
         .or(&[("variant", "shorter")], ["12 days", "8 days"]),
     form("BLOCK_GOALS", Version, "/blocks/1/goals", &[("a", "under 44:00")])
         .or(&[("a", "under 43:30")], ["under 44:00", "under 43:30"]),
+    form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44"), ("rest", "thanks")])
+        .or(&[("do", "save"), ("a", "sub 43:30"), ("rest", "thanks")], ["sub 44", "sub 43:30"]),
     form("REPLAN", Step, "/blocks/1/replan", &[]),
     form("BLOCK_HAND_OVER", Choice, "/blocks/1/hand-over", &[("goals", "yes")]),
     form("BLOCK_END_LINK", Choice, "/blocks/1/hand-over/end", &[]),
@@ -231,6 +233,26 @@ async fn d03_every_stale_form_is_a_page_with_both_and_saves_nothing() {
             assert!(page.body().contains(text), "{}: {text} is not in {}", form.name, page.body());
         }
         assert_eq!(app.store.export().await.unwrap(), before, "{}", form.name);
+    }
+}
+
+#[tokio::test]
+async fn d01_a_form_that_was_sent_then_changed_by_way_of_the_back_button_shows_both_and_makes_one_record() {
+    for (path, one, other, texts) in [
+        ("/athletes", [ATHLETE[0], ATHLETE[1], ONCE].to_vec(), ("name", "Ana Two"), ["Ana One", "Ana Two"]),
+        ("/races", [RACE[0], RACE[1], RACE[2], ONCE].to_vec(), ("name", "River Two"), ["River One", "River Two"]),
+    ] {
+        let app = TestApp::new().await;
+        let id = app.post(path, &one).await.new_id();
+        let changed: Vec<_> = one.iter().map(|field| if field.0 == other.0 { other } else { *field }).collect();
+        let page = app.post(path, &changed).await;
+        assert_eq!(page.status, StatusCode::CONFLICT);
+        assert!(texts.iter().all(|text| page.body().contains(text)), "{}", page.body());
+        let action = page.attribute("main form", "action");
+        assert_eq!(action, format!("{path}/{id}"));
+        let version = page.value("version");
+        let saved: Vec<_> = changed.iter().copied().chain([("version", version.as_str())]).collect();
+        assert_eq!(app.follow(&app.post(&action, &saved).await).await.text("h1"), texts[1]);
     }
 }
 

@@ -255,7 +255,14 @@ pub(crate) async fn add(
     match typed.to_draft() {
         Ok(draft) => {
             let id = state.store.add_athlete(&draft, read_once(&typed.once), state.clock.now()).await?;
-            Ok(notice::redirect(&paths::athlete(id), Notice::AthleteAdded))
+            match state.store.athlete(id).await? {
+                // The form was sent before, then changed by way of the back button.
+                Some(kept) if kept.draft != draft => {
+                    let page = conflict(layout, id, &Typed::of(&kept.draft, &kept.version.to_string()), &typed);
+                    render::page(StatusCode::CONFLICT, &page)
+                }
+                _ => Ok(notice::redirect(&paths::athlete(id), Notice::AthleteAdded)),
+            }
         }
         Err(problems) => show(&state, layout, StatusCode::UNPROCESSABLE_ENTITY, None, typed, problems).await,
     }

@@ -240,7 +240,13 @@ pub(crate) async fn add(
     match typed.to_race() {
         Ok((race, place)) => {
             let id = state.store.add_race(&race, &place, read_once(&typed.once), state.clock.now()).await?;
-            Ok(notice::redirect(&paths::race(id), Notice::RaceAdded))
+            match state.store.race(id).await? {
+                // The form was sent before, then changed by way of the back button.
+                Some(kept) if (&kept.race, &kept.place) != (&race, &place) => {
+                    render::page(StatusCode::CONFLICT, &conflict(layout, id, &Typed::of(&kept), &typed))
+                }
+                _ => Ok(notice::redirect(&paths::race(id), Notice::RaceAdded)),
+            }
         }
         Err(problems) => show(layout, StatusCode::UNPROCESSABLE_ENTITY, None, typed, problems),
     }
