@@ -32,6 +32,8 @@ enum Command {
     Bench,
     /// Our results beside those of outside libraries, which it installs.
     Reference,
+    /// Known weaknesses, licences and sources of every dependency; fetches the list of weaknesses.
+    Audit,
 }
 
 fn main() -> ExitCode {
@@ -40,6 +42,7 @@ fn main() -> ExitCode {
         Command::Check => check::run(),
         Command::Bench => bench::run(),
         Command::Reference => reference::run(),
+        Command::Audit => reference::audit(),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,

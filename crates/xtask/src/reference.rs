@@ -8,7 +8,10 @@ use anyhow::{Context, Result};
 use crate::steps::{self, Step};
 
 /// From the npm registry; the Python packages stand in `tests/reference/requirements.txt`.
-const ICAL_JS: &str = "ical.js@2.2.1";
+const FROM_NPM: [&str; 2] = ["ical.js@2.2.1", "vnu-jar@26.9.27"];
+
+/// What weighs the dependencies, built once from its source.
+const CARGO_DENY: &str = "0.20.2";
 
 /// Installs the outside libraries and compares.
 pub(crate) fn run() -> Result<()> {
@@ -39,11 +42,26 @@ pub(crate) fn run() -> Result<()> {
             ];
             steps::run(steps::cargo().args(tests).envs(readers))
         }),
+        Step::new("every page, by an HTML checker", || {
+            let tests = ["test", "--package", "server", "--lib", "--", "--ignored", "an_outside_checker"];
+            let jar = folder().join("node_modules/vnu-jar/build/dist/vnu.jar");
+            steps::run(steps::cargo().args(tests).env("EBBLINE_HTML_CHECKER", jar))
+        }),
+        Step::new("licences and sources of every dependency", weigh_dependencies),
+        Step::new("ten thousand requests that no page sends, at each door", || {
+            let tests = ["test", "--package", "ebbline-tests", "--test", "web", "hostile"];
+            steps::run(steps::cargo().args(tests).env("EBBLINE_REQUESTS", "10000"))
+        }),
         Step::new("killed a hundred times, and a minute of sixteen clients", || {
             let tests = ["test", "--package", "ebbline", "--test", "durability", "--", "--nocapture"];
             steps::run(steps::cargo().args(tests).env("EBBLINE_ROUNDS", "100").env("EBBLINE_SECONDS", "60"))
         }),
     ])
+}
+
+/// Everything that `deny.toml` asks of the dependencies, the list of known weaknesses included.
+pub(crate) fn audit() -> Result<()> {
+    steps::run(deny()?.arg("check"))
 }
 
 /// Makes an environment of its own, so that nothing is installed anywhere else.
@@ -56,8 +74,26 @@ fn install() -> Result<()> {
     let wanted = steps::workspace().join("tests/reference/requirements.txt");
     steps::run(Command::new(python()).args(["-m", "pip", "install", "--quiet", "--requirement"]).arg(wanted))?;
     let npm = if cfg!(windows) { "npm.cmd" } else { "npm" };
-    steps::run(Command::new(npm).args(["install", "--silent", "--no-save", "--prefix"]).arg(folder()).arg(ICAL_JS))
+    let silently = ["install", "--silent", "--no-save", "--prefix"];
+    steps::run(Command::new(npm).args(silently).arg(folder()).args(FROM_NPM))
         .context("Node.js 20 or newer with npm is needed")
+}
+
+/// Licences, sources and versions of every dependency, as `deny.toml` wants them. Known weaknesses are
+/// asked for by `cargo xtask audit`, which needs their list from the network.
+fn weigh_dependencies() -> Result<()> {
+    steps::run(deny()?.args(["check", "bans", "licenses", "sources"]))
+}
+
+/// The program that weighs dependencies, built if it is not there.
+fn deny() -> Result<Command> {
+    let root = folder().join("cargo");
+    let program = root.join(if cfg!(windows) { "bin/cargo-deny.exe" } else { "bin/cargo-deny" });
+    if !program.exists() {
+        let install = ["install", "cargo-deny", "--locked", "--quiet", "--version", CARGO_DENY, "--root"];
+        steps::run(steps::cargo().args(install).arg(&root))?;
+    }
+    Ok(Command::new(program))
 }
 
 fn folder() -> PathBuf {
