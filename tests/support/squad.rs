@@ -118,7 +118,9 @@ impl TestApp {
     /// Hands a block over, with goals and stretches or without, and gives the path of its page on the
     /// athletes' door.
     pub async fn hand_over(&self, block: BlockId, with: &str) -> String {
-        let answer = self.post(&format!("/blocks/{block}/hand-over"), &[("goals", with), ("stretches", with)]).await;
+        let version = self.version_of(block).await.to_string();
+        let fields = [("version", version.as_str()), ("goals", with), ("stretches", with)];
+        let answer = self.post(&format!("/blocks/{block}/hand-over"), &fields).await;
         let address = self.follow(&answer).await.attribute("input.link", "value");
         address.strip_prefix(&format!("http://{SHARE_HOST}")).expect("an address of the athletes' door").to_owned()
     }

@@ -98,7 +98,7 @@ const FORMS: &[Form] = &[
     form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44"), ("rest", "thanks")])
         .or(&[("do", "save"), ("a", "sub 43:30"), ("rest", "thanks")], ["sub 44", "sub 43:30"]),
     form("REPLAN", Step, "/blocks/1/replan", &[]),
-    form("BLOCK_HAND_OVER", Choice, "/blocks/1/hand-over", &[("goals", "yes")]),
+    form("BLOCK_HAND_OVER", Step, "/blocks/1/hand-over", &[("goals", "yes")]),
     form("BLOCK_END_LINK", Choice, "/blocks/1/hand-over/end", &[]),
     form("BLOCK_MESSAGES", Choice, "/blocks/1/messages", &[("moment", "day-before"), ("sent", "yes")]),
     form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44")])

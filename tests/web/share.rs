@@ -74,7 +74,9 @@ async fn goals_and_stretches_have_a_choice_each_and_stay_as_they_were_handed_ove
         app.post(&format!("/blocks/{block}/goals"), &goals).await.location();
     };
     save("under 44:00", "home").await;
-    app.post(&format!("/blocks/{block}/hand-over"), &[("stretches", "yes")]).await.location();
+    let version = app.version_of(block).await.to_string();
+    let fields = [("version", version.as_str()), ("stretches", "yes")];
+    app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();
     let token = app.store.block(block).await.unwrap().unwrap().share.unwrap().token;
     let door = app.share_door().await;
     let page = get_shared(&door, &format!("/p/{token}")).await;
@@ -87,7 +89,9 @@ async fn goals_and_stretches_have_a_choice_each_and_stay_as_they_were_handed_ove
     assert!(coach.text(".block-version").contains("Goals changed since it was handed over."));
     assert!(coach.text(".hand-over").contains("Goals or words changed since it was handed over"));
     assert!(app.get("/").await.text(".board-needs").contains("oals changed since they were handed over"));
-    app.post(&format!("/blocks/{block}/hand-over"), &[("stretches", "yes")]).await.location();
+    let version = app.version_of(block).await.to_string();
+    let fields = [("version", version.as_str()), ("stretches", "yes")];
+    app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();
     let page = get_shared(&door, &format!("/p/{token}")).await;
     assert!(page.text(".stretches tbody").contains("river"));
     assert!(page.text("footer").contains("replaces the sheet of 4 May"), "{}", page.text("footer"));

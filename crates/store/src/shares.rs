@@ -5,10 +5,10 @@ use sha2::{Digest, Sha256};
 use sqlx::SqliteConnection;
 use uuid::Uuid;
 
-use crate::blocks::{head, read_document};
+use crate::blocks::{current, head, read_document};
 use crate::cell::{self, Place};
 use crate::goals::{goal_document, read_goals};
-use crate::{BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Shows, Store, StoreError};
+use crate::{BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Shows, Store, StoreError, Version};
 
 impl Store {
     /// Hands the present revision over with the goal notes as they are: makes a link, or lets the
@@ -28,52 +28,28 @@ impl Store {
     ) -> Result<ShareRecord> {
         let mut tx = self.writing().await?;
         let revision = head(&mut tx, id).await?.ok_or(StoreError::Gone)?.revision;
-        let (now, ends) = (cell::instant_text(now), cell::day_text(ends));
-        let kept = sqlx::query_scalar!(
-            r#"UPDATE share SET revision = ?, handed_over_at = ?, ends = ?, shows_goals = ?, shows_stretches = ?
-             WHERE block = ? AND revoked_at IS NULL RETURNING id AS "id!""#,
-            revision,
-            now,
-            ends,
-            shows.goals,
-            shows.stretches,
-            id.0
-        )
-        .fetch_optional(&mut *tx)
-        .await?;
-        let share = if let Some(share) = kept {
-            share
-        } else {
-            let token = new_token();
-            let hash = token_hash(&token);
-            sqlx::query_scalar!(
-                r#"INSERT INTO share (block, token, token_hash, revision, handed_over_at, ends, shows_goals,
-                                      shows_stretches, made_at)
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?5) RETURNING id AS "id!""#,
-                id.0,
-                token,
-                hash,
-                revision,
-                now,
-                ends,
-                shows.goals,
-                shows.stretches
-            )
-            .fetch_one(&mut *tx)
-            .await?
-        };
-        let goals = goal_document(&mut tx, id).await?;
-        sqlx::query!(
-            "INSERT INTO hand_over (block, revision, share, at, goals) VALUES (?, ?, ?, ?, ?)",
-            id.0,
-            revision,
-            share,
-            now,
-            goals
-        )
-        .execute(&mut *tx)
-        .await?;
-        let record = working_share(&mut tx, id).await?.ok_or(StoreError::Gone)?;
+        let record = show_revision(&mut tx, id, revision, shows, ends, now).await?;
+        tx.commit().await?;
+        Ok(record)
+    }
+
+    /// The same, if the block is still as it was when somebody looked at it.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`]; [`StoreError::Conflict`] if it was saved since: nobody looked at what would be
+    /// handed over.
+    pub async fn hand_over_as_read(
+        &self,
+        id: BlockId,
+        read_at: Version,
+        shows: Shows,
+        ends: NaiveDate,
+        now: DateTime<Utc>,
+    ) -> Result<ShareRecord> {
+        let mut tx = self.writing().await?;
+        let revision = current(&mut tx, id, read_at).await?.revision;
+        let record = show_revision(&mut tx, id, revision, shows, ends, now).await?;
         tx.commit().await?;
         Ok(record)
     }
@@ -167,6 +143,63 @@ impl SharedReader {
             ends: share.day("ends", &row.ends)?,
         }))
     }
+}
+
+/// Lets the link of a block, or a new one, show one of its revisions, and writes down what was handed over.
+async fn show_revision(
+    db: &mut SqliteConnection,
+    id: BlockId,
+    revision: u32,
+    shows: Shows,
+    ends: NaiveDate,
+    now: DateTime<Utc>,
+) -> Result<ShareRecord> {
+    let (now, ends) = (cell::instant_text(now), cell::day_text(ends));
+    let kept = sqlx::query_scalar!(
+        r#"UPDATE share SET revision = ?, handed_over_at = ?, ends = ?, shows_goals = ?, shows_stretches = ?
+         WHERE block = ? AND revoked_at IS NULL RETURNING id AS "id!""#,
+        revision,
+        now,
+        ends,
+        shows.goals,
+        shows.stretches,
+        id.0
+    )
+    .fetch_optional(&mut *db)
+    .await?;
+    let share = if let Some(share) = kept {
+        share
+    } else {
+        let token = new_token();
+        let hash = token_hash(&token);
+        sqlx::query_scalar!(
+            r#"INSERT INTO share (block, token, token_hash, revision, handed_over_at, ends, shows_goals,
+                                  shows_stretches, made_at)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?5) RETURNING id AS "id!""#,
+            id.0,
+            token,
+            hash,
+            revision,
+            now,
+            ends,
+            shows.goals,
+            shows.stretches
+        )
+        .fetch_one(&mut *db)
+        .await?
+    };
+    let goals = goal_document(&mut *db, id).await?;
+    sqlx::query!(
+        "INSERT INTO hand_over (block, revision, share, at, goals) VALUES (?, ?, ?, ?, ?)",
+        id.0,
+        revision,
+        share,
+        now,
+        goals
+    )
+    .execute(&mut *db)
+    .await?;
+    working_share(&mut *db, id).await?.ok_or(StoreError::Gone)
 }
 
 /// The link of a block that is not revoked; it may have ended by its date.

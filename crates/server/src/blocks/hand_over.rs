@@ -6,12 +6,13 @@ use axum_extra::extract::Form;
 use chrono::{Days, NaiveDate};
 use formats::words;
 use serde::Deserialize;
-use store::{BlockId, BlockRecord, GoalNotes, ShareRecord, Shows};
+use store::{BlockId, BlockRecord, GoalNotes, ShareRecord, Shows, StoreError};
 
 use super::lines;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
+use crate::form::read_version;
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::qr::QrCode;
@@ -105,11 +106,13 @@ pub(crate) fn link(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> 
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
 pub(crate) struct Typed {
+    version: String,
     goals: String,
     stretches: String,
 }
 
-/// `POST /blocks/{block}/hand-over`: the link shows the present revision.
+/// `POST /blocks/{block}/hand-over`: the link shows the revision that the coach looked at; nothing is handed
+/// over that was saved from another window meanwhile.
 pub(crate) async fn post(
     State(state): State<AppState>,
     Id(id): Id<BlockId>,
@@ -118,8 +121,13 @@ pub(crate) async fn post(
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let ends = record.block.race_day + Days::new(DAYS_AFTER);
     let shows = Shows { goals: typed.goals == "yes", stretches: typed.stretches == "yes" };
-    state.store.hand_over(id, shows, ends, state.clock.now()).await?;
-    Ok(notice::redirect(&format!("{}#hand-over", paths::block(id)), Notice::HandedOver))
+    let read_at = read_version(&typed.version);
+    let done = match state.store.hand_over_as_read(id, read_at, shows, ends, state.clock.now()).await {
+        Ok(_) => Notice::HandedOver,
+        Err(StoreError::Conflict) => Notice::StepNotTaken,
+        Err(error) => return Err(error.into()),
+    };
+    Ok(notice::redirect(&format!("{}#hand-over", paths::block(id)), done))
 }
 
 /// `POST /blocks/{block}/hand-over/end`: the link no longer works, at once.
