@@ -156,10 +156,8 @@ fn body() -> impl Strategy<Value = Vec<u8>> {
         .prop_map(str::to_owned),
         1 => "\\PC{0,60}",
     ];
-    let field = (prop::sample::select(FIELDS.to_vec()), value).prop_map(|(name, value)| {
-        let value: String = value.bytes().map(|byte| format!("%{byte:02X}")).collect();
-        format!("{name}={value}")
-    });
+    let field = (prop::sample::select(FIELDS.to_vec()), value)
+        .prop_map(|(name, value)| value.bytes().fold(format!("{name}="), |text, byte| format!("{text}%{byte:02X}")));
     prop_oneof![
         6 => prop::collection::vec(field, 0..10).prop_map(|fields| fields.join("&").into_bytes()),
         1 => prop::collection::vec(any::<u8>(), 0..400),

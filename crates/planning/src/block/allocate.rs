@@ -79,8 +79,8 @@ struct Sized {
     /// A long slot of race week that is run easily.
     was_long: bool,
     is_key: bool,
-    /// Whether fixed days of the week take more than the curve would give them.
-    is_crowded: bool,
+    /// Why it may end below its reference: fixed days of the week take more than the curve would give them.
+    makes_room: Option<Reason>,
     weight: u64,
 }
 
@@ -191,7 +191,9 @@ fn open_week(
     let fixed = sized.iter().filter(|entry| days[entry.day].stands == Stands::Fixed);
     let taken: Milli = fixed.map(|entry| entry.usual.middle() - entry.reference).sum();
     if taken >= amounts::least_cut(unit) {
-        sized.iter_mut().for_each(|entry| entry.is_crowded = true);
+        for entry in &mut sized {
+            entry.makes_room = Some(Reason::AroundFixed);
+        }
     }
     let target: Milli = sized.iter().map(|entry| entry.reference).sum();
     let slack = amounts::least_cut(unit).max(base.times(Share(0.02)));
@@ -221,7 +223,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         takes_up: false,
         was_long: false,
         is_key: item.role == Role::Key,
-        is_crowded: false,
+        makes_room: None,
         weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
     };
     if item.sizing == Sizing::Fixed {
@@ -434,10 +436,11 @@ fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) 
     let mut why = vec![if is_capped { entry.upper_why.unwrap_or(share) } else { share }];
     // By more than rounding takes away.
     let step = amounts::least_cut(amount.unit()).0;
-    if entry.is_crowded && 2 * (entry.reference - amount.middle()).0 > step {
-        why.push(Reason::AroundFixed);
-    } else if is_capped {
-        return why;
+    let gave_up = 2 * (entry.reference - amount.middle()).0 > step;
+    match entry.makes_room.filter(|_| gave_up) {
+        Some(makes_room) => why.push(makes_room),
+        None if is_capped => return why,
+        None => {}
     }
     if entry.wish < entry.lower && amount.middle() <= entry.lower.max(amounts::round_up(entry.lower, amount.unit())) {
         why.push(Reason::LeastWorth(Amount::exact(facts.mileage.least(amount.unit()), amount.unit())));
