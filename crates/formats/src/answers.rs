@@ -546,7 +546,7 @@ mod tests {
             filled.push('\n');
             if line.starts_with(|c: char| c.is_ascii_digit()) {
                 count += 1;
-                filled += &format!("answer {count}\n");
+                filled = format!("{filled}answer {count}\n");
             }
         }
         let reading = read_answers(&filled, &sent());
