@@ -47,6 +47,7 @@ async fn the_athletes_door_opens_moves_and_closes_while_the_program_runs() {
     let page = app.follow(&sharing(&app, "on", &first.to_string(), "").await).await;
     assert_eq!(page.text(".notice p"), "Athletes' pages are served, from now on and at every start.");
     assert!(TcpStream::connect(first).is_ok());
+    assert!(page.body().contains("Only this machine reaches that address:"));
     let page = app.follow(&sharing(&app, "on", &second.to_string(), "https://runs.example/").await).await;
     assert_eq!(page.value("share_url"), "https://runs.example");
     assert!(page.texts("code").contains(&"https://runs.example".to_owned()));
@@ -73,6 +74,8 @@ async fn a_wrong_address_is_named_and_what_was_typed_stays() {
         ("everywhere", "", "share_address", "\u{201c}everywhere\u{201d} is not an address"),
         ("0.0.0.0:4650", "", "share_address", "Port 4650 cannot be used"),
         ("0.0.0.0:0", "", "share_address", "Port 0 cannot be used"),
+        ("224.0.0.1:4651", "", "share_address", "224.0.0.1 is not an address of one machine"),
+        ("255.255.255.255:4651", "", "share_address", "255.255.255.255 is not an address of one machine"),
         ("0.0.0.0:4651", "runs.example", "share_url", "\u{201c}runs.example\u{201d} is not what a link can begin with"),
     ] {
         let page = sharing(&app, "on", address, url).await;

@@ -82,13 +82,17 @@ async fn with_a_pass_phrase_the_coach_may_listen_for_others_and_is_asked_for_it(
         .await
         .expect("set");
     let server = open(&open_to_all).await.expect("a server");
-    let address = SocketAddr::from(([127, 0, 0, 1], server.address().port()));
+    let address = server.address();
+    assert!(address.ip().is_loopback(), "what is printed can be opened here");
+    assert!(server.address_for_others().is_some_and(|others| others.port() == address.port()));
+    let data = open_to_all.data.clone();
     let (tell, told) = tokio::sync::oneshot::channel::<()>();
     let running = tokio::spawn(server.run(async {
         let _ = told.await;
     }));
     assert_eq!(status(address, "/").await, "HTTP/1.1 303 See Other");
     assert_eq!(status(address, "/sign-in").await, "HTTP/1.1 200 OK");
+    assert!(server::answers(address, &data).await, "a second start finds it");
     tell.send(()).expect("a server that listens");
     running.await.expect("a server").expect("a clean end");
 }

@@ -57,7 +57,10 @@ impl Hosts {
         if address.ip().is_loopback() {
             return Self::loopback(address);
         }
-        Self::share(address, &[crate::doors::reachable(address).to_string()])
+        let mut names = Self::share(address, &[]).0.to_vec();
+        let reachable = SocketAddr::new(crate::doors::reachable(address).ip(), 0).to_string();
+        push(&mut names, reachable.trim_end_matches(":0"), address.port());
+        Self(names.into())
     }
 
     /// The loopback names, the address itself and further authorities (`runs.example`,
@@ -65,7 +68,7 @@ impl Hosts {
     pub fn share(address: SocketAddr, further: &[String]) -> Self {
         let mut names = Self::loopback(address).0.to_vec();
         if !address.ip().is_unspecified() {
-            names.push(address.to_string());
+            push(&mut names, SocketAddr::new(address.ip(), 0).to_string().trim_end_matches(":0"), address.port());
         }
         names.extend(further.iter().map(|name| name.to_ascii_lowercase()));
         Self(names.into())
@@ -190,6 +193,10 @@ mod tests {
     fn the_usual_port_may_be_left_away() {
         let hosts = Hosts::loopback(SocketAddr::from(([127, 0, 0, 1], 80)));
         assert!(hosts.holds("localhost") && hosts.holds("localhost:80"));
+        let share = Hosts::share(SocketAddr::from(([192, 168, 1, 20], 80)), &[]);
+        assert!(share.holds("192.168.1.20") && share.holds("192.168.1.20:80") && !share.holds("192.168.1.20:81"));
+        let six = Hosts::share("[fd00::1]:80".parse().unwrap(), &[]);
+        assert!(six.holds("[fd00::1]") && six.holds("[fd00::1]:80"));
     }
 
     #[test]

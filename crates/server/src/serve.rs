@@ -10,7 +10,7 @@ use tokio::net::TcpListener;
 
 use crate::care;
 use crate::clock::Clock;
-use crate::doors::{ShareSwitch, read_share_url};
+use crate::doors::{ShareSwitch, at_home, reachable, read_share_url};
 use crate::guard::Hosts;
 use crate::state::{AppState, Reach, ShareDoor};
 
@@ -83,7 +83,7 @@ impl Server {
             return Err(ServeError::NotLoopback(config.listen));
         }
         let listener = TcpListener::bind(config.listen).await.map_err(|source| match source.kind() {
-            std::io::ErrorKind::AddrInUse => ServeError::InUse { address: config.listen },
+            std::io::ErrorKind::AddrInUse => ServeError::InUse { address: at_home(config.listen) },
             _ => ServeError::Listen { address: config.listen, source },
         })?;
         let address = listener.local_addr()?;
@@ -104,9 +104,14 @@ impl Server {
         Ok(Self { store, coach: (listener, router), address, share, state })
     }
 
-    /// The coach's real address, with the port that was taken.
-    pub const fn address(&self) -> SocketAddr {
-        self.address
+    /// The coach's address as a browser on this machine opens it, with the port that was taken.
+    pub fn address(&self) -> SocketAddr {
+        at_home(self.address)
+    }
+
+    /// The coach's address as a browser on another machine opens it, where one can.
+    pub fn address_for_others(&self) -> Option<SocketAddr> {
+        (Reach::of(self.address) == Reach::Network).then(|| reachable(self.address))
     }
 
     /// The athletes' door as it is now.

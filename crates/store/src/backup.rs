@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{ConnectOptions, Connection, SqliteConnection};
 
+use crate::folder;
 use crate::open::{Found, beside, has_magic, look, newest, reading};
 use crate::{MIGRATOR, Result, Store, StoreError};
 
@@ -114,7 +115,7 @@ pub(crate) async fn copy_into(connection: &mut SqliteConnection, to: &Path) -> R
         return Err(std::io::Error::new(ErrorKind::InvalidInput, "the name of the copy is not Unicode").into());
     };
     // Claims the name: SQLite writes into an empty file, and nobody else's file is ever written over.
-    match std::fs::OpenOptions::new().write(true).create_new(true).open(to) {
+    match folder::new_private_file().open(to) {
         Ok(_) => {}
         Err(error) if error.kind() == ErrorKind::AlreadyExists => return Err(StoreError::FileExists(to.to_owned())),
         Err(error) if error.kind() == ErrorKind::NotFound => {
@@ -139,7 +140,8 @@ fn flush(file: &Path) -> Result<()> {
 }
 
 fn copy_file(from: &Path, to: &Path) -> Result<()> {
-    std::fs::copy(from, to)?;
+    let mut copy = folder::new_private_file().open(to)?;
+    std::io::copy(&mut std::fs::File::open(from)?, &mut copy)?;
     flush(to)
 }
 

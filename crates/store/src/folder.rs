@@ -61,6 +61,15 @@ fn conflicted(data: &Path) -> Vec<PathBuf> {
     found
 }
 
+/// Options that make a new file which only its owner reads: names, cautions and links stand in it.
+pub(crate) fn new_private_file() -> std::fs::OpenOptions {
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    options
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

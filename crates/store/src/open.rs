@@ -104,6 +104,14 @@ impl SharedReader {
     }
 }
 
+/// Makes the empty file that SQLite then fills, so that what lies beside it is as private as it. What stands
+/// in the way of that is told by SQLite, which meets it next.
+fn make_private(path: &Path) {
+    if let Err(error) = crate::folder::new_private_file().open(path) {
+        tracing::debug!(%error, "the data file was not made beforehand");
+    }
+}
+
 /// How long one connection waits for another program to let go of the file.
 const BUSY: Duration = Duration::from_secs(5);
 /// Pages read at the same time.
@@ -125,7 +133,7 @@ impl Store {
 
     pub(crate) async fn open_with(path: &Path, migrator: &Migrator) -> Result<Self> {
         match look(path, newest(migrator)).await? {
-            Found::Nothing => {}
+            Found::Nothing => make_private(path),
             _ if std::fs::metadata(path)?.permissions().readonly() => return Err(StoreError::ReadOnly),
             Found::Present => {}
             Found::Older { form } => {

@@ -102,6 +102,9 @@ pub(crate) async fn open(config: &Config) -> Result<Server, Failure> {
 /// Tells where the app is.
 pub(crate) fn say(server: &Server, data: &Path) {
     println!("Ebbline is open at {}", address(server));
+    if let Some(others) = server.address_for_others() {
+        println!("From other machines: http://{others}, with your pass phrase");
+    }
     println!("Data file: {}", data.display());
     match server.share() {
         ShareDoor::Off => {}

@@ -1,7 +1,7 @@
 //! How often a pass phrase may be tried.
 
 use std::collections::HashMap;
-use std::net::IpAddr;
+use std::net::{IpAddr, Ipv6Addr};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::{DateTime, TimeDelta, Utc};
@@ -29,6 +29,7 @@ impl Limit {
     /// How long an address has to wait for its next try; nothing if it may try now. The try is counted
     /// at once, so that many at the same time are many.
     pub(crate) fn wait(&self, from: Option<IpAddr>, now: DateTime<Utc>) -> Option<TimeDelta> {
+        let from = from.map(network);
         let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         // A clock that was set back starts the wait anew and never makes it longer.
         all.retain(|_, tries| (now - tries.last).abs() < PAUSE * 10);
@@ -46,7 +47,15 @@ impl Limit {
 
     /// The phrase was right: the address starts afresh.
     pub(crate) fn forget(&self, from: Option<IpAddr>) {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner).remove(&from);
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).remove(&from.map(network));
+    }
+}
+
+/// Whoever has one address of the sixth kind has as many as they like: all of a network count as one.
+fn network(address: IpAddr) -> IpAddr {
+    match address {
+        IpAddr::V6(six) if six.to_ipv4_mapped().is_none() => Ipv6Addr::from_bits(six.to_bits() >> 64 << 64).into(),
+        other => other.to_canonical(),
     }
 }
 
@@ -87,6 +96,16 @@ mod tests {
         assert_eq!(limit.wait(Some(from(2)), at(0)), None);
         limit.forget(Some(from(1)));
         assert_eq!(limit.wait(Some(from(1)), at(0)), None);
+    }
+
+    #[test]
+    fn all_addresses_of_one_network_of_the_sixth_kind_are_one() {
+        let limit = Limit::default();
+        for last in 0..5_u128 {
+            assert_eq!(limit.wait(Some(Ipv6Addr::from_bits((0xfd00 << 112) + last).into()), at(0)), None);
+        }
+        assert!(limit.wait(Some(Ipv6Addr::from_bits((0xfd00 << 112) + 77).into()), at(0)).is_some());
+        assert_eq!(limit.wait(Some(Ipv6Addr::from_bits((0xfd00 << 112) + (1 << 64)).into()), at(0)), None);
     }
 
     #[test]

@@ -14,7 +14,7 @@ pub use limit::Limit;
 pub(crate) use sharing::read_share_url;
 pub(crate) use sign_in::require;
 pub use switch::ShareSwitch;
-pub(crate) use switch::reachable;
+pub(crate) use switch::{at_home, reachable};
 
 use crate::paths;
 use crate::state::AppState;

@@ -1,6 +1,6 @@
 //! Where athletes' pages are served.
 
-use std::net::SocketAddr;
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 
 use axum::extract::State;
 use axum::http::StatusCode;
@@ -8,6 +8,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use serde::Deserialize;
 use store::StoreError;
+use url::Url;
 
 use super::show::DoorsPage;
 use crate::conflict::{ConflictPage, Row};
@@ -75,6 +76,15 @@ impl Typed {
                 ),
             );
         }
+        if let Some(asked) = asked.filter(|asked| is_of_no_machine(asked.ip())) {
+            problems.add(
+                "share_address",
+                format!(
+                    "{} is not an address of one machine: take {USUAL_ADDRESS}, or one of this machine's own.",
+                    asked.ip()
+                ),
+            );
+        }
         let url = one_line(&self.share_url);
         let url = (!url.is_empty()).then_some(url);
         let read = url.as_deref().map(|url| read_share_url(url).ok_or(url));
@@ -86,6 +96,10 @@ impl Typed {
         }
         (asked, read.and_then(Result::ok))
     }
+}
+
+fn is_of_no_machine(address: IpAddr) -> bool {
+    address.is_multicast() || address == IpAddr::V4(Ipv4Addr::BROADCAST)
 }
 
 /// `POST /settings/sharing`: saves it, and opens or closes the door at once.
@@ -137,13 +151,13 @@ pub(super) fn choices() -> Vec<Choice> {
     vec![Choice::new("off", "Off"), Choice::new("on", "On: whoever has a link can read that block")]
 }
 
-/// What links begin with, if it is scheme and host and nothing else.
+/// What links begin with, as browsers write it: scheme and host, the usual port left away, letters beyond
+/// ASCII as they travel. Nothing if it is more or less than that.
 pub(crate) fn read_share_url(text: &str) -> Option<String> {
-    let base = text.trim().trim_end_matches('/').to_owned();
-    let host = base.strip_prefix("https://").or_else(|| base.strip_prefix("http://"))?;
-    let is_host = !host.is_empty()
-        && !host.contains(|next: char| matches!(next, '/' | '?' | '#' | '@' | '\\') || next.is_whitespace());
-    is_host.then_some(base)
+    let url = Url::parse(text.trim()).ok().filter(|url| matches!(url.scheme(), "http" | "https"))?;
+    let is_bare = url.path() == "/" && url.query().is_none() && url.fragment().is_none();
+    let is_open = url.username().is_empty() && url.password().is_none();
+    (is_bare && is_open && url.has_host()).then(|| url.origin().ascii_serialization())
 }
 
 #[cfg(test)]
@@ -152,10 +166,30 @@ mod tests {
 
     #[test]
     fn a_share_url_is_scheme_and_host() {
-        for good in ["https://runs.example", "http://192.168.1.20:4651/", " https://runs.example "] {
-            assert!(read_share_url(good).is_some(), "{good}");
+        for (good, kept) in [
+            ("https://runs.example", "https://runs.example"),
+            ("http://192.168.1.20:4651/", "http://192.168.1.20:4651"),
+            (" HTTPS://Runs.Example ", "https://runs.example"),
+            ("https://runs.example:443", "https://runs.example"),
+            ("http://runs.example:80", "http://runs.example"),
+            ("http://runs.example:443", "http://runs.example:443"),
+            ("https://l\u{e4}ufe.example", "https://xn--lufe-loa.example"),
+            ("http://[fd00::1]:4651", "http://[fd00::1]:4651"),
+        ] {
+            assert_eq!(read_share_url(good).as_deref(), Some(kept), "{good}");
         }
-        for bad in ["runs.example", "https://", "https://runs.example/club", "ftp://runs.example", "https://a@b"] {
+        for bad in [
+            "runs.example",
+            "https://",
+            "https://:80",
+            "https://a,b/x",
+            "https://runs.example/club",
+            "https://runs.example:99999",
+            "https://\"><b>x",
+            "https://runs.example?x",
+            "ftp://runs.example",
+            "https://a@b",
+        ] {
             assert!(read_share_url(bad).is_none(), "{bad}");
         }
     }

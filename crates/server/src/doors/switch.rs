@@ -1,7 +1,7 @@
 //! The athletes' door: opened, moved and closed while the program runs.
 
 use std::future::IntoFuture;
-use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
+use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, UdpSocket};
 use std::sync::{Arc, PoisonError, RwLock};
 use std::time::Duration;
 
@@ -10,6 +10,7 @@ use tokio::net::TcpListener;
 use tokio::sync::{Mutex, watch};
 use tokio::task::JoinHandle;
 
+use super::sharing::read_share_url;
 use crate::clock::Clock;
 use crate::guard::Hosts;
 use crate::state::{ShareDoor, ShareState};
@@ -61,7 +62,8 @@ impl ShareSwitch {
             Some(address) => match TcpListener::bind(address).await {
                 Ok(listener) => {
                     let address = listener.local_addr().unwrap_or(address);
-                    let base = url.map_or_else(|| format!("http://{}", reachable(address)), str::to_owned);
+                    let own = || format!("http://{}", reachable(address));
+                    let base = url.map_or_else(|| read_share_url(&own()).unwrap_or_else(own), str::to_owned);
                     let door = ShareDoor::Open { address, base: base.into() };
                     *served = Some(self.serve(listener, &door).await?);
                     door
@@ -112,6 +114,15 @@ impl Served {
         if tokio::time::timeout(LAST_ANSWERS, &mut self.task).await.is_err() {
             self.task.abort();
         }
+    }
+}
+
+/// The address under which this machine itself finds one that listens on all of its own.
+pub(crate) fn at_home(address: SocketAddr) -> SocketAddr {
+    match address.ip() {
+        IpAddr::V4(ip) if ip.is_unspecified() => SocketAddr::new(Ipv4Addr::LOCALHOST.into(), address.port()),
+        IpAddr::V6(ip) if ip.is_unspecified() => SocketAddr::new(Ipv6Addr::LOCALHOST.into(), address.port()),
+        _ => address,
     }
 }
 
