@@ -90,6 +90,52 @@ async fn board_and_race_say_who_holds_an_old_one() {
 }
 
 #[tokio::test]
+async fn messages_say_that_they_speak_of_another_version_than_the_athlete_holds() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}");
+    let hint = async || app.get(&path).await.texts(".messages-hint");
+    assert!(hint().await.is_empty(), "nothing is held yet");
+    let link = app.hand_over(block, "yes").await;
+    assert!(hint().await.is_empty());
+    let version = app.version_of(block).await.to_string();
+    app.post(&format!("{path}/goals"), &[("version", version.as_str()), ("a", "under 44:00")]).await.location();
+    let said = "Ana Exemplo holds the goals as they were handed over; these words speak of them as they are now: \
+                hand over first.";
+    assert_eq!(hint().await, [said]);
+    let version = app.version_of(block).await.to_string();
+    let settings = [("version", version.as_str()), ("days", "8"), ("shape", "ebb")];
+    app.post(&format!("{path}/settings"), &settings).await.location();
+    let said = "Ana Exemplo holds version 1; these words speak of version 2: hand over first.";
+    assert_eq!(hint().await, [said]);
+    let texts = app.get(&path).await.texts(".message textarea");
+    assert!(texts.iter().any(|text| text.contains(&link)), "the link stays in the words");
+    app.hand_over(block, "yes").await;
+    assert!(hint().await.is_empty());
+}
+
+#[tokio::test]
+async fn what_is_withdrawn_or_removed_is_not_handed_over_from_a_stale_tab() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let (ana, race) = (record.athlete.id, record.race.id);
+    let version = app.version_of(block).await.to_string();
+    let hand_over = async || app.post(&format!("/blocks/{block}/hand-over"), &[("version", version.as_str())]).await;
+    app.post(&format!("/races/{race}/withdraw"), &[("athlete", &ana.to_string())]).await.location();
+    assert_eq!(hand_over().await.status, axum::http::StatusCode::NOT_FOUND, "withdrawn");
+    app.post(&format!("/races/{race}/enter"), &[("athlete", &ana.to_string())]).await.location();
+    app.post(&format!("/athletes/{ana}/remove"), &[]).await.location();
+    assert_eq!(hand_over().await.status, axum::http::StatusCode::NOT_FOUND, "the athlete is removed");
+    app.store.restore_athlete(ana, app.now()).await.unwrap();
+    app.post(&format!("/races/{race}/remove"), &[]).await.location();
+    assert_eq!(hand_over().await.status, axum::http::StatusCode::NOT_FOUND, "the race is removed");
+    app.store.restore_race(race, app.now()).await.unwrap();
+    assert_eq!(app.store.block(block).await.unwrap().unwrap().share, None, "nothing was recorded meanwhile");
+    assert_eq!(hand_over().await.status, axum::http::StatusCode::SEE_OTHER);
+}
+
+#[tokio::test]
 async fn what_is_chosen_holds_for_the_file_and_the_sheet_too() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;

@@ -98,6 +98,65 @@ async fn goals_and_stretches_have_a_choice_each_and_stay_as_they_were_handed_ove
 }
 
 #[tokio::test]
+async fn a_race_called_off_is_said_first_wherever_the_athlete_looks_and_taken_back_at_once() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let path = app.hand_over(block, "yes").await;
+    let door = app.share_door().await;
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    let looks = async || {
+        let pages = [get_shared(&door, &path).await, get_shared(&door, &format!("{path}/print")).await];
+        (pages, app.get(&format!("/blocks/{block}/file")).await, app.get(&format!("/blocks/{block}/print")).await)
+    };
+    let feed = async || get_shared(&door, &format!("{path}/calendar.ics")).await.body().replace("\r\n ", "");
+    let before = looks().await;
+    let (first_feed, messages) = (feed().await, app.get(&format!("/blocks/{block}")).await.count(".message"));
+    assert!(messages > 0);
+
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    let ([page, sheet], file, print) = looks().await;
+    for page in [&page, &sheet, &file, &print] {
+        assert_eq!(page.text(".called-off"), "This race is called off. Your coach will say how it goes on.");
+        assert!(!page.body().contains("to go.") && !page.body().contains(">Today"), "{}", page.body());
+    }
+    let first = page.body().find("called off").unwrap();
+    assert!(page.body().find("9 May").is_some_and(|day| first < day), "before anything else");
+    assert_eq!((page.count(".today"), page.count("details .day-list"), page.count("main > section")), (0, 1, 0));
+    assert_eq!((sheet.count("table"), print.count("table")), (0, 0), "on paper nothing is folded");
+    let off = feed().await;
+    assert!(off.contains("\r\nSTATUS:CANCELLED\r\nSUMMARY:Called off: Harbour 10\\, 10 km\r\n"), "{off}");
+    assert_eq!(off.matches("BEGIN:VEVENT").count(), first_feed.matches("BEGIN:VEVENT").count());
+    assert!(app.get(&format!("/blocks/{block}/calendar")).await.body().contains("STATUS:CANCELLED"));
+    let coach = app.get(&format!("/blocks/{block}")).await;
+    assert_eq!(coach.count(".message"), 0);
+    assert!(coach.text(".messages-hint").starts_with("The race is called off, so its messages are withheld"));
+    assert!(coach.text(".lead").starts_with("The race is called off."), "{}", coach.text(".lead"));
+    let board = app.get("/").await;
+    assert_eq!(board.texts(".board-heading span:first-child"), ["Need you now"]);
+    assert_eq!(board.text(".board-needs strong"), "The race is called off, and nothing is planned instead");
+    assert_eq!(board.text(".board-away"), "called off");
+
+    app.post(&format!("/races/{race}/take-place"), &[]).await.location();
+    let after = looks().await;
+    assert_eq!(after.0.map(|page| page.body().to_owned()), before.0.map(|page| page.body().to_owned()));
+    assert_eq!((after.1.body(), after.2.body()), (before.1.body(), before.2.body()));
+    let back = feed().await;
+    assert!(!back.contains("STATUS") && back.contains("SUMMARY:Race: Harbour 10\\, 10 km"), "{back}");
+    assert_eq!(app.get(&format!("/blocks/{block}")).await.count(".message"), messages);
+    assert_eq!(app.get("/").await.text(".board-away"), "in 5 days");
+}
+
+#[tokio::test]
+async fn days_to_go_go_on_with_the_sentence_that_they_stand_in() {
+    let app = TestApp::on("2027-05-08").await;
+    let block = app.ana_block().await;
+    let path = app.hand_over(block, "no").await;
+    let page = get_shared(&app.share_door().await, &path).await;
+    assert!(page.text(".lead").starts_with("Ana Exemplo: one day to go."), "{}", page.text(".lead"));
+    assert!(app.get(&format!("/blocks/{block}")).await.text(".lead").starts_with("One day to go."));
+}
+
+#[tokio::test]
 async fn a_preview_in_a_chat_says_no_more_than_who_and_which_race() {
     let app = TestApp::on("2027-05-04").await;
     let block = with_goals(&app).await;

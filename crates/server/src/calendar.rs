@@ -1,6 +1,6 @@
 //! From a block's history to its calendar file, for both doors and for published folders.
 
-use formats::calendar::{self, BlockKey, Calendar, Edition, Version};
+use formats::calendar::{self, BlockKey, Calendar, Edition, RaceNow, RaceStands, Version};
 use store::BlockHistory;
 
 use crate::error::AppError;
@@ -22,12 +22,14 @@ pub(crate) fn write(history: &BlockHistory) -> Result<String, AppError> {
         .collect();
     let editions: Vec<Edition> =
         history.shown.iter().map(|shown| Edition { version: shown.revision, at: shown.at }).collect();
+    let stands = if history.called_off.is_some() { RaceStands::CalledOff } else { RaceStands::TakesPlace };
     let file = calendar::write(&Calendar {
         key: BlockKey::of_kept(history.id.0, history.made),
         athlete: &history.name,
         units: history.units,
         versions: &versions,
         editions: &editions,
+        race: Some(RaceNow { stands, saved: history.race_saved }),
     });
     file.ok_or_else(|| AppError::Internal(format!("block {} was never shown", history.id)))
 }

@@ -73,14 +73,17 @@ struct Next {
 }
 
 /// The next goal race of each athlete who has one, else the next race of any kind: a block leads to a
-/// goal race, so that is where an athlete stands.
+/// goal race, so that is where an athlete stands. One that is called off counts only where no other
+/// goal race is ahead.
 async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i64, Next>> {
     let rows = sqlx::query!(
         r#"WITH coming AS (
              SELECT entry.athlete, entry.race, entry.importance,
                     row_number() OVER (
                         PARTITION BY entry.athlete
-                        ORDER BY CASE entry.importance WHEN 'goal' THEN 0 ELSE 1 END,
+                        ORDER BY CASE WHEN entry.importance <> 'goal' THEN 2
+                                      WHEN race.called_off IS NOT NULL THEN 1 ELSE 0 END,
+                                 race.called_off IS NOT NULL,
                                  race.day,
                                  CASE entry.importance WHEN 'tune-up' THEN 0 ELSE 1 END,
                                  race.id) AS place
@@ -236,6 +239,12 @@ mod tests {
             row.next_race.map(|race| race.id)
         };
         assert_eq!(next("2027-05-09").await, Some(same_day));
+        store.call_off_race(same_day, Some(day("2027-05-01")), at(1)).await.unwrap();
+        assert_eq!(next("2027-05-09").await, Some(later), "called off, and another goal race is ahead");
+        store.call_off_race(later, Some(day("2027-05-01")), at(1)).await.unwrap();
+        assert_eq!(next("2027-05-09").await, Some(same_day), "no goal is left, whatever else is run");
+        store.call_off_race(same_day, None, at(1)).await.unwrap();
+        store.call_off_race(later, None, at(1)).await.unwrap();
         assert_eq!(next("2027-05-10").await, Some(later));
         store.withdraw(later, athlete, at(2)).await.unwrap();
         assert_eq!(next("2027-05-10").await, None);

@@ -7,7 +7,7 @@ use crate::athletes::athlete;
 use crate::blocks::{head, read_document};
 use crate::cell::{self, Place};
 use crate::shares::token_hash;
-use crate::{BlockHistory, BlockId, PastRevision, Result, SharedReader, Shown, Store};
+use crate::{BlockHistory, BlockId, PastRevision, RaceId, Result, SharedReader, Shown, Store};
 
 impl Store {
     /// Every state in which a block ever was, for a file of the present one; nothing where there is no
@@ -34,7 +34,9 @@ impl Store {
         let shown = shown.collect::<Result<Vec<_>>>()?;
         let (made, revisions) = revisions(&mut tx, id).await?;
         let athlete = athlete.draft.athlete;
-        Ok(Some(BlockHistory { id, made, name: athlete.name, units: athlete.units, revisions, shown }))
+        let (called_off, race_saved) = race_now(&mut tx, head.race).await?;
+        let (name, units) = (athlete.name, athlete.units);
+        Ok(Some(BlockHistory { id, made, name, units, revisions, shown, called_off, race_saved }))
     }
 }
 
@@ -45,7 +47,7 @@ impl SharedReader {
         let (hash, today) = (token_hash(token), cell::day_text(today));
         let mut tx = self.read.begin().await?;
         let row = sqlx::query!(
-            "SELECT share.block, athlete.id AS athlete, athlete.name, athlete.units
+            "SELECT share.block, block.race, athlete.id AS athlete, athlete.name, athlete.units
              FROM share
              JOIN block ON block.id = share.block
              JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
@@ -74,8 +76,18 @@ impl SharedReader {
         for revision in &mut revisions {
             revision.block = revision.block.public();
         }
-        Ok(Some(BlockHistory { id: BlockId(row.block), made, name: row.name, units, revisions, shown }))
+        let (called_off, race_saved) = race_now(&mut tx, RaceId(row.race)).await?;
+        let (id, name) = (BlockId(row.block), row.name);
+        Ok(Some(BlockHistory { id, made, name, units, revisions, shown, called_off, race_saved }))
     }
+}
+
+/// Since when a race is called off, if it is, and when it was saved last.
+async fn race_now(db: &mut SqliteConnection, id: RaceId) -> Result<(Option<NaiveDate>, DateTime<Utc>)> {
+    let row = sqlx::query!("SELECT called_off, saved_at FROM race WHERE id = ?", id.0).fetch_one(db).await?;
+    let place = Place::new("race", id.0);
+    let called_off = row.called_off.map(|text| place.day("called_off", &text)).transpose()?;
+    Ok((called_off, place.instant("saved_at", &row.saved_at)?))
 }
 
 fn shown(place: Place, number: i64, at: &str) -> Result<Shown> {
@@ -142,7 +154,18 @@ mod tests {
         let handed = door.shared_history(&token, ends).await.unwrap().unwrap();
         assert_eq!((numbers(&handed.shown), handed.made), (vec![1, 3], at(5)));
         assert_eq!(door.shared_history(&token, day("2027-05-24")).await.unwrap(), None);
-        store.revoke(id, at(11)).await.unwrap();
+        assert_eq!((handed.called_off, told.called_off), (None, None));
+        store.call_off_race(race, Some(day("2027-05-06")), at(11)).await.unwrap();
+        for told in [door.shared_history(&token, ends).await.unwrap(), store.history(id).await.unwrap()] {
+            let told = told.unwrap();
+            assert_eq!((told.called_off, told.race_saved), (Some(day("2027-05-06")), at(11)));
+        }
+        assert_eq!(door.shared(&token, ends).await.unwrap().unwrap().called_off, Some(day("2027-05-06")));
+        store.call_off_race(race, None, at(12)).await.unwrap();
+        let back = door.shared_history(&token, ends).await.unwrap().unwrap();
+        assert_eq!((back.called_off, back.race_saved, back.shown), (None, at(12), handed.shown));
+        assert_eq!(door.shared(&token, ends).await.unwrap().unwrap().called_off, None);
+        store.revoke(id, at(13)).await.unwrap();
         assert_eq!(door.shared_history(&token, ends).await.unwrap(), None);
         assert_eq!(store.history(BlockId(99)).await.unwrap(), None);
     }

@@ -256,6 +256,11 @@ pub struct BlockHistory {
     pub revisions: Vec<PastRevision>,
     /// The revisions that were shown, in that order, the last of them the one to show.
     pub shown: Vec<Shown>,
+    /// Since when it is known that the race is called off, if it is: as the race stands now, whatever
+    /// was shown.
+    pub called_off: Option<NaiveDate>,
+    /// When the race was saved last.
+    pub race_saved: DateTime<Utc>,
 }
 
 /// One revision of a history.
@@ -352,6 +357,9 @@ pub struct SharedBlock {
     pub race: Race,
     /// Where.
     pub place: String,
+    /// Since when it is known that the race is called off, if it is: as it stands now, whatever was
+    /// handed over.
+    pub called_off: Option<NaiveDate>,
     /// The days as handed over, and the race as it was then.
     pub block: Block,
     /// What the coach shows of the goal notes, as they were when it was handed over; the words to the

@@ -104,6 +104,7 @@ impl SharedReader {
             r#"SELECT share.id, share.revision, share.handed_over_at, share.ends,
                     share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
                     athlete.id AS athlete, athlete.name, athlete.units, hand_over.goals,
+                    race.id AS race, race.called_off,
                     block_revision.id AS block_revision, block_revision.place, block_revision.document,
                     (SELECT max(earlier.at) FROM hand_over AS earlier
                      WHERE earlier.block = share.block
@@ -135,6 +136,7 @@ impl SharedReader {
             units: Place::new("athlete", row.athlete).units("units", &row.units)?,
             race: block.race.clone(),
             place: row.place,
+            called_off: row.called_off.map(|text| Place::new("race", row.race).day("called_off", &text)).transpose()?,
             block,
             goals: shows.of(&notes),
             revision: share.number("revision", row.revision)?,
@@ -322,6 +324,7 @@ mod tests {
             units: planning::DistanceUnit::Km,
             race: block.race.clone(),
             place: "Harbour".to_owned(),
+            called_off: None,
             block,
             goals: GoalNotes::default(),
             revision: 1,
@@ -461,6 +464,27 @@ mod tests {
         assert_eq!(new.replaces, Some(at(6)), "the athlete may still hold the sheet of the old one");
         assert_eq!(door.shared(&old.token, day("2027-05-01")).await.unwrap(), None);
         assert!(door.shared(&new.token, day("2027-05-01")).await.unwrap().is_some());
+    }
+
+    #[tokio::test]
+    async fn what_is_withdrawn_or_removed_is_not_handed_over() {
+        let (Squad { store, athlete, race, .. }, id, _) = shared_squad().await;
+        let refused = async || {
+            let ends = day("2027-05-23");
+            let as_read = store.hand_over_as_read(id, Version(1), Shows::ALL, ends, at(6)).await;
+            let at_all = store.hand_over(id, Shows::ALL, ends, at(6)).await;
+            assert!(matches!((&as_read, &at_all), (Err(StoreError::Gone), Err(StoreError::Gone))), "{as_read:?}");
+        };
+        store.withdraw(race, athlete, at(7)).await.unwrap();
+        refused().await;
+        store.enter(race, athlete, planning::Importance::Goal, at(8)).await.unwrap();
+        store.remove_athlete(athlete, at(9)).await.unwrap();
+        refused().await;
+        store.restore_athlete(athlete, at(10)).await.unwrap();
+        store.remove_race(race, at(11)).await.unwrap();
+        refused().await;
+        store.restore_race(race, at(12)).await.unwrap();
+        assert_eq!(store.block(id).await.unwrap().unwrap().share, None);
     }
 
     #[tokio::test]

@@ -81,6 +81,7 @@ fn calendar(request: &PlanRequest, block: &Block) -> Option<String> {
         units: athlete.units,
         versions: &[Version { number: 1, parent: None, place: "", block }],
         editions: &[Edition { version: 1, at }],
+        race: None,
     })
 }
 

@@ -5,6 +5,7 @@ use chrono_tz::Tz;
 use planning::{Block, DistanceUnit, Race};
 use uuid::Uuid;
 
+use super::RaceStands;
 use super::identity::BlockKey;
 use crate::words;
 
@@ -16,6 +17,8 @@ pub(super) struct Event {
     pub(super) summary: String,
     pub(super) description: String,
     pub(super) location: String,
+    /// A session always takes place.
+    pub(super) stands: RaceStands,
 }
 
 /// When it is.
@@ -60,6 +63,7 @@ pub(super) fn of_block(
             summary: words::event_summary(planned, units),
             description: words::event_description(planned, units),
             location: String::new(),
+            stands: RaceStands::TakesPlace,
         })
         .collect();
     let race = &block.race;
@@ -69,6 +73,7 @@ pub(super) fn of_block(
         summary: words::race_summary(race),
         description: words::race_description(race),
         location: place.to_owned(),
+        stands: RaceStands::TakesPlace,
     });
     events
 }

@@ -12,6 +12,12 @@
 //!   without a description of the zone. The local time and the zone stand in its text. How long it
 //!   takes nobody knows, so it has no end; RFC 5545, 3.6.1, then ends it where it starts.
 //! * What was removed is absent; what a calendar then does with the old entry is its own affair.
+//! * A race that is called off stays, as `STATUS:CANCELLED` (RFC 5545, 3.8.1.11) and without taking
+//!   time. An event that is only gone stays for ever in a calendar that took the file in once; one that
+//!   is said to be cancelled is struck out or hidden. Readers that know no status read it in the summary.
+//!   Its sequence stays, for it would have to fall where the race takes place after all: the later stamp
+//!   decides between equal sequences (RFC 5546, 2.1.5), and each of the two changes has its own. The
+//!   sessions stay as they were handed over.
 //!
 //! # What always holds
 //!
@@ -28,7 +34,7 @@ mod text;
 
 use std::collections::HashMap;
 
-use chrono::{DateTime, Days, NaiveDate, Utc};
+use chrono::{DateTime, Days, NaiveDate, SubsecRound as _, Utc};
 use planning::{Block, DistanceUnit};
 
 use self::editions::Dated;
@@ -57,6 +63,26 @@ pub struct Calendar<'a> {
     /// The versions that left the house, in that order; the last is what is written. The same version
     /// may come again.
     pub editions: &'a [Edition],
+    /// How the race stands now, whatever left the house; nothing for a block that is not kept.
+    pub race: Option<RaceNow>,
+}
+
+/// How a race stands, whatever was handed over of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RaceNow {
+    /// Whether it takes place.
+    pub stands: RaceStands,
+    /// When the race was saved last.
+    pub saved: DateTime<Utc>,
+}
+
+/// Whether a race takes place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RaceStands {
+    /// It does, as far as is known.
+    TakesPlace,
+    /// It is called off.
+    CalledOff,
 }
 
 /// One version of a block.
@@ -110,11 +136,20 @@ fn events(calendar: &Calendar<'_>) -> Vec<Dated> {
     let identities = identity::of_versions(calendar.key, calendar.versions);
     let by_number: HashMap<u32, &Version<'_>> =
         calendar.versions.iter().map(|version| (version.number, version)).collect();
-    editions::fold(calendar.editions.iter().filter_map(|edition| {
+    let mut events = editions::fold(calendar.editions.iter().filter_map(|edition| {
         let version = by_number.get(&edition.version)?;
         let uids = identities.get(&edition.version)?;
         Some((edition.at, event::of_block(version.block, version.place, calendar.units, calendar.key, uids)))
-    }))
+    }));
+    let race = events.iter_mut().find(|dated| dated.event.uid == calendar.key.race());
+    if let Some((race, now)) = race.zip(calendar.race) {
+        race.modified = race.modified.max(now.saved.trunc_subsecs(0));
+        if now.stands == RaceStands::CalledOff {
+            race.event.stands = RaceStands::CalledOff;
+            race.event.summary = words::called_off_summary(&race.event.summary);
+        }
+    }
+    events
 }
 
 fn put_event(lines: &mut Lines, dated: &Dated) {
@@ -133,8 +168,12 @@ fn put_event(lines: &mut Lines, dated: &Dated) {
         }
         When::From(start) => {
             lines.put("DTSTART", &instant(start));
-            lines.put("TRANSP", "OPAQUE");
+            let blocks = event.stands == RaceStands::TakesPlace;
+            lines.put("TRANSP", if blocks { "OPAQUE" } else { "TRANSPARENT" });
         }
+    }
+    if event.stands == RaceStands::CalledOff {
+        lines.put("STATUS", "CANCELLED");
     }
     lines.text("SUMMARY", &event.summary);
     lines.text("DESCRIPTION", &event.description);

@@ -59,6 +59,10 @@ fn write_handed(versions: &[Block], editions: &[u32]) -> String {
 }
 
 fn write_editions(versions: &[Block], editions: &[Edition]) -> String {
+    write_with_race(versions, editions, None)
+}
+
+fn write_with_race(versions: &[Block], editions: &[Edition], race: Option<RaceNow>) -> String {
     let versions: Vec<Version<'_>> = (1..)
         .zip(versions)
         .map(|(number, block)| Version {
@@ -69,7 +73,8 @@ fn write_editions(versions: &[Block], editions: &[Edition]) -> String {
         })
         .collect();
     let key = BlockKey::of_kept(7, at(0));
-    write(&Calendar { key, athlete: "Ana Exemplo", units: DistanceUnit::Km, versions: &versions, editions }).unwrap()
+    write(&Calendar { key, athlete: "Ana Exemplo", units: DistanceUnit::Km, versions: &versions, editions, race })
+        .unwrap()
 }
 
 type Properties = BTreeMap<String, String>;
@@ -114,6 +119,31 @@ fn swapped(block: &Block, one: &str, other: &str) -> Block {
     let sessions = std::mem::take(&mut block.days[one].sessions);
     block.days[one].sessions = std::mem::replace(&mut block.days[other].sessions, sessions);
     block
+}
+
+#[test]
+fn a_race_called_off_is_cancelled_and_takes_place_again_with_stamps_that_never_fall() {
+    let block = block_for(&vienna());
+    let editions = [Edition { version: 1, at: at(0) }];
+    let now = |stands, minutes| Some(RaceNow { stands, saved: at(minutes) });
+    let blocks = [block];
+    let before = write_with_race(&blocks, &editions, now(RaceStands::TakesPlace, -5));
+    assert_eq!(before, write_editions(&blocks, &editions), "a race saved before the hand-over changes nothing");
+    let off = write_with_race(&blocks, &editions, now(RaceStands::CalledOff, 10));
+    let (before, off) = (events(&before), events(&off));
+    let cancelled: Vec<&Properties> = off.iter().filter(|event| event.contains_key("STATUS")).collect();
+    assert_eq!(cancelled.len(), 1);
+    assert_eq!(cancelled[0]["STATUS"], "CANCELLED");
+    assert_eq!(cancelled[0]["SUMMARY"], "Called off: Ring Half (invented)\\, half marathon");
+    assert_eq!((cancelled[0]["TRANSP"].as_str(), &cancelled[0]["UID"]), ("TRANSPARENT", &race_of(&before)["UID"]));
+    assert_eq!(uids(&off), uids(&before), "nothing is gone");
+    assert_eq!(off[..off.len() - 1], before[..before.len() - 1], "sessions stay as they were");
+    let back = events(&write_with_race(&blocks, &editions, now(RaceStands::TakesPlace, 20)));
+    let stamps: Vec<&str> =
+        [race_of(&before), cancelled[0], race_of(&back)].map(|event| event["LAST-MODIFIED"].as_str()).to_vec();
+    assert!(stamps.is_sorted_by(|one, next| one < next), "{stamps:?}");
+    assert!([cancelled[0], race_of(&back)].iter().all(|event| event["SEQUENCE"] == "0"));
+    assert_eq!((race_of(&back).get("STATUS"), race_of(&back)["TRANSP"].as_str()), (None, "OPAQUE"));
 }
 
 #[test]
@@ -341,6 +371,7 @@ fn without_an_edition_there_is_no_file() {
         units: DistanceUnit::Km,
         versions: &versions,
         editions: &[],
+        race: None,
     };
     assert_eq!(write(&calendar), None);
     let unknown = [Edition { version: 9, at: at(0) }];
@@ -412,8 +443,14 @@ fn outside_libraries_read_what_was_written() {
             })
             .collect();
         let key = BlockKey::of_kept(7, at(0));
-        let calendar =
-            Calendar { key, athlete: "Ana Exemplo", units: DistanceUnit::Km, versions: &versions, editions: &editions };
+        let calendar = Calendar {
+            key,
+            athlete: "Ana Exemplo",
+            units: DistanceUnit::Km,
+            versions: &versions,
+            editions: &editions,
+            race: None,
+        };
         let events = events_of(&calendar);
         count += events.len();
         std::fs::write(folder.join(format!("{name}.ics")), write(&calendar).unwrap()).unwrap();

@@ -42,6 +42,11 @@ pub fn race_summary(race: &Race) -> String {
     if race.name.is_empty() { format!("Race: {distance}") } else { format!("Race: {}, {distance}", race.name) }
 }
 
+/// The same where it is called off: `Called off: Harbour Ten, 10 km`.
+pub fn called_off_summary(summary: &str) -> String {
+    format!("Called off: {}", summary.strip_prefix("Race: ").unwrap_or(summary))
+}
+
 /// When the race starts where it is run, whatever zone the reader is in.
 pub fn race_description(race: &Race) -> String {
     let start = race.start.map(|start| format!("starts at {}:{:02}", start.hour(), start.minute()));
@@ -106,6 +111,7 @@ mod tests {
         };
         let named = race("Harbour Ten", Some((9, 0)), Some("Europe/Vienna"));
         assert_eq!(race_summary(&named), "Race: Harbour Ten, 10 km");
+        assert_eq!(called_off_summary(&race_summary(&named)), "Called off: Harbour Ten, 10 km");
         assert_eq!(race_description(&named), "Starts at 9:00, time zone Europe/Vienna.");
         assert_eq!(calendar_name("Ana", &named), "Ana: Harbour Ten");
         let unnamed = race("", None, Some("Europe/Vienna"));

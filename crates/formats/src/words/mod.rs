@@ -23,7 +23,9 @@ mod weeks;
 
 pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, totals_in};
 pub use bending::{edit, variant};
-pub use calendar::{calendar_name, event_description, event_summary, race_description, race_summary};
+pub use calendar::{
+    calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
+};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use findings::{finding, rule, source};
 pub use messages::{message, message_field, message_problem};

@@ -53,11 +53,13 @@ impl Page for FilePage {
     fn samples() -> Vec<Self> {
         use super::sample;
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
-        [sample::ten_k(), sample::marathon(), sample::timed_half()]
-            .iter()
-            .map(|kept| {
-                let record = sample::handed_over(kept);
-                let reader = Reader { units: kept.athlete.units, today: None, pace: None };
+        let mut records =
+            [sample::ten_k(), sample::marathon(), sample::timed_half()].map(|kept| sample::handed_over(&kept)).to_vec();
+        records.push(sample::called_off(&sample::ten_k()));
+        records
+            .into_iter()
+            .map(|record| {
+                let reader = Reader { units: record.athlete.draft.athlete.units, today: None, pace: None };
                 let sheet = Sheet::of_record(&record, "Rui", reader, clock);
                 let picture = sheet.picture(&record.block, reader);
                 Self::new(sheet, picture)

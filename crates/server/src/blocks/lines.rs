@@ -147,14 +147,14 @@ pub(crate) fn distance_beside_name(race: &Race) -> String {
     if race.name.is_empty() { String::new() } else { words::race_distance(race.distance) }
 }
 
-/// `12 days to go`.
+/// `12 days to go`, `one day to go`: within a sentence.
 pub(crate) fn days_to_go(race: NaiveDate, today: NaiveDate) -> String {
     match (race - today).num_days() {
-        0 => "Race day is today".to_owned(),
-        1 => "One day to go".to_owned(),
-        -1 => "The race was yesterday".to_owned(),
+        0 => "race day is today".to_owned(),
+        1 => "one day to go".to_owned(),
+        -1 => "the race was yesterday".to_owned(),
         days if days > 0 => format!("{days} days to go"),
-        days => format!("The race was {} days ago", -days),
+        days => format!("the race was {} days ago", -days),
     }
 }
 
@@ -231,10 +231,10 @@ mod tests {
         let race: NaiveDate = "2027-05-09".parse().expect("a date");
         let on = |day: &str| days_to_go(race, day.parse().expect("a date"));
         assert_eq!(on("2027-05-07"), "2 days to go");
-        assert_eq!(on("2027-05-08"), "One day to go");
-        assert_eq!(on("2027-05-09"), "Race day is today");
-        assert_eq!(on("2027-05-10"), "The race was yesterday");
-        assert_eq!(on("2027-05-12"), "The race was 3 days ago");
+        assert_eq!(on("2027-05-08"), "one day to go");
+        assert_eq!(on("2027-05-09"), "race day is today");
+        assert_eq!(on("2027-05-10"), "the race was yesterday");
+        assert_eq!(on("2027-05-12"), "the race was 3 days ago");
     }
 
     #[test]

@@ -72,6 +72,32 @@ impl Messages<'_> {
             .collect()
     }
 
+    /// Whether no message is given out: a race that is called off is nothing to write towards.
+    pub(crate) fn are_withheld(&self) -> bool {
+        self.record.race.called_off.is_some()
+    }
+
+    /// Why there are no messages, or that they speak of something else than the page that they link to.
+    pub(crate) fn hint(&self) -> String {
+        if self.are_withheld() {
+            return "The race is called off, so its messages are withheld; should it take place after all, they are \
+                    back at once."
+                .to_owned();
+        }
+        let (record, name) = (self.record, &self.record.athlete.draft.athlete.name);
+        match &record.share {
+            Some(share) if share.revision != record.revision => format!(
+                "{name} holds version {}; these words speak of version {}: hand over first.",
+                share.revision, record.revision
+            ),
+            Some(share) if share.notes_changed(&record.goals) => format!(
+                "{name} holds the goals as they were handed over; these words speak of them as they are now: hand over \
+                 first."
+            ),
+            _ => String::new(),
+        }
+    }
+
     /// A text as the athlete reads it on a day.
     pub(crate) fn fill(&self, text: &str, day: NaiveDate) -> String {
         // What happened to the athlete stays with the coach, in messages too.

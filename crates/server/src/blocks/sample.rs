@@ -218,6 +218,13 @@ pub(crate) fn handed_over(sample: &Sample) -> BlockRecord {
     }
 }
 
+/// The same, and the race is called off.
+pub(crate) fn called_off(sample: &Sample) -> BlockRecord {
+    let mut record = handed_over(sample);
+    record.race.called_off = Some(date("2027-05-03"));
+    record
+}
+
 /// A coach who thinks in kilometres.
 pub(crate) fn coach() -> CoachSettings {
     CoachSettings {
@@ -236,6 +243,7 @@ pub(crate) fn shared(sample: &Sample) -> SharedBlock {
         units: sample.athlete.units,
         race: sample.race.clone(),
         place: "Harbour".to_owned(),
+        called_off: None,
         block: sample.block(),
         goals: goals(),
         revision: 2,

@@ -28,6 +28,9 @@ pub(crate) struct Sheet {
     pub(crate) distance: String,
     pub(crate) start: Option<String>,
     pub(crate) place: String,
+    /// As the race stands now, whatever was handed over: then that comes first, and the days are no
+    /// longer what counts.
+    pub(crate) called_off: bool,
     /// From the first week in which something changes; before it everything is as usual.
     pub(crate) weeks: Vec<WeekView>,
     /// `Thursday 29 April`, the first day in them.
@@ -108,6 +111,7 @@ pub(crate) struct Edition {
 impl Sheet {
     fn build(
         (name, race, place): (&str, &Race, &str),
+        called_off: Option<NaiveDate>,
         block: &Block,
         goals: Option<GoalsView>,
         edition: Edition,
@@ -128,6 +132,7 @@ impl Sheet {
             distance: lines::distance_beside_name(race),
             start: lines::start(race),
             place: place.to_owned(),
+            called_off: called_off.is_some(),
             weeks,
             first_day: words::long_date(first),
             goals,
@@ -147,6 +152,7 @@ impl Sheet {
         let edition = Edition { revision: record.revision, of: record.made, replaces, coach: coach.to_owned() };
         Self::build(
             (&record.athlete.draft.athlete.name, &record.block.race, &record.race.place),
+            record.race.called_off,
             &record.block.public(),
             GoalsView::of(&record.share.as_ref().map_or(Shows::ALL, |share| share.shows).of(&record.goals)),
             edition,
@@ -164,6 +170,7 @@ impl Sheet {
         };
         Self::build(
             (&shared.name, &shared.race, &shared.place),
+            shared.called_off,
             &shared.block,
             GoalsView::of(&shared.goals),
             edition,
@@ -267,6 +274,7 @@ impl Page for SheetPage {
             page(sample::record(&sample::ten_k()), Paper::A4, None),
             page(sample::handed_over(&sample::marathon()), Paper::Letter, Some("https://runs.example/p/3f1c")),
             page(sample::handed_over(&sample::timed_half()), Paper::A4, None),
+            page(sample::called_off(&sample::ten_k()), Paper::A4, None),
         ]
     }
 }

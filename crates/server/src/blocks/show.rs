@@ -51,6 +51,8 @@ pub(crate) struct ShowPage {
     preview: bool,
     hand_over: HandOver,
     messages: Vec<MessageView>,
+    /// Why there are none, or what the coach should know before sending one; empty where nothing.
+    messages_hint: String,
     /// What undoing would undo, and redoing do again; nothing over a preview.
     undo: Option<String>,
     redo: Option<String>,
@@ -149,7 +151,8 @@ impl ShowPage {
             redo: record.redo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
             version: record.version.to_string(),
             hand_over: HandOver::of(record, door, loaded.today, clock),
-            messages: messages.all(texts, sent, clock),
+            messages_hint: messages.hint(),
+            messages: if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) },
             head,
         }
     }
@@ -165,7 +168,10 @@ impl Head {
             distance: lines::distance_beside_name(race),
             start: lines::start(race),
             place: record.race.place.clone(),
-            to_go: lines::days_to_go(race.date, today),
+            to_go: match record.race.called_off {
+                Some(_) => "The race is called off".to_owned(),
+                None => lines::capital(&lines::days_to_go(race.date, today)),
+            },
             revision: record.revision,
             made: lines::day_month(clock.day_of(record.made)),
         }
@@ -325,6 +331,7 @@ impl Page for ShowPage {
             page(sample::record(&ten_k), Shown::Refused { typed: wrong, problems }, &open),
             Self::build(Layout::plain(), &stale, Shown::Kept, (&[], &[]), &open, clock),
             judged,
+            page(sample::called_off(&ten_k), Shown::Kept, &open),
         ]
     }
 }

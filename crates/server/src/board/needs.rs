@@ -12,6 +12,7 @@ use crate::clock::Clock;
 /// What the coach has to do.
 pub(crate) fn need(need: Need, clock: Clock) -> String {
     match need {
+        Need::CalledOff => "the race is called off, and nothing is planned instead".to_owned(),
         Need::BaseWeek => "no base week".to_owned(),
         Need::Block => "no block yet".to_owned(),
         Need::HandOverAgain { held, at, present } => {
@@ -48,6 +49,9 @@ pub(crate) fn of_block(block: &BoardBlock, clock: Clock) -> String {
 
 /// Where the athlete stands between base week and race; empty where there is nothing to say.
 pub(crate) fn stands(row: &BoardRow, standing: &Standing, today: NaiveDate) -> String {
+    if row.next_race.as_ref().is_some_and(|race| race.called_off.is_some()) {
+        return row.block.as_ref().map_or_else(String::new, |_| "block for a race called off".to_owned());
+    }
     match (standing.to_race, &row.block) {
         (None, _) => String::new(),
         (Some(0), _) => "race today".to_owned(),

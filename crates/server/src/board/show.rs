@@ -101,7 +101,10 @@ impl Speaker {
                     words::race_distance(race.race.distance),
                     words::importance(race.race.importance)
                 ),
-                away: shown::away(race.race.date, self.today),
+                away: match race.called_off {
+                    Some(_) => "called off".to_owned(),
+                    None => shown::away(race.race.date, self.today),
+                },
                 name: race.race.name,
             }),
             block: row.block.map(|block| block.id),
@@ -117,6 +120,9 @@ impl Speaker {
 
     /// This calendar week, planned against usual.
     fn week(&self, row: &BoardRow) -> String {
+        if row.block.is_some() && row.next_race.as_ref().is_some_and(|race| race.called_off.is_some()) {
+            return "open: the race is called off".to_owned();
+        }
         let covered = row.block.as_ref().and_then(|block| week_of(&block.block, self.week_start));
         match covered {
             Some(week) => week.words(self.units),

@@ -9,6 +9,8 @@ use store::{BoardBlock, BoardRow};
 /// One thing that the coach has to do for an athlete.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Need {
+    /// Say how it goes on: the race is called off, and there is no other to plan for.
+    CalledOff,
     /// Type the base week.
     BaseWeek,
     /// Make the block for the next race.
@@ -92,6 +94,9 @@ pub(crate) fn standing(row: &BoardRow, today: NaiveDate) -> Standing {
         let urgency = if needs.is_empty() { Urgency::Resting } else { Urgency::Later };
         return Standing { urgency, needs, to_race };
     };
+    if race.called_off.is_some() {
+        return Standing { urgency: Urgency::Now, needs: vec![Need::CalledOff], to_race };
+    }
     let importance = row.importance.unwrap_or_default();
     let runs_through = importance == Importance::TrainingThrough;
     let until_start = match &row.block {
@@ -338,6 +343,16 @@ mod tests {
     fn the_most_urgent_need_is_said_first() {
         assert_eq!(of(&planned(10, None, false)), (Urgency::Now, vec![Need::HandOver, Need::Goals]));
         assert_eq!(of(&planned(14, None, false)).1, vec![Need::HandOver, Need::Goals]);
+    }
+
+    #[test]
+    fn a_race_called_off_asks_for_one_thing_only() {
+        for mut row in [racing(9), planned(2, Some(1), false), planned(30, None, true)] {
+            if let Some(race) = &mut row.next_race {
+                race.called_off = Some(day(TODAY));
+            }
+            assert_eq!(of(&row), (Urgency::Now, vec![Need::CalledOff]));
+        }
     }
 
     #[test]

@@ -44,7 +44,9 @@ enum Today {
 
 impl SharedPage {
     fn new(shared: &SharedBlock, (token, host): (&str, &str), today: NaiveDate, clock: Clock) -> Self {
-        let reader = reader(shared, Some(today));
+        // Of a race called off no day is today: nothing leads to it any more.
+        let day = Some(today).filter(|_| shared.called_off.is_none());
+        let reader = reader(shared, day);
         let sheet = Sheet::of_shared(shared, reader, clock);
         let picture = sheet.picture(&shared.block, reader);
         let found = sheet.weeks.iter().flat_map(|week| &week.days).find(|day| day.today).cloned();
@@ -74,12 +76,19 @@ impl Page for SharedPage {
             let link = ("3f1c2e8a5b7d4c60a1f2e3d4c5b6a798", "192.168.1.20:4651");
             Self::new(&sample::shared(&kept), link, clock.today(), clock)
         };
+        let off = {
+            let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
+            let day = Some(clock.today());
+            let shared = SharedBlock { called_off: day, ..sample::shared(&sample::ten_k()) };
+            Self::new(&shared, ("3f1c2e8a5b7d4c60a1f2e3d4c5b6a798", "192.168.1.20:4651"), clock.today(), clock)
+        };
         vec![
             page(sample::ten_k(), "2027-05-04T08:00:00Z"),
             page(sample::marathon(), "2027-05-11T08:00:00Z"),
             page(sample::marathon(), "2027-04-05T08:00:00Z"),
             page(sample::timed_half(), "2027-04-25T08:00:00Z"),
             page(sample::ten_k(), "2027-05-10T08:00:00Z"),
+            off,
         ]
     }
 }
