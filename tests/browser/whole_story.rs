@@ -161,7 +161,7 @@ async fn hand_over(page: &Page, app: &App) -> Result<()> {
     page.open(&block).await?;
     page.press("Hand over anew").await?;
     page.open(&link).await?;
-    page.sees(&["Version 3", "replaces the sheet of"]).await
+    page.sees(&["Version 3", "replaces version"]).await
 }
 
 async fn look_at_the_board(page: &Page, app: &App) -> Result<()> {

@@ -51,5 +51,5 @@ async fn a_new_version_says_which_sheet_it_replaces() {
     let settings = [("version", version.as_str()), ("days", "8"), ("shape", "ebb")];
     app.post(&format!("/blocks/{block}/settings"), &settings).await.location();
     let text = app.get(&path).await.text(".sheet-version");
-    assert!(text.contains("Version 2") && text.contains("replaces the sheet of 20 April"), "{text}");
+    assert!(text.contains("Version 2") && text.contains("replaces version 1 of 20 April"), "{text}");
 }

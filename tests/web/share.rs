@@ -94,7 +94,11 @@ async fn goals_and_stretches_have_a_choice_each_and_stay_as_they_were_handed_ove
     app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();
     let page = get_shared(&door, &format!("/p/{token}")).await;
     assert!(page.text(".stretches tbody").contains("river"));
-    assert!(page.text("footer").contains("replaces the sheet of 4 May"), "{}", page.text("footer"));
+    assert!(
+        page.text("footer").contains("replaces version 1 of 4 May, whose goals or words were others"),
+        "{}",
+        page.text("footer")
+    );
 }
 
 #[tokio::test]
@@ -194,7 +198,28 @@ async fn the_athlete_sees_what_was_handed_over_until_it_is_handed_over_anew() {
     app.hand_over(block, "no").await;
     let page = get_shared(&door, &path).await;
     assert_ne!(page.texts(".day-list li"), before);
-    assert!(page.text("footer").contains("replaces the sheet of 20 April"), "{}", page.text("footer"));
+    assert!(page.text("footer").contains("replaces version 1 of 20 April"), "{}", page.text("footer"));
+}
+
+#[tokio::test]
+async fn sheets_of_one_day_are_told_apart_by_their_numbers() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = app.hand_over(block, "no").await;
+    for days in ["8", "7"] {
+        let version = app.version_of(block).await.to_string();
+        let settings = [("version", version.as_str()), ("days", days), ("shape", "ebb")];
+        app.post(&format!("/blocks/{block}/settings"), &settings).await.location();
+        app.hand_over(block, "no").await;
+    }
+    let said = "Version 3 of Tuesday 20 April 2027; replaces version 2 of 20 April.";
+    let door = app.share_door().await;
+    for address in [path.clone(), format!("{path}/print")] {
+        let page = get_shared(&door, &address).await;
+        assert!(page.text("body").contains(said), "{}", page.text("body"));
+    }
+    assert!(app.get(&format!("/blocks/{block}/file")).await.text("footer").contains(said));
+    assert!(app.get(&format!("/blocks/{block}/print")).await.text(".sheet-version").contains(said));
 }
 
 #[tokio::test]

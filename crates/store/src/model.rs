@@ -302,8 +302,8 @@ pub struct ShareRecord {
     pub shows: Shows,
     /// The goal notes as they were when it was handed over, whether they are shown or not.
     pub goals: GoalNotes,
-    /// When something else was handed over before it, if it was: "replaces the sheet of ...".
-    pub replaces: Option<DateTime<Utc>>,
+    /// What else was handed over last before it, if anything was: "replaces version 1 of ...".
+    pub replaces: Option<Shown>,
 }
 
 impl ShareRecord {
@@ -369,8 +369,8 @@ pub struct SharedBlock {
     pub revision: u32,
     /// When it was handed over.
     pub handed_over: DateTime<Utc>,
-    /// When something else was handed over before it, if it was: "replaces the sheet of ...".
-    pub replaces: Option<DateTime<Utc>>,
+    /// What else was handed over last before it, if anything was: "replaces version 1 of ...".
+    pub replaces: Option<Shown>,
     /// The last day on which the link works.
     pub ends: NaiveDate,
 }

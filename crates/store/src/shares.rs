@@ -8,7 +8,9 @@ use uuid::Uuid;
 use crate::blocks::{current, head, read_document};
 use crate::cell::{self, Place};
 use crate::goals::{goal_document, read_goals};
-use crate::{BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Shows, Store, StoreError, Version};
+use crate::{
+    BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Shown, Shows, Store, StoreError, Version,
+};
 
 impl Store {
     /// Hands the present revision over with the goal notes as they are: makes a link, or lets the
@@ -106,10 +108,16 @@ impl SharedReader {
                     athlete.id AS athlete, athlete.name, athlete.units, hand_over.goals,
                     race.id AS race, race.called_off,
                     block_revision.id AS block_revision, block_revision.place, block_revision.document,
-                    (SELECT max(earlier.at) FROM hand_over AS earlier
+                    (SELECT earlier.revision FROM hand_over AS earlier
                      WHERE earlier.block = share.block
-                       AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals))
-                        AS "replaces: String"
+                       AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
+                     ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
+                        AS "replaces?: i64",
+                    (SELECT earlier.at FROM hand_over AS earlier
+                     WHERE earlier.block = share.block
+                       AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
+                     ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
+                        AS "replaces_at?: String"
              FROM share
              JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
              JOIN block ON block.id = share.block
@@ -141,7 +149,7 @@ impl SharedReader {
             goals: shows.of(&notes),
             revision: share.number("revision", row.revision)?,
             handed_over: share.instant("handed_over_at", &row.handed_over_at)?,
-            replaces: row.replaces.map(|text| share.instant("handed_over_at", &text)).transpose()?,
+            replaces: replaced(share, row.replaces, row.replaces_at.as_deref())?,
             ends: share.day("ends", &row.ends)?,
         }))
     }
@@ -211,10 +219,16 @@ pub(crate) async fn working_share(db: &mut SqliteConnection, id: BlockId) -> Res
         r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
                 share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
                 hand_over.goals,
-                (SELECT max(earlier.at) FROM hand_over AS earlier
+                (SELECT earlier.revision FROM hand_over AS earlier
                  WHERE earlier.block = share.block
-                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals))
-                    AS "replaces: String"
+                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
+                 ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
+                    AS "replaces?: i64",
+                (SELECT earlier.at FROM hand_over AS earlier
+                 WHERE earlier.block = share.block
+                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
+                 ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
+                    AS "replaces_at?: String"
          FROM share
          JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
          WHERE share.block = ? AND share.revoked_at IS NULL"#,
@@ -232,10 +246,16 @@ pub(crate) async fn every_share(db: &mut SqliteConnection) -> Result<Vec<Result<
         r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
                 share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
                 hand_over.goals,
-                (SELECT max(earlier.at) FROM hand_over AS earlier
+                (SELECT earlier.revision FROM hand_over AS earlier
                  WHERE earlier.block = share.block
-                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals))
-                    AS "replaces: String"
+                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
+                 ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
+                    AS "replaces?: i64",
+                (SELECT earlier.at FROM hand_over AS earlier
+                 WHERE earlier.block = share.block
+                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
+                 ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
+                    AS "replaces_at?: String"
          FROM share
          JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
          ORDER BY share.id"#
@@ -251,6 +271,14 @@ pub(crate) async fn every_hand_over(db: &mut SqliteConnection) -> Result<Vec<Res
     Ok(rows.into_iter().map(|row| Place::new("hand_over", row.id).instant("at", &row.at)).collect())
 }
 
+/// What a hand-over replaces, as its row says it.
+fn replaced(place: Place, revision: Option<i64>, at: Option<&str>) -> Result<Option<Shown>> {
+    let read = |(revision, at)| {
+        Ok(Shown { revision: place.number("revision", revision)?, at: place.instant("handed_over_at", at)? })
+    };
+    revision.zip(at).map(read).transpose()
+}
+
 struct ShareRow {
     id: i64,
     token: String,
@@ -260,7 +288,8 @@ struct ShareRow {
     shows_goals: bool,
     shows_stretches: bool,
     goals: Option<String>,
-    replaces: Option<String>,
+    replaces: Option<i64>,
+    replaces_at: Option<String>,
 }
 
 impl ShareRow {
@@ -274,7 +303,7 @@ impl ShareRow {
             ends: place.day("ends", &self.ends)?,
             shows: Shows { goals: self.shows_goals, stretches: self.shows_stretches },
             goals: read_goals(self.goals.as_deref()).map_err(|error| place.corrupt("goals", error))?,
-            replaces: self.replaces.map(|text| place.instant("handed_over_at", &text)).transpose()?,
+            replaces: replaced(place, self.replaces, self.replaces_at.as_deref())?,
         })
     }
 }
@@ -336,9 +365,9 @@ mod tests {
 
         let again = store.hand_over(id, Shows::ALL, day("2027-05-30"), at(8)).await.unwrap();
         assert_eq!((&again.token, again.id, again.revision), (&share.token, share.id, 2), "the same address");
-        assert_eq!((again.handed_over, again.replaces), (at(8), Some(at(6))));
+        assert_eq!((again.handed_over, again.replaces), (at(8), Some(Shown { revision: 1, at: at(6) })));
         let shown = door.shared(&share.token, day("2027-05-30")).await.unwrap().unwrap();
-        assert_eq!((shown.block, shown.revision, shown.replaces), (bent, 2, Some(at(6))));
+        assert_eq!((shown.block, shown.revision, shown.replaces), (bent, 2, Some(Shown { revision: 1, at: at(6) })));
     }
 
     #[tokio::test]
@@ -383,7 +412,11 @@ mod tests {
         let kept = store.block(id).await.unwrap().unwrap();
         assert!(kept.share.is_some_and(|share| share.goals == notes("1:38") && share.notes_changed(&kept.goals)));
         let again = store.hand_over(id, Shows::ALL, day("2027-05-23"), at(9)).await.unwrap();
-        assert_eq!((shown().await.goals, again.replaces), (notes("1:36"), Some(at(7))), "another sheet, same days");
+        assert_eq!(
+            (shown().await.goals, again.replaces),
+            (notes("1:36"), Some(Shown { revision: 1, at: at(7) })),
+            "another sheet, same days"
+        );
         assert!(!again.notes_changed(&notes("1:36")));
         let hidden = ShareRecord { shows: Shows::NOTHING, ..again };
         assert!(!hidden.notes_changed(&notes("1:35")), "what is not shown cannot be old");
@@ -461,7 +494,11 @@ mod tests {
         store.revise_block(id, Version(1), &Settings::default(), &week, &block, "made anew", at(8)).await.unwrap();
         let new = store.hand_over(id, Shows::NOTHING, day("2027-05-23"), at(9)).await.unwrap();
         assert_ne!(old.token, new.token);
-        assert_eq!(new.replaces, Some(at(6)), "the athlete may still hold the sheet of the old one");
+        assert_eq!(
+            new.replaces,
+            Some(Shown { revision: 1, at: at(6) }),
+            "the athlete may still hold the sheet of the old one"
+        );
         assert_eq!(door.shared(&old.token, day("2027-05-01")).await.unwrap(), None);
         assert!(door.shared(&new.token, day("2027-05-01")).await.unwrap().is_some());
     }

@@ -248,7 +248,7 @@ pub(crate) fn shared(sample: &Sample) -> SharedBlock {
         goals: goals(),
         revision: 2,
         handed_over: at("2027-04-20T18:00:00Z"),
-        replaces: Some(at("2027-04-18T18:00:00Z")),
+        replaces: Some(store::Shown { revision: 1, at: at("2027-04-18T18:00:00Z") }),
         ends: sample.race.date + chrono::Days::new(14),
     }
 }

@@ -5,7 +5,7 @@ use askama::Template;
 use chrono::{DateTime, NaiveDate, Utc};
 use formats::words;
 use planning::{Block, Day, Race};
-use store::{BlockRecord, GoalNotes, Paper, SharedBlock, Shows};
+use store::{BlockRecord, GoalNotes, Paper, SharedBlock, Shown, Shows};
 
 use super::fit::{self, Code, Size};
 use super::lines;
@@ -37,7 +37,7 @@ pub(crate) struct Sheet {
     pub(crate) first_day: String,
     pub(crate) goals: Option<GoalsView>,
     pub(crate) version: String,
-    /// `18 April` where an older sheet may still hang on a fridge.
+    /// `version 1 of 18 April` where an older sheet may still hang on a fridge.
     pub(crate) replaces: Option<String>,
     pub(crate) coach: String,
 }
@@ -104,7 +104,7 @@ impl GoalsView {
 pub(crate) struct Edition {
     pub(crate) revision: u32,
     pub(crate) of: DateTime<Utc>,
-    pub(crate) replaces: Option<DateTime<Utc>>,
+    pub(crate) replaces: Option<Shown>,
     pub(crate) coach: String,
 }
 
@@ -137,7 +137,7 @@ impl Sheet {
             first_day: words::long_date(first),
             goals,
             version: format!("Version {} of {}", edition.revision, words::full_date(clock.day_of(edition.of))),
-            replaces: edition.replaces.map(|instant| lines::day_month(clock.day_of(instant))),
+            replaces: edition.replaces.map(|replaced| replaced_words(replaced, edition.revision, clock)),
             coach: edition.coach,
         }
     }
@@ -147,7 +147,8 @@ impl Sheet {
     pub(crate) fn of_record(record: &BlockRecord, coach: &str, reader: Reader, clock: Clock) -> Self {
         let replaces = record.share.as_ref().and_then(|share| {
             let is_same = share.revision == record.revision && share.goals == record.goals;
-            if is_same { share.replaces } else { Some(share.handed_over) }
+            let held = Shown { revision: share.revision, at: share.handed_over };
+            if is_same { share.replaces } else { Some(held) }
         });
         let edition = Edition { revision: record.revision, of: record.made, replaces, coach: coach.to_owned() };
         Self::build(
@@ -203,6 +204,13 @@ impl Sheet {
         let title = format!("Usual and planned running of {}, day by day, down to the race", self.name);
         view::picture(block, &weeks, reader, title)
     }
+}
+
+/// The sheet that is replaced, by its number: there may be several of one day.
+fn replaced_words(replaced: Shown, by: u32, clock: Clock) -> String {
+    let day = lines::day_month(clock.day_of(replaced.at));
+    let other = if replaced.revision == by { ", whose goals or words were others" } else { "" };
+    format!("version {} of {day}{other}", replaced.revision)
 }
 
 /// The first day that an athlete is shown: the first of the block, without whole weeks at its
