@@ -94,6 +94,33 @@ async fn what_is_wrong_with_the_file_is_said_at_the_field() {
 }
 
 #[tokio::test]
+async fn what_does_not_read_back_is_said_in_plain_words_with_file_and_record() {
+    let (_, file) = demo().await;
+    let files = formats::bundle::unpack(&file.bytes, |_| true).unwrap();
+    let app = TestApp::new().await;
+    for (name, field, start, said) in [
+        ("base_weeks", "tue", "the record with athlete ", "leagues` is not a day's sessions."),
+        ("base_weeks", "week_range", "the record with athlete ", "leagues` is not an amount of running."),
+    ] {
+        let name = format!("json/{name}.json");
+        let mut changed = files.clone();
+        let text = &mut changed.iter_mut().find(|(file, _)| *file == name).expect("the file").1;
+        let broken = text.replacen(&format!("\"{field}\":\""), &format!("\"{field}\":\"5 leagues\",\"was\":\""), 1);
+        let (before, rest) = broken.split_once("\",\"was\":\"").expect("the field is there");
+        let (_, rest) = rest.split_once('"').expect("its value ends");
+        *text = format!("{before}\"{rest}");
+        let page = bring_in(&app, "", &formats::bundle::pack(&changed).unwrap()).await;
+        let told = page.text(".error-summary li");
+        let expected = format!("Nothing was brought in. {name}, {start}");
+        assert!(told.starts_with(&expected) && told.ends_with(said) && told.contains(field), "{told}");
+        for code in ["Problem", "kind:", "[", "{", "_week ", "done_session"] {
+            assert!(!told.contains(code), "{code}: {told}");
+        }
+        assert!(app.store.is_empty().await.unwrap());
+    }
+}
+
+#[tokio::test]
 async fn something_else_than_a_form_with_a_file_is_refused() {
     let app = TestApp::new().await;
     let page = app.post("/settings/bring-in", &[("file", "x")]).await;

@@ -34,11 +34,8 @@ pub enum BundleProblem {
         /// The name.
         name: String,
     },
-    /// Two files have the same name.
-    Twice {
-        /// The name.
-        name: String,
-    },
+    /// Two files have the same name; wanted or not, because which of them counts is anybody's guess.
+    Twice,
     /// A file is damaged, packed in another way, or locked with a password.
     Unreadable {
         /// Its name.
@@ -90,6 +87,10 @@ fn unpack_within(
         return Err(BundleProblem::TooLarge);
     }
     let mut zip = ZipArchive::new(Cursor::new(bytes)).map_err(|_| BundleProblem::NotZip)?;
+    // The reader lists each name once, so this has to be asked before anything is read.
+    if zip.has_duplicate_names() {
+        return Err(BundleProblem::Twice);
+    }
     if zip.len() > MOST_FILES {
         return Err(BundleProblem::TooMany { count: zip.len() });
     }
@@ -107,9 +108,6 @@ fn unpack_within(
         }
         if file.is_dir() || !wanted(&name) {
             continue;
-        }
-        if files.iter().any(|(known, _)| *known == name) {
-            return Err(BundleProblem::Twice { name });
         }
         let mut content = Vec::new();
         let read = file.by_ref().take(left + 1).read_to_end(&mut content);
@@ -177,6 +175,19 @@ mod tests {
         broken[at..at + 20].fill(0xff);
         let refused = unpack(&broken, |_| true).unwrap_err();
         assert_eq!(refused, BundleProblem::Unreadable { name: "json/a".to_owned() });
+    }
+
+    #[test]
+    fn two_files_of_one_name_are_refused() {
+        for (one, other) in [("json/a", "json/b"), ("else/a", "else/b")] {
+            let mut packed = pack(&files(&[(one, "first"), (other, "second"), ("json/c", "third")])).unwrap();
+            for at in 0..packed.len() - other.len() {
+                if packed[at..].starts_with(other.as_bytes()) {
+                    packed[at..at + one.len()].copy_from_slice(one.as_bytes());
+                }
+            }
+            assert_eq!(unpack(&packed, |name| name.starts_with("json/")), Err(BundleProblem::Twice), "{one}");
+        }
     }
 
     proptest! {

@@ -341,7 +341,7 @@ impl<'a> Lines<'a> {
 
 fn session(line: &str) -> Result<Session, String> {
     // The lines always name their unit, so the one given here is never used.
-    let slots = read_day(line, DistanceUnit::Km).map_err(|problems| format!("`{line}`: {problems:?}"))?;
+    let slots = read_day(line, DistanceUnit::Km).map_err(|_| format!("`{line}` is not a session"))?;
     match slots.as_slice() {
         [slot] if slot.options().len() == 1 => Ok(slot.chosen().clone()),
         _ => Err(format!("`{line}` is not one session")),

@@ -48,7 +48,7 @@ mod settings;
 mod shares;
 mod weeks;
 
-pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField};
+pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField, archive_place};
 pub use backup::restore;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;

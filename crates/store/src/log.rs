@@ -244,9 +244,10 @@ impl WeekRow {
         let units = place.units("units", &self.units)?;
         let ran = match self.line.as_str() {
             "" => None,
-            line => {
-                Some(read_week_ran(line, units).map_err(|problem| place.corrupt("line", format_args!("{problem:?}")))?)
-            }
+            line => Some(
+                read_week_ran(line, units)
+                    .map_err(|_| place.corrupt("line", format_args!("`{line}` is not a week that was run")))?,
+            ),
         };
         Ok(DoneWeekRecord {
             first_day: place.day("first_day", &self.first_day)?,
@@ -274,7 +275,7 @@ impl SessionRow {
         let place = Place::new("done_session", self.id);
         let date = place.day("day", &self.day)?;
         let session = one_session(&self.line, place.units("units", &self.units)?, date)
-            .map_err(|problems| place.corrupt("line", format_args!("{problems:?}")))?;
+            .map_err(|_| place.corrupt("line", format_args!("`{}` is not a session", self.line)))?;
         let Some(amount) = session.amount else {
             return Err(place.corrupt("line", "there is no amount"));
         };

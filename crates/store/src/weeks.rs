@@ -184,7 +184,9 @@ impl WeekLines {
             None
         } else {
             let read = read_amount(&range, units);
-            Some(read.map_err(|problem| first.0.corrupt("week_range", format_args!("`{range}`: {problem:?}")))?)
+            Some(
+                read.map_err(|_| first.0.corrupt("week_range", format_args!("`{range}` is not an amount of running")))?,
+            )
         };
         let turns = turning
             .as_ref()
@@ -205,8 +207,8 @@ fn read_days(
 ) -> Result<[Vec<Slot>; 7]> {
     let mut days: [Vec<Slot>; 7] = Default::default();
     for ((line, column), day) in lines.iter().zip(columns).zip(&mut days) {
-        *day =
-            read_day(line, units).map_err(|problems| place.corrupt(column, format_args!("`{line}`: {problems:?}")))?;
+        *day = read_day(line, units)
+            .map_err(|_| place.corrupt(column, format_args!("`{line}` is not a day's sessions")))?;
     }
     Ok(days)
 }
@@ -323,8 +325,8 @@ mod tests {
         store.save_week(id, Version(0), &of(&lines(["5"; 7]), ""), at(1)).await.unwrap();
         sqlx::raw_sql("UPDATE base_week SET fri = '5 leagues'").execute(&mut store.stray().await).await.unwrap();
         let error = store.week(id).await.unwrap_err();
-        let expected = format!("base_week.fri of row {id} cannot be read: `5 leagues`");
-        assert!(error.to_string().starts_with(&expected), "{error}");
+        let expected = format!("base_week.fri of row {id} cannot be read: `5 leagues` is not a day's sessions");
+        assert!(error.to_string() == expected, "{error}");
     }
 
     /// The second week of a test, from Monday, 3 May 2027.

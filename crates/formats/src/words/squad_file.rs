@@ -23,7 +23,9 @@ pub fn bundle_problem(problem: &BundleProblem) -> String {
         BundleProblem::OddName { name } => {
             format!("The zip holds a file named “{name}”, which leads out of its folder. Nothing of it was taken.")
         }
-        BundleProblem::Twice { name } => format!("The zip holds “{name}” twice."),
+        BundleProblem::Twice => {
+            "The zip holds two files of the same name. Leave one of them out, and bring it in again.".to_owned()
+        }
         BundleProblem::Unreadable { name } => {
             format!("“{name}” cannot be unpacked: it is damaged, locked with a password or packed in another way.")
         }

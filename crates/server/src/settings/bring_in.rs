@@ -33,7 +33,7 @@ impl Page for BringInPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
         let mut problems = Problems::default();
-        problems.add("file", formats::words::bundle_problem(&BundleProblem::Twice { name: "<b>".to_owned() }));
+        problems.add("file", formats::words::bundle_problem(&BundleProblem::OddName { name: "<b>".to_owned() }));
         let page = |is_empty, problems| Self { layout: Layout::plain(), is_empty, once: new_once(), problems };
         vec![page(true, Problems::default()), page(false, Problems::default()), page(true, problems)]
     }
@@ -96,9 +96,12 @@ pub(crate) async fn post(
 /// What does not read back is a fault of the file that was sent, not of the data file.
 fn not_brought_in(error: &StoreError) -> String {
     match error {
-        StoreError::Corrupt { table, column, row, reason } => {
-            format!("Nothing was brought in: in the {table} with id {row}, “{column}” cannot be read: {reason}.")
-        }
+        StoreError::Corrupt { table, column, row, reason } => match store::archive_place(table) {
+            Some((file, key)) => format!(
+                "Nothing was brought in. json/{file}.json, the record with {key} {row}, field “{column}”: {reason}."
+            ),
+            None => "Nothing was brought in: a record in it cannot be read.".to_owned(),
+        },
         other => trouble::of(other).text.into_owned(),
     }
 }

@@ -115,6 +115,15 @@ pub enum WrongField {
     Refused(Vec<planning::Problem>),
 }
 
+/// The file of an export that holds the records of a table, and the field that tells them apart; nothing
+/// for a table that does not leave.
+pub fn archive_place(table: &str) -> Option<(&'static str, &'static str)> {
+    let found = TABLES.iter().find(|known| known.name == table)?;
+    let has_id = found.columns.iter().any(|column| column.name == "id");
+    let key = if has_id { "id" } else { found.columns.first()?.name };
+    Some((found.file, key))
+}
+
 impl Store {
     /// Every table as text; the same squad always gives the same.
     ///
