@@ -124,6 +124,27 @@ async fn a_stale_or_too_long_answer_comes_back_with_everything_typed() {
 }
 
 #[tokio::test]
+async fn a_paste_over_the_limit_is_refused_and_comes_back_to_the_letter() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let long = format!("1. sub 50\n{}the end \u{1f3c1}", "2. \u{e4}bc <b>\n".repeat(10_000));
+    assert!(long.len() > 100_000);
+    let length = long.chars().count();
+    let page = read(&app, block, &long.replace('\n', "\r\n")).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(
+        page.text("#pasted-errors p"),
+        format!("!Error: What came back: {length} characters are too many; at most 20000 are kept.")
+    );
+    assert_eq!(page.value("pasted").replace("\r\n", "\n"), long);
+
+    let most = "\u{e4}".repeat(20_000);
+    let page = read(&app, block, &most).await;
+    assert_eq!((page.status, page.value("pasted")), (StatusCode::OK, most.clone()));
+    assert_eq!(read(&app, block, &format!("{most}x")).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+}
+
+#[tokio::test]
 async fn a_text_that_answers_nothing_is_shown_whole_and_can_be_kept() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;

@@ -11,6 +11,7 @@ use formats::answers::{Answer, read_answers};
 use formats::words;
 use store::{Answers, BlockId, BlockRecord, GoalNotes, StoreError};
 
+use super::questions::QuestionsPage;
 use super::{goals, lines, questions};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -250,9 +251,14 @@ pub(crate) async fn post(
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let told = state.store.answers(id).await?;
     if typed.text("do") != "save" {
-        let text: String = typed.text("pasted").chars().take(PASTED_MOST).collect();
-        let page = AnswersPage::of_text(layout, &record, &told, &text);
-        return render::page(StatusCode::OK, &page);
+        let pasted = typed.text("pasted");
+        let mut problems = Problems::default();
+        problems.check_length("pasted", "What came back", &pasted.replace("\r\n", "\n"), PASTED_MOST);
+        if problems.is_empty() {
+            return render::page(StatusCode::OK, &AnswersPage::of_text(layout, &record, &told, pasted));
+        }
+        let page = QuestionsPage::refused(layout, &record, told, pasted.to_owned(), problems);
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
     let (goals, answers) = match typed.read(&record, &told) {
         Ok(read) => read,

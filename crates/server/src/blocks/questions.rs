@@ -12,6 +12,7 @@ use super::file::{download, file_name};
 use super::lines;
 use crate::error::AppError;
 use crate::extract::Id;
+use crate::form::Problems;
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
 
@@ -26,6 +27,9 @@ pub(crate) struct QuestionsPage {
     /// Ready to paste into a message.
     text: String,
     told: Answers,
+    /// What was pasted and could not be read.
+    pasted: String,
+    problems: Problems,
 }
 
 impl QuestionsPage {
@@ -37,7 +41,20 @@ impl QuestionsPage {
             race: lines::race_name(&record.race.race),
             text: sheet(record).0,
             told,
+            pasted: String::new(),
+            problems: Problems::default(),
         }
+    }
+
+    /// The page as it comes back with a text that could not be read.
+    pub(super) fn refused(
+        layout: Layout,
+        record: &BlockRecord,
+        told: Answers,
+        pasted: String,
+        problems: Problems,
+    ) -> Self {
+        Self { pasted, problems, ..Self::new(layout, record, told) }
     }
 }
 
@@ -50,9 +67,15 @@ impl Page for QuestionsPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
         use super::sample;
+        let mut problems = Problems::default();
+        problems.add("pasted", "The answers have <b>more</b> characters than can be read.");
+        let record = sample::record(&sample::ten_k());
+        let refused =
+            Self::refused(Layout::plain(), &record, Answers::default(), "1. <b>sub 43</b>".to_owned(), problems);
         vec![
             Self::new(Layout::plain(), &sample::record(&sample::ten_k()), Answers::default()),
             Self::new(Layout::plain(), &sample::handed_over(&sample::marathon()), sample::answers()),
+            refused,
         ]
     }
 }
