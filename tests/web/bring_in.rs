@@ -49,6 +49,29 @@ async fn tables_for_people_are_in_it_with_a_page_that_explains_every_file() {
 }
 
 #[tokio::test]
+async fn no_cell_of_its_tables_is_a_formula_where_a_spreadsheet_parts_at_semicolons_or_tabs() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let version = app.version_of(block).await.to_string();
+    let form = [("version", version.as_str()), ("a", "x;=1+1")];
+    app.post(&format!("/blocks/{block}/goals"), &form).await.location();
+    let form = [("do", "save"), ("rest", "x\t=1+1\n=2+2"), ("version", &app.version_of(block).await.to_string())];
+    app.post(&format!("/blocks/{block}/answers"), &form).await.location();
+    let file = app.post("/settings/everything", &[]).await;
+    let tables = formats::bundle::unpack(&file.bytes, |_| true).unwrap();
+    let tables: Vec<_> = tables.into_iter().filter(|(name, _)| name.starts_with("csv/")).collect();
+    let all: String = tables.iter().map(|(_, text)| text.as_str()).collect();
+    for cell in ["x;'=1+1", "\"x\t'=1+1\n'=2+2\""] {
+        assert!(all.contains(cell), "{cell}: {all}");
+    }
+    for (name, text) in tables {
+        for part in text.split([';', '\t', '\r', '\n']) {
+            assert!(!part.starts_with(['=', '+', '-', '@']), "{name}: {part}");
+        }
+    }
+}
+
+#[tokio::test]
 async fn a_squad_that_is_not_empty_takes_nothing_in() {
     let (app, file) = demo().await;
     let page = app.get("/settings/bring-in").await;

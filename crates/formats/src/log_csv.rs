@@ -1,13 +1,11 @@
 //! What an athlete ran as a table: one row a run, and one for each week that was told in a line.
 //!
-//! UTF-8, comma-separated, CRLF (RFC 4180). A cell that a spreadsheet could take for a formula starts
-//! with an apostrophe. What happened on the way, illness and the like, is not in it.
+//! Written as [every table](crate::table) is. What happened on the way, illness and the like, is not in it.
 
 use chrono::NaiveDate;
 use planning::DoneSession;
 
-use crate::plan_csv::harmless;
-use crate::words;
+use crate::{table, words};
 
 /// The first row.
 const HEADER: [&str; 10] = ["date", "what", "kind", "low", "high", "unit", "minutes", "effort", "line", "note"];
@@ -34,18 +32,8 @@ pub enum Row<'a> {
 }
 
 /// Writes the table, rows in the order in which they come.
-///
-/// # Errors
-///
-/// None that is known: nothing is written to but memory.
-pub fn write(rows: &[Row<'_>]) -> Result<String, csv::Error> {
-    let mut table = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    table.write_record(HEADER)?;
-    for row in rows {
-        table.write_record(cells(row).iter().map(|cell| harmless(cell)))?;
-    }
-    let bytes = table.into_inner().map_err(csv::IntoInnerError::into_error)?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+pub fn write(rows: &[Row<'_>]) -> String {
+    table::write(&HEADER, rows.iter().map(cells))
 }
 
 fn cells(row: &Row<'_>) -> Vec<String> {
@@ -87,7 +75,7 @@ mod tests {
             minutes: Some(46),
             effort: Some(7),
         };
-        write(&[Row::Week { first, line, note }, Row::Session { done: &done, line: "tempo 9.5" }]).unwrap()
+        write(&[Row::Week { first, line, note }, Row::Session { done: &done, line: "tempo 9.5" }])
     }
 
     #[test]
@@ -109,5 +97,10 @@ mod tests {
             let row = rows.records().next().unwrap().unwrap();
             assert_eq!((&row[8], &row[9]), (format!("'{typed}").as_str(), format!("'{typed}").as_str()));
         }
+    }
+    #[test]
+    fn no_cell_is_a_formula_where_a_spreadsheet_parts_at_semicolons_or_tabs() {
+        let table = table("x;=1+1", "x\t=1+1");
+        assert!(table.contains(",\"x;'=1+1\",\"x\t'=1+1\"\r\n"), "{table}");
     }
 }

@@ -1,13 +1,12 @@
 //! A block as a table: one row a session, rest days and the race too.
 //!
-//! UTF-8, comma-separated, CRLF (RFC 4180). A cell that a spreadsheet could take for a formula starts
-//! with an apostrophe.
+//! Written as [every table](crate::table) is.
 
 use planning::notation::write_day;
 use planning::week::weekday_code;
 use planning::{Block, Day, Dropped, Planned, Session, Slot};
 
-use crate::words;
+use crate::{table, words};
 
 /// The first row.
 pub const HEADER: [&str; 16] = [
@@ -30,18 +29,8 @@ pub const HEADER: [&str; 16] = [
 ];
 
 /// Writes the table.
-///
-/// # Errors
-///
-/// None that is known: nothing is written to but memory.
-pub fn write(block: &Block) -> Result<String, csv::Error> {
-    let mut table = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    table.write_record(HEADER)?;
-    for row in records(block) {
-        table.write_record(row.iter().map(|cell| harmless(cell)))?;
-    }
-    let bytes = table.into_inner().map_err(csv::IntoInnerError::into_error)?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+pub fn write(block: &Block) -> String {
+    table::write(&HEADER, records(block))
 }
 
 /// The rows below [`HEADER`], their cells as they are.
@@ -152,15 +141,4 @@ fn units(session: &Session) -> planning::DistanceUnit {
         Some(planning::Unit::Mi) => planning::DistanceUnit::Mi,
         _ => planning::DistanceUnit::Km,
     }
-}
-
-/// A cell that no spreadsheet runs as a formula.
-///
-/// # Source
-///
-/// OWASP, "CSV Injection": cells that start with `=`, `+`, `-`, `@`, tab or carriage return; their
-/// full-width forms too.
-pub(crate) fn harmless(cell: &str) -> String {
-    let starts = ['=', '+', '-', '@', '\t', '\r', '\n', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
-    if cell.starts_with(starts) { format!("'{cell}") } else { cell.to_owned() }
 }

@@ -65,7 +65,7 @@ fn answer(request: &PlanRequest, format: Format) -> Result<String, Failure> {
         Format::Json => {
             PlanAnswer::new(&block, &request.athlete, &findings).to_json().map_err(|error| unwritten(error.to_string()))
         }
-        Format::Csv => plan_csv::write(&block).map_err(|error| unwritten(error.to_string())),
+        Format::Csv => Ok(plan_csv::write(&block)),
         Format::Ics => calendar(request, &block).ok_or_else(|| unwritten("it has no version".to_owned())),
     }
 }

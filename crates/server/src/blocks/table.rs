@@ -13,7 +13,7 @@ use crate::state::AppState;
 /// `GET /blocks/{block}/table`: what happened to the athlete stays out of it, as it does on paper.
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-    let text = plan_csv::write(&record.block.public()).map_err(|error| AppError::Internal(error.to_string()))?;
+    let text = plan_csv::write(&record.block.public());
     let name = file_name("taper", &record.athlete.draft.athlete.name, Some(record.block.race_day), "csv");
     Ok(download(&name, "text/csv; charset=utf-8", text))
 }

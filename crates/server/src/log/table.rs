@@ -23,7 +23,7 @@ pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<AthleteId>) ->
     let mut rows: Vec<(NaiveDate, Row<'_>)> = weeks.chain(sessions).collect();
     rows.sort_by_key(|(day, _)| *day);
     let rows: Vec<Row<'_>> = rows.into_iter().map(|(_, row)| row).collect();
-    let text = log_csv::write(&rows).map_err(|error| AppError::Internal(error.to_string()))?;
+    let text = log_csv::write(&rows);
     let name = file_name("log", &athlete.draft.athlete.name, None, "csv");
     Ok(download(&name, "text/csv; charset=utf-8", text))
 }

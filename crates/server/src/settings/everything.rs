@@ -17,11 +17,10 @@ pub(crate) async fn post(State(state): State<AppState>) -> Result<Response, AppE
     let internal = |error: &dyn std::fmt::Display| AppError::Internal(error.to_string());
     let mut packed = vec![("README.txt".to_owned(), words::SQUAD_README.to_owned())];
     for file in &files {
-        let text = table::write(&file.header, &file.rows).map_err(|error| internal(&error))?;
-        packed.push((format!("csv/{}.csv", file.name), text));
+        packed.push((format!("csv/{}.csv", file.name), table::write(&file.header, &file.rows)));
     }
     let (header, rows) = block_days(&blocks);
-    packed.push(("csv/block_days.csv".to_owned(), table::write(&header, &rows).map_err(|error| internal(&error))?));
+    packed.push(("csv/block_days.csv".to_owned(), table::write(&header, &rows)));
     packed.extend(files.into_iter().map(|file| (format!("json/{}.json", file.name), file.json)));
     let bytes = tokio::task::spawn_blocking(move || bundle::pack(&packed))
         .await
