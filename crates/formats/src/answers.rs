@@ -4,6 +4,10 @@
 //! A text becomes [pieces](Piece) that together are the text to the letter: nothing is lost, and what
 //! belongs to no question is told apart. Whoever reads it sees the reading before anything is kept.
 
+mod number;
+
+use number::{digit, is_blank, number};
+
 /// Where an answer belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Answer {
@@ -149,7 +153,7 @@ pub struct Sent {
 
 /// Reads answers to what was sent.
 pub fn read_answers<'a>(text: &'a str, sent: &Sent) -> Reading<'a> {
-    let mut reader = Reader { pieces: Vec::new(), sent, open: None, part: 0 };
+    let mut reader = Reader::new(sent);
     for line in text.split_inclusive('\n') {
         reader.line(line);
     }
@@ -172,9 +176,20 @@ struct Reader<'a, 'q> {
     open: Option<Question>,
     /// Which part of a stretch comes next.
     part: usize,
+    /// How many questions were opened on this line.
+    run: usize,
+    /// The questions that were opened so far, by their place in [`Question::ALL`].
+    opened: [bool; Question::ALL.len()],
+    /// Who wrote the lines, where a messenger puts a name before them.
+    speaker: Option<&'a str>,
 }
 
-impl<'a> Reader<'a, '_> {
+impl<'a, 'q> Reader<'a, 'q> {
+    const fn new(sent: &'q Sent) -> Self {
+        let opened = [false; Question::ALL.len()];
+        Self { pieces: Vec::new(), sent, open: None, part: 0, run: 0, opened, speaker: None }
+    }
+
     fn push(&mut self, place: Place, text: &'a str) {
         if !text.is_empty() {
             self.pieces.push(Piece { place, text });
@@ -187,57 +202,123 @@ impl<'a> Reader<'a, '_> {
             self.push(Place::Sign, line);
             return;
         }
-        let (said, length) = match self.numbered(rest) {
-            Some((question, length)) => {
-                let behind = &rest[length..];
-                let asked = self.sent.questions.get(index(question)).and_then(|asked| question_length(behind, asked));
-                let named = || named(behind).filter(|(named, _)| *named == question).map(|(_, length)| length);
-                (Some(question), length + asked.or_else(named).unwrap_or(0))
-            }
-            None => match self.asked(rest).or_else(|| named(rest)) {
-                Some((question, length)) => (Some(question), length),
-                None => (None, 0),
-            },
-        };
         self.push(Place::Sign, mark);
-        self.push(Place::Sign, &rest[..length]);
-        if let Some(question) = said {
-            self.open = Some(question);
-            self.part = 0;
+        self.run = 0;
+        match self.opening(rest).or_else(|| self.spoken(rest)) {
+            Some((question, length)) => self.begin(question, length, rest),
+            None => self.rest(rest),
         }
-        self.rest(&rest[length..]);
+    }
+
+    /// Takes the sign of a question, and what stands behind it.
+    fn begin(&mut self, question: Question, length: usize, text: &'a str) {
+        self.push(Place::Sign, &text[..length]);
+        self.open = Some(question);
+        self.opened[index(question)] = true;
+        self.part = 0;
+        self.run += 1;
+        self.rest(&text[length..]);
+    }
+
+    /// The question that comes next, where they come in order.
+    fn next(&self) -> Option<Question> {
+        Question::ALL.get(self.open.map_or(0, |open| index(open) + 1)).copied()
+    }
+
+    /// The sign of a question at the beginning: its number, its words, or both.
+    fn opening(&self, text: &str) -> Option<(Question, usize)> {
+        let numbered = self.numbered(text).map(|(question, length)| {
+            let words = own_words(question, &text[length..], self.sent);
+            (question, length + words)
+        });
+        numbered.or_else(|| self.asked(text)).or_else(|| named(text))
+    }
+
+    /// The sign of a question behind the name of who wrote it. A name alone, without a time, may as well
+    /// be the beginning of a sentence: it is known again, or the sign is the one that comes next.
+    fn spoken(&mut self, text: &'a str) -> Option<(Question, usize)> {
+        let (name, length, is_stamped) = speaker(text)?;
+        let (question, sign) = self.opening(&text[length..])?;
+        let is_known = is_stamped || self.speaker == Some(name) || self.open.is_none() || self.next() == Some(question);
+        if !is_known || part_name(text).is_some() {
+            return None;
+        }
+        self.speaker = Some(name);
+        Some((question, length + sign))
     }
 
     /// The number of a question at the beginning, with the mark behind it.
     fn numbered(&self, text: &str) -> Option<(Question, usize)> {
-        let next = self.open.map_or(0, |open| index(open) + 1);
-        number(text, Question::ALL.get(next).copied())
+        number(text, self.next()).or_else(|| {
+            // "1 - 1h45" below "3) finish": a goal that has no answer yet, and a time that is one.
+            let mut left = Question::ALL[..3].iter().filter(|goal| !self.opened[index(**goal)]);
+            let found = left.find_map(|goal| number(text, Some(*goal)).filter(|(found, _)| found == goal));
+            found.filter(|(_, length)| {
+                let sign = text[..*length].trim_end_matches(is_blank);
+                sign.ends_with(['-', '\u{2013}', '\u{2014}', '=']) && is_finish(&text[*length..])
+            })
+        })
     }
 
     /// A question of ours at the beginning, without its number.
     fn asked(&self, text: &str) -> Option<(Question, usize)> {
         let all = Question::ALL.into_iter().zip(&self.sent.questions);
-        all.filter_map(|(question, asked)| Some((question, question_length(text, asked)?)))
+        all.filter_map(|(question, asked)| Some((question, asked_length(text, asked)?)))
             .max_by_key(|(_, length)| *length)
     }
 
     /// What stands behind the signs of a line.
     fn rest(&mut self, text: &'a str) {
+        if let Some((at, length, next)) = self.next_in_run(text) {
+            let end = text[..at].trim_end_matches(|c: char| is_blank(c) || [',', ';', '/', '|'].contains(&c)).len();
+            self.answer(&text[..end]);
+            self.push(Place::Sign, &text[end..at]);
+            let length = length + own_words(next, &text[at + length..], self.sent);
+            self.begin(next, length, &text[at..]);
+            return;
+        }
+        match self.open.and_then(|question| next_goal(question, text)) {
+            // "A 1:45, B 1:48, C finish" is three answers on one line.
+            Some((at, length, next)) => {
+                let end = text[..at].trim_end_matches([' ', '\t', ',', ';', '/', '|']).len();
+                self.answer(&text[..end]);
+                self.push(Place::Sign, &text[end..at]);
+                self.begin(next, length, &text[at..]);
+            }
+            None => self.answer(text),
+        }
+    }
+
+    /// What belongs to the question that is open.
+    fn answer(&mut self, text: &'a str) {
         match self.open {
             None => self.push(if text.trim().is_empty() { Place::Sign } else { Place::Unplaced }, text),
             Some(Question::Stretch(which)) => self.stretch(which, text),
-            // "A 1:45, B 1:48, C finish" is three answers on one line.
-            Some(question) => match next_goal(question, text) {
-                Some((at, length, next)) => {
-                    let end = text[..at].trim_end_matches([' ', '\t', ',', ';', '/', '|']).len();
-                    self.push(Place::Answer(question.whole()), &text[..end]);
-                    self.push(Place::Sign, &text[end..at + length]);
-                    self.open = Some(next);
-                    self.rest(&text[at + length..]);
-                }
-                None => self.push(Place::Answer(question.whole()), text),
-            },
+            Some(question) => self.push(Place::Answer(question.whole()), text),
         }
+    }
+
+    /// The sign of the next question on the same line: its place, its length and whose it is. It counts
+    /// where the signs of the line run on over three, or where both answers are times: "ran 2. half in
+    /// 1:45" is one answer.
+    fn next_in_run(&self, text: &str) -> Option<(usize, usize, Question)> {
+        if self.run == 0 && self.open.is_some() {
+            return None;
+        }
+        let wanted = self.next()?;
+        let (at, length) = sign_within(wanted, text)?;
+        let mut signs = self.run + 1;
+        let (mut last, mut behind) = (wanted, &text[at + length..]);
+        while signs < 3 {
+            let Some((next, (at, length))) = following(last).and_then(|next| Some((next, sign_within(next, behind)?)))
+            else {
+                break;
+            };
+            signs += 1;
+            (last, behind) = (next, &behind[at + length..]);
+        }
+        let are_times = || self.run > 0 && is_time(text) && is_time(&text[at + length..]);
+        (signs >= 3 || are_times()).then_some((at, length, wanted))
     }
 
     /// The parts of a stretch: named, or parted by a mark, or one after the other.
@@ -272,36 +353,108 @@ fn index(question: Question) -> usize {
     Question::ALL.iter().position(|one| *one == question).unwrap_or(0)
 }
 
-/// How many bytes of spaces, quotation and list marks stand before a line.
-fn marks(line: &str) -> usize {
-    let rest =
-        line.trim_start_matches(|c: char| c.is_whitespace() || ['>', '*', '\u{2022}', '\u{b7}', '_'].contains(&c));
-    let rest = rest.strip_prefix("- ").or_else(|| rest.strip_prefix("\u{2013} ")).unwrap_or(rest);
-    line.len() - rest.trim_start().len()
+fn following(question: Question) -> Option<Question> {
+    Question::ALL.get(index(question) + 1).copied()
 }
 
-/// The number of a question with the mark behind it: `1.`, `(2)`, `3:`; a time is no number. The number
-/// that comes next may also stand alone before a time, or before a dash.
-fn number(text: &str, next: Option<Question>) -> Option<(Question, usize)> {
-    let rest = text.strip_prefix(['(', '#']).unwrap_or(text);
-    let digits = rest.len() - rest.trim_start_matches(|c: char| c.is_ascii_digit()).len();
-    let which: usize = rest.get(..digits)?.parse().ok()?;
-    let question = *Question::ALL.get(which.checked_sub(1)?)?;
-    let behind_digits = &rest[digits..];
-    // A digit in a box, as telephones write it, is the digit with two marks behind it.
-    let marked = behind_digits.trim_start_matches(['.', ')', ':', '-', '\u{2013}', '\u{fe0f}', '\u{20e3}']);
-    let behind = marked.trim_start();
-    let mark = &behind_digits[..behind_digits.len() - marked.len()];
-    let is_apart = behind.len() < marked.len() || !marked.starts_with(|c: char| c.is_ascii_digit());
-    if !mark.is_empty() && (is_apart || mark.ends_with([')', '\u{20e3}'])) {
-        return Some((question, text.len() - behind.len()));
+/// How many bytes of spaces, quotation and list marks stand before a line.
+fn marks(line: &str) -> usize {
+    let rest = line.trim_start_matches(|c: char| is_blank(c) || ['>', '*', '\u{2022}', '\u{b7}', '_'].contains(&c));
+    let rest = rest.strip_prefix("- ").or_else(|| rest.strip_prefix("\u{2013} ")).unwrap_or(rest);
+    line.len() - rest.trim_start_matches(is_blank).len()
+}
+
+/// The longest time or name that a messenger puts before a line, in characters.
+const SPEAKER_MOST: usize = 40;
+
+/// Who wrote a line, where a messenger put it in front: the name, the length of everything before the
+/// line's own words, and whether a time stands with it.
+fn speaker(text: &str) -> Option<(&str, usize, bool)> {
+    let bracketed = text.strip_prefix('[').and_then(|rest| rest.split_once(']'));
+    // Without brackets, only a whole day and time is more than a time of the athlete's own.
+    let dated = || text.split_once(" - ").filter(|(stamp, _)| figures(stamp) >= 5);
+    let stamped = bracketed.or_else(dated).filter(|(stamp, _)| is_stamp(stamp));
+    let behind = stamped.map_or(text, |(_, behind)| behind).trim_start_matches(is_blank);
+    let (name, said) = behind.split_once(':')?;
+    let answer = said.trim_start_matches(is_blank);
+    let is_name = if stamped.is_some() { name.chars().count() <= SPEAKER_MOST } else { is_speaker(name) };
+    (is_name && answer.len() < said.len()).then_some((name, text.len() - answer.len(), stamped.is_some()))
+}
+
+/// Whether a text may be a day and a time: figures, their marks, and the letters of half a day.
+fn is_stamp(text: &str) -> bool {
+    let is_short = text.chars().count() <= SPEAKER_MOST;
+    let mut words = text.split(|c: char| !c.is_alphabetic());
+    is_short && figures(text) >= 2 && words.all(|word| word.chars().count() <= 2)
+}
+
+/// How many numbers stand in a text.
+fn figures(text: &str) -> usize {
+    text.split(|c| digit(c).is_none()).filter(|number| !number.is_empty()).count()
+}
+
+/// Whether a text may be a name: a few words without figures, none of them in lower case.
+fn is_speaker(text: &str) -> bool {
+    let is_of_name = |c: char| c.is_alphabetic() || ['\'', '\u{2019}', '-', '.'].contains(&c);
+    let is_name =
+        |word: &str| word.starts_with(|c: char| c.is_alphabetic() && !c.is_lowercase()) && word.chars().all(is_of_name);
+    let words = text.split_whitespace().count();
+    (1..=4).contains(&words) && text.chars().count() <= SPEAKER_MOST && text.split_whitespace().all(is_name)
+}
+
+/// Where the sign of a question stands inside a text: its number, or for goals their letter.
+fn sign_within(question: Question, text: &str) -> Option<(usize, usize)> {
+    let letter = match question {
+        Question::GoalA => "a",
+        Question::GoalB => "b",
+        Question::GoalC => "c",
+        _ => "",
+    };
+    let mut before = None;
+    text.char_indices().find_map(|(at, c)| {
+        let is_apart = before.is_some_and(|c| is_blank(c) || [',', ';', '/', '|', '.'].contains(&c));
+        // A number in a circle needs nothing around it.
+        let is_enclosed = c.is_numeric() && digit(c).is_none();
+        before = Some(c);
+        if !is_apart && !is_enclosed {
+            return None;
+        }
+        let here = &text[at..];
+        let numbered = number(here, None).filter(|(found, _)| *found == question).map(|(_, length)| length);
+        let length = numbered.or_else(|| is_apart.then(|| letter_length(here, letter)).flatten())?;
+        Some((at, length))
+    })
+}
+
+/// How many bytes a goal's letter takes with the mark behind it.
+fn letter_length(text: &str, letter: &str) -> Option<usize> {
+    let goal = text.get(..5).filter(|word| word.eq_ignore_ascii_case("goal ")).map_or(0, str::len);
+    let end = goal + text[goal..].chars().next().map_or(0, char::len_utf8);
+    let behind = text[end..].trim_start_matches([' ', '\t']);
+    let is_marked = behind.starts_with([':', '=', ')', '\u{ff1a}', '\u{ff09}']);
+    let is_time_of_goal = text[goal..end].chars().all(char::is_uppercase) && behind.len() < text[end..].len();
+    let is_sign = text[goal..end].eq_ignore_ascii_case(letter) && !letter.is_empty();
+    let marked = behind.trim_start_matches([':', '=', ')', '\u{ff1a}', '\u{ff09}']).trim_start_matches(is_blank);
+    (is_sign && (is_marked || is_time_of_goal && is_time(behind))).then_some(text.len() - marked.len())
+}
+
+/// How many bytes the question's own words take behind its number. A name that fills the line and has no
+/// mark behind it may begin the answer: "My best day", and below "would be 1:45".
+fn own_words(question: Question, text: &str, sent: &Sent) -> usize {
+    let asked = sent.questions.get(index(question)).and_then(|asked| asked_length(text, asked));
+    if let Some(length) = asked {
+        return length;
     }
-    let spaced = behind_digits.trim_start();
-    if next != Some(question) || spaced.len() == behind_digits.len() {
-        return None;
+    let name = |text: &str| named(text).filter(|(named, _)| *named == question).map_or(0, |(_, length)| length);
+    let length = name(text);
+    let said = text[..length].to_lowercase();
+    let is_marked = said.trim_end().ends_with([':', '=', '?', '-', '\u{2013}', '\u{2014}', '\u{2192}', '>']);
+    let is_plain = ["goal", "third", "stretch"].iter().any(|word| said.contains(word));
+    if text[length..].trim().is_empty() && !is_marked && !is_plain {
+        return 0;
     }
-    let dashed = spaced.trim_start_matches(['-', '\u{2013}', '\u{2014}', '=']).trim_start();
-    (dashed.len() < spaced.len() || is_time(dashed)).then_some((question, text.len() - dashed.len()))
+    let again = name(&text[length..]);
+    if text[length..][..again].trim_end().ends_with(':') { length + again } else { length }
 }
 
 /// Whether two lines have the same letters and digits.
@@ -323,6 +476,18 @@ fn question_length(text: &str, question: &str) -> Option<usize> {
         }
     }
     asked.next().is_none().then_some(text.len())
+}
+
+/// How many bytes a question takes at the beginning of a text: all of it, or what stands before its colon.
+fn asked_length(text: &str, question: &str) -> Option<usize> {
+    let head = || {
+        let head = question.split_inclusive([':', '?']).next()?;
+        let length = question_length(text, head)?;
+        let is_parted = !text[..length].trim_end().ends_with(char::is_alphanumeric);
+        let behind = &text[length..];
+        (is_parted || behind.trim().is_empty() || is_time(behind)).then_some(length)
+    };
+    question_length(text, question).or_else(head)
 }
 
 fn letters(text: &str) -> impl Iterator<Item = (usize, char)> {
@@ -381,7 +546,7 @@ fn next_goal(question: Question, text: &str) -> Option<(usize, usize, Question)>
         _ => return None,
     };
     let letter = if next == Question::GoalB { "b" } else { "c" };
-    text.char_indices().filter(|(at, _)| *at > 0).find_map(|(at, _)| {
+    text.char_indices().filter(|(at, c)| *at > 0 && c.is_alphabetic()).find_map(|(at, _)| {
         let before = text[..at].trim_end_matches([' ', '\t']);
         let is_parted = before.len() < at && before.ends_with([',', ';', '/', '|', '.']) || before.ends_with('\n');
         let length = is_parted
@@ -401,7 +566,7 @@ fn guess<'a>(text: &'a str, pieces: &[Piece<'a>]) -> Vec<Piece<'a>> {
         return pieces.to_vec();
     }
     let nothing = Sent::default();
-    let mut reader = Reader { pieces: Vec::new(), sent: &nothing, open: None, part: 0 };
+    let mut reader = Reader::new(&nothing);
     let mut order = questions.iter();
     for line in lines {
         if line.trim().is_empty() {
@@ -419,21 +584,39 @@ fn guess<'a>(text: &'a str, pieces: &[Piece<'a>]) -> Vec<Piece<'a>> {
 
 /// Whether a text begins with what looks like a time: `1:45`, `1h45`, `under 50 min`, `sub 50`.
 pub fn is_time(text: &str) -> bool {
-    let text = text.trim().to_lowercase();
+    is_finish(text) || {
+        let text = beginning(text);
+        let behind = text.trim_start_matches(|c| digit(c).is_some());
+        let digits = text[..text.len() - behind.len()].chars().count();
+        let behind = behind.trim_start();
+        let is_unit = ["min", "m ", "h", "'"].iter().any(|unit| behind.starts_with(unit)) && !behind.starts_with("mi ");
+        (1..=3).contains(&digits) && is_unit
+    }
+}
+
+/// As much of a text as a time may take, in lower case: how long the text is costs nothing.
+fn beginning(text: &str) -> String {
+    let begin: String = text.trim_start().chars().take(TIME_MOST).collect();
+    begin.trim_end().to_lowercase()
+}
+
+/// The longest words of a time, in characters.
+const TIME_MOST: usize = 40;
+
+/// Whether a text begins with what can only be a time to finish in: `1:45`, `1h45`, `sub 50`, but not `3 h`.
+fn is_finish(text: &str) -> bool {
+    let text = beginning(text);
     let limited = ["under", "sub", "below", "faster than", "about", "around", "<", "~"]
         .into_iter()
         .find_map(|word| text.strip_prefix(word).map(|rest| rest.trim_start_matches([' ', '-'])));
     let rest = limited.unwrap_or(&text);
-    let digits = rest.len() - rest.trim_start_matches(|c: char| c.is_ascii_digit()).len();
-    if digits == 0 || digits > 3 {
-        return false;
-    }
-    let behind = rest[digits..].trim_start();
+    let behind = rest.trim_start_matches(|c| digit(c).is_some());
+    let digits = rest[..rest.len() - behind.len()].chars().count();
     let is_clock = behind
+        .trim_start()
         .strip_prefix([':', '.', 'h', '\''])
-        .is_some_and(|rest| rest.trim_start().starts_with(|c: char| c.is_ascii_digit()));
-    let is_unit = ["min", "m ", "h", "'"].iter().any(|unit| behind.starts_with(unit)) && !behind.starts_with("mi ");
-    is_clock || is_unit || limited.is_some()
+        .is_some_and(|rest| rest.trim_start().starts_with(|c| digit(c).is_some()));
+    (1..=3).contains(&digits) && (is_clock || limited.is_some())
 }
 
 #[cfg(test)]
@@ -567,6 +750,111 @@ mod tests {
         }
     }
 
+    #[test]
+    fn numbers_are_read_in_every_script_and_with_every_usual_mark() {
+        for text in [
+            "Q1: sub 50\nQ2: 1h45\nQ3: finish",
+            "q 1 - sub 50\nq 2 - 1h45\nq 3 - finish",
+            "Question 1: sub 50\nQuestion 2: 1h45\nQUESTION 3: finish",
+            "Question 3: finish\nQuestion 1: sub 50\nquestion 2. 1h45",
+            "1, sub 50\n2, 1h45\n3, finish",
+            "1\u{3001}sub 50\n2\u{3001}1h45\n3\u{3001}finish",
+            "\u{2460}sub 50\n\u{2461} 1h45\n\u{2462} finish",
+            "\u{ff11}\u{ff0e}sub 50\n\u{ff12}\u{ff0e}1h45\n\u{ff13}\u{ff0e}finish",
+            "\u{661}. sub 50\n\u{662}. 1h45\n\u{663}. finish",
+            "\u{967}. sub 50\n\u{968}. 1h45\n\u{969}. finish",
+            "I. sub 50\nII. 1h45\nIII. finish",
+            "1st: sub 50\n2nd: 1h45\n3rd: finish",
+            "[1] sub 50\n[2] 1h45\n[3] finish",
+            "3) finish\n1 - sub 50\n2 - 1h45",
+        ] {
+            assert_eq!(goals(text), ["sub 50", "1h45", "finish"], "{text}");
+        }
+        let nine = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX"];
+        let lines: Vec<_> = nine.iter().enumerate().map(|(at, roman)| format!("{roman}. answer {at}")).collect();
+        let said: Vec<String> = read(&lines.join("\n")).into_iter().map(|(_, said)| said).collect();
+        assert_eq!(said, (0..9).map(|at| format!("answer {at}")).collect::<Vec<_>>());
+        assert_eq!(goals("1, 1:45\n2, 1:48\n3, 2:00"), ["1:45", "1:48", "2:00"]);
+        assert_eq!(goals("1\u{3001}1:45\n\u{2461}1:48\n\u{ff13}\u{ff0e}2:00"), ["1:45", "1:48", "2:00"]);
+    }
+
+    #[test]
+    fn a_dash_below_a_later_number_opens_a_goal_and_an_amount_does_not() {
+        assert_eq!(goals("3) finish\n1 - 1h45"), ["1h45", "", "finish"]);
+        assert_eq!(read("4. long runs\n2 - 3 h a week")[0].1, "long runs 2 - 3 h a week");
+        assert_eq!(goals("1. 1:45\n4. tempo\n1 - 5:30 at the end")[0], "1:45");
+        assert_eq!(goals("1. I ran\n3 weeks, then\n10. May")[0], "I ran 3 weeks, then 10. May");
+    }
+
+    #[test]
+    fn invisible_marks_and_names_of_a_messenger_hide_no_sign() {
+        for text in [
+            "\u{feff}1. sub 50\n\u{200e}2. 1h45\n\u{202a}\u{200f}3. finish",
+            "\u{2066}A: sub 50\n- \u{2069}B: 1h45\n\u{202e} C: finish",
+            "[25/11/2026, 10:12] Ana: 1. sub 50\n[25/11/2026, 10:13] Ana: 2. 1h45\n[25/11/2026, 10:13] Ana: 3. finish",
+            "\u{200e}[25.11.26, 10:12:01] Ana Exemplo: \u{200e}A: sub 50\n[25.11.26, 10:12:40] +00 12: 3. finish\n[1. 2. 2026, 9:00] Ana: 2. 1h45",
+            "25/11/2026, 10:12 - Ana: 1. sub 50\n5/11/26, 10:12 am - Ana: 2. 1h45\n25/11/2026, 10:12 - Ana: 3. finish",
+            "Ana: 1. sub 50\nAna: 2. 1h45\nAna: 3. finish",
+            "Ana: 3. finish\nAna: 1. sub 50\nAna: 2. 1h45",
+            "Ana: Goal A: sub 50\nAna: Goal B: 1h45\nAna: C: finish",
+        ] {
+            assert_eq!(goals(text), ["sub 50", "1h45", "finish"], "{text}");
+        }
+        let own = "Ana: tempo 6 - easy Ana: 1. long";
+        assert_eq!(read_answers(own, &sent()).unplaced(), own);
+        assert_eq!(read_answers("V. strong Ana: 1. long", &sent()).unplaced(), "V. strong Ana: 1. long");
+        assert_eq!(goals("1. sub 50\n1:45 - plan two: 2. 1h45"), ["sub 50 1:45 - plan two: 2. 1h45", "", ""]);
+        assert_eq!(read("Worry: 1. the heat")[0], (Answer::Worry, "1. the heat".to_owned()));
+        assert_eq!(goals("1. Half: 2. place")[0], "Half: 2. place");
+        assert_eq!(read("4. the tempos\nHalf: 2. place")[0].1, "the tempos Half: 2. place");
+    }
+
+    #[test]
+    fn signs_that_run_on_along_a_line_are_as_many_answers() {
+        for text in [
+            "1. sub 50 2. 1h45 3. finish",
+            "1) sub 50, 2) 1h45, 3) finish",
+            "(1) sub 50 (2) 1h45 (3) finish",
+            "\u{2460}sub 50\u{2461}1h45\u{2462}finish",
+            "Q1: sub 50 Q2: 1h45 Q3: finish",
+            "A: sub 50 B: 1h45 C: finish",
+            "a) sub 50 b) 1h45 c) finish",
+            "Goal A: sub 50 Goal B: 1h45 Goal C: finish",
+            "Ana: 1. sub 50 2. 1h45 3. finish",
+            "1. Goal A: sub 50 2. Goal B: 1h45 3. Goal C: finish",
+            "1. sub 50 2. 1h45\n3. finish",
+            "A sub 50 B 1h45\nC finish",
+        ] {
+            assert_eq!(goals(text), ["sub 50", "1h45", "finish"], "{text}");
+        }
+        let reading = read_answers("Hi coach, 1. sub 50 2. 1h45 3. finish", &sent());
+        assert_eq!((reading.unplaced().as_str(), reading.answer(Answer::GoalC).as_str()), ("Hi coach", "finish"));
+        for whole in ["ran 2. half in 1:45", "sub 50, in my 2. half", "group B: fast", "1:45 at the 2 km mark"] {
+            assert_eq!(goals(&format!("1. {whole}")), [whole, "", ""]);
+        }
+        let read = read("4. tempos 5. easy; hips; calm 6. steady 7. all 8. heat 9. long");
+        let said: Vec<&str> = read.iter().map(|(_, said)| said.as_str()).collect();
+        assert_eq!(said, ["tempos", "easy", "hips", "calm", "steady", "all", "heat", "long"]);
+    }
+
+    #[test]
+    fn the_words_of_a_question_are_no_answer_and_the_words_of_an_answer_no_question() {
+        for text in [
+            "1. Goal A, the best day: 1:45",
+            "Goal A, the best day: 1:45",
+            "1. Goal A: 1:45",
+            "1. Goal A, best day: 1:45",
+            "1. Goal A\n1:45",
+            "1. best day: 1:45",
+        ] {
+            assert_eq!(goals(text)[0], "1:45", "{text}");
+        }
+        assert_eq!(read("4. Why may you believe it? the tempos")[0].1, "the tempos");
+        assert_eq!(goals("1. My best day\nwould be 1:45")[0], "My best day would be 1:45");
+        assert_eq!(goals("1. My best day.\nWould be 1:45")[0], "My best day. Would be 1:45");
+        assert_eq!(read("8. Worry: worries, mostly")[0].1, "worries, mostly");
+    }
+
     proptest! {
         #[test]
         fn the_pieces_of_any_text_are_the_text(
@@ -584,5 +872,68 @@ mod tests {
             let said: String = reading.pieces.iter().filter(|piece| piece.place != Place::Sign).map(|piece| piece.text).collect();
             prop_assert_eq!(said, words);
         }
+
+        #[test]
+        fn any_mixture_of_signs_keeps_every_word(
+            parts in prop::collection::vec(
+                (prop::sample::select(SIGNS.to_vec()), "[d-z]{4,9}", prop::sample::select(vec![" ", "\n", ", ", "\r\n", "; "])),
+                1..14,
+            )
+        ) {
+            let text: String = parts.iter().flat_map(|(sign, word, end)| [*sign, word, *end]).collect();
+            let reading = read_answers(&text, &sent());
+            let together: String = reading.pieces.iter().map(|piece| piece.text).collect();
+            prop_assert_eq!(&together, &text);
+            let said = reading.pieces.iter().filter(|piece| piece.place != Place::Sign).map(|piece| piece.text);
+            let said = said.collect::<Vec<_>>().join(" ");
+            let mut words = said.split(|c: char| !c.is_ascii_alphabetic());
+            for (_, word, _) in &parts {
+                prop_assert!(words.any(|one| one == word), "{} in {:?} of {:?}", word, said, text);
+            }
+        }
     }
+
+    /// Signs, and what looks like one.
+    const SIGNS: [&str; 40] = [
+        "",
+        "",
+        "",
+        "1. ",
+        "2. ",
+        "3) ",
+        "(4) ",
+        "5: ",
+        "6 - ",
+        "7, ",
+        "8\u{3001}",
+        "Q1: ",
+        "Question 3: ",
+        "\u{2460}",
+        "\u{2468} ",
+        "\u{ff11}\u{ff0e}",
+        "\u{662}. ",
+        "\u{967}. ",
+        "I. ",
+        "V. ",
+        "IX. ",
+        "1st: ",
+        "2nd. ",
+        "\u{200e}1. ",
+        "\u{feff}",
+        "\u{202a}3. ",
+        "[25/11/2026, 10:12] Ana: ",
+        "Ana: ",
+        "[25/11/2026, 10:12] Ana: 2. ",
+        "Ana: 1. ",
+        "A: ",
+        "B: ",
+        "C) ",
+        "Goal A, the best day: ",
+        "goal b ",
+        "My best day ",
+        "First third: ",
+        "effort: ",
+        "1:45 ",
+        "1. Goal A: ",
+    ];
 }
