@@ -22,7 +22,7 @@
 //!
 //! [`units`] and [`session`] are the nouns; [`notation`] is how a coach types a day on one line,
 //! [`plain`] what text may hold;
-//! [`week`], [`athlete`] and [`race`] are what the coach tells us; [`curve`] is how the running
+//! [`week`], [`athlete`], [`race`] and [`race_time`] are what the coach tells us; [`curve`] is how the running
 //! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
 //! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
 //! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there;
@@ -40,6 +40,7 @@ pub mod notation;
 pub mod plain;
 pub mod problem;
 pub mod race;
+pub mod race_time;
 pub mod recovery;
 pub mod replan;
 pub mod review;
@@ -60,6 +61,7 @@ pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, fol
 pub use moment::{Moment, moments};
 pub use problem::{Field, Problem, ProblemKind};
 pub use race::{Event, Importance, Race, RaceDistance};
+pub use race_time::RaceTime;
 pub use replan::{Happened, RaceChange, race_changed, replan};
 pub use review::{ClockShift, Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};

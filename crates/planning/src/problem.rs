@@ -5,6 +5,7 @@
 
 use chrono::{NaiveDate, Weekday};
 
+use crate::race_time::RaceTime;
 use crate::session::{Kind, SetUnit};
 use crate::units::{Milli, Unit};
 
@@ -175,6 +176,12 @@ pub enum ProblemKind {
     DistanceOutOfRange {
         km: f64,
     },
+    /// A time in which nobody runs the distance, with the limits of what is believed.
+    RaceTimeOutOfRange {
+        time: RaceTime,
+        from: RaceTime,
+        to: RaceTime,
+    },
     /// A number outside what is allowed, both ends named.
     OutOfRange {
         value: f64,
@@ -242,6 +249,7 @@ pub enum Expected {
     SessionKind,
     Date,
     Time,
+    RaceTime,
     Zone,
     WeekRan,
     Pace,

@@ -143,6 +143,10 @@ impl Store {
                  UNION ALL SELECT max(saved_at) FROM base_week
                  UNION ALL SELECT max(made_at) FROM block_revision
                  UNION ALL SELECT max(saved_at) FROM goal_notes
+                 UNION ALL SELECT max(saved_at) FROM race_course
+                 UNION ALL SELECT max(saved_at) FROM race_facts
+                 UNION ALL SELECT max(saved_at) FROM race_sheet
+                 UNION ALL SELECT max(saved_at) FROM result
                  UNION ALL SELECT max(at) FROM hand_over
                  UNION ALL SELECT max(made_at) FROM life_event
                  UNION ALL SELECT max(saved_at) FROM done_week
@@ -290,19 +294,35 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
             sqlx::query!($sql + " IN (SELECT id FROM athlete WHERE removed_at <= ?1)", before).execute(&mut *db).await?
         };
     }
+    /// Rows that hang on a race that goes.
+    macro_rules! with_races {
+        ($sql:literal) => {
+            sqlx::query!($sql + " IN (SELECT id FROM race WHERE removed_at <= ?1)", before).execute(&mut *db).await?
+        };
+    }
     with_blocks!("DELETE FROM hand_over WHERE block");
     with_blocks!("DELETE FROM share WHERE block");
     with_blocks!("DELETE FROM goal_notes WHERE block");
+    with_blocks!("DELETE FROM race_sheet WHERE block");
     with_blocks!("DELETE FROM answers WHERE block");
     with_blocks!("DELETE FROM message_sent WHERE block");
     with_blocks!("DELETE FROM block_present WHERE block");
     with_blocks!("DELETE FROM block_revision WHERE block");
     with_blocks!("DELETE FROM block WHERE id");
+    sqlx::query!(
+        "DELETE FROM result WHERE EXISTS
+             (SELECT 1 FROM entry
+              JOIN athlete ON athlete.id = entry.athlete
+              JOIN race ON race.id = entry.race
+              WHERE entry.race = result.race AND entry.athlete = result.athlete
+                AND (entry.withdrawn_at <= ?1 OR athlete.removed_at <= ?1 OR race.removed_at <= ?1))",
+        before
+    )
+    .execute(&mut *db)
+    .await?;
     let mut gone = sqlx::query!("DELETE FROM entry WHERE withdrawn_at <= ?1", before).execute(&mut *db).await?;
     with_athletes!("DELETE FROM entry WHERE athlete");
-    sqlx::query!("DELETE FROM entry WHERE race IN (SELECT id FROM race WHERE removed_at <= ?1)", before)
-        .execute(&mut *db)
-        .await?;
+    with_races!("DELETE FROM entry WHERE race");
     gone.extend([sqlx::query!("DELETE FROM life_event WHERE removed_at <= ?1", before).execute(&mut *db).await?]);
     with_athletes!("DELETE FROM life_event WHERE athlete");
     gone.extend([sqlx::query!("DELETE FROM done_session WHERE removed_at <= ?1", before).execute(&mut *db).await?]);
@@ -311,12 +331,9 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     with_athletes!("DELETE FROM second_week WHERE athlete");
     with_athletes!("DELETE FROM base_week WHERE athlete");
     with_athletes!("DELETE FROM once WHERE kind = 'athlete' AND made");
-    sqlx::query!(
-        "DELETE FROM once WHERE kind = 'race' AND made IN (SELECT id FROM race WHERE removed_at <= ?1)",
-        before
-    )
-    .execute(&mut *db)
-    .await?;
+    with_races!("DELETE FROM race_course WHERE race");
+    with_races!("DELETE FROM race_facts WHERE race");
+    with_races!("DELETE FROM once WHERE kind = 'race' AND made");
     gone.extend([sqlx::query!("DELETE FROM athlete WHERE removed_at <= ?1", before).execute(&mut *db).await?]);
     gone.extend([sqlx::query!("DELETE FROM race WHERE removed_at <= ?1", before).execute(&mut *db).await?]);
     Ok(gone.rows_affected())
@@ -373,7 +390,7 @@ mod tests {
     }
 
     /// The tables that point at others: what is let go has to go from each.
-    const POINTING: [&str; 13] = [
+    const POINTING: [&str; 15] = [
         "answers",
         "base_week",
         "block",
@@ -386,6 +403,8 @@ mod tests {
         "hand_over",
         "life_event",
         "message_sent",
+        "race_sheet",
+        "result",
         "second_week",
     ];
 
@@ -404,7 +423,8 @@ mod tests {
         let mut db = store.stray().await;
         for table in POINTING {
             let column = match table {
-                "answers" | "block_present" | "block_revision" | "goal_notes" | "hand_over" | "message_sent" => "block",
+                "answers" | "block_present" | "block_revision" | "goal_notes" | "hand_over" | "message_sent"
+                | "race_sheet" => "block",
                 _ => "athlete",
             };
             let sql = AssertSqlSafe(format!("SELECT count(*) FROM {table} WHERE {column} = 1"));
@@ -423,7 +443,7 @@ mod tests {
         .fetch_all(&mut store.stray().await)
         .await
         .unwrap();
-        let mut known = [&POINTING[..], &["share"]].concat();
+        let mut known = [&POINTING[..], &["share", "race_course", "race_facts"]].concat();
         known.sort_unstable();
         assert_eq!(pointing, known, "a new table that points at another: let it go in `let_go`, then say it here");
     }

@@ -125,10 +125,9 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             format!("{date} is outside the years that are known here, 1990 to 2190")
         }
         ProblemKind::NotAMonday { date } => no_monday(*date),
-        ProblemKind::DistanceOutOfRange { km } => {
-            let (from, to) = planning::RaceDistance::LIMITS_KM;
-            let (km, from, to) = (short_number(*km), short_number(from), short_number(to));
-            format!("a race of {km} km is not planned for; between {from} and {to} km")
+        ProblemKind::DistanceOutOfRange { km } => no_race(*km),
+        ProblemKind::RaceTimeOutOfRange { time, from, to } => {
+            format!("nobody runs this distance in {time}; a time between {from} and {to}")
         }
         ProblemKind::OutOfRange { value, from, to } => {
             let number = |value: &f64| number(planning::Milli::nearest(*value));
@@ -149,6 +148,12 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ),
         ProblemKind::Unreadable { text, expected: wanted } => unreadable(text, *wanted),
     }
+}
+
+fn no_race(km: f64) -> String {
+    let (from, to) = planning::RaceDistance::LIMITS_KM;
+    let (km, from, to) = (short_number(km), short_number(from), short_number(to));
+    format!("a race of {km} km is not planned for; between {from} and {to} km")
 }
 
 fn no_monday(date: NaiveDate) -> String {
@@ -188,6 +193,7 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         Expected::SessionKind => Some("a kind of session"),
         Expected::Date => Some("a date"),
         Expected::Time => Some("a time of day"),
+        Expected::RaceTime => Some("a time for a race"),
         Expected::Zone => Some("a time zone that is known here"),
         Expected::WeekRan => Some("an amount of running"),
         Expected::Pace => Some("a pace"),
@@ -221,6 +227,7 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::Date => "write YYYY-MM-DD, a day of the calendar, as in 2027-05-09",
         Expected::Time => "write a time such as 09:30",
         Expected::WeekRan => "write as planned, nothing, more, less, 60 %, or an amount such as 35 km or 4:30 h",
+        Expected::RaceTime => "write a time such as 42:10, 3:25:00 or 3 h 25",
         Expected::Zone => "write a time zone by its usual name, such as Europe/Lisbon",
         Expected::Pace => "write a pace such as 5:45, minutes and seconds for one kilometre or mile",
         Expected::Year => "write a year such as 1988",

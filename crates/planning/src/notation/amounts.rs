@@ -104,7 +104,7 @@ pub fn read_distance(text: &str) -> Result<RaceDistance, ProblemKind> {
     })
 }
 
-fn clean(text: &str) -> String {
+pub(super) fn clean(text: &str) -> String {
     text.split(is_space).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
 }
 

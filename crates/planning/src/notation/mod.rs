@@ -28,6 +28,7 @@ mod line;
 mod ran;
 mod read;
 mod text;
+mod time;
 mod write;
 
 #[cfg(test)]
@@ -36,4 +37,5 @@ mod tests;
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use ran::read_week_ran;
 pub use read::{read_day, read_second_week, read_week};
+pub use time::{find_race_time, read_race_time};
 pub use write::write_day;
