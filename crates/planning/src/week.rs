@@ -261,6 +261,17 @@ impl BaseWeek {
         self.range
     }
 
+    /// The weekly range as far as the days of the (first) week allow it; nothing where they are in another
+    /// unit or lie outside of it.
+    pub fn range_of_days(&self) -> Option<Amount> {
+        let range = self.range?;
+        let running = self.first.running();
+        let days = running.of(range.unit());
+        let (low, high) = (range.low().max(days.low()), range.high().min(days.high()));
+        let says_something = running.single_unit() == Some(range.unit()) && low <= high;
+        says_something.then(|| Amount::between(low, high, range.unit()))
+    }
+
     /// Every chosen session with its weekday, Monday first, of the second week too.
     pub fn sessions(&self) -> impl Iterator<Item = (Weekday, &Session)> {
         self.weeks().flat_map(SevenDays::sessions)

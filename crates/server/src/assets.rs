@@ -3,7 +3,6 @@
 //! Their address carries a digest of all of them, so that a browser may keep them for ever and
 //! still sees a new version at once; relative imports between scripts keep working.
 
-use std::fmt::Write as _;
 use std::sync::OnceLock;
 
 use axum::extract::Path;
@@ -12,6 +11,8 @@ use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use rust_embed::RustEmbed;
 use sha2::{Digest, Sha256};
+
+use crate::hex::hex;
 
 #[derive(RustEmbed)]
 #[folder = "../../static"]
@@ -30,11 +31,7 @@ pub(crate) fn digest() -> &'static str {
                 hash.update(file.metadata.sha256_hash());
             }
         }
-        hash.finalize().iter().take(8).fold(String::new(), |mut text, byte| {
-            // Writing to a String cannot fail.
-            let _ = write!(text, "{byte:02x}");
-            text
-        })
+        hex(&hash.finalize()[..8])
     })
 }
 

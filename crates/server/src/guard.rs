@@ -1,6 +1,6 @@
 //! What every request passes before any page sees it.
 
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
@@ -44,7 +44,7 @@ impl Hosts {
     pub fn loopback(address: SocketAddr) -> Self {
         let mut names = Vec::new();
         if address.ip().is_loopback() {
-            names.push(address.to_string());
+            push(&mut names, &host(address.ip()), address.port());
         }
         for name in ["localhost", "127.0.0.1", "[::1]"] {
             push(&mut names, name, address.port());
@@ -58,8 +58,7 @@ impl Hosts {
             return Self::loopback(address);
         }
         let mut names = Self::share(address, &[]).0.to_vec();
-        let reachable = SocketAddr::new(crate::doors::reachable(address).ip(), 0).to_string();
-        push(&mut names, reachable.trim_end_matches(":0"), address.port());
+        push(&mut names, &host(crate::doors::reachable(address).ip()), address.port());
         Self(names.into())
     }
 
@@ -68,7 +67,7 @@ impl Hosts {
     pub fn share(address: SocketAddr, further: &[String]) -> Self {
         let mut names = Self::loopback(address).0.to_vec();
         if !address.ip().is_unspecified() {
-            push(&mut names, SocketAddr::new(address.ip(), 0).to_string().trim_end_matches(":0"), address.port());
+            push(&mut names, &host(address.ip()), address.port());
         }
         names.extend(further.iter().map(|name| name.to_ascii_lowercase()));
         Self(names.into())
@@ -76,6 +75,14 @@ impl Hosts {
 
     fn holds(&self, authority: &str) -> bool {
         self.0.iter().any(|known| known.eq_ignore_ascii_case(authority))
+    }
+}
+
+/// An address as it stands before the port.
+fn host(address: IpAddr) -> String {
+    match address {
+        IpAddr::V4(four) => four.to_string(),
+        IpAddr::V6(six) => format!("[{six}]"),
     }
 }
 

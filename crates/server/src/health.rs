@@ -11,6 +11,7 @@ use sha2::{Digest, Sha256};
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::TcpStream;
 
+use crate::hex::hex;
 use crate::state::AppState;
 
 /// By this header a second start knows that the first one has the same data file.
@@ -48,6 +49,5 @@ async fn ask(address: SocketAddr) -> std::io::Result<String> {
 /// The same for every way of writing the path of one file.
 fn digest(data: &Path) -> String {
     let path = std::fs::canonicalize(data).unwrap_or_else(|_| data.to_owned());
-    let digest = Sha256::digest(path.as_os_str().as_encoded_bytes());
-    format!("{:016x}", digest.first_chunk().map_or(0, |bytes| u64::from_be_bytes(*bytes)))
+    hex(&Sha256::digest(path.as_os_str().as_encoded_bytes())[..8])
 }

@@ -22,6 +22,7 @@ mod extract;
 mod form;
 pub mod guard;
 mod health;
+mod hex;
 mod log;
 mod messages;
 mod notice;

@@ -10,7 +10,7 @@ use tokio::net::TcpListener;
 
 use crate::care;
 use crate::clock::Clock;
-use crate::doors::{ShareSwitch, at_home, reachable, read_share_url};
+use crate::doors::{at_home, reachable, read_share_url};
 use crate::guard::Hosts;
 use crate::state::{AppState, Reach, ShareDoor};
 
@@ -65,10 +65,7 @@ pub enum ServeError {
 /// Two doors that are open; the coach's is not yet served.
 #[derive(Debug)]
 pub struct Server {
-    store: Store,
     coach: (TcpListener, Router),
-    address: SocketAddr,
-    share: ShareSwitch,
     state: AppState,
 }
 
@@ -93,30 +90,29 @@ impl Server {
             store.close().await;
             return Err(ServeError::NotLoopback(config.listen));
         }
-        let state = AppState::new(store.clone(), clock, config.data.clone(), address, ShareDoor::Off);
-        let share = state.share.clone();
+        let state = AppState::new(store, clock, config.data.clone(), address, ShareDoor::Off);
         // What was asked for at the start goes before what was set on the page.
         let asked = config.share.or_else(|| doors.share_address.parse().ok());
         let share_url = share_url.or_else(|| read_share_url(&doors.share_url));
-        share.open(asked, share_url.as_deref()).await?;
+        state.share.open(asked, share_url.as_deref()).await?;
         care::look_around(&state).await;
         let router = crate::coach_router(state.clone(), Hosts::coach(address));
-        Ok(Self { store, coach: (listener, router), address, share, state })
+        Ok(Self { coach: (listener, router), state })
     }
 
     /// The coach's address as a browser on this machine opens it, with the port that was taken.
     pub fn address(&self) -> SocketAddr {
-        at_home(self.address)
+        at_home(self.state.coach)
     }
 
     /// The coach's address as a browser on another machine opens it, where one can.
     pub fn address_for_others(&self) -> Option<SocketAddr> {
-        (Reach::of(self.address) == Reach::Network).then(|| reachable(self.address))
+        (self.state.reach == Reach::Network).then(|| reachable(self.state.coach))
     }
 
     /// The athletes' door as it is now.
     pub fn share(&self) -> ShareDoor {
-        self.share.now()
+        self.state.share.now()
     }
 
     /// What the coach should know of the place where the data file lies; mostly nothing.
@@ -126,18 +122,18 @@ impl Server {
 
     /// The data file behind both doors.
     pub const fn store(&self) -> &Store {
-        &self.store
+        &self.state.store
     }
 
     /// Serves until `stop` is done, lets running requests end, and closes the data file.
     pub async fn run(self, stop: impl Future<Output = ()> + Send + 'static) -> Result<(), ServeError> {
-        let (listener, router) = self.coach;
+        let Self { coach: (listener, router), state } = self;
         let service = router.into_make_service_with_connect_info::<SocketAddr>();
-        let caring = tokio::spawn(care::keep(self.state));
+        let caring = tokio::spawn(care::keep(state.clone()));
         let served = axum::serve(listener, service).with_graceful_shutdown(stop).into_future().await;
         caring.abort();
-        self.share.close().await;
-        self.store.close().await;
+        state.share.close().await;
+        state.store.close().await;
         served?;
         Ok(())
     }

@@ -56,6 +56,15 @@ fn changed(done: &sqlx::sqlite::SqliteQueryResult) -> Result<()> {
     if done.rows_affected() == 0 { Err(StoreError::Gone) } else { Ok(()) }
 }
 
+/// The end of a save of what is always there: another version than the one that was read is a conflict,
+/// else everything is kept.
+pub(crate) async fn commit_as_read(tx: crate::open::Writing, done: &sqlx::sqlite::SqliteQueryResult) -> Result<()> {
+    if done.rows_affected() == 0 {
+        return Err(StoreError::Conflict);
+    }
+    Ok(tx.commit().await?)
+}
+
 /// The end of a save: a row that is not there is gone, else everything is kept.
 pub(crate) async fn commit_changed(tx: crate::open::Writing, done: &sqlx::sqlite::SqliteQueryResult) -> Result<()> {
     changed(done)?;

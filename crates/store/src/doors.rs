@@ -4,7 +4,7 @@
 use chrono::{DateTime, Utc};
 use sha2::{Digest, Sha256};
 
-use crate::{Doors, Result, Store, StoreError, Version, cell};
+use crate::{Doors, Result, Store, Version, cell};
 
 impl Store {
     /// Where athletes' pages are served, and whether a pass phrase is set.
@@ -39,11 +39,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        if saved.rows_affected() == 0 {
-            return Err(StoreError::Conflict);
-        }
-        tx.commit().await?;
-        Ok(())
+        cell::commit_as_read(tx, &saved).await
     }
 
     /// Sets or removes the pass phrase (its hash as the PHC string format writes it), and signs every
@@ -103,6 +99,7 @@ fn hash_of(secret: &str) -> Vec<u8> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::StoreError;
     use crate::testing::{at, open};
 
     #[tokio::test]

@@ -5,8 +5,8 @@ use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::blocks::{head, read_document};
-use crate::cell::{self, Place};
-use crate::shares::token_hash;
+use crate::cell::Place;
+use crate::shares::{Behind, behind};
 use crate::{BlockHistory, BlockId, PastRevision, RaceId, Result, SharedReader, Shown, Store};
 
 impl Store {
@@ -44,40 +44,24 @@ impl SharedReader {
     /// What was handed over of the block behind a token, the last of it what the token shows today;
     /// nothing for an unknown, a revoked and an expired one alike.
     pub async fn shared_history(&self, token: &str, today: NaiveDate) -> Result<Option<BlockHistory>> {
-        let (hash, today) = (token_hash(token), cell::day_text(today));
         let mut tx = self.read.begin().await?;
-        let row = sqlx::query!(
-            "SELECT share.block, block.race, athlete.id AS athlete, athlete.name, athlete.units
-             FROM share
-             JOIN block ON block.id = share.block
-             JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
-             JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
-             JOIN race ON race.id = block.race AND race.removed_at IS NULL
-             WHERE share.token_hash = ? AND share.revoked_at IS NULL AND share.ends >= ?",
-            hash,
-            today
-        )
-        .fetch_optional(&mut *tx)
-        .await?;
-        let Some(row) = row else {
+        let Some(behind) = behind(&mut tx, token, today).await? else {
             return Ok(None);
         };
-        let rows =
-            sqlx::query!("SELECT id, revision AS number, at FROM hand_over WHERE block = ? ORDER BY id", row.block)
-                .fetch_all(&mut *tx)
-                .await?;
+        let id = behind.block;
+        let rows = sqlx::query!("SELECT id, revision AS number, at FROM hand_over WHERE block = ? ORDER BY id", id.0)
+            .fetch_all(&mut *tx)
+            .await?;
         let shown = rows.into_iter().map(|row| shown(Place::new("hand_over", row.id), row.number, &row.at));
         let shown = shown.collect::<Result<Vec<_>>>()?;
-        let units = Place::new("athlete", row.athlete).units("units", &row.units)?;
-        let (made, mut revisions) = revisions(&mut tx, BlockId(row.block)).await?;
+        let (made, mut revisions) = revisions(&mut tx, id).await?;
         // What was not handed over yet does not pass this door, and why a day changed never does.
         let newest = shown.iter().map(|shown| shown.revision).max().unwrap_or_default();
         revisions.retain(|revision| revision.number <= newest);
         for revision in &mut revisions {
             revision.block = revision.block.public();
         }
-        let (called_off, race_saved) = race_now(&mut tx, RaceId(row.race)).await?;
-        let (id, name) = (BlockId(row.block), row.name);
+        let Behind { name, units, called_off, race_saved, .. } = behind;
         Ok(Some(BlockHistory { id, made, name, units, revisions, shown, called_off, race_saved }))
     }
 }

@@ -53,11 +53,7 @@ impl Store {
             .execute(&mut *tx)
             .await?
         };
-        if saved.rows_affected() == 0 {
-            return Err(StoreError::Conflict);
-        }
-        tx.commit().await?;
-        Ok(())
+        cell::commit_as_read(tx, &saved).await
     }
 
     /// Goes back to the program's words for a moment; the squad's are kept aside. Twice is once.

@@ -5,7 +5,7 @@ use planning::week::{weekday_code, weekday_from_code};
 use sqlx::SqliteConnection;
 
 use crate::cell::{self, Place};
-use crate::{CoachSettings, Paper, Result, Store, StoreError, Version};
+use crate::{CoachSettings, Paper, Result, Store, Version};
 
 impl Store {
     /// The coach's settings.
@@ -37,11 +37,7 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
-        if saved.rows_affected() == 0 {
-            return Err(StoreError::Conflict);
-        }
-        tx.commit().await?;
-        Ok(())
+        cell::commit_as_read(tx, &saved).await
     }
 }
 
@@ -65,6 +61,7 @@ mod tests {
     use planning::DistanceUnit;
 
     use super::*;
+    use crate::StoreError;
     use crate::testing::{at, open};
 
     #[tokio::test]

@@ -1,6 +1,7 @@
 //! Links that show a block to its athlete, and the door behind them.
 
 use chrono::{DateTime, NaiveDate, Utc};
+use planning::DistanceUnit;
 use sha2::{Digest, Sha256};
 use sqlx::SqliteConnection;
 use uuid::Uuid;
@@ -11,6 +12,47 @@ use crate::goals::{goal_document, read_goals};
 use crate::{
     BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Shown, Shows, Store, StoreError, Version,
 };
+
+/// A query over the links that work on a day, its first argument: none that has ended, and none whose
+/// athlete, race or entry is hidden.
+macro_rules! select_working {
+    ($query:ident, $columns:literal, $rest:literal, $today:expr $(, $argument:expr)* $(,)?) => {
+        sqlx::$query!(
+            $columns
+                + "
+             FROM share
+             JOIN block ON block.id = share.block
+             JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
+             JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
+             JOIN race ON race.id = block.race AND race.removed_at IS NULL
+             WHERE share.revoked_at IS NULL AND share.ends >= ? "
+                + $rest,
+            $today
+            $(, $argument)*
+        )
+    };
+}
+
+/// Links with what was last handed over by them, and the hand-over of the same block that it replaces.
+macro_rules! select_shares {
+    ($rest:literal $(, $argument:expr)* $(,)?) => {
+        sqlx::query_as!(
+            ShareRow,
+            r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
+                      share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
+                      hand_over.goals, earlier.revision AS "replaces?: i64", earlier.at AS "replaces_at?: String"
+               FROM share
+               JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
+               LEFT JOIN hand_over AS earlier ON earlier.id =
+                   (SELECT other.id FROM hand_over AS other
+                    WHERE other.block = share.block
+                      AND (other.revision <> share.revision OR other.goals IS NOT hand_over.goals)
+                    ORDER BY other.at DESC, other.id DESC LIMIT 1) "#
+                + $rest
+            $(, $argument)*
+        )
+    };
+}
 
 impl Store {
     /// Hands the present revision over with the goal notes as they are: makes a link, or lets the
@@ -71,26 +113,14 @@ impl Store {
         tx.commit().await?;
         Ok(())
     }
-}
 
-impl Store {
     /// The tokens of every link that works on a day, in the order of the athletes' names.
     pub async fn working_links(&self, today: NaiveDate) -> Result<Vec<String>> {
         let today = cell::day_text(today);
         let mut db = self.read_connection().await?;
-        let tokens = sqlx::query_scalar!(
-            "SELECT share.token
-             FROM share
-             JOIN block ON block.id = share.block
-             JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
-             JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
-             JOIN race ON race.id = block.race AND race.removed_at IS NULL
-             WHERE share.revoked_at IS NULL AND share.ends >= ?
-             ORDER BY athlete.name, share.id",
-            today
-        )
-        .fetch_all(&mut *db)
-        .await?;
+        let tokens = select_working!(query_scalar, "SELECT share.token", "ORDER BY athlete.name, share.id", today)
+            .fetch_all(&mut *db)
+            .await?;
         Ok(tokens)
     }
 }
@@ -100,59 +130,73 @@ impl SharedReader {
     ///
     /// A link is hidden together with its athlete, its race and its entry.
     pub async fn shared(&self, token: &str, today: NaiveDate) -> Result<Option<SharedBlock>> {
-        let (hash, today) = (token_hash(token), cell::day_text(today));
         let mut tx = self.read.begin().await?;
-        let row = sqlx::query!(
-            r#"SELECT share.id, share.revision, share.handed_over_at, share.ends,
-                    share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
-                    athlete.id AS athlete, athlete.name, athlete.units, hand_over.goals,
-                    race.id AS race, race.called_off,
-                    block_revision.id AS block_revision, block_revision.place, block_revision.document,
-                    (SELECT earlier.revision FROM hand_over AS earlier
-                     WHERE earlier.block = share.block
-                       AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
-                     ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
-                        AS "replaces?: i64",
-                    (SELECT earlier.at FROM hand_over AS earlier
-                     WHERE earlier.block = share.block
-                       AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
-                     ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
-                        AS "replaces_at?: String"
-             FROM share
-             JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
-             JOIN block ON block.id = share.block
-             JOIN block_revision ON block_revision.block = share.block AND block_revision.number = share.revision
-             JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
-             JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
-             JOIN race ON race.id = block.race AND race.removed_at IS NULL
-             WHERE share.token_hash = ? AND share.revoked_at IS NULL AND share.ends >= ?"#,
-            hash,
-            today
-        )
-        .fetch_optional(&mut *tx)
-        .await?;
-        let Some(row) = row else {
+        let Some(behind) = behind(&mut tx, token, today).await? else {
             return Ok(None);
         };
-        let share = Place::new("share", row.id);
+        let Some(share) = working_share(&mut tx, behind.block).await? else {
+            return Ok(None);
+        };
+        let row = sqlx::query!(
+            "SELECT id, place, document FROM block_revision WHERE block = ? AND number = ?",
+            behind.block.0,
+            share.revision
+        )
+        .fetch_one(&mut *tx)
+        .await?;
         // Why a day changed may be a matter of health: that does not pass this door.
-        let block = read_document(row.block_revision, &row.document)?.public();
-        let shows = Shows { goals: row.shows_goals, stretches: row.shows_stretches };
-        let notes = read_goals(row.goals.as_deref()).map_err(|error| share.corrupt("goals", error))?;
+        let block = read_document(row.id, &row.document)?.public();
         Ok(Some(SharedBlock {
-            name: row.name,
-            units: Place::new("athlete", row.athlete).units("units", &row.units)?,
+            name: behind.name,
+            units: behind.units,
             race: block.race.clone(),
             place: row.place,
-            called_off: row.called_off.map(|text| Place::new("race", row.race).day("called_off", &text)).transpose()?,
+            called_off: behind.called_off,
             block,
-            goals: shows.of(&notes),
-            revision: share.number("revision", row.revision)?,
-            handed_over: share.instant("handed_over_at", &row.handed_over_at)?,
-            replaces: replaced(share, row.replaces, row.replaces_at.as_deref())?,
-            ends: share.day("ends", &row.ends)?,
+            goals: share.shows.of(&share.goals),
+            revision: share.revision,
+            handed_over: share.handed_over,
+            replaces: share.replaces,
+            ends: share.ends,
         }))
     }
+}
+
+/// What stands behind a link that works.
+pub(crate) struct Behind {
+    pub(crate) block: BlockId,
+    /// The athlete's name and units.
+    pub(crate) name: String,
+    pub(crate) units: DistanceUnit,
+    /// Since when the race is called off, if it is.
+    pub(crate) called_off: Option<NaiveDate>,
+    /// When the race was saved last.
+    pub(crate) race_saved: DateTime<Utc>,
+}
+
+/// What a token leads to on a day; nothing for an unknown, a revoked and an expired one alike.
+pub(crate) async fn behind(db: &mut SqliteConnection, token: &str, today: NaiveDate) -> Result<Option<Behind>> {
+    let (hash, today) = (token_hash(token), cell::day_text(today));
+    let row = select_working!(
+        query,
+        "SELECT share.block, block.race, block.athlete, athlete.name, athlete.units, race.called_off, race.saved_at",
+        "AND share.token_hash = ?",
+        today,
+        hash
+    )
+    .fetch_optional(db)
+    .await?;
+    row.map(|row| {
+        let race = Place::new("race", row.race);
+        Ok(Behind {
+            block: BlockId(row.block),
+            name: row.name,
+            units: Place::new("athlete", row.athlete).units("units", &row.units)?,
+            called_off: row.called_off.map(|text| race.day("called_off", &text)).transpose()?,
+            race_saved: race.instant("saved_at", &row.saved_at)?,
+        })
+    })
+    .transpose()
 }
 
 /// Lets the link of a block, or a new one, show one of its revisions, and writes down what was handed over.
@@ -214,54 +258,13 @@ async fn show_revision(
 
 /// The link of a block that is not revoked; it may have ended by its date.
 pub(crate) async fn working_share(db: &mut SqliteConnection, id: BlockId) -> Result<Option<ShareRecord>> {
-    let row = sqlx::query_as!(
-        ShareRow,
-        r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
-                share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
-                hand_over.goals,
-                (SELECT earlier.revision FROM hand_over AS earlier
-                 WHERE earlier.block = share.block
-                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
-                 ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
-                    AS "replaces?: i64",
-                (SELECT earlier.at FROM hand_over AS earlier
-                 WHERE earlier.block = share.block
-                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
-                 ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
-                    AS "replaces_at?: String"
-         FROM share
-         JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
-         WHERE share.block = ? AND share.revoked_at IS NULL"#,
-        id.0
-    )
-    .fetch_optional(db)
-    .await?;
+    let row = select_shares!("WHERE share.block = ? AND share.revoked_at IS NULL", id.0).fetch_optional(db).await?;
     row.map(ShareRow::read).transpose()
 }
 
 /// Every link, revoked or not: for the check of the whole file.
 pub(crate) async fn every_share(db: &mut SqliteConnection) -> Result<Vec<Result<ShareRecord>>> {
-    let rows = sqlx::query_as!(
-        ShareRow,
-        r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
-                share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
-                hand_over.goals,
-                (SELECT earlier.revision FROM hand_over AS earlier
-                 WHERE earlier.block = share.block
-                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
-                 ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
-                    AS "replaces?: i64",
-                (SELECT earlier.at FROM hand_over AS earlier
-                 WHERE earlier.block = share.block
-                   AND (earlier.revision <> share.revision OR earlier.goals IS NOT hand_over.goals)
-                 ORDER BY earlier.at DESC, earlier.id DESC LIMIT 1)
-                    AS "replaces_at?: String"
-         FROM share
-         JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
-         ORDER BY share.id"#
-    )
-    .fetch_all(db)
-    .await?;
+    let rows = select_shares!("ORDER BY share.id").fetch_all(db).await?;
     Ok(rows.into_iter().map(ShareRow::read).collect())
 }
 
@@ -269,14 +272,6 @@ pub(crate) async fn every_share(db: &mut SqliteConnection) -> Result<Vec<Result<
 pub(crate) async fn every_hand_over(db: &mut SqliteConnection) -> Result<Vec<Result<DateTime<Utc>>>> {
     let rows = sqlx::query!("SELECT id, at FROM hand_over ORDER BY id").fetch_all(db).await?;
     Ok(rows.into_iter().map(|row| Place::new("hand_over", row.id).instant("at", &row.at)).collect())
-}
-
-/// What a hand-over replaces, as its row says it.
-fn replaced(place: Place, revision: Option<i64>, at: Option<&str>) -> Result<Option<Shown>> {
-    let read = |(revision, at)| {
-        Ok(Shown { revision: place.number("revision", revision)?, at: place.instant("handed_over_at", at)? })
-    };
-    revision.zip(at).map(read).transpose()
 }
 
 struct ShareRow {
@@ -295,6 +290,9 @@ struct ShareRow {
 impl ShareRow {
     fn read(self) -> Result<ShareRecord> {
         let place = Place::new("share", self.id);
+        let replaced = |(revision, at): (i64, String)| -> Result<Shown> {
+            Ok(Shown { revision: place.number("revision", revision)?, at: place.instant("handed_over_at", &at)? })
+        };
         Ok(ShareRecord {
             id: ShareId(self.id),
             token: self.token,
@@ -303,7 +301,7 @@ impl ShareRow {
             ends: place.day("ends", &self.ends)?,
             shows: Shows { goals: self.shows_goals, stretches: self.shows_stretches },
             goals: read_goals(self.goals.as_deref()).map_err(|error| place.corrupt("goals", error))?,
-            replaces: replaced(place, self.replaces, self.replaces_at.as_deref())?,
+            replaces: self.replaces.zip(self.replaces_at).map(replaced).transpose()?,
         })
     }
 }
@@ -314,7 +312,7 @@ fn new_token() -> String {
 }
 
 /// What a token is looked up by.
-pub(crate) fn token_hash(token: &str) -> Vec<u8> {
+fn token_hash(token: &str) -> Vec<u8> {
     Sha256::digest(token.as_bytes()).to_vec()
 }
 

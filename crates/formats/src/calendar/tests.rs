@@ -58,20 +58,23 @@ fn write_handed(versions: &[Block], editions: &[u32]) -> String {
     write_editions(versions, &editions)
 }
 
+/// Versions in their order, each made from the one before.
+fn numbered(blocks: &[Block]) -> Vec<Version<'_>> {
+    let version = |(number, block): (u32, _)| Version {
+        number,
+        parent: (number > 1).then(|| number - 1),
+        place: "Ring; gate 2",
+        block,
+    };
+    (1..).zip(blocks).map(version).collect()
+}
+
 fn write_editions(versions: &[Block], editions: &[Edition]) -> String {
     write_with_race(versions, editions, None)
 }
 
 fn write_with_race(versions: &[Block], editions: &[Edition], race: Option<RaceNow>) -> String {
-    let versions: Vec<Version<'_>> = (1..)
-        .zip(versions)
-        .map(|(number, block)| Version {
-            number,
-            parent: (number > 1).then(|| number - 1),
-            place: "Ring; gate 2",
-            block,
-        })
-        .collect();
+    let versions = numbered(versions);
     let key = BlockKey::of_kept(7, at(0));
     write(&Calendar { key, athlete: "Ana Exemplo", units: DistanceUnit::Km, versions: &versions, editions, race })
         .unwrap()
@@ -433,15 +436,7 @@ fn outside_libraries_read_what_was_written() {
     for (name, versions, order) in &cases {
         let editions: Vec<Edition> =
             (0..).zip(order).map(|(step, version)| Edition { version: *version, at: at(10 * step) }).collect();
-        let versions: Vec<Version<'_>> = (1..)
-            .zip(versions)
-            .map(|(number, block)| Version {
-                number,
-                parent: (number > 1).then(|| number - 1),
-                place: "Ring; gate 2",
-                block,
-            })
-            .collect();
+        let versions = numbered(versions);
         let key = BlockKey::of_kept(7, at(0));
         let calendar = Calendar {
             key,

@@ -5,7 +5,7 @@ use chrono::{Days, NaiveDate};
 use super::between::{self, QuietDay};
 use super::draft::{DraftDay, Item, Sizing, Stands};
 use super::facts::Facts;
-use crate::block::{Day, Dropped, Reason, Request};
+use crate::block::{Day, Dropped, Planned, Reason, Request};
 
 /// Whole weeks counted back from race day that hold the whole block and the long run before it, each date with the usual
 /// sessions of its weekday. Pinned days hold what the coach fixed; race day holds nothing.
@@ -39,20 +39,25 @@ fn lay_day_behind(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay 
         let items = usual.iter().enumerate().map(|(place, session)| Item::as_usual(place, session)).collect();
         return DraftDay { date, to_race, stands: Stands::Behind, usual, items, dropped: Vec::new() };
     };
-    let items = planned.sessions.iter().enumerate().map(|(place, planned)| Item {
-        usual: planned.usual.clone(),
-        role: planned.role,
-        why: planned.why.clone(),
-        ..Item::as_usual(place, &planned.session)
-    });
     DraftDay {
         date,
         to_race,
         stands: Stands::Behind,
         usual: planned.usual.clone(),
-        items: items.collect(),
+        items: as_planned(&planned.sessions),
         dropped: planned.dropped.clone(),
     }
+}
+
+/// Sessions that stand as they were planned elsewhere.
+fn as_planned(sessions: &[Planned]) -> Vec<Item> {
+    let item = |(place, planned): (usize, &Planned)| Item {
+        usual: planned.usual.clone(),
+        role: planned.role,
+        why: planned.why.clone(),
+        ..Item::as_usual(place, &planned.session)
+    };
+    sessions.iter().enumerate().map(item).collect()
 }
 
 /// The day as it leaves the planner; one that lies behind is what it was.
@@ -81,17 +86,12 @@ fn is_pinned(facts: &Facts<'_>, date: NaiveDate) -> bool {
 
 /// A day of recovery stands as it is: nothing of the block's shape touches it.
 fn lay_recovery_day(quiet: &QuietDay, to_race: u16) -> DraftDay {
-    let items = quiet.sessions.iter().enumerate().map(|(place, planned)| Item {
-        usual: planned.usual.clone(),
-        why: planned.why.clone(),
-        ..Item::as_usual(place, &planned.session)
-    });
     DraftDay {
         date: quiet.date,
         to_race,
         stands: Stands::Free,
         usual: quiet.usual.clone(),
-        items: items.collect(),
+        items: as_planned(&quiet.sessions),
         dropped: quiet.dropped.clone(),
     }
 }

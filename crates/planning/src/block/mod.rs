@@ -99,7 +99,8 @@ pub struct Block {
     pub adjustments: Vec<Adjustment>,
     /// The athlete's easy pace, if known: weighs minutes against distance in a mixed week.
     pub pace: Option<Pace>,
-    /// What the coach said of the usual week as a whole, where not every session is high in the same week.
+    /// What the coach said of the usual week as a whole, where not every session is high in the same week, as
+    /// far as its days allow it.
     pub week_range: Option<Amount>,
     /// What holds the running down besides the curve: recovery from a race before, a race that was moved.
     pub ceilings: Vec<Ceiling>,
@@ -220,7 +221,7 @@ fn lay_out(request: &Request<'_>, held: &[Ceiling]) -> Block {
         curve,
         adjustments,
         pace: request.athlete.easy_pace,
-        week_range: request.week.range(),
+        week_range: request.week.range_of_days(),
         ceilings: facts.path.ceilings.clone(),
         days,
     }

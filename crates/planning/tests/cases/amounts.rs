@@ -141,6 +141,13 @@ fn a60_a_week_with_a_range_of_its_own_keeps_it_narrow_in_the_block() {
             assert!((share - week.share.0).abs() < 0.02, "{share} for {:?}", week.share);
         }
     }
+    // Of a range that reaches beyond the days what the days allow is meant.
+    for (low, high, least, most) in [(48, 60, 52, 60), (62, 70, 62, 65)] {
+        let beyond = super::runner::Runner { week: with(low, high), ..typed.clone() };
+        let meant = Amount::between(Milli::whole(least), Milli::whole(most), Unit::Km);
+        let weeks = beyond.block_as_is().weeks();
+        assert!(weeks.iter().all(|week| week.usual.of(Unit::Km) == meant), "{low} to {high}");
+    }
     // What the days add up to says nothing new, and what lies outside of it cannot be meant.
     for (low, high) in [(52, 65), (30, 40), (50, 70)] {
         let same = super::runner::Runner { week: with(low, high), ..typed.clone() };

@@ -81,9 +81,7 @@ impl HandOver {
             would_end: words::full_date(record.block.race_day + Days::new(DAYS_AFTER)),
         }
     }
-}
 
-impl HandOver {
     /// Whether the athlete has everything as it is now, and can open it.
     pub(crate) fn is_done(&self) -> bool {
         self.handed.as_ref().is_some_and(|handed| handed.is_current && !handed.notes_changed && !handed.has_ended)
@@ -95,11 +93,15 @@ impl HandOver {
     }
 }
 
-/// The address of the athlete's page and its code to point a camera at, where it works today.
-pub(crate) fn link(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> Option<Link> {
+/// The address of the athlete's page, where it works today.
+pub(crate) fn address(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> Option<String> {
     let address = |share: &ShareRecord| door.base().map(|base| format!("{base}{}", paths::shared(&share.token)));
-    let address = record.link_on(today).and_then(address)?;
-    Some(Link { qr: QrCode::of(&address), address })
+    record.link_on(today).and_then(address)
+}
+
+/// The same with its code to point a camera at.
+pub(crate) fn link(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> Option<Link> {
+    address(record, door, today).map(|address| Link { qr: QrCode::of(&address), address })
 }
 
 /// The form: what the athlete's page shows beside the days and their reasons.

@@ -10,7 +10,7 @@ use planning::{Block, Day, DistanceUnit, Moment, Planned, Role, moments};
 use serde::Deserialize;
 use store::{BlockId, BlockRecord, MessageText, SentMessage};
 
-use super::hand_over::link;
+use super::hand_over::address;
 use super::lines;
 use crate::clock::Clock;
 use crate::error::AppError;
@@ -55,10 +55,11 @@ impl Messages<'_> {
         let all = moments(&self.record.block);
         let is_open = |(moment, day): &(Moment, NaiveDate)| *day >= self.today && was_sent(*moment).is_none();
         let next = all.iter().find(|one| is_open(one)).map(|(moment, _)| *moment);
+        let block = self.as_told();
         all.into_iter()
             .map(|(moment, day)| {
                 let kept = texts.iter().find(|kept| kept.moment == moment).and_then(|kept| kept.text.as_deref());
-                let text = self.fill(kept.unwrap_or(words::message(moment)), day);
+                let text = self.fill_from(&block, kept.unwrap_or(words::message(moment)), day);
                 MessageView {
                     moment,
                     name: lines::capital(words::moment(moment)),
@@ -100,9 +101,16 @@ impl Messages<'_> {
 
     /// A text as the athlete reads it on a day.
     pub(crate) fn fill(&self, text: &str, day: NaiveDate) -> String {
-        // What happened to the athlete stays with the coach, in messages too.
-        let block = self.record.block.public();
-        fill_message(text, |field| self.value(&block, field, day).filter(|value| !value.is_empty()))
+        self.fill_from(&self.as_told(), text, day)
+    }
+
+    /// What happened to the athlete stays with the coach, in messages too.
+    fn as_told(&self) -> Block {
+        self.record.block.public()
+    }
+
+    fn fill_from(&self, block: &Block, text: &str, day: NaiveDate) -> String {
+        fill_message(text, |field| self.value(block, field, day).filter(|value| !value.is_empty()))
     }
 
     fn value(&self, block: &Block, field: MessageField, day: NaiveDate) -> Option<String> {
@@ -130,7 +138,7 @@ impl Messages<'_> {
                 let written: Vec<&str> = cues.filter(|cue| shows && !cue.is_empty()).collect();
                 written.join(", ")
             }
-            MessageField::Link => link(record, self.door, self.today)?.address,
+            MessageField::Link => address(record, self.door, self.today)?,
             MessageField::Coach => self.coach.to_owned(),
         })
     }

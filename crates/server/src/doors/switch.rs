@@ -64,9 +64,8 @@ impl ShareSwitch {
                     let address = listener.local_addr().unwrap_or(address);
                     let own = || format!("http://{}", reachable(address));
                     let base = url.map_or_else(|| read_share_url(&own()).unwrap_or_else(own), str::to_owned);
-                    let door = ShareDoor::Open { address, base: base.into() };
-                    *served = Some(self.serve(listener, &door).await?);
-                    door
+                    *served = Some(self.serve(listener, address, &base).await?);
+                    ShareDoor::Open { address, base: base.into() }
                 }
                 Err(source) => {
                     tracing::warn!(%address, %source, "athletes' pages are not served");
@@ -85,13 +84,11 @@ impl ShareSwitch {
         }
     }
 
-    async fn serve(&self, listener: TcpListener, door: &ShareDoor) -> Result<Served, StoreError> {
+    async fn serve(&self, listener: TcpListener, address: SocketAddr, base: &str) -> Result<Served, StoreError> {
         let state = ShareState::new(self.inner.store.shared_reader().await?, self.inner.clock);
-        let address = match door {
-            ShareDoor::Open { address, .. } | ShareDoor::Taken { address } => *address,
-            ShareDoor::Off => SocketAddr::from(([127, 0, 0, 1], 0)),
-        };
-        let router = crate::share_router(state, Hosts::share(address, &further_hosts(door)));
+        // The host of the links, as a browser sends it.
+        let host = base.split_once("://").map(|(_, host)| host.to_owned());
+        let router = crate::share_router(state, Hosts::share(address, host.as_slice()));
         let (stop, mut told) = watch::channel(());
         let stopped = async move {
             // An error says that the sender is gone: the switch was dropped with the program.
@@ -140,12 +137,6 @@ fn own_address() -> Option<IpAddr> {
     let socket = UdpSocket::bind((Ipv4Addr::UNSPECIFIED, 0)).ok()?;
     socket.connect((Ipv4Addr::new(192, 0, 2, 1), 9)).ok()?;
     socket.local_addr().ok().map(|address| address.ip())
-}
-
-/// The host of the links, as a browser sends it.
-fn further_hosts(share: &ShareDoor) -> Vec<String> {
-    let base = share.base().unwrap_or_default();
-    base.split_once("://").map(|(_, host)| host.to_owned()).into_iter().collect()
 }
 
 #[cfg(test)]

@@ -5,7 +5,6 @@
 //! page away.
 
 use std::collections::BTreeSet;
-use std::fmt::Write as _;
 use std::fs;
 use std::io::{ErrorKind, Write as _};
 use std::path::Path;
@@ -13,6 +12,7 @@ use std::path::Path;
 use sha2::{Digest, Sha256};
 
 use super::PublishError;
+use crate::hex::hex;
 
 /// The list of what was written.
 const LIST: &str = ".ebbline-published";
@@ -141,11 +141,7 @@ fn write_list(folder: &Path, digests: &BTreeSet<String>) -> Result<(), PublishEr
 }
 
 fn digest(name: &str) -> String {
-    Sha256::digest(name.as_bytes()).iter().fold(String::new(), |mut text, byte| {
-        // Writing to a String cannot fail.
-        let _ = write!(text, "{byte:02x}");
-        text
-    })
+    hex(&Sha256::digest(name.as_bytes()))
 }
 
 #[cfg(test)]

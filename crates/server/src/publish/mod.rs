@@ -7,7 +7,6 @@
 mod folder;
 mod page;
 
-use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use askama::Template as _;
@@ -23,6 +22,7 @@ use crate::blocks::lines;
 use crate::calendar;
 use crate::clock::Clock;
 use crate::error::AppError;
+use crate::hex::hex;
 use crate::paths;
 use crate::state::AppState;
 
@@ -175,9 +175,5 @@ pub async fn publish(store: &Store, clock: Clock, folder: &Path) -> Result<Publi
 /// the link from it.
 fn published_name(token: &str) -> String {
     let digest = Sha256::new().chain_update(b"published page\0").chain_update(token.as_bytes()).finalize();
-    digest.iter().take(20).fold(String::new(), |mut name, byte| {
-        // Writing to a String cannot fail.
-        let _ = write!(name, "{byte:02x}");
-        name
-    })
+    hex(&digest[..20])
 }

@@ -6,7 +6,6 @@
 //! file is seen within [`LOOK`].
 
 use std::collections::HashMap;
-use std::fmt::Write as _;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
@@ -21,6 +20,7 @@ use sha2::{Digest, Sha256};
 use super::Refused;
 use crate::calendar;
 use crate::error::AppError;
+use crate::hex::hex;
 use crate::state::ShareState;
 
 /// How long changes by other programs may go unseen.
@@ -53,12 +53,7 @@ impl Answer {
 
     pub(super) fn calendar(file: String) -> Self {
         // Weak, because the same bytes may leave compressed.
-        let mut tag = "W/\"".to_owned();
-        for byte in Sha256::digest(file.as_bytes()).iter().take(16) {
-            // Writing to a String cannot fail.
-            let _ = write!(tag, "{byte:02x}");
-        }
-        tag.push('"');
+        let tag = format!("W/\"{}\"", hex(&Sha256::digest(file.as_bytes())[..16]));
         let tag = HeaderValue::from_str(&tag).ok();
         Self { body: file.into(), content: HeaderValue::from_static(calendar::CONTENT), tag }
     }

@@ -9,8 +9,8 @@ use axum_extra::extract::Form;
 use formats::words;
 use planning::notation::{read_amount, write_day};
 use planning::week::{SevenDays, WEEKDAYS};
-use planning::{Amount, Athlete};
-use store::{AthleteId, AthleteRecord};
+use planning::{Amount, Athlete, BaseWeek};
+use store::AthleteId;
 
 use super::reading::Lines;
 use super::show::{ShowPage, load, typed};
@@ -32,24 +32,17 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let (record, _) = load(&state, id).await?;
     let (version, lines) = typed(&fields);
-    let (athlete, today) = (&record.draft.athlete, state.clock.today());
+    let athlete = &record.draft.athlete;
     let mut problems = Problems::default();
     let total = read_total(&lines.borrow_total, athlete, &mut problems);
     let from = find(&state, id, &lines.borrow_from, &mut problems).await?;
-    let (Some(from), true) = (from, problems.is_empty()) else {
-        let page = ShowPage::new(layout, id, athlete, version, lines, today).with_problems(problems);
-        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
+    let page = |lines| ShowPage::new(layout, id, athlete, version, lines, state.clock.today());
+    let (Some((from, week)), true) = (from, problems.is_empty()) else {
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page(lines).with_problems(problems));
     };
-    let theirs = state.store.week(from.id).await?.ok_or(AppError::NotFound)?.week;
-    let running = theirs.running();
-    if running.is_empty() {
-        problems.add("borrow_from", format!("{} has no base week with running yet.", from.draft.athlete.name));
-        let page = ShowPage::new(layout, id, athlete, version, lines, today).with_problems(problems);
-        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
-    }
     let week = match total {
-        Some(total) => planning::fit::scaled_to(&theirs, total, from.draft.athlete.easy_pace),
-        None => theirs,
+        Some(total) => planning::fit::scaled_to(&week, total, from.easy_pace),
+        None => week,
     };
     let taken = Lines {
         days: written(week.first()),
@@ -58,8 +51,8 @@ pub(crate) async fn post(
         range: String::new(),
         ..lines
     };
-    let mut page = ShowPage::new(layout, id, athlete, version, taken, today);
-    page.done = said(&from.draft.athlete.name, total, athlete);
+    let mut page = page(taken);
+    page.done = said(&from.name, total, athlete);
     render::page(StatusCode::OK, &page)
 }
 
@@ -93,13 +86,13 @@ fn read_total(text: &str, athlete: &Athlete, problems: &mut Problems) -> Option<
     }
 }
 
-/// The one other athlete whom a name fits, whole or in part.
+/// The one other athlete whom a name fits, whole or in part, with a base week that holds running.
 async fn find(
     state: &AppState,
     but: AthleteId,
     name: &str,
     problems: &mut Problems,
-) -> Result<Option<AthleteRecord>, AppError> {
+) -> Result<Option<(Athlete, BaseWeek)>, AppError> {
     if name.is_empty() {
         problems.add("borrow_from", "Type whose week to take: a name, or a part of it.");
         return Ok(None);
@@ -107,23 +100,25 @@ async fn find(
     let mut found = state.store.find_athletes(name).await?;
     found.retain(|record| record.id != but);
     if let Some(place) = found.iter().position(|record| record.draft.athlete.name == name) {
-        return Ok(Some(found.swap_remove(place)));
+        found = vec![found.swap_remove(place)];
     }
-    match found.len() {
-        0 => problems.add("borrow_from", format!("No other athlete is called \u{201c}{name}\u{201d}.")),
-        1 => return Ok(found.pop()),
-        count => {
-            let mut names: Vec<&str> =
-                found.iter().map(|record| record.draft.athlete.name.as_str()).take(TOLD).collect();
-            if count > TOLD {
-                names.push("and more");
+    let names: Vec<&str> = found.iter().map(|record| record.draft.athlete.name.as_str()).take(TOLD).collect();
+    let sentence = match found.as_slice() {
+        [] => format!("No other athlete is called \u{201c}{name}\u{201d}."),
+        [only] => {
+            let week = state.store.week(only.id).await?.ok_or(AppError::NotFound)?.week;
+            if !week.running().is_empty() {
+                return Ok(Some((only.draft.athlete.clone(), week)));
             }
-            let names = names.join(", ");
-            problems.add(
-                "borrow_from",
-                format!("\u{201c}{name}\u{201d} fits {count} athletes: {names}. Type more of the name."),
-            );
+            format!("{} has no base week with running yet.", only.draft.athlete.name)
         }
-    }
+        several => format!(
+            "\u{201c}{name}\u{201d} fits {} athletes: {}{}. Type more of the name.",
+            several.len(),
+            names.join(", "),
+            if several.len() > TOLD { ", and more" } else { "" }
+        ),
+    };
+    problems.add("borrow_from", sentence);
     Ok(None)
 }
