@@ -26,6 +26,7 @@
 //! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
 //! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
 //! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there;
+//! [`goals`] are the times to run, [`profile`] is the course, and [`pacing`] spreads a goal time over it;
 //! [`timeline`](mod@timeline) lays several races on one way, [`moment`](mod@moment) says on which days an athlete hears
 //! from the coach.
 
@@ -34,11 +35,14 @@ pub mod bend;
 pub mod block;
 pub mod curve;
 pub mod fit;
+pub mod goals;
 pub mod life;
 pub mod moment;
 pub mod notation;
+pub mod pacing;
 pub mod plain;
 pub mod problem;
+pub mod profile;
 pub mod race;
 pub mod race_time;
 pub mod recovery;
@@ -57,9 +61,12 @@ pub use block::{
     plan_many,
 };
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
+pub use goals::{GoalFinding, GoalLetter, GoalTimes};
 pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, followed};
 pub use moment::{Moment, moments};
+pub use pacing::{Pacing, Split, Strategy};
 pub use problem::{Field, Problem, ProblemKind};
+pub use profile::{MeasuredPoint, Profile};
 pub use race::{Event, Importance, Race, RaceDistance};
 pub use race_time::RaceTime;
 pub use replan::{Happened, RaceChange, race_changed, replan};

@@ -182,6 +182,15 @@ pub enum ProblemKind {
         from: RaceTime,
         to: RaceTime,
     },
+    /// A course of fewer than two places.
+    CourseTooShort {
+        points: usize,
+    },
+    /// A course that cannot be that of the race: its length is another.
+    CourseOfOtherLength {
+        measured_km: f64,
+        official_km: f64,
+    },
     /// A number outside what is allowed, both ends named.
     OutOfRange {
         value: f64,

@@ -126,13 +126,12 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         }
         ProblemKind::NotAMonday { date } => no_monday(*date),
         ProblemKind::DistanceOutOfRange { km } => no_race(*km),
+        ProblemKind::CourseTooShort { points } => too_short(*points),
+        ProblemKind::CourseOfOtherLength { measured_km, official_km } => other_length(*measured_km, *official_km),
         ProblemKind::RaceTimeOutOfRange { time, from, to } => {
             format!("nobody runs this distance in {time}; a time between {from} and {to}")
         }
-        ProblemKind::OutOfRange { value, from, to } => {
-            let number = |value: &f64| number(planning::Milli::nearest(*value));
-            format!("{} is outside what is possible; between {} and {}", number(value), number(from), number(to))
-        }
+        ProblemKind::OutOfRange { value, from, to } => out_of_range([*value, *from, *to]),
         ProblemKind::PinOutsideBlock { date, first, last } => format!(
             "{} is not a day of this block; between {} and {}",
             full_date(*date),
@@ -148,6 +147,24 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ),
         ProblemKind::Unreadable { text, expected: wanted } => unreadable(text, *wanted),
     }
+}
+
+fn too_short(points: usize) -> String {
+    let verb = if points == 1 { "is" } else { "are" };
+    format!("a course needs two places that differ, and here {verb} {}; give the whole way", plural(points, "point"))
+}
+
+fn other_length(measured_km: f64, official_km: f64) -> String {
+    let km = |km: f64| planning::Milli::nearest((km * 10.0).round() / 10.0);
+    let (measured, official) = (number(km(measured_km)), number(km(official_km)));
+    format!(
+        "the course is {measured} km long and the race {official} km; they may differ by a tenth, so this is another course"
+    )
+}
+
+fn out_of_range(numbers: [f64; 3]) -> String {
+    let [value, from, to] = numbers.map(|one| number(planning::Milli::nearest(one)));
+    format!("{value} is outside what is possible; between {from} and {to}")
 }
 
 fn no_race(km: f64) -> String {
