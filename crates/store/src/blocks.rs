@@ -10,6 +10,7 @@ use crate::athletes::athlete;
 use crate::cell::{self, Place};
 use crate::document;
 use crate::entries::importance;
+use crate::race_sheets::race_sheet;
 use crate::races::race;
 use crate::shares::working_share;
 use crate::weeks::WeekLines;
@@ -33,6 +34,7 @@ impl Store {
             return Err(Place::new("block", id.0).corrupt("revision", "there is no such revision"));
         };
         let goals = goals(&mut tx, id).await?;
+        let race_sheet = race_sheet(&mut tx, id).await?;
         let share = working_share(&mut tx, id).await?;
         let undo = parent(&mut tx, id, head.revision).await?.map(|to| Step { to, reason: kept.reason.clone() });
         let redo = newest_child(&mut tx, id, head.revision).await?;
@@ -50,6 +52,7 @@ impl Store {
             block: kept.block,
             before_events: kept.before_events,
             goals,
+            race_sheet,
             share,
             undo,
             redo,
@@ -771,6 +774,7 @@ mod tests {
             block,
             before_events: None,
             goals: GoalNotes::default(),
+            race_sheet: crate::RaceSheet::default(),
             share: None,
             undo: None,
             redo: None,

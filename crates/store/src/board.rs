@@ -96,6 +96,9 @@ async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i6
                   share.id AS "share?: i64", share.revision AS "held_revision?: i64",
                   share.handed_over_at AS "held_at?: String", share.ends AS "held_ends?: String",
                   share.shows_goals AS "shows_goals?: bool", share.shows_stretches AS "shows_stretches?: bool",
+                  share.shows_race_day AS "shows_race_day?: bool",
+                  max(coalesce(race_sheet.saved_at, ''), coalesce(race_facts.saved_at, ''),
+                      coalesce(race_course.saved_at, '')) AS "race_day_saved!: String",
                   hand_over.goals AS "held_goals?: String", goal_document.document AS "goals_now?: String",
                   coalesce(goal_notes.goal_a || goal_notes.goal_b || goal_notes.goal_c, '') <> ''
                       AS "has_goals!: bool"
@@ -106,6 +109,9 @@ async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i6
            LEFT JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
            LEFT JOIN goal_notes ON goal_notes.block = block.id
            LEFT JOIN goal_document ON goal_document.block = block.id
+           LEFT JOIN race_sheet ON race_sheet.block = block.id
+           LEFT JOIN race_facts ON race_facts.race = coming.race
+           LEFT JOIN race_course ON race_course.race = coming.race
            WHERE coming.place = 1
            ORDER BY coming.athlete"#,
         today
@@ -121,8 +127,10 @@ async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i6
                     let shows = Shows {
                         goals: row.shows_goals.unwrap_or(false),
                         stretches: row.shows_stretches.unwrap_or(false),
+                        race_day: row.shows_race_day.unwrap_or(false),
                     };
-                    let read = HeldRow { share, revision, at, ends, shows };
+                    let race_day_saved = row.race_day_saved > at;
+                    let read = HeldRow { share, revision, at, ends, shows, race_day_saved };
                     Some(read.read(row.held_goals.as_deref(), row.goals_now.as_deref())?)
                 }
                 _ => None,
@@ -150,6 +158,8 @@ struct HeldRow {
     at: String,
     ends: String,
     shows: Shows,
+    /// Whether anything that a race sheet is made of was saved since.
+    race_day_saved: bool,
 }
 
 impl HeldRow {
@@ -163,7 +173,7 @@ impl HeldRow {
             at: place.instant("handed_over_at", &self.at)?,
             ends: place.day("ends", &self.ends)?,
             // Mostly the texts are the same, and nothing has to be read.
-            notes_changed: then != now && shown(then)? != shown(now)?,
+            notes_changed: self.shows.race_day && self.race_day_saved || then != now && shown(then)? != shown(now)?,
         })
     }
 }

@@ -362,6 +362,7 @@ mod tests {
         let id = store.add_block(*athlete, *race, &Settings::default(), week, block, at(5)).await.unwrap();
         let told = crate::Answers { worry: "the hill".to_owned(), ..crate::Answers::default() };
         store.save_answers(id, Version(1), &GoalNotes::default(), &told, at(6)).await.unwrap();
+        store.save_race_sheet(id, Version(2), &crate::RaceSheet::default(), at(6)).await.unwrap();
         store.mark_sent(id, planning::Moment::BlockStart, at(7)).await.unwrap();
         store.hand_over(id, crate::Shows::ALL, day("2027-05-23"), at(7)).await.unwrap();
         let turning = WeekDraft {

@@ -43,6 +43,7 @@ mod messages;
 mod model;
 mod once;
 mod open;
+mod race_sheets;
 mod races;
 mod settings;
 mod shares;
@@ -57,6 +58,7 @@ pub use error::{Result, StoreError};
 pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
 pub use model::*;
 pub use open::{MIGRATOR, SharedReader, Store};
+pub use race_sheets::{Borders, RaceSheet};
 
 #[cfg(test)]
 mod testing;

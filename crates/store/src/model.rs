@@ -7,6 +7,7 @@ use planning::{
 };
 
 use crate::ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
+use crate::race_sheets::RaceSheet;
 
 /// What the coach tells of an athlete.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -180,6 +181,8 @@ pub struct BlockRecord {
     pub before_events: Option<Block>,
     /// Goals and strategy.
     pub goals: GoalNotes,
+    /// What else is set and written for the race.
+    pub race_sheet: RaceSheet,
     /// What was handed over last, if its link was not ended by hand; it may have ended by its date, see
     /// [`BlockRecord::link_on`].
     pub share: Option<ShareRecord>,
@@ -302,6 +305,8 @@ pub struct ShareRecord {
     pub shows: Shows,
     /// The goal notes as they were when it was handed over, whether they are shown or not.
     pub goals: GoalNotes,
+    /// The race sheet as it was then, where it is shown: a document of whoever handed it over.
+    pub race_day: Option<String>,
     /// What else was handed over last before it, if anything was: "replaces version 1 of ...".
     pub replaces: Option<Shown>,
 }
@@ -325,13 +330,15 @@ pub struct Shows {
     pub goals: bool,
     /// The three stretches of the race and the sentence for the moment it gets hard.
     pub stretches: bool,
+    /// The race sheet.
+    pub race_day: bool,
 }
 
 impl Shows {
     /// Everything.
-    pub const ALL: Self = Self { goals: true, stretches: true };
+    pub const ALL: Self = Self { goals: true, stretches: true, race_day: true };
     /// Days, reasons and message only.
-    pub const NOTHING: Self = Self { goals: false, stretches: false };
+    pub const NOTHING: Self = Self { goals: false, stretches: false, race_day: false };
 
     /// What of the notes is shown: the message in any case.
     pub fn of(self, notes: &GoalNotes) -> GoalNotes {
@@ -365,6 +372,8 @@ pub struct SharedBlock {
     /// What the coach shows of the goal notes, as they were when it was handed over; the words to the
     /// athlete in any case.
     pub goals: GoalNotes,
+    /// The race sheet as it was then, where the coach shows it.
+    pub race_day: Option<String>,
     /// The revision.
     pub revision: u32,
     /// When it was handed over.

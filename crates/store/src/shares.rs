@@ -40,13 +40,14 @@ macro_rules! select_shares {
             ShareRow,
             r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
                       share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
-                      hand_over.goals, earlier.revision AS "replaces?: i64", earlier.at AS "replaces_at?: String"
+                      share.shows_race_day AS "shows_race_day: bool", hand_over.goals, hand_over.race_day, earlier.revision AS "replaces?: i64", earlier.at AS "replaces_at?: String"
                FROM share
                JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
                LEFT JOIN hand_over AS earlier ON earlier.id =
                    (SELECT other.id FROM hand_over AS other
                     WHERE other.block = share.block
-                      AND (other.revision <> share.revision OR other.goals IS NOT hand_over.goals)
+                      AND (other.revision <> share.revision OR other.goals IS NOT hand_over.goals
+                           OR other.race_day IS NOT hand_over.race_day)
                     ORDER BY other.at DESC, other.id DESC LIMIT 1) "#
                 + $rest
             $(, $argument)*
@@ -72,12 +73,12 @@ impl Store {
     ) -> Result<ShareRecord> {
         let mut tx = self.writing().await?;
         let revision = head(&mut tx, id).await?.ok_or(StoreError::Gone)?.revision;
-        let record = show_revision(&mut tx, id, revision, shows, ends, now).await?;
+        let record = show_revision(&mut tx, id, revision, shows, None, ends, now).await?;
         tx.commit().await?;
         Ok(record)
     }
 
-    /// The same, if the block is still as it was when somebody looked at it.
+    /// The same with the race sheet as a document of the caller, if the block is still as it was when somebody looked at it.
     ///
     /// # Errors
     ///
@@ -88,12 +89,13 @@ impl Store {
         id: BlockId,
         read_at: Version,
         shows: Shows,
+        race_day: Option<&str>,
         ends: NaiveDate,
         now: DateTime<Utc>,
     ) -> Result<ShareRecord> {
         let mut tx = self.writing().await?;
         let revision = current(&mut tx, id, read_at).await?.revision;
-        let record = show_revision(&mut tx, id, revision, shows, ends, now).await?;
+        let record = show_revision(&mut tx, id, revision, shows, race_day, ends, now).await?;
         tx.commit().await?;
         Ok(record)
     }
@@ -154,6 +156,7 @@ impl SharedReader {
             called_off: behind.called_off,
             block,
             goals: share.shows.of(&share.goals),
+            race_day: share.race_day.filter(|_| share.shows.race_day),
             revision: share.revision,
             handed_over: share.handed_over,
             replaces: share.replaces,
@@ -205,18 +208,22 @@ async fn show_revision(
     id: BlockId,
     revision: u32,
     shows: Shows,
+    race_day: Option<&str>,
     ends: NaiveDate,
     now: DateTime<Utc>,
 ) -> Result<ShareRecord> {
+    let race_day = race_day.filter(|_| shows.race_day);
     let (now, ends) = (cell::instant_text(now), cell::day_text(ends));
     let kept = sqlx::query_scalar!(
-        r#"UPDATE share SET revision = ?, handed_over_at = ?, ends = ?, shows_goals = ?, shows_stretches = ?
+        r#"UPDATE share SET revision = ?, handed_over_at = ?, ends = ?, shows_goals = ?, shows_stretches = ?,
+                shows_race_day = ?
          WHERE block = ? AND revoked_at IS NULL RETURNING id AS "id!""#,
         revision,
         now,
         ends,
         shows.goals,
         shows.stretches,
+        shows.race_day,
         id.0
     )
     .fetch_optional(&mut *db)
@@ -228,8 +235,8 @@ async fn show_revision(
         let hash = token_hash(&token);
         sqlx::query_scalar!(
             r#"INSERT INTO share (block, token, token_hash, revision, handed_over_at, ends, shows_goals,
-                                  shows_stretches, made_at)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?5) RETURNING id AS "id!""#,
+                                  shows_stretches, shows_race_day, made_at)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?5) RETURNING id AS "id!""#,
             id.0,
             token,
             hash,
@@ -237,19 +244,21 @@ async fn show_revision(
             now,
             ends,
             shows.goals,
-            shows.stretches
+            shows.stretches,
+            shows.race_day
         )
         .fetch_one(&mut *db)
         .await?
     };
     let goals = goal_document(&mut *db, id).await?;
     sqlx::query!(
-        "INSERT INTO hand_over (block, revision, share, at, goals) VALUES (?, ?, ?, ?, ?)",
+        "INSERT INTO hand_over (block, revision, share, at, goals, race_day) VALUES (?, ?, ?, ?, ?, ?)",
         id.0,
         revision,
         share,
         now,
-        goals
+        goals,
+        race_day
     )
     .execute(&mut *db)
     .await?;
@@ -282,7 +291,9 @@ struct ShareRow {
     ends: String,
     shows_goals: bool,
     shows_stretches: bool,
+    shows_race_day: bool,
     goals: Option<String>,
+    race_day: Option<String>,
     replaces: Option<i64>,
     replaces_at: Option<String>,
 }
@@ -299,7 +310,8 @@ impl ShareRow {
             revision: place.number("revision", self.revision)?,
             handed_over: place.instant("handed_over_at", &self.handed_over_at)?,
             ends: place.day("ends", &self.ends)?,
-            shows: Shows { goals: self.shows_goals, stretches: self.shows_stretches },
+            shows: Shows { goals: self.shows_goals, stretches: self.shows_stretches, race_day: self.shows_race_day },
+            race_day: self.race_day,
             goals: read_goals(self.goals.as_deref()).map_err(|error| place.corrupt("goals", error))?,
             replaces: self.replaces.zip(self.replaces_at).map(replaced).transpose()?,
         })
@@ -354,6 +366,7 @@ mod tests {
             called_off: None,
             block,
             goals: GoalNotes::default(),
+            race_day: None,
             revision: 1,
             handed_over: at(6),
             replaces: None,
@@ -388,8 +401,8 @@ mod tests {
         store.save_goals(id, Version(1), &notes("1:38"), at(6)).await.unwrap();
         for (shows, goal, cue) in [
             (Shows::NOTHING, "", ""),
-            (Shows { goals: true, stretches: false }, "1:38", ""),
-            (Shows { goals: false, stretches: true }, "", "home"),
+            (Shows { goals: true, ..Shows::NOTHING }, "1:38", ""),
+            (Shows { stretches: true, ..Shows::NOTHING }, "", "home"),
             (Shows::ALL, "1:38", "home"),
         ] {
             let share = store.hand_over(id, shows, day("2027-05-23"), at(7)).await.unwrap();
@@ -506,7 +519,7 @@ mod tests {
         let (Squad { store, athlete, race, .. }, id, _) = shared_squad().await;
         let refused = async || {
             let ends = day("2027-05-23");
-            let as_read = store.hand_over_as_read(id, Version(1), Shows::ALL, ends, at(6)).await;
+            let as_read = store.hand_over_as_read(id, Version(1), Shows::ALL, None, ends, at(6)).await;
             let at_all = store.hand_over(id, Shows::ALL, ends, at(6)).await;
             assert!(matches!((&as_read, &at_all), (Err(StoreError::Gone), Err(StoreError::Gone))), "{as_read:?}");
         };

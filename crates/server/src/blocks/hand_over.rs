@@ -70,8 +70,9 @@ impl HandOver {
         let words_only = GoalNotes { message: record.goals.message.clone(), ..nothing };
         let shown = |shows: Shows| shows.of(&record.goals) != words_only;
         let written = Shows {
-            goals: shown(Shows { goals: true, stretches: false }),
-            stretches: shown(Shows { goals: false, stretches: true }),
+            goals: shown(Shows { goals: true, ..Shows::NOTHING }),
+            stretches: shown(Shows { stretches: true, ..Shows::NOTHING }),
+            race_day: false,
         };
         Self {
             door: door.clone(),
@@ -122,9 +123,9 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let ends = record.block.race_day + Days::new(DAYS_AFTER);
-    let shows = Shows { goals: typed.goals == "yes", stretches: typed.stretches == "yes" };
+    let shows = Shows { goals: typed.goals == "yes", stretches: typed.stretches == "yes", race_day: false };
     let read_at = read_version(&typed.version);
-    let done = match state.store.hand_over_as_read(id, read_at, shows, ends, state.clock.now()).await {
+    let done = match state.store.hand_over_as_read(id, read_at, shows, None, ends, state.clock.now()).await {
         Ok(_) => Notice::HandedOver,
         Err(StoreError::Conflict) => Notice::StepNotTaken,
         Err(error) => return Err(error.into()),

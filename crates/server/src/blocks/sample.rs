@@ -194,6 +194,7 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
         block: sample.block(),
         before_events: None,
         goals: GoalNotes::default(),
+        race_sheet: store::RaceSheet::default(),
         share: None,
         undo: Some(store::Step { to: 1, reason: "swapped Tue 4 May and Wed 5 May".to_owned() }),
         redo: Some(store::Step { to: 3, reason: "fixed Thu 6 May".to_owned() }),
@@ -212,6 +213,7 @@ pub(crate) fn handed_over(sample: &Sample) -> BlockRecord {
             ends: date("2027-05-23"),
             shows: store::Shows::ALL,
             goals: GoalNotes { a: "under 45:00".to_owned(), ..goals() },
+            race_day: None,
             replaces: None,
         }),
         ..record(sample)
@@ -246,6 +248,7 @@ pub(crate) fn shared(sample: &Sample) -> SharedBlock {
         called_off: None,
         block: sample.block(),
         goals: goals(),
+        race_day: None,
         revision: 2,
         handed_over: at("2027-04-20T18:00:00Z"),
         replaces: Some(store::Shown { revision: 1, at: at("2027-04-18T18:00:00Z") }),
