@@ -2,7 +2,7 @@
 
 use axum::Router;
 use chrono::Days;
-use planning::{Athlete, DistanceUnit, Importance, Race, RaceDistance, Request, Settings, plan};
+use planning::{Athlete, DistanceUnit, Importance, Race, RaceDistance, Request, Settings, Weight, plan};
 use store::{AthleteDraft, AthleteId, BlockId, RaceId, Version};
 use uuid::Uuid;
 
@@ -30,7 +30,14 @@ impl TestApp {
             cautions: vec!["asthma, carries a spray".to_owned()],
             ..Athlete::default()
         };
-        let draft = AthleteDraft { athlete, group: "Track".to_owned(), notes: "owes me a coffee".to_owned() };
+        let draft = AthleteDraft {
+            athlete,
+            group: "Track".to_owned(),
+            notes: "owes me a coffee".to_owned(),
+            weight: Weight::grams(61_234),
+            recent_results: "2027-02-07 10k 47:11 (into the wind)".to_owned(),
+            ..AthleteDraft::default()
+        };
         self.store.add_athlete(&draft, Uuid::new_v4(), self.now()).await.expect("an athlete")
     }
 

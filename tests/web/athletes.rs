@@ -16,9 +16,11 @@ fn full<'a>() -> Vec<(&'a str, &'a str)> {
         ("easy_pace", "9:15"),
         ("birth_year", "1988"),
         ("cautions", "left knee\r\n\r\nasthma"),
+        ("recent_results", "2027-03-14 10k 42:10 (windy)\r\n2027-01-02 5k 20:05"),
         ("suits_days", "11"),
         ("suits_day_before", "shake-out"),
         ("suits_extra_rest", "fri"),
+        ("weight", "140.5 lb"),
         ("notes", "Likes\r\nhills"),
     ]
 }
@@ -220,4 +222,64 @@ async fn both_weeks_that_take_turns_are_shown_with_whose_turn_it_is() {
     let said = page.text("main");
     assert!(said.contains("In this calendar week, from Monday 3 May, the first week stands"), "{said}");
     assert!(said.contains("Runs like this since Monday 1 March 2027."), "{said}");
+}
+
+#[tokio::test]
+async fn recent_results_are_kept_as_typed_and_a_line_that_cannot_be_read_is_named() {
+    let app = TestApp::new().await;
+    let id = app.post("/athletes", &full()).await.new_id();
+    let page = app.get(&format!("/athletes/{id}")).await;
+    assert_eq!(
+        page.texts("section[aria-labelledby=results] li"),
+        ["2027-03-14 10k 42:10 (windy)", "2027-01-02 5k 20:05"]
+    );
+    let typed = "2027-03-14 10k 42:10\n\n2027-01-02 10 20:05\nsoon";
+    let page = app.post("/athletes", &with(full(), "recent_results", typed)).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.value("recent_results"), typed);
+    let said = page.texts("#recent_results-errors p");
+    assert!(said[0].contains("Recent results, line 3, “2027-01-02 10 20:05”: “10” is not a race distance"), "{said:?}");
+    assert!(said[1].contains("Recent results, line 4, “soon”: “soon” is not a date"), "{said:?}");
+    assert_eq!(said.len(), 2);
+}
+
+#[tokio::test]
+async fn a_weight_is_in_the_unit_of_the_country_and_stays_what_it_is_where_units_change() {
+    let app = TestApp::new().await;
+    let id = app.post("/athletes", &with(full(), "weight", "140.5")).await.new_id();
+    let form = format!("/athletes/{id}/edit");
+    assert_eq!(app.get(&form).await.value("weight"), "140.5 lb");
+    let version = app.get(&form).await.value("version");
+    let mut fields = with(with(full(), "units", "km"), "weight", "140.5 lb");
+    fields.push(("version", &version));
+    app.post(&format!("/athletes/{id}"), &fields).await.location();
+    assert_eq!(app.get(&form).await.value("weight"), "63.7 kg");
+    assert!(!app.get(&format!("/athletes/{id}")).await.body().contains("63.7"), "others may look on");
+    for (weight, said) in [("9", "9 lb cannot be right; between 56 and 551 lb"), ("thin", "“thin” is not a weight")]
+    {
+        let page = app.post("/athletes", &with(full(), "weight", weight)).await;
+        assert_eq!((page.status, page.value("weight").as_str()), (StatusCode::UNPROCESSABLE_ENTITY, weight));
+        assert!(page.text("#weight-errors").contains(said), "{}", page.text("#weight-errors"));
+    }
+}
+
+#[tokio::test]
+async fn that_food_is_planned_with_a_professional_is_kept_shown_and_taken_back() {
+    let app = TestApp::new().await;
+    let mut fields = full();
+    fields.push(("fuel_referred", "yes"));
+    let id = app.post("/athletes", &fields).await.new_id();
+    let form = format!("/athletes/{id}/edit");
+    assert_eq!(app.get(&form).await.count("input[name=fuel_referred][checked]"), 1);
+    assert!(app.get(&format!("/athletes/{id}")).await.text(".facts").contains("planned with a professional"));
+    let version = app.get(&form).await.value("version");
+    let mut without = full();
+    without.push(("version", &version));
+    app.post(&format!("/athletes/{id}"), &without).await.location();
+    assert_eq!(app.get(&form).await.count("input[name=fuel_referred][checked]"), 0);
+    let mut stale = fields.clone();
+    stale.push(("version", &version));
+    let page = app.post(&format!("/athletes/{id}"), &stale).await;
+    assert_eq!((page.status, page.value("fuel_referred").as_str()), (StatusCode::CONFLICT, "yes"));
+    assert_eq!(page.text("tr:has(#fuel_referred) .kept"), "With me");
 }

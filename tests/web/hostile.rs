@@ -11,7 +11,8 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 /// What only the coach may read, as [`TestApp::add_athlete`] writes it, and a goal that was not handed over.
-const COACHS_OWN: [&str; 4] = ["asthma, carries a spray", "owes me a coffee", "Rui Segredo", "under 39:59"];
+const COACHS_OWN: [&str; 6] =
+    ["asthma, carries a spray", "owes me a coffee", "Rui Segredo", "under 39:59", "into the wind", "61234"];
 
 /// A request in the making.
 #[derive(Clone, Debug)]

@@ -136,6 +136,8 @@ impl PlanRequest {
             Field::BirthYear => "athlete.birth_year".to_owned(),
             Field::SuitsDays => "athlete.suits.days".to_owned(),
             Field::HomeZone => "athlete.home_zone".to_owned(),
+            // A request has neither: only forms ask for them.
+            Field::Weight | Field::RecentResult(..) => "athlete".to_owned(),
             Field::BaseWeek | Field::RecentWeeks => "base_week".to_owned(),
             Field::Since => "base_week.since".to_owned(),
             Field::SecondWeek => "base_week.second_week".to_owned(),
@@ -193,6 +195,8 @@ impl PlanRequest {
             | Field::WeekRange
             | Field::RaceStart
             | Field::RaceZone
+            | Field::Weight
+            | Field::RecentResult(..)
             | Field::ExtraRest => None,
         }
     }

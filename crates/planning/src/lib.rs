@@ -22,7 +22,7 @@
 //!
 //! [`units`] and [`session`] are the nouns; [`notation`] is how a coach types a day on one line,
 //! [`plain`] what text may hold;
-//! [`week`], [`athlete`], [`race`] and [`race_time`] are what the coach tells us; [`curve`] is how the running
+//! [`week`], [`athlete`], [`weight`], [`race`], [`race_time`] and [`past_result`] are what the coach tells us; [`curve`] is how the running
 //! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
 //! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
 //! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there;
@@ -40,6 +40,7 @@ pub mod life;
 pub mod moment;
 pub mod notation;
 pub mod pacing;
+pub mod past_result;
 pub mod plain;
 pub mod problem;
 pub mod profile;
@@ -53,6 +54,7 @@ pub mod timeline;
 pub mod units;
 pub mod variants;
 pub mod week;
+pub mod weight;
 
 pub use athlete::{Athlete, Suits};
 pub use bend::{Edit, RestOfWeek, bend};
@@ -65,6 +67,7 @@ pub use goals::{GoalFinding, GoalLetter, GoalTimes};
 pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, followed};
 pub use moment::{Moment, moments};
 pub use pacing::{Pacing, Split, Strategy};
+pub use past_result::PastResult;
 pub use problem::{Field, Problem, ProblemKind};
 pub use profile::{MeasuredPoint, Profile};
 pub use race::{Event, Importance, Race, RaceDistance};
@@ -76,3 +79,4 @@ pub use timeline::{Course, Phase, Stretch, timeline};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
 pub use variants::{Variant, VariantName, variants};
 pub use week::{BaseWeek, SevenDays, Slot, Turns};
+pub use weight::{Weight, WeightUnit};

@@ -8,6 +8,7 @@ use chrono::{NaiveDate, Weekday};
 use crate::race_time::RaceTime;
 use crate::session::{Kind, SetUnit};
 use crate::units::{Milli, Unit};
+use crate::weight::WeightUnit;
 
 /// One thing that is wrong.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +37,9 @@ pub enum Field {
     BirthYear,
     SuitsDays,
     HomeZone,
+    Weight,
+    /// A line of the recent results, from 1, and its text.
+    RecentResult(usize, String),
     BaseWeek,
     /// A day of the base week, and which session of that day (from 0).
     Session(Weekday, usize),
@@ -150,6 +154,11 @@ pub enum ProblemKind {
     PaceOutOfRange {
         seconds: u16,
     },
+    /// A weight that nobody has.
+    WeightOutOfRange {
+        value: Milli,
+        unit: WeightUnit,
+    },
     YearOutOfRange {
         year: i32,
         from: i32,
@@ -262,6 +271,7 @@ pub enum Expected {
     Zone,
     WeekRan,
     Pace,
+    Weight,
     Year,
     RaceDistance,
     /// A quote that is closed, and words either plain or in quotes.

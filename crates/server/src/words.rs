@@ -1,6 +1,6 @@
 //! What only pages have to say about what was typed; everything else is said by `formats::words`.
 
-use planning::Problem;
+use planning::{DistanceUnit, Problem, Weight, WeightUnit};
 use store::{ArchiveProblem, WrongField};
 
 /// What is wrong and what would be right, as a sentence.
@@ -12,6 +12,12 @@ pub(crate) fn problem(problem: &Problem) -> String {
 /// What is missing where minutes and distance cannot be compared.
 pub(crate) const NEEDS_A_PACE: &str =
     "Minutes and distance can be compared only with a pace of easy running; it belongs to the athlete.";
+
+/// A weight in the unit that goes with a unit of distance: `62.5 kg`, `140 lb`.
+pub(crate) fn weight(weight: Weight, units: DistanceUnit) -> String {
+    let unit = WeightUnit::beside(units);
+    format!("{} {}", weight.in_unit(unit), unit.symbol())
+}
 
 /// Text that is longer than what is kept.
 pub(crate) fn too_long(what: &str, length: usize, most: usize) -> String {

@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, Utc};
 use planning::week::{weekday_code, weekday_from_code};
-use planning::{Athlete, DayBefore, Pace, Suits};
+use planning::{Athlete, DayBefore, Pace, Suits, Weight};
 use sqlx::SqliteConnection;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -16,9 +16,10 @@ macro_rules! select_athletes {
     ($rest:literal $(, $argument:expr)* $(,)?) => {
         sqlx::query_as!(
             AthleteRow,
-            "SELECT id, version, name, units, easy_pace_seconds, easy_pace_per, birth_year, home_zone, cautions,
-                    suits_days, suits_day_before, suits_extra_rest, training_group, notes
-             FROM athlete " + $rest
+            r#"SELECT id, version, name, units, easy_pace_seconds, easy_pace_per, birth_year, home_zone, cautions,
+                    suits_days, suits_day_before, suits_extra_rest, training_group, notes, weight_grams,
+                    fuel_referred AS "fuel_referred: bool", recent_results
+             FROM athlete "# + $rest
             $(, $argument)*
         )
     };
@@ -72,8 +73,8 @@ impl Store {
         let id = sqlx::query_scalar!(
             "INSERT INTO athlete (version, name, name_key, units, easy_pace_seconds, easy_pace_per, birth_year,
                                   home_zone, cautions, suits_days, suits_day_before, suits_extra_rest, training_group,
-                                  notes, made_at, saved_at)
-             VALUES (1, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?14)
+                                  notes, weight_grams, fuel_referred, recent_results, made_at, saved_at)
+             VALUES (1, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?17)
              RETURNING id",
             row.name,
             row.name_key,
@@ -88,6 +89,9 @@ impl Store {
             row.suits_extra_rest,
             draft.group,
             draft.notes,
+            row.weight_grams,
+            draft.fuel_referred,
+            draft.recent_results,
             now_text
         )
         .fetch_one(&mut *tx)
@@ -123,7 +127,7 @@ impl Store {
             "UPDATE athlete
              SET version = version + 1, name = ?, name_key = ?, units = ?, easy_pace_seconds = ?, easy_pace_per = ?,
                  birth_year = ?, home_zone = ?, cautions = ?, suits_days = ?, suits_day_before = ?, suits_extra_rest = ?,
-                 training_group = ?, notes = ?, saved_at = ?
+                 training_group = ?, notes = ?, weight_grams = ?, fuel_referred = ?, recent_results = ?, saved_at = ?
              WHERE id = ?",
             row.name,
             row.name_key,
@@ -138,6 +142,9 @@ impl Store {
             row.suits_extra_rest,
             draft.group,
             draft.notes,
+            row.weight_grams,
+            draft.fuel_referred,
+            draft.recent_results,
             now_text,
             id.0
         )
@@ -223,6 +230,9 @@ struct AthleteRow {
     suits_extra_rest: Option<String>,
     training_group: String,
     notes: String,
+    weight_grams: Option<i64>,
+    fuel_referred: bool,
+    recent_results: String,
 }
 
 impl AthleteRow {
@@ -256,10 +266,19 @@ impl AthleteRow {
             cautions: serde_json::from_str(&self.cautions).map_err(|error| place.corrupt("cautions", error))?,
             suits,
         };
+        let weight = |grams| Weight::grams(grams).ok_or_else(|| place.corrupt("weight_grams", "out of range"));
+        let weight_grams = self.weight_grams.map(|grams| place.number("weight_grams", grams)).transpose()?;
         Ok(AthleteRecord {
             id: AthleteId(self.id),
             version: Version(self.version),
-            draft: AthleteDraft { athlete, group: self.training_group, notes: self.notes },
+            draft: AthleteDraft {
+                athlete,
+                group: self.training_group,
+                notes: self.notes,
+                weight: weight_grams.map(weight).transpose()?,
+                fuel_referred: self.fuel_referred,
+                recent_results: self.recent_results,
+            },
         })
     }
 }
@@ -277,12 +296,13 @@ struct Written<'a> {
     suits_days: Option<i64>,
     suits_day_before: Option<&'static str>,
     suits_extra_rest: Option<&'static str>,
+    weight_grams: Option<i64>,
 }
 
 impl<'a> Written<'a> {
     fn of(draft: &'a AthleteDraft) -> Result<Self> {
         let athlete = &draft.athlete;
-        let problems = athlete.problems();
+        let problems = draft.problems();
         if !problems.is_empty() {
             return Err(StoreError::Refused(problems));
         }
@@ -298,6 +318,7 @@ impl<'a> Written<'a> {
             suits_days: athlete.suits.days.map(i64::from),
             suits_day_before: athlete.suits.day_before.map(DayBefore::code),
             suits_extra_rest: athlete.suits.extra_rest.map(weekday_code),
+            weight_grams: draft.weight.map(|weight| i64::from(weight.as_grams())),
         })
     }
 }
@@ -323,6 +344,9 @@ mod tests {
             },
             group: "Tuesday".to_owned(),
             notes: "Invented for a test.\nSecond line.".to_owned(),
+            weight: Weight::grams(61_500),
+            fuel_referred: true,
+            recent_results: "2027-03-14 10k 42:10 (windy)\n\n2027-01-02 5 km 20:05".to_owned(),
         }
     }
 
@@ -399,6 +423,10 @@ mod tests {
         let refused = store.add_athlete(&draft("  "), once(), at(0)).await;
         let Err(StoreError::Refused(problems)) = refused else { panic!("{refused:?}") };
         assert_eq!(problems[0].at, Field::AthleteName);
+        let unread = AthleteDraft { recent_results: "2027-03-14 10k 42:10\nfast".to_owned(), ..draft("Ana") };
+        let refused = store.add_athlete(&unread, once(), at(0)).await;
+        let Err(StoreError::Refused(problems)) = refused else { panic!("{refused:?}") };
+        assert_eq!(problems[0].at, Field::RecentResult(2, "fast".to_owned()));
         assert_eq!(store.athletes().await.unwrap(), []);
     }
 

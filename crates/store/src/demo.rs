@@ -385,6 +385,7 @@ impl Demo<'_> {
             },
             group: person.group.to_owned(),
             notes: format!("{INVENTED} {}", person.notes).trim_end().to_owned(),
+            ..AthleteDraft::default()
         };
         let then = self.ago(days_ago);
         let id = self.store.add_athlete(&draft, Uuid::new_v4(), then).await?;

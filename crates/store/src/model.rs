@@ -1,9 +1,10 @@
 //! The records that the store gives and takes.
 
 use chrono::{DateTime, NaiveDate, Utc};
+use planning::notation::read_results;
 use planning::{
-    Athlete, BaseWeek, Block, DistanceUnit, DoneSession, Importance, LifeEvent, Moment, Race, RaceDistance, Settings,
-    WeekRan,
+    Athlete, BaseWeek, Block, DistanceUnit, DoneSession, Importance, LifeEvent, Moment, PastResult, Problem, Race,
+    RaceDistance, Settings, WeekRan, Weight,
 };
 
 use crate::ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
@@ -18,6 +19,27 @@ pub struct AthleteDraft {
     pub group: String,
     /// The coach's own notes; never shared.
     pub notes: String,
+    /// Only for amounts of food per kilogram; never shared.
+    pub weight: Option<Weight>,
+    /// Whether food and drink are planned with a professional, for whatever reason: no figures are
+    /// given then.
+    pub fuel_referred: bool,
+    /// Recent races and time trials as typed, one a line, see [`planning::notation::read_result`].
+    pub recent_results: String,
+}
+
+impl AthleteDraft {
+    /// Everything that is wrong with it.
+    pub fn problems(&self) -> Vec<Problem> {
+        let mut found = self.athlete.problems();
+        found.extend(read_results(&self.recent_results).err().unwrap_or_default());
+        found
+    }
+
+    /// The recent results, in the order in which they were typed.
+    pub fn results(&self) -> Vec<PastResult> {
+        read_results(&self.recent_results).unwrap_or_default()
+    }
 }
 
 /// A kept athlete.

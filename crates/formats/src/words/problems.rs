@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, Weekday};
 use planning::problem::Expected;
-use planning::{Field, Kind, Problem, ProblemKind};
+use planning::{Field, Kind, Milli, Problem, ProblemKind, Weight, WeightUnit};
 
 use super::amounts::{number, short_number};
 use super::dates::{full_date, weekday};
@@ -24,6 +24,8 @@ pub fn field(field: &Field) -> String {
         Field::BirthYear => "Year of birth".to_owned(),
         Field::SuitsDays => "Length that suits the athlete".to_owned(),
         Field::HomeZone => "Time zone at home".to_owned(),
+        Field::Weight => "Weight".to_owned(),
+        Field::RecentResult(line, text) => format!("Recent results, line {line}, “{}”", quote(text)),
         Field::BaseWeek => "Base week".to_owned(),
         Field::Session(day, index) => format!("{}, session {}", weekday(*day), index + 1),
         Field::WeekRange => "Range of the week".to_owned(),
@@ -106,6 +108,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             seconds / 60,
             seconds % 60
         ),
+        ProblemKind::WeightOutOfRange { value, unit } => no_weight(*value, *unit),
         ProblemKind::YearOutOfRange { year, from, to } => format!("{year} cannot be right; a year from {from} to {to}"),
         ProblemKind::RaceInThePast { date, today } | ProblemKind::DayIsPast { date, today } => {
             format!("{} is past (today is {}); give a day that is still to come", full_date(*date), full_date(*today))
@@ -173,6 +176,15 @@ fn no_race(km: f64) -> String {
     format!("a race of {km} km is not planned for; between {from} and {to} km")
 }
 
+fn no_weight(value: Milli, unit: WeightUnit) -> String {
+    let (least, most) = match unit {
+        WeightUnit::Kg => Weight::LIMITS_KG,
+        WeightUnit::Lb => (56, 551),
+    };
+    let unit = unit.symbol();
+    format!("{} {unit} cannot be right; between {least} and {most} {unit}", number(value))
+}
+
 fn no_monday(date: NaiveDate) -> String {
     let monday = date.week(Weekday::Mon).first_day();
     format!("{} is no Monday; give a Monday, such as {}", full_date(date), full_date(monday))
@@ -214,6 +226,7 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         Expected::Zone => Some("a time zone that is known here"),
         Expected::WeekRan => Some("an amount of running"),
         Expected::Pace => Some("a pace"),
+        Expected::Weight => Some("a weight"),
         Expected::Year => Some("a year"),
         Expected::RaceDistance => Some("a race distance"),
         Expected::Sets
@@ -247,6 +260,7 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::RaceTime => "write a time such as 42:10, 3:25:00 or 3 h 25",
         Expected::Zone => "write a time zone by its usual name, such as Europe/Lisbon",
         Expected::Pace => "write a pace such as 5:45, minutes and seconds for one kilometre or mile",
+        Expected::Weight => "write a weight such as 62 kg or 140 lb",
         Expected::Year => "write a year such as 1988",
         Expected::RaceDistance => "write 5k, 10k, 10 mi, half, marathon, or a distance with its unit such as 30 km",
         Expected::Quote => "close the quote with a second quotation mark, and write the words once",

@@ -27,8 +27,10 @@ mod amounts;
 mod line;
 mod ran;
 mod read;
+mod result;
 mod text;
 mod time;
+mod weight;
 mod write;
 
 #[cfg(test)]
@@ -37,5 +39,7 @@ mod tests;
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use ran::read_week_ran;
 pub use read::{read_day, read_second_week, read_week};
+pub use result::{read_result, read_results};
 pub use time::{find_race_time, read_race_time};
+pub use weight::read_weight;
 pub use write::write_day;

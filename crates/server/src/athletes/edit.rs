@@ -6,10 +6,10 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::zones;
-use planning::notation::read_pace;
+use planning::notation::{read_pace, read_weight};
 use planning::problem::Expected;
 use planning::week::{WEEKDAYS, weekday_code, weekday_from_code};
-use planning::{Athlete, DayBefore, DistanceUnit, Field, Problem, ProblemKind, Suits};
+use planning::{Athlete, DayBefore, DistanceUnit, Field, Problem, ProblemKind, Suits, WeightUnit};
 use serde::Deserialize;
 use store::{AthleteDraft, AthleteId, StoreError};
 
@@ -26,14 +26,27 @@ use crate::{paths, words};
 const GROUP_MOST: usize = 60;
 /// The longest caution, in characters.
 const CAUTION_MOST: usize = 300;
+/// What a ticked box sends.
+const YES: &str = "yes";
 /// The most cautions.
 const CAUTIONS_MOST: usize = 20;
-/// The longest notes, in characters.
+/// The longest notes, and the longest list of results, in characters.
 const NOTES_MOST: usize = 5000;
 
 /// The controls that may be wrong, in the order of the page.
-const CONTROLS: [&str; 9] =
-    ["name", "group", "units", "easy_pace", "birth_year", "home_zone", "cautions", "suits_days", "notes"];
+const CONTROLS: [&str; 11] = [
+    "name",
+    "group",
+    "units",
+    "easy_pace",
+    "birth_year",
+    "home_zone",
+    "cautions",
+    "recent_results",
+    "suits_days",
+    "weight",
+    "notes",
+];
 
 /// An athlete's form.
 #[derive(Template)]
@@ -61,9 +74,12 @@ pub(crate) struct Typed {
     birth_year: String,
     home_zone: String,
     cautions: String,
+    recent_results: String,
     suits_days: String,
     suits_day_before: String,
     suits_extra_rest: String,
+    weight: String,
+    fuel_referred: String,
     notes: String,
 }
 
@@ -86,9 +102,13 @@ impl Typed {
             birth_year: birth_year.map_or_else(String::new, |year| year.to_string()),
             home_zone: home_zone.clone().unwrap_or_default(),
             cautions: cautions.join("\n"),
+            recent_results: draft.recent_results.clone(),
             suits_days: suits.days.map_or_else(String::new, |days| days.to_string()),
             suits_day_before: suits.day_before.map_or("", DayBefore::code).to_owned(),
             suits_extra_rest: suits.extra_rest.map_or("", weekday_code).to_owned(),
+            // With its unit, so that it stays what it is where the units are changed in the same form.
+            weight: draft.weight.map(|weight| words::weight(weight, *units)).unwrap_or_default(),
+            fuel_referred: if draft.fuel_referred { YES.to_owned() } else { String::new() },
             notes: draft.notes.clone(),
         }
     }
@@ -114,21 +134,32 @@ impl Typed {
                 extra_rest: weekday_from_code(&self.suits_extra_rest),
             },
         };
-        found.extend(athlete.problems());
+        let draft = AthleteDraft {
+            athlete,
+            group: one_line(&self.group),
+            notes: many_lines(&self.notes),
+            weight: optional(&self.weight, &mut found, Field::Weight, |text| {
+                read_weight(text, WeightUnit::beside(units))
+            }),
+            fuel_referred: self.fuel_referred == YES,
+            recent_results: many_lines(&self.recent_results),
+        };
+        found.extend(draft.problems());
         for problem in &found {
             problems.add(control(&problem.at), words::problem(problem));
         }
-        let (group, notes) = (one_line(&self.group), many_lines(&self.notes));
-        problems.check_length("group", "Group", &group, GROUP_MOST);
-        problems.check_length("notes", "Notes", &notes, NOTES_MOST);
-        if athlete.cautions.len() > CAUTIONS_MOST {
-            problems.add("cautions", words::too_many("Cautions", athlete.cautions.len(), CAUTIONS_MOST));
+        problems.check_length("group", "Group", &draft.group, GROUP_MOST);
+        problems.check_length("notes", "Notes", &draft.notes, NOTES_MOST);
+        problems.check_length("recent_results", "Recent results", &draft.recent_results, NOTES_MOST);
+        let cautions = &draft.athlete.cautions;
+        if cautions.len() > CAUTIONS_MOST {
+            problems.add("cautions", words::too_many("Cautions", cautions.len(), CAUTIONS_MOST));
         }
-        if let Some(longest) = athlete.cautions.iter().max_by_key(|caution| caution.chars().count()) {
+        if let Some(longest) = cautions.iter().max_by_key(|caution| caution.chars().count()) {
             problems.check_length("cautions", "The longest caution", longest, CAUTION_MOST);
         }
         problems.sort_by_controls(&CONTROLS);
-        if problems.is_empty() { Ok(AthleteDraft { athlete, group, notes }) } else { Err(problems) }
+        if problems.is_empty() { Ok(draft) } else { Err(problems) }
     }
 }
 
@@ -157,6 +188,8 @@ const fn control(at: &Field) -> &'static str {
         Field::BirthYear => "birth_year",
         Field::HomeZone => "home_zone",
         Field::SuitsDays => "suits_days",
+        Field::Weight => "weight",
+        Field::RecentResult(..) => "recent_results",
         Field::Units => "units",
         Field::ExtraRest => "suits_extra_rest",
         _ => "name",
@@ -178,6 +211,11 @@ impl EditPage {
 
     fn zones() -> Vec<&'static str> {
         zones::of_places().collect()
+    }
+
+    /// How long the list of results is to be seen at once.
+    fn result_rows(&self) -> usize {
+        self.typed.recent_results.lines().count().clamp(3, 10)
     }
 
     fn day_before_choices() -> Vec<Choice> {
@@ -217,6 +255,9 @@ impl Page for EditPage {
             suits_days: "90".to_owned(),
             group: "x".repeat(99),
             cautions: "<b>knee</b>".to_owned(),
+            recent_results: "2027-03-14 10k 42:10 (<b>)\n10k <b>soon".to_owned(),
+            weight: "9 <b>".to_owned(),
+            fuel_referred: YES.to_owned(),
             ..Typed::default()
         };
         let good = Typed { name: "Ana <b>".to_owned(), units: "mi".to_owned(), ..wrong.clone() };
@@ -324,15 +365,21 @@ fn conflict(layout: Layout, id: AthleteId, kept: &Typed, typed: &Typed) -> Confl
         ("birth_year", "Year of birth", &kept.birth_year, &typed.birth_year),
         ("home_zone", "Time zone at home", &kept.home_zone, &typed.home_zone),
         ("cautions", "Cautions", &kept.cautions, &typed.cautions),
+        ("recent_results", "Recent results", &kept.recent_results, &typed.recent_results),
         ("suits_days", "Length of block that suits", &kept.suits_days, &typed.suits_days),
         ("suits_day_before", "Day before the race", &kept.suits_day_before, &typed.suits_day_before),
         ("suits_extra_rest", "Extra rest day", &kept.suits_extra_rest, &typed.suits_extra_rest),
+        ("weight", "Weight", &kept.weight, &typed.weight),
         ("notes", "Notes", &kept.notes, &typed.notes),
     ];
+    let mut rows: Vec<Row> =
+        rows.into_iter().map(|(name, label, kept, typed)| Row::new(name, label, kept, typed)).collect();
+    let choices = vec![Choice::new("", "With me"), Choice::new(YES, "With a professional")];
+    rows.push(Row::menu("fuel_referred", "Food and drink", &kept.fuel_referred, &typed.fuel_referred, choices));
     ConflictPage {
         layout: layout.at(Area::Athletes),
         what: kept.name.clone(),
-        rows: rows.into_iter().map(|(name, label, kept, typed)| Row::new(name, label, kept, typed)).collect(),
+        rows,
         version: kept.version.clone(),
         action: paths::athlete(id),
         back: paths::athlete(id),

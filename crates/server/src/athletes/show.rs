@@ -29,6 +29,8 @@ pub(crate) struct ShowPage {
     suits: Vec<String>,
     cautions: Vec<String>,
     notes: String,
+    /// Recent results as typed.
+    results: Vec<String>,
     /// Weekday and line; empty where no week was saved yet.
     week: Vec<(&'static str, String)>,
     /// The same of the week that takes turns with it; empty where there is none.
@@ -81,6 +83,12 @@ impl ShowPage {
         if let Some(zone) = athlete.home_zone {
             facts.push(("At home", zone));
         }
+        // Not the weight: it is for amounts of food, and others may look on.
+        let results = record.draft.recent_results.lines().filter(|line| !line.trim().is_empty());
+        let results = results.map(str::to_owned).collect();
+        if record.draft.fuel_referred {
+            facts.push(("Food and drink", "planned with a professional".to_owned()));
+        }
         let saved = week.saved.is_some();
         let lines = |lines: &[String; 7]| -> Vec<_> {
             let days = WEEKDAYS.into_iter().zip(lines).filter(|_| saved);
@@ -113,6 +121,7 @@ impl ShowPage {
             name: athlete.name,
             cautions: athlete.cautions,
             notes: record.draft.notes,
+            results,
             coming: rows(coming),
             past: rows(past),
             open,
@@ -171,6 +180,7 @@ impl Page for ShowPage {
             suits: vec![],
             cautions: vec![],
             notes: String::new(),
+            results: vec![],
             week: vec![],
             second_week: vec![],
             week_notes: vec![],
@@ -194,6 +204,7 @@ impl Page for ShowPage {
             suits: vec!["A block of 11 days".to_owned()],
             cautions: vec!["<b>knee</b>".to_owned()],
             notes: "two\nlines".to_owned(),
+            results: vec!["2027-03-14 10k 42:10 (<b>)".to_owned()],
             week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>7".to_owned())],
             second_week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>5".to_owned())],
             week_notes: vec!["Runs like this since Monday 1 March 2027.".to_owned()],

@@ -171,7 +171,11 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
         athlete: AthleteRecord {
             id: AthleteId(4),
             version: Version(1),
-            draft: AthleteDraft { athlete: sample.athlete.clone(), group: "Track".to_owned(), notes: String::new() },
+            draft: AthleteDraft {
+                athlete: sample.athlete.clone(),
+                group: "Track".to_owned(),
+                ..AthleteDraft::default()
+            },
         },
         race: RaceRecord {
             id: RaceId(5),

@@ -294,8 +294,10 @@ fn refused(table: &Table, cells: &[Cell], record: usize, error: &sqlx::Error) ->
 async fn read_back(db: &mut SqliteConnection) -> Result<()> {
     for (index, athlete) in every_athlete(&mut *db).await?.into_iter().enumerate() {
         let athlete = athlete?;
-        let problems = athlete.draft.athlete.problems();
-        refuse("athletes", "name", index, &athlete.draft.athlete.name, problems)?;
+        let (draft, of_athlete) = (&athlete.draft, athlete.draft.athlete.problems());
+        let of_results = draft.problems().split_off(of_athlete.len());
+        refuse("athletes", "name", index, &draft.athlete.name, of_athlete)?;
+        refuse("athletes", "recent_results", index, &draft.recent_results, of_results)?;
     }
     for (index, race) in every_race(&mut *db).await?.into_iter().enumerate() {
         let race: Race = race?.race;
