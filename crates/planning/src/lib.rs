@@ -28,16 +28,21 @@
 //! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there;
 //! [`goals`] are the times to run, [`profile`] is the course, and [`pacing`] spreads a goal time over it;
 //! [`timeline`](mod@timeline) lays several races on one way, [`moment`](mod@moment) says on which days an athlete hears
-//! from the coach.
+//! from the coach. [`fuel`], [`heat`], [`warm_up`](mod@warm_up), [`morning`](mod@morning) and [`kit`](mod@kit) are what a
+//! body needs around a race.
 
 pub mod athlete;
 pub mod bend;
 pub mod block;
 pub mod curve;
 pub mod fit;
+pub mod fuel;
 pub mod goals;
+pub mod heat;
+pub mod kit;
 pub mod life;
 pub mod moment;
+pub mod morning;
 pub mod notation;
 pub mod pacing;
 pub mod past_result;
@@ -53,6 +58,7 @@ pub mod session;
 pub mod timeline;
 pub mod units;
 pub mod variants;
+pub mod warm_up;
 pub mod week;
 pub mod weight;
 
