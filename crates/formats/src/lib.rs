@@ -13,6 +13,7 @@ pub mod plan_answer;
 pub mod plan_csv;
 pub mod plan_request;
 pub mod plan_text;
+pub mod race_morning;
 pub mod table;
 pub mod words;
 pub mod zones;

@@ -112,10 +112,11 @@ pub fn morning(given: &Given) -> Morning {
     let arrive = warm_up.max(bags.unwrap_or_default()) + SETTLE;
     let leave = given.travel.map(|travel| arrive + u32::from(travel));
     let eat = u32::from(given.eat);
-    if leave.is_some_and(|leave| eat <= leave) {
+    let away = leave.unwrap_or(arrive);
+    if eat <= away {
         troubles.push(Trouble::EatOnTheWay);
     }
-    let wake = (eat + UP.0).max(leave.unwrap_or_default() + UP.1);
+    let wake = (eat + UP.0).max(away + UP.1);
     let entry = |item, before| Entry { item, before };
     let mut entries = vec![
         entry(Item::Eat, eat),
@@ -229,7 +230,7 @@ mod tests {
             prop_assert!(at(Item::Arrive) > at(Item::WarmUp) && at(Item::WarmUp) > at(Item::LineUp));
             prop_assert!(at(Item::Arrive) > at(Item::BagsClose) && at(Item::LineUp) >= at(Item::PensClose));
             if let Some(wake) = at(Item::Wake) {
-                prop_assert!(Some(wake) > at(Item::Eat) && Some(wake) > at(Item::Leave));
+                prop_assert!(Some(wake) > at(Item::Eat) && Some(wake) > at(Item::Leave) && Some(wake) > at(Item::Arrive));
             }
         }
     }
