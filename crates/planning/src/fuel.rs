@@ -3,6 +3,7 @@
 //! General guidance for adults. Where somebody qualified has to plan it, this module gives no number at
 //! all: [`Fuel::Withheld`] holds none, so no page can print one.
 
+use crate::goals::GoalTimes;
 use crate::race_time::RaceTime;
 use crate::units::{Distance, Pace};
 
@@ -62,13 +63,12 @@ pub struct Expected {
 }
 
 impl Expected {
-    /// From goals A, B and C, as far as they are times. Goal B is what is planned with, else the middle
-    /// of the others; nothing where none is a time.
-    pub fn of_goals(goals: [Option<RaceTime>; 3]) -> Option<Self> {
-        let times = goals.into_iter().flatten();
-        let (fastest, slowest) = (times.clone().min()?, times.max()?);
-        let middle = RaceTime::seconds(u32::midpoint(fastest.as_seconds(), slowest.as_seconds()));
-        Some(Self { fastest, likely: goals[1].unwrap_or(middle), slowest, assumed: false })
+    /// From the goals that are times, planned with the one that paper and clock follow; nothing where
+    /// none is a time.
+    pub fn of_goals(goals: &GoalTimes) -> Option<Self> {
+        let (_, likely) = goals.main()?;
+        let times = || goals.times.into_iter().flatten();
+        Some(Self { fastest: times().min()?, likely, slowest: times().max()?, assumed: false })
     }
 
     /// Where no goal is a time: at [`Pace::ASSUMED`], to sort the race into short and long.
@@ -307,7 +307,8 @@ pub const CAFFEINE: u32 = 3;
 ///
 /// # Source
 ///
-/// European Food Safety Authority 2015, safety of caffeine. Read in a secondary source.
+/// European Food Safety Authority 2015, safety of caffeine; the number read in a secondary source, the
+/// name from memory.
 pub const CAFFEINE_DAY: u32 = 400;
 
 /// Two pieces are taken together rather than one more often than this, in minutes.
@@ -476,13 +477,16 @@ mod tests {
     }
 
     #[test]
-    fn goal_b_is_planned_with_and_else_the_middle() {
+    fn the_main_goal_is_planned_with_between_the_best_and_the_least() {
         let time = |minutes: u32| Some(RaceTime::seconds(minutes * 60));
-        let likely = |goals| Expected::of_goals(goals).map(|expected| expected.likely.as_seconds() / 60);
-        assert_eq!(likely([time(200), time(205), time(230)]), Some(205));
-        assert_eq!(likely([time(200), None, time(230)]), Some(215));
-        assert_eq!(likely([None, None, time(230)]), Some(230));
-        assert_eq!(likely([None; 3]), None);
+        let expected = |times| {
+            let expected = Expected::of_goals(&GoalTimes { times })?;
+            Some([expected.fastest, expected.likely, expected.slowest].map(|time| time.as_seconds() / 60))
+        };
+        assert_eq!(expected([time(200), time(205), time(230)]), Some([200, 205, 230]));
+        assert_eq!(expected([time(200), None, time(230)]), Some([200, 230, 230]));
+        assert_eq!(expected([time(200), None, None]), Some([200, 200, 200]));
+        assert_eq!(expected([None; 3]), None);
         let half = Expected::assumed(Distance::millimetres(21_097_500));
         assert_eq!((half.likely.as_seconds(), half.assumed), (7595, true), "six minutes a kilometre");
     }

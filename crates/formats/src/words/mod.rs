@@ -16,6 +16,7 @@ mod messages;
 mod names;
 mod problems;
 mod questions;
+pub mod race_day;
 mod reasons;
 mod sessions;
 mod squad_file;

@@ -1,0 +1,8 @@
+//! What is said of a race day, one idea a file.
+
+pub mod fuel;
+pub mod heat;
+pub mod kit;
+pub mod morning;
+pub mod stop;
+pub mod warm_up;
