@@ -6,17 +6,7 @@
 use crate::goals::GoalTimes;
 use crate::race_time::RaceTime;
 use crate::units::{Distance, Pace};
-
-/// Body weight in grams: optional, only ever used to turn grams for a kilogram into grams.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Weight(u32);
-
-impl Weight {
-    /// From grams.
-    pub const fn grams(grams: u32) -> Self {
-        Self(grams)
-    }
-}
+use crate::weight::Weight;
 
 /// How old an athlete is, as far as food and caffeine go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -145,8 +135,8 @@ pub struct ByWeight {
 impl ByWeight {
     /// The range in grams, to the nearest five; nothing where no weight is noted.
     pub fn grams(self) -> Option<(u32, u32)> {
-        let Weight(weight) = self.weight?;
-        let of = |tenths: u16| nearest_five(f64::from(tenths) * f64::from(weight) / 10_000.0);
+        let weight = self.weight?.as_kg();
+        let of = |tenths: u16| nearest_five(f64::from(tenths) * weight / 10.0);
         Some((of(self.least), of(self.most)))
     }
 }
@@ -365,8 +355,8 @@ fn grams(an_hour: u16, time: RaceTime) -> u32 {
     (f64::from(an_hour) * time.as_minutes() / 60.0).round() as u32
 }
 
-fn caffeine(Weight(weight): Weight) -> u32 {
-    nearest_five(f64::from(weight) * f64::from(CAFFEINE) / 1000.0).min(CAFFEINE_DAY)
+fn caffeine(weight: Weight) -> u32 {
+    nearest_five(weight.as_kg() * f64::from(CAFFEINE)).min(CAFFEINE_DAY)
 }
 
 fn nearest_five(value: f64) -> u32 {
@@ -406,7 +396,7 @@ mod tests {
         let time = RaceTime::seconds(minutes * 60);
         Asked {
             expected: Expected { fastest: time, likely: time, slowest: time, assumed: false },
-            weight: weight.map(|kilograms| Weight::grams(kilograms * 1000)),
+            weight: weight.and_then(|kilograms| Weight::grams(kilograms * 1000)),
             age: Age::Adult,
             is_referred: false,
             pieces: Pieces::default(),

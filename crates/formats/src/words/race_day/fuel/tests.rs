@@ -1,5 +1,5 @@
-use planning::fuel::{Age, Asked, Expected, Pieces, Weight};
-use planning::{Distance, RaceTime};
+use planning::fuel::{Age, Asked, Expected, Pieces};
+use planning::{Distance, RaceTime, Weight};
 use proptest::prelude::*;
 
 use super::*;
@@ -10,7 +10,7 @@ fn asked(minutes: u32, kilograms: Option<u32>, age: Age) -> Asked {
     let time = RaceTime::seconds(minutes * 60);
     Asked {
         expected: Expected { fastest: time, likely: time, slowest: time, assumed: false },
-        weight: kilograms.map(|kilograms| Weight::grams(kilograms * 1000)),
+        weight: kilograms.and_then(|kilograms| Weight::grams(kilograms * 1000)),
         age,
         is_referred: false,
         pieces: Pieces { piece_grams: Some(25), grams_an_hour: Some(60) },
