@@ -6,6 +6,7 @@
 pub mod answers;
 pub mod bundle;
 pub mod calendar;
+pub mod gpx;
 mod json;
 pub mod log_csv;
 pub mod messages;

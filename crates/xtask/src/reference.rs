@@ -42,6 +42,10 @@ pub(crate) fn run() -> Result<()> {
             ];
             steps::run(steps::cargo().args(tests).envs(readers))
         }),
+        Step::new("distances over the ellipsoid, by the author's library", || {
+            let beside = steps::workspace().join("tests/reference");
+            steps::run(Command::new(python()).arg(beside.join("geodesic.py")).arg(beside.join("geodesic.csv")))
+        }),
         Step::new("every page, by an HTML checker", || {
             let tests = ["test", "--package", "server", "--lib", "--", "--ignored", "an_outside_checker"];
             let jar = folder().join("node_modules/vnu-jar/build/dist/vnu.jar");

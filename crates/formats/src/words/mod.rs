@@ -10,6 +10,7 @@
 mod amounts;
 mod bending;
 mod calendar;
+mod course;
 mod dates;
 mod findings;
 mod messages;
@@ -27,6 +28,7 @@ pub use bending::{edit, variant};
 pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
 };
+pub use course::{gpx_problem, line_shape, taken};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use findings::{finding, rule, source};
 pub use messages::{message, message_field, message_problem};
