@@ -411,6 +411,43 @@ fn what_cannot_be_bent_is_said_with_what_would_be_right() {
 }
 
 #[test]
+fn what_is_wrong_with_a_line_of_a_race_is_said_with_the_line_and_what_would_be_right() {
+    use planning::RaceTime;
+    let time = RaceTime::seconds;
+    for (at, kind, said) in [
+        (
+            Field::StationLine(3),
+            ProblemKind::OutsideRace { value: Milli::whole(22), length: Milli(21_098), unit: DistanceUnit::Km },
+            "Aid stations, line 3: 22 km is no place of this race; more than 0 and at most 21.098 km",
+        ),
+        (
+            Field::StandLine(2),
+            ProblemKind::SamePlace { value: Milli(3500), unit: DistanceUnit::Mi, line: 1 },
+            "Where you stand, line 2: 3.5 mi stands in line 1 already; write each place once",
+        ),
+        (
+            Field::StandLine(7),
+            ProblemKind::TooManyLines { count: 9, most: 6 },
+            "Where you stand, line 7: 9 lines are too many; at most 6 are kept",
+        ),
+        (
+            Field::StationLine(1),
+            ProblemKind::CutOffGoesBack { time: time(3600), earlier: time(4200) },
+            "Aid stations, line 1: a cut-off of 1:00:00 is before the one of an earlier place, 1:10:00; give the time \
+             since the start",
+        ),
+        (
+            Field::StandLine(1),
+            ProblemKind::Unreadable { text: "bridge".to_owned(), expected: Expected::Place },
+            "Where you stand, line 1: “bridge” is not a place along the race; write how far it is and what it is \
+             called, as in 8 km bridge",
+        ),
+    ] {
+        assert_eq!(words::problem(&Problem::new(at, kind)), said);
+    }
+}
+
+#[test]
 fn clocks_ahead_and_behind_are_told_with_the_days_that_are_common() {
     let said = |minutes: f64, level| {
         let finding = Finding {

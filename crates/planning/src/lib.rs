@@ -22,8 +22,8 @@
 //!
 //! [`units`] and [`session`] are the nouns; [`notation`] is how a coach types a day on one line,
 //! [`plain`] what text may hold;
-//! [`week`], [`athlete`], [`weight`], [`race`], [`race_time`] and [`past_result`] are what the coach tells us; [`curve`] is how the running
-//! ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
+//! [`week`], [`athlete`], [`weight`], [`race`], [`race_time`], [`station`] and [`past_result`] are what the
+//! coach tells us; [`curve`] is how the running ebbs; [`block`] turns a base week into a block; [`review`](mod@review) judges it;
 //! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
 //! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there;
 //! [`goals`] are the times to run, [`profile`] is the course, and [`pacing`] spreads a goal time over it;
@@ -41,6 +41,7 @@ pub mod goals;
 pub mod heat;
 pub mod kit;
 pub mod life;
+pub mod line_shape;
 pub mod moment;
 pub mod morning;
 pub mod notation;
@@ -55,6 +56,7 @@ pub mod recovery;
 pub mod replan;
 pub mod review;
 pub mod session;
+pub mod station;
 pub mod timeline;
 pub mod units;
 pub mod variants;
@@ -71,6 +73,7 @@ pub use block::{
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
 pub use goals::{GoalFinding, GoalLetter, GoalTimes};
 pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, followed};
+pub use line_shape::LineShape;
 pub use moment::{Moment, moments};
 pub use pacing::{Pacing, Split, Strategy};
 pub use past_result::PastResult;
@@ -81,6 +84,7 @@ pub use race_time::RaceTime;
 pub use replan::{Happened, RaceChange, race_changed, replan};
 pub use review::{ClockShift, Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
+pub use station::{Mark, Stand, Station};
 pub use timeline::{Course, Phase, Stretch, timeline};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
 pub use variants::{Variant, VariantName, variants};

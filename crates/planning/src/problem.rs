@@ -7,7 +7,7 @@ use chrono::{NaiveDate, Weekday};
 
 use crate::race_time::RaceTime;
 use crate::session::{Kind, SetUnit};
-use crate::units::{Milli, Unit};
+use crate::units::{DistanceUnit, Milli, Unit};
 use crate::weight::WeightUnit;
 
 /// One thing that is wrong.
@@ -59,6 +59,10 @@ pub enum Field {
     RaceDistance,
     RaceStart,
     RaceZone,
+    /// A line of the aid stations, from 1.
+    StationLine(usize),
+    /// A line of the places where the coach stands, from 1.
+    StandLine(usize),
     BlockDays,
     Curve,
     Floor,
@@ -185,6 +189,28 @@ pub enum ProblemKind {
     DistanceOutOfRange {
         km: f64,
     },
+    /// A place at the start or before it, or beyond the finish.
+    OutsideRace {
+        value: Milli,
+        length: Milli,
+        unit: DistanceUnit,
+    },
+    /// A place that stands in an earlier line already.
+    SamePlace {
+        value: Milli,
+        unit: DistanceUnit,
+        line: usize,
+    },
+    /// More lines than are kept.
+    TooManyLines {
+        count: usize,
+        most: usize,
+    },
+    /// A cut-off before that of an earlier place.
+    CutOffGoesBack {
+        time: RaceTime,
+        earlier: RaceTime,
+    },
     /// A time in which nobody runs the distance, with the limits of what is believed.
     RaceTimeOutOfRange {
         time: RaceTime,
@@ -274,6 +300,8 @@ pub enum Expected {
     Weight,
     Year,
     RaceDistance,
+    /// A place along a race.
+    Place,
     /// A quote that is closed, and words either plain or in quotes.
     Quote,
     /// A bracket that is closed.

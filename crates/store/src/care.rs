@@ -387,6 +387,8 @@ mod tests {
             .unwrap();
         let bo = add(store, "Bo").await;
         store.enter(*race, bo, planning::Importance::Goal, at(8)).await.unwrap();
+        store.save_course(*race, Version(0), &crate::testing::course(), at(8)).await.unwrap();
+        store.save_race_facts(*race, Version(0), &crate::testing::race_facts(), at(8)).await.unwrap();
         squad
     }
 

@@ -6,7 +6,9 @@ use sqlx::{ConnectOptions, Connection, SqliteConnection};
 use crate::athletes::every_athlete;
 use crate::blocks::check_revisions;
 use crate::cell::Place;
+use crate::courses::every_course;
 use crate::entries::every_entry;
+use crate::race_facts::every_race_facts;
 use crate::races::every_race;
 use crate::shares::{every_hand_over, every_share};
 use crate::weeks::kept_week;
@@ -74,6 +76,8 @@ async fn records(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
     let mut found: Vec<StoreError> = Vec::new();
     found.extend(every_athlete(db).await?.into_iter().filter_map(Result::err));
     found.extend(every_race(db).await?.into_iter().filter_map(Result::err));
+    found.extend(every_course(db).await?.into_iter().filter_map(Result::err));
+    found.extend(every_race_facts(db).await?.into_iter().filter_map(Result::err));
     found.extend(every_entry(db).await?.into_iter().filter_map(Result::err));
     found.extend(weeks(db).await?);
     found.extend(check_revisions(db).await?);
@@ -133,6 +137,8 @@ mod tests {
         store.hand_over(id, crate::Shows::ALL, day("2027-05-23"), at(7)).await.unwrap();
         store.mark_sent(id, planning::Moment::WeekOut, at(8)).await.unwrap();
         store.save_message_text(planning::Moment::WeekOut, crate::Version(0), "A week.", at(8)).await.unwrap();
+        store.save_course(*race, crate::Version(0), &crate::testing::course(), at(9)).await.unwrap();
+        store.save_race_facts(*race, crate::Version(0), &crate::testing::race_facts(), at(9)).await.unwrap();
         squad
     }
 
@@ -147,6 +153,10 @@ mod tests {
             ("UPDATE athlete SET cautions = '[1]'", "athlete.cautions of row 1"),
             ("UPDATE base_week SET sat = '5 leagues'", "base_week.sat of row 1"),
             ("UPDATE race SET day = '2027-02-30'", "race.day of row 1"),
+            ("UPDATE race_course SET shape = 'maze'", "race_course.shape of row 1"),
+            ("UPDATE race_course SET points = '[[0,null],[0,5]]'", "race_course.points of row 1"),
+            ("UPDATE race_facts SET units = 'furlong'", "race_facts.units of row 1"),
+            ("UPDATE race_facts SET bags_close = '25:00:00'", "race_facts.bags_close of row 1"),
             ("UPDATE entry SET importance = 'big'", "entry.importance of row 1"),
             ("UPDATE block SET revision = 7", "block.revision of row 1"),
             ("UPDATE block_revision SET document = '{}'", "block_revision.document of row 1"),

@@ -4,7 +4,7 @@
 //! athletes' door: it holds read-only connections and can do nothing but look up what is shared.
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
-//! `races`, `entries`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`, `messages`, `settings`,
+//! `races`, `courses`, `race_facts`, `entries`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`, `messages`, `settings`,
 //! `board`.
 //!
 //! # What this crate may know
@@ -27,6 +27,7 @@ mod board;
 mod care;
 mod cell;
 mod check;
+mod courses;
 mod daily;
 mod demo;
 mod document;
@@ -43,6 +44,7 @@ mod messages;
 mod model;
 mod once;
 mod open;
+mod race_facts;
 mod race_sheets;
 mod races;
 mod settings;

@@ -1,10 +1,10 @@
 //! The records that the store gives and takes.
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use planning::notation::read_results;
 use planning::{
-    Athlete, BaseWeek, Block, DistanceUnit, DoneSession, Importance, LifeEvent, Moment, PastResult, Problem, Race,
-    RaceDistance, Settings, WeekRan, Weight,
+    Athlete, BaseWeek, Block, Distance, DistanceUnit, DoneSession, Importance, LifeEvent, LineShape, MeasuredPoint,
+    Moment, PastResult, Problem, Race, RaceDistance, Settings, WeekRan, Weight,
 };
 
 use crate::ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
@@ -125,6 +125,83 @@ pub struct RaceRecord {
     pub place: String,
     /// Since when it is known that the race is called off, if it is.
     pub called_off: Option<NaiveDate>,
+}
+
+/// The course of a race as it was measured, not yet fitted to the official distance.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Course {
+    /// Whether somebody ran it or planned it.
+    pub shape: LineShape,
+    /// What the file was called; may be empty.
+    pub file_name: String,
+    /// Two or more, each farther along than the one before; the first at the start.
+    pub points: Vec<MeasuredPoint>,
+}
+
+impl Course {
+    /// The longest name of a file, in characters.
+    pub const FILE_NAME_MOST: usize = 200;
+
+    /// How long it was measured.
+    pub fn length(&self) -> Distance {
+        self.points.last().map_or(Distance::metres(0), |last| last.along)
+    }
+}
+
+/// A kept course.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CourseRecord {
+    /// Its version.
+    pub version: Version,
+    /// All of it.
+    pub course: Course,
+}
+
+/// What a line of words says of a course, read without its points.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CourseHead {
+    /// How long it was measured.
+    pub length: Distance,
+    /// What the file was called; may be empty.
+    pub file_name: String,
+}
+
+/// What everybody who runs a race has to know on the day; texts may be empty.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct RaceFacts {
+    /// Aid stations and cut-offs, one a line, as typed.
+    pub stations: String,
+    /// Where the coach stands, one a line, as typed.
+    pub stands: String,
+    /// How a number without a unit was meant in both.
+    pub units: DistanceUnit,
+    /// When the start pens close, by the clocks of the place.
+    pub pens_close: Option<NaiveTime>,
+    /// Until when bags are taken, by the clocks of the place.
+    pub bags_close: Option<NaiveTime>,
+    /// Where bags are taken.
+    pub bags: String,
+    /// Where toilets are.
+    pub toilets: String,
+    /// Where and when all meet.
+    pub meeting: String,
+    /// Whom to call.
+    pub contact: String,
+    /// What comes after the finish.
+    pub afterwards: String,
+    /// What the air is expected to have, in tenths of a degree Celsius.
+    pub air_tenths: Option<i32>,
+    /// The wet bulb globe temperature that is expected, in tenths of a degree Celsius.
+    pub wbgt_tenths: Option<i32>,
+}
+
+/// Kept facts of a race.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RaceFactsRecord {
+    /// Their version.
+    pub version: Version,
+    /// All of them.
+    pub facts: RaceFacts,
 }
 
 /// One athlete entered in one race.

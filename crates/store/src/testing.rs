@@ -4,12 +4,15 @@ use std::path::Path;
 
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use planning::notation::read_week;
-use planning::{Athlete, Block, DistanceUnit, Importance, Race, RaceDistance, Request, Settings, plan};
+use planning::profile::MeasuredPoint;
+use planning::{
+    Athlete, Block, Distance, DistanceUnit, Importance, LineShape, Race, RaceDistance, Request, Settings, plan,
+};
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{ConnectOptions, SqliteConnection};
 use uuid::Uuid;
 
-use crate::{AthleteDraft, AthleteId, RaceId, Store, Version, WeekDraft, WeekRecord};
+use crate::{AthleteDraft, AthleteId, Course, RaceFacts, RaceId, Store, Version, WeekDraft, WeekRecord};
 
 /// A store on a file of its own; the folder goes with it.
 pub(crate) struct TestStore {
@@ -81,6 +84,25 @@ pub(crate) fn race_on(date: &str) -> Race {
 
 pub(crate) async fn add_race(store: &Store, date: &str) -> RaceId {
     store.add_race(&race_on(date), "", once(), at(0)).await.unwrap()
+}
+
+/// A course about as long as [`race_on`], with heights but for one.
+pub(crate) fn course() -> Course {
+    let point = |metres, height| MeasuredPoint { along: Distance::metres(metres), height };
+    let points = vec![point(0, Some(12.5)), point(9_000, None), point(21_150, Some(-3.25))];
+    Course { shape: LineShape::Track, file_name: "larkmere.gpx".to_owned(), points }
+}
+
+/// Facts of our own invention.
+pub(crate) fn race_facts() -> RaceFacts {
+    RaceFacts {
+        stations: "12.5 km Mill: water; cut-off 2:10".to_owned(),
+        stands: "8 bridge".to_owned(),
+        pens_close: chrono::NaiveTime::from_hms_opt(9, 15, 0),
+        bags: "Boat house".to_owned(),
+        air_tenths: Some(-15),
+        ..RaceFacts::default()
+    }
 }
 
 pub(crate) fn lines(lines: [&str; 7]) -> [String; 7] {

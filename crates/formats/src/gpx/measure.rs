@@ -7,11 +7,11 @@
 //! author's own library.
 
 use geographiclib_rs::{Geodesic, InverseGeodesic};
-use planning::Distance;
 use planning::profile::MeasuredPoint;
+use planning::{Distance, LineShape};
 
 use super::read::{RawLine, RawPoint};
-use super::{Line, LineShape, MOST_KEPT};
+use super::{Line, MOST_KEPT};
 
 /// The lines that have a length: the tracks, or the routes where no track has one.
 pub(super) fn lines(raw: Vec<RawLine>) -> Vec<Line> {

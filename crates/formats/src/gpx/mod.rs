@@ -11,8 +11,8 @@ mod read;
 #[cfg(test)]
 mod tests;
 
-use planning::Distance;
-use planning::profile::MeasuredPoint;
+use planning::profile::{LENGTH_TOLERANCE, MeasuredPoint};
+use planning::{Distance, LineShape};
 
 /// The largest file that is read, in bytes.
 pub const MOST_BYTES: usize = 10 * 1024 * 1024;
@@ -26,41 +26,10 @@ pub const MOST_KEPT: usize = 20_000;
 /// The deepest that elements may lie in each other: GPX needs six, extensions a few more.
 pub const MOST_DEPTH: usize = 64;
 
-/// How far a length may be from the official one for the line to be that course.
-///
-/// # Source
-///
-/// The limit within which a profile is fitted to a distance; a convention of ours, no published source.
-const NEAR: f64 = 0.1;
-
-/// Whether somebody ran it or planned it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LineShape {
-    /// `<trk>`: what a device recorded or an organiser drew point by point.
-    Track,
-    /// `<rte>`: the turning points of a plan.
-    Route,
-}
-
-impl LineShape {
-    /// The name in files: `track`, `route`.
-    pub const fn code(self) -> &'static str {
-        match self {
-            Self::Track => "track",
-            Self::Route => "route",
-        }
-    }
-
-    /// The shape with this code.
-    pub fn from_code(code: &str) -> Option<Self> {
-        [Self::Track, Self::Route].into_iter().find(|shape| shape.code() == code)
-    }
-}
-
 /// One track or route of a file, measured.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
-    /// Which of both.
+    /// `<trk>` or `<rte>`.
     pub shape: LineShape,
     /// Its own name, else the file's; may be empty.
     pub name: String,
@@ -129,7 +98,7 @@ pub fn read(bytes: &[u8]) -> Result<Vec<Line>, GpxProblem> {
 pub fn choose(mut lines: Vec<Line>, official: Distance) -> Option<(Line, Taken)> {
     let of = lines.len();
     let off = |length: Distance| (length.as_km() / official.as_km()).ln().abs();
-    let near = |length: Distance| (length.as_km() / official.as_km() - 1.0).abs() <= NEAR;
+    let near = |length: Distance| (length.as_km() / official.as_km() - 1.0).abs() <= LENGTH_TOLERANCE;
     let nearest = (0..of).min_by(|one, other| off(lines[*one].length()).total_cmp(&off(lines[*other].length())))?;
     if of > 1 && !near(lines[nearest].length()) {
         let all = measure::joined(&lines);

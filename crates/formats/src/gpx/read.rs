@@ -1,11 +1,12 @@
 //! From text to raw lines: what stands where in the file, nothing measured yet.
 
+use planning::LineShape;
 use planning::plain::one_line;
 use quick_xml::errors::SyntaxError;
 use quick_xml::events::{BytesStart, Event};
 use quick_xml::{Error, Reader};
 
-use super::{Axis, GpxProblem, LineShape, MOST_DEPTH, MOST_POINTS};
+use super::{Axis, GpxProblem, MOST_DEPTH, MOST_POINTS};
 
 /// The longest text of an element that is looked at, in bytes; names are cut here.
 const TEXT_MOST: usize = 200;

@@ -1,7 +1,9 @@
 //! What is said of a file with a course.
 
+use planning::LineShape;
+
 use super::{plural, quote};
-use crate::gpx::{Axis, GpxProblem, LineShape, MOST_BYTES, MOST_POINTS, Taken};
+use crate::gpx::{Axis, GpxProblem, MOST_BYTES, MOST_POINTS, Taken};
 
 /// Why a file is not taken, as a sentence or two: what is wrong, and what to do.
 pub fn gpx_problem(problem: &GpxProblem) -> String {

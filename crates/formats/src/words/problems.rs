@@ -39,6 +39,8 @@ pub fn field(field: &Field) -> String {
         Field::RaceDistance => "Race distance".to_owned(),
         Field::RaceStart => "Start time".to_owned(),
         Field::RaceZone => "Time zone of the race".to_owned(),
+        Field::StationLine(line) => format!("Aid stations, line {line}"),
+        Field::StandLine(line) => format!("Where you stand, line {line}"),
         Field::BlockDays => "Length of the block".to_owned(),
         Field::Curve => "Curve".to_owned(),
         Field::Floor => "Floor".to_owned(),
@@ -131,6 +133,21 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ProblemKind::DistanceOutOfRange { km } => no_race(*km),
         ProblemKind::CourseTooShort { points } => too_short(*points),
         ProblemKind::CourseOfOtherLength { measured_km, official_km } => other_length(*measured_km, *official_km),
+        ProblemKind::OutsideRace { value, length, unit } => {
+            let (value, length, unit) = (number(*value), number(*length), unit.symbol());
+            format!("{value} {unit} is no place of this race; more than 0 and at most {length} {unit}")
+        }
+        ProblemKind::SamePlace { value, unit, line } => {
+            format!("{} {} stands in line {line} already; write each place once", number(*value), unit.symbol())
+        }
+        ProblemKind::TooManyLines { count, most } => {
+            format!("{} are too many; at most {most} are kept", plural(*count, "line"))
+        }
+        ProblemKind::CutOffGoesBack { time, earlier } => {
+            format!(
+                "a cut-off of {time} is before the one of an earlier place, {earlier}; give the time since the start"
+            )
+        }
         ProblemKind::RaceTimeOutOfRange { time, from, to } => {
             format!("nobody runs this distance in {time}; a time between {from} and {to}")
         }
@@ -229,6 +246,7 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         Expected::Weight => Some("a weight"),
         Expected::Year => Some("a year"),
         Expected::RaceDistance => Some("a race distance"),
+        Expected::Place => Some("a place along the race"),
         Expected::Sets
         | Expected::HardPart
         | Expected::Quote
@@ -263,6 +281,7 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::Weight => "write a weight such as 62 kg or 140 lb",
         Expected::Year => "write a year such as 1988",
         Expected::RaceDistance => "write 5k, 10k, 10 mi, half, marathon, or a distance with its unit such as 30 km",
+        Expected::Place => "write how far it is and what it is called, as in 8 km bridge",
         Expected::Quote => "close the quote with a second quotation mark, and write the words once",
         Expected::Bracket => "open and close the bracket",
         Expected::Session => "write a session, as in easy 8 km",
