@@ -150,6 +150,8 @@ impl PlanRequest {
             Field::RaceDistance => "race.distance".to_owned(),
             Field::RaceStart => "race.start".to_owned(),
             Field::RaceZone => "race.zone".to_owned(),
+            // A request has no places along the race.
+            Field::StationLine(_) | Field::StandLine(_) => "race".to_owned(),
             Field::BlockDays => "block.days".to_owned(),
             Field::Curve => "block.curve".to_owned(),
             Field::Floor => "block.floor".to_owned(),
@@ -197,6 +199,8 @@ impl PlanRequest {
             | Field::RaceZone
             | Field::Weight
             | Field::RecentResult(..)
+            | Field::StationLine(_)
+            | Field::StandLine(_)
             | Field::ExtraRest => None,
         }
     }

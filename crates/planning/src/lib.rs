@@ -84,7 +84,7 @@ pub use race_time::RaceTime;
 pub use replan::{Happened, RaceChange, race_changed, replan};
 pub use review::{ClockShift, Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
-pub use station::{Mark, Stand, Station};
+pub use station::{Place, Stand, Station};
 pub use timeline::{Course, Phase, Stretch, timeline};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
 pub use variants::{Variant, VariantName, variants};

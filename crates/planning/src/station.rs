@@ -5,22 +5,22 @@ use crate::units::{Distance, DistanceUnit, Milli};
 
 /// A place along the course, as it was typed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Mark {
+pub struct Place {
     value: Milli,
     unit: DistanceUnit,
     /// From the start, never beyond the finish.
     distance: Distance,
 }
 
-impl Mark {
-    /// How far a typed mark may lie beyond the finish and still be it: 42.2 km in a marathon.
+impl Place {
+    /// How far a typed place may lie beyond the finish and still be it: 42.2 km in a marathon.
     ///
     /// # Source
     ///
     /// A convention of ours: above what rounding to a tenth of a kilometre adds to the usual distances.
     pub const ROUNDING: Distance = Distance::metres(10);
 
-    /// A mark in a race of some length; nothing at the start or before it, nor beyond the finish.
+    /// A place in a race of some length; nothing at the start or before it, nor beyond the finish.
     pub fn within(value: Milli, unit: DistanceUnit, length: Distance) -> Option<Self> {
         let typed = Distance::from_milli(value, unit);
         let most = length.as_millimetres() + Self::ROUNDING.as_millimetres();
@@ -53,7 +53,7 @@ impl Mark {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Station {
     /// Where.
-    pub at: Mark,
+    pub at: Place,
     /// What it is called; may be empty.
     pub name: String,
     /// What is there, in the coach's words; may be empty.
@@ -66,7 +66,7 @@ pub struct Station {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stand {
     /// Where.
-    pub at: Mark,
+    pub at: Place,
     /// What it is called; may be empty.
     pub name: String,
 }

@@ -145,7 +145,11 @@ impl File {
         match tag {
             Tag::Track => self.found.lines.push(line(LineShape::Track, Vec::new())),
             Tag::Route => self.found.lines.push(line(LineShape::Route, vec![Vec::new()])),
-            Tag::Segment => self.found.lines.last_mut().into_iter().for_each(|line| line.segments.push(Vec::new())),
+            Tag::Segment => {
+                if let Some(line) = self.found.lines.last_mut() {
+                    line.segments.push(Vec::new());
+                }
+            }
             Tag::Point => self.point(start)?,
             Tag::Waypoint => self.found.waypoints += 1,
             Tag::Name | Tag::Height => self.text.clear(),
@@ -159,14 +163,17 @@ impl File {
     fn close(&mut self) {
         match (self.open.pop(), self.open.last()) {
             (Some(Tag::Name), Some(Tag::Track | Tag::Route)) => {
-                let name = one_line(&self.text);
-                self.found.lines.last_mut().into_iter().for_each(|line| line.name.clone_from(&name));
+                if let Some(line) = self.found.lines.last_mut() {
+                    line.name = one_line(&self.text);
+                }
             }
             (Some(Tag::Name), _) if self.found.name.is_empty() => self.found.name = one_line(&self.text),
             (Some(Tag::Height), _) => {
                 let height = self.text.trim().parse().ok().filter(|height| HEIGHTS.contains(height));
                 let segment = self.found.lines.last_mut().and_then(|line| line.segments.last_mut());
-                segment.and_then(|points| points.last_mut()).into_iter().for_each(|point| point.height = height);
+                if let Some(point) = segment.and_then(|points| points.last_mut()) {
+                    point.height = height;
+                }
             }
             _ => {}
         }
@@ -201,8 +208,9 @@ impl File {
         if latitude == 0.0 && longitude == 0.0 {
             return Err(GpxProblem::NoPosition { point: self.points });
         }
-        let segment = self.found.lines.last_mut().and_then(|line| line.segments.last_mut());
-        segment.into_iter().for_each(|points| points.push(RawPoint { latitude, longitude, height: None }));
+        if let Some(points) = self.found.lines.last_mut().and_then(|line| line.segments.last_mut()) {
+            points.push(RawPoint { latitude, longitude, height: None });
+        }
         Ok(())
     }
 
@@ -210,7 +218,7 @@ impl File {
         let value = value.ok_or(GpxProblem::NoCoordinate { point: self.points, axis })?;
         let read: Option<f64> = value.trim().parse().ok();
         let inside = |degrees: &f64| (-axis.most()..=axis.most()).contains(degrees);
-        read.filter(inside).ok_or_else(|| GpxProblem::Coordinate { point: self.points, axis, value })
+        read.filter(inside).ok_or(GpxProblem::Coordinate { point: self.points, axis, value })
     }
 
     /// What is wrong with a text that cannot be read on.

@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, Weekday};
 use planning::problem::Expected;
-use planning::{Field, Kind, Milli, Problem, ProblemKind, Weight, WeightUnit};
+use planning::{DistanceUnit, Field, Kind, Milli, Problem, ProblemKind, RaceTime, Weight, WeightUnit};
 
 use super::amounts::{number, short_number};
 use super::dates::{full_date, weekday};
@@ -101,10 +101,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ProblemKind::TooManyWeeks { count, most } => {
             format!("{count} weeks are more than say what is typical now; at most the last {most}")
         }
-        ProblemKind::EmptyWeek => {
-            "there is no running on any day, so there is nothing to plan from; give what the athlete usually runs"
-                .to_owned()
-        }
+        ProblemKind::EmptyWeek => NO_RUNNING.to_owned(),
         ProblemKind::PaceOutOfRange { seconds } => format!(
             "a pace of {}:{:02} cannot be right; between 2:00 and 20:00 for a kilometre or a mile",
             seconds / 60,
@@ -133,21 +130,10 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ProblemKind::DistanceOutOfRange { km } => no_race(*km),
         ProblemKind::CourseTooShort { points } => too_short(*points),
         ProblemKind::CourseOfOtherLength { measured_km, official_km } => other_length(*measured_km, *official_km),
-        ProblemKind::OutsideRace { value, length, unit } => {
-            let (value, length, unit) = (number(*value), number(*length), unit.symbol());
-            format!("{value} {unit} is no place of this race; more than 0 and at most {length} {unit}")
-        }
-        ProblemKind::SamePlace { value, unit, line } => {
-            format!("{} {} stands in line {line} already; write each place once", number(*value), unit.symbol())
-        }
-        ProblemKind::TooManyLines { count, most } => {
-            format!("{} are too many; at most {most} are kept", plural(*count, "line"))
-        }
-        ProblemKind::CutOffGoesBack { time, earlier } => {
-            format!(
-                "a cut-off of {time} is before the one of an earlier place, {earlier}; give the time since the start"
-            )
-        }
+        ProblemKind::OutsideRace { value, length, unit } => outside_race(*value, *length, *unit),
+        ProblemKind::SamePlace { value, unit, line } => same_place(*value, *unit, *line),
+        ProblemKind::TooManyLines { count, most } => too_many_lines(*count, *most),
+        ProblemKind::CutOffGoesBack { time, earlier } => cut_off_goes_back(*time, *earlier),
         ProblemKind::RaceTimeOutOfRange { time, from, to } => {
             format!("nobody runs this distance in {time}; a time between {from} and {to}")
         }
@@ -185,6 +171,26 @@ fn other_length(measured_km: f64, official_km: f64) -> String {
 fn out_of_range(numbers: [f64; 3]) -> String {
     let [value, from, to] = numbers.map(|one| number(planning::Milli::nearest(one)));
     format!("{value} is outside what is possible; between {from} and {to}")
+}
+
+const NO_RUNNING: &str =
+    "there is no running on any day, so there is nothing to plan from; give what the athlete usually runs";
+
+fn outside_race(value: Milli, length: Milli, unit: DistanceUnit) -> String {
+    let (value, length, unit) = (number(value), number(length), unit.symbol());
+    format!("{value} {unit} is no place of this race; more than 0 and at most {length} {unit}")
+}
+
+fn same_place(value: Milli, unit: DistanceUnit, line: usize) -> String {
+    format!("{} {} stands in line {line} already; write each place once", number(value), unit.symbol())
+}
+
+fn too_many_lines(count: usize, most: usize) -> String {
+    format!("{} are too many; at most {most} are kept", plural(count, "line"))
+}
+
+fn cut_off_goes_back(time: RaceTime, earlier: RaceTime) -> String {
+    format!("a cut-off of {time} is before the one of an earlier place, {earlier}; give the time since the start")
 }
 
 fn no_race(km: f64) -> String {

@@ -7,7 +7,7 @@ use super::time::read_race_time;
 use crate::plain::one_line;
 use crate::problem::{Expected, Field, Problem, ProblemKind};
 use crate::race_time::RaceTime;
-use crate::station::{Mark, Stand, Station};
+use crate::station::{Place, Stand, Station};
 use crate::units::{Distance, DistanceUnit, Milli, Unit};
 
 /// Words before the time until which a station has to be reached.
@@ -72,7 +72,7 @@ impl Lines {
         &self,
         text: &str,
         read: impl Fn(&str) -> Result<T, ProblemKind>,
-        at: impl Fn(&T) -> Mark,
+        at: impl Fn(&T) -> Place,
     ) -> Result<Vec<(usize, T)>, Vec<Problem>> {
         let lines = (1..).zip(text.lines()).map(|(number, line)| (number, one_line(&clean(line))));
         let lines: Vec<_> = lines.filter(|(_, line)| !line.is_empty()).collect();
@@ -121,12 +121,12 @@ fn read_cut_off(text: &str, so_far: Distance) -> Result<RaceTime, ProblemKind> {
 }
 
 /// The place in front of a line, and what stands behind it.
-fn place(line: &str, units: DistanceUnit, length: Distance) -> Result<(Mark, String), ProblemKind> {
+fn place(line: &str, units: DistanceUnit, length: Distance) -> Result<(Place, String), ProblemKind> {
     let fault = || unreadable(line, Expected::Place);
     let plain = without_stroke(line);
     let mut left = Text::new(&plain);
     if left.take_phrase("finish") {
-        return Ok((Mark::finish(length, units), left.left().to_owned()));
+        return Ok((Place::finish(length, units), left.left().to_owned()));
     }
     let amount = RawAmount::take(&mut left)?.ok_or_else(fault)?.in_unit(units.unit())?;
     let unit = match amount.unit() {
@@ -137,7 +137,7 @@ fn place(line: &str, units: DistanceUnit, length: Distance) -> Result<(Mark, Str
     if amount.is_range() {
         return Err(fault());
     }
-    let mark = Mark::within(amount.low(), unit, length);
+    let mark = Place::within(amount.low(), unit, length);
     Ok((mark.ok_or_else(|| outside(amount.low(), unit, length))?, left.left().to_owned()))
 }
 
@@ -245,8 +245,10 @@ mod tests {
 
     #[test]
     fn no_more_is_kept_than_fits() {
-        let lines =
-            |count: usize| (1..=count).map(|number| format!("{}.{} x\n", number / 10, number % 10)).collect::<String>();
+        let lines = |count: usize| {
+            let line = |number| format!("{}.{} x", number / 10, number % 10);
+            (1..=count).map(line).collect::<Vec<_>>().join("\n")
+        };
         assert_eq!(read_stands(&lines(Stand::MOST), KM, HALF).map(|found| found.len()), Ok(Stand::MOST));
         let kind = ProblemKind::TooManyLines { count: Stand::MOST + 2, most: Stand::MOST };
         assert_eq!(
