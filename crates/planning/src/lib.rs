@@ -27,6 +27,7 @@
 //! [`bend`](mod@bend) changes it by hand, [`variants`](mod@variants) lays others beside it. [`recovery`] is what
 //! comes after a race; [`life`] is what happens on the way, and [`replan`](mod@replan) plans again from there;
 //! [`goals`] are the times to run, [`profile`] is the course, and [`pacing`] spreads a goal time over it;
+//! [`estimate`] asks published formulas what a race may take;
 //! [`timeline`](mod@timeline) lays several races on one way, [`moment`](mod@moment) says on which days an athlete hears
 //! from the coach. [`fuel`], [`heat`], [`warm_up`](mod@warm_up), [`morning`](mod@morning) and [`kit`](mod@kit) are what a
 //! body needs around a race.
@@ -35,6 +36,7 @@ pub mod athlete;
 pub mod bend;
 pub mod block;
 pub mod curve;
+pub mod estimate;
 pub mod fit;
 pub mod fuel;
 pub mod goals;
@@ -71,6 +73,7 @@ pub use block::{
     plan_many,
 };
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
+pub use estimate::{Estimates, Formula, estimates};
 pub use goals::{GoalFinding, GoalLetter, GoalTimes};
 pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, followed};
 pub use line_shape::LineShape;
