@@ -67,3 +67,44 @@ async fn goals_saved_meanwhile_are_shown_beside_the_typed_ones() {
     saved.location();
     assert_eq!(app.store.block(block).await.unwrap().unwrap().goals.a, "under 43:30");
 }
+
+#[tokio::test]
+async fn what_results_and_training_say_stands_beside_the_goals_with_its_spread() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/goals");
+    let page = app.get(&path).await;
+    let of = "section[aria-labelledby=estimates]";
+    assert_eq!(
+        page.text(&format!("{of} > p:first-of-type")),
+        "47:11: it is a result over the same distance, so every formula says the same."
+    );
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete;
+    let draft = store::AthleteDraft {
+        recent_results: "2027-04-11 5k 20:00 (<b>track)\n2026-02-01 10k 39:59\n2027-04-01 marathon 3:40:00".to_owned(),
+        ..ana.draft
+    };
+    app.store.save_athlete(ana.id, ana.version, &draft, app.now()).await.unwrap();
+    let page = app.get(&path).await;
+    let said = page.text(&format!("{of} > p:first-of-type"));
+    assert!(
+        said.starts_with("From 41:28 to 47:51, 6.4 minutes apart") && said.ends_with("nobody knows which is nearer."),
+        "{said}"
+    );
+    let rows = page.texts(&format!("{of} tbody tr"));
+    assert!(rows[0].starts_with("5 km in 20:00 on Sun 11 Apr 2027 <b>track"), "{rows:?}");
+    assert_eq!(page.texts(&format!("{of} tbody tr:first-child .number")), ["41:42", "41:28", "41:40"]);
+    assert!(rows[1].starts_with("Marathon in 3:40:00"), "{rows:?}");
+    assert_eq!(page.texts(&format!("{of} details li")), ["10 km in 39:59 on Sun 1 Feb 2026: older than 24 weeks"]);
+    assert!(!page.text(of).contains("Vickers"), "that is about marathons");
+
+    let none = store::AthleteDraft { recent_results: String::new(), ..draft };
+    app.store.save_athlete(ana.id, store::Version(ana.version.0 + 1), &none, app.now()).await.unwrap();
+    let page = app.get(&path).await;
+    assert!(
+        page.text(of).contains("No result since Tuesday 3 November 2026 over 2.4 to 42.2 km is noted."),
+        "{}",
+        page.text(of)
+    );
+    assert_eq!(page.attribute(&format!("{of} a"), "href"), format!("/athletes/{}/edit", ana.id));
+}

@@ -75,3 +75,31 @@ async fn a_race_cut_short_is_recovered_from_by_what_was_run() {
     assert_eq!(app.store.entrants(race).await.unwrap()[0].ran, None);
     assert!(app.today() == date("2027-05-12"));
 }
+
+#[tokio::test]
+async fn a_race_that_was_not_started_is_no_race_and_needs_no_recovery() {
+    let app = TestApp::on("2027-05-05").await;
+    let block = app.ana_block().await;
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let (ana, race) = (record.athlete.id, record.race.id);
+    let app = app.later("2027-05-10");
+    let season = format!("/athletes/{ana}/season");
+    let what =
+        |page: &ebbline_tests::Answer| page.texts("#stretches ~ table tbody th > a, #stretches ~ table tbody th > bdi");
+    assert!(what(&app.get(&season).await).contains(&"Recovery after Harbour 10".to_owned()));
+    let none = store::RaceResult { outcome: planning::Outcome::DidNotStart, ..store::RaceResult::default() };
+    let ran = store::ReallyRan::default();
+    app.store.save_result((race, ana), store::Version(0), &none, ran, app.now()).await.unwrap();
+    let page = app.get(&season).await;
+    assert_eq!(what(&page), ["Usual weeks", "Back to the usual week", "Usual weeks"]);
+    assert!(page.text("section[aria-labelledby=called-off] li").ends_with("did not start"));
+    assert_eq!(page.count("section[aria-labelledby=raced]"), 0);
+
+    // The next block is planned as if that race had not been: nothing is recovered from.
+    let next = app.add_race("Hill Ten", "2027-05-23", RaceDistance::TenK).await;
+    app.store.enter(next, ana, Importance::Goal, app.now()).await.unwrap();
+    let made = app.post(&format!("/athletes/{ana}/blocks"), &[("race", &next.to_string())]).await;
+    let page = app.follow(&made).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert!(!page.body().contains("Harbour 10"), "no reason speaks of a race that was not run");
+}

@@ -79,7 +79,7 @@ pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, fol
 pub use line_shape::LineShape;
 pub use moment::{Moment, moments};
 pub use pacing::{Pacing, Split, Strategy};
-pub use past_result::PastResult;
+pub use past_result::{OutOfTen, Outcome, PastResult};
 pub use problem::{Field, Problem, ProblemKind};
 pub use profile::{MeasuredPoint, Profile};
 pub use race::{Event, Importance, Race, RaceDistance};

@@ -29,6 +29,7 @@ mod notice;
 pub mod paths;
 mod publish;
 mod qr;
+mod race_day;
 mod races;
 mod removed;
 mod render;

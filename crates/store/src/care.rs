@@ -385,6 +385,8 @@ mod tests {
             .save_done_week(*athlete, day("2027-04-12"), Version(0), "40 km", "", day("2027-04-19"), at(8))
             .await
             .unwrap();
+        let result = crate::RaceResult { words: "Well run.".to_owned(), ..crate::RaceResult::default() };
+        store.save_result((*race, *athlete), Version(0), &result, crate::ReallyRan::default(), at(8)).await.unwrap();
         let bo = add(store, "Bo").await;
         store.enter(*race, bo, planning::Importance::Goal, at(8)).await.unwrap();
         store.save_course(*race, Version(0), &crate::testing::course(), at(8)).await.unwrap();

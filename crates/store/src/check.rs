@@ -79,6 +79,7 @@ async fn records(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
     found.extend(every_course(db).await?.into_iter().filter_map(Result::err));
     found.extend(every_race_facts(db).await?.into_iter().filter_map(Result::err));
     found.extend(every_entry(db).await?.into_iter().filter_map(Result::err));
+    found.extend(crate::results::every_result(db).await?.into_iter().filter_map(Result::err));
     found.extend(weeks(db).await?);
     found.extend(check_revisions(db).await?);
     found.extend(present_revisions(db).await?);

@@ -405,7 +405,7 @@ impl Demo<'_> {
     /// The other races of an athlete.
     async fn others(&self, athlete: AthleteId, race: RaceId) -> Result<Vec<Race>> {
         let entries = self.store.entries_of(athlete).await?;
-        let others = entries.into_iter().filter(|(entry, _)| entry.race != race);
+        let others = entries.into_iter().filter(|(entry, record)| entry.race != race && entry.is_run(record));
         Ok(others.map(|(entry, record)| Race { importance: entry.importance, ..record.race }).collect())
     }
 

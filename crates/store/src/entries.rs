@@ -3,13 +3,13 @@
 use std::collections::HashMap;
 
 use chrono::{DateTime, Utc};
-use planning::{DistanceUnit, Field, Importance, Milli, Problem, RaceDistance};
+use planning::{DistanceUnit, Field, Importance, Milli, Outcome, Problem, RaceDistance};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::cell::{self, Place, commit_changed};
 use crate::races::{race, select_races};
-use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, Result, Store, StoreError};
+use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, ReallyRan, Result, Store, StoreError};
 
 /// Every query for entries reads the same columns into [`EntryRow`], of what is not hidden.
 macro_rules! select_entries {
@@ -17,11 +17,12 @@ macro_rules! select_entries {
         sqlx::query_as!(
             EntryRow,
             r#"SELECT entry.athlete, athlete.name, entry.race, entry.importance, block.id AS "block?",
-                    entry.ran_distance, entry.ran_unit
+                    entry.ran_distance, entry.ran_unit, result.outcome AS "outcome?"
              FROM entry
              JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
              JOIN race ON race.id = entry.race AND race.removed_at IS NULL
              LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
+             LEFT JOIN result ON result.race = entry.race AND result.athlete = entry.athlete
              WHERE entry.withdrawn_at IS NULL AND "# + $rest
             $(, $argument)*
         )
@@ -104,31 +105,10 @@ impl Store {
         read_at: Option<RaceDistance>,
         ran: Option<(Milli, DistanceUnit)>,
     ) -> Result<()> {
-        if let Some(kind) = ran.and_then(|(value, unit)| RaceDistance::Own(value, unit).problem()) {
-            return Err(StoreError::Refused(vec![Problem::new(Field::RaceDistance, kind)]));
-        }
-        let (value, unit) = (ran.map(|(value, _)| value.0), ran.map(|(_, unit)| unit.symbol()));
         let mut tx = self.writing().await?;
-        let kept = select_entries!("entry.race = ? AND entry.athlete = ?", race.0, athlete.0)
-            .fetch_optional(&mut *tx)
-            .await?
-            .ok_or(StoreError::Gone)?
-            .read()?
-            .ran;
-        if kept != read_at && kept != ran.map(|(value, unit)| RaceDistance::Own(value, unit)) {
-            return Err(StoreError::Conflict);
-        }
-        let done = sqlx::query!(
-            "UPDATE entry SET ran_distance = ?, ran_unit = ?
-             WHERE race = ? AND athlete = ? AND withdrawn_at IS NULL",
-            value,
-            unit,
-            race.0,
-            athlete.0
-        )
-        .execute(&mut *tx)
-        .await?;
-        commit_changed(tx, &done).await
+        set_ran(&mut tx, race, athlete, ReallyRan { read_at, ran }).await?;
+        tx.commit().await?;
+        Ok(())
     }
 
     /// Takes an athlete out of a race (its block is hidden, undoable by entering again). Twice is once.
@@ -149,6 +129,38 @@ impl Store {
         .await?;
         commit_changed(tx, &done).await
     }
+}
+
+/// Notes what of a race an athlete really ran, see [`Store::ran_of_race`].
+pub(crate) async fn set_ran(
+    db: &mut SqliteConnection,
+    race: RaceId,
+    athlete: AthleteId,
+    ReallyRan { read_at, ran }: ReallyRan,
+) -> Result<()> {
+    if let Some(kind) = ran.and_then(|(value, unit)| RaceDistance::Own(value, unit).problem()) {
+        return Err(StoreError::Refused(vec![Problem::new(Field::RaceDistance, kind)]));
+    }
+    let (value, unit) = (ran.map(|(value, _)| value.0), ran.map(|(_, unit)| unit.symbol()));
+    let kept = select_entries!("entry.race = ? AND entry.athlete = ?", race.0, athlete.0)
+        .fetch_optional(&mut *db)
+        .await?
+        .ok_or(StoreError::Gone)?
+        .read()?
+        .ran;
+    if kept != read_at && kept != ran.map(|(value, unit)| RaceDistance::Own(value, unit)) {
+        return Err(StoreError::Conflict);
+    }
+    sqlx::query!(
+        "UPDATE entry SET ran_distance = ?, ran_unit = ? WHERE race = ? AND athlete = ?",
+        value,
+        unit,
+        race.0,
+        athlete.0
+    )
+    .execute(db)
+    .await?;
+    Ok(())
 }
 
 async fn both_there(db: &mut SqliteConnection, race_id: RaceId, athlete_id: AthleteId) -> Result<()> {
@@ -176,6 +188,7 @@ struct EntryRow {
     block: Option<i64>,
     ran_distance: Option<i64>,
     ran_unit: Option<String>,
+    outcome: Option<String>,
 }
 
 impl EntryRow {
@@ -194,6 +207,7 @@ impl EntryRow {
             importance: importance(self.athlete, &self.importance)?,
             block: self.block.map(BlockId),
             ran,
+            outcome: self.outcome.map(|code| place.word("outcome", &code, Outcome::from_code)).transpose()?,
         })
     }
 }
@@ -209,8 +223,15 @@ mod tests {
         let (athlete, race) = (add(&store, "Ana").await, add_race(&store, "2027-05-09").await);
         store.enter(race, athlete, Importance::TuneUp, at(1)).await.unwrap();
         store.enter(race, athlete, Importance::Goal, at(2)).await.unwrap();
-        let expected =
-            Entry { athlete, name: "Ana".to_owned(), race, importance: Importance::Goal, block: None, ran: None };
+        let expected = Entry {
+            athlete,
+            name: "Ana".to_owned(),
+            race,
+            importance: Importance::Goal,
+            block: None,
+            ran: None,
+            outcome: None,
+        };
         assert_eq!(store.entrants(race).await.unwrap(), [expected]);
     }
 

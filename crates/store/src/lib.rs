@@ -4,8 +4,8 @@
 //! athletes' door: it holds read-only connections and can do nothing but look up what is shared.
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
-//! `races`, `courses`, `race_facts`, `entries`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`, `messages`, `settings`,
-//! `board`.
+//! `races`, `courses`, `race_facts`, `entries`, `results`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`,
+//! `messages`, `settings`, `board`.
 //!
 //! # What this crate may know
 //!
@@ -47,6 +47,7 @@ mod open;
 mod race_facts;
 mod race_sheets;
 mod races;
+mod results;
 mod settings;
 mod shares;
 mod weeks;
@@ -61,6 +62,7 @@ pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
 pub use model::*;
 pub use open::{MIGRATOR, SharedReader, Store};
 pub use race_sheets::{Borders, RaceSheet};
+pub use results::{RaceResult, ReallyRan, ResultRecord, past_results};
 
 #[cfg(test)]
 mod testing;

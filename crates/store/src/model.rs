@@ -4,7 +4,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use planning::notation::read_results;
 use planning::{
     Athlete, BaseWeek, Block, Distance, DistanceUnit, DoneSession, Importance, LifeEvent, LineShape, MeasuredPoint,
-    Moment, PastResult, Problem, Race, RaceDistance, Settings, WeekRan, Weight,
+    Moment, Outcome, PastResult, Problem, Race, RaceDistance, Settings, WeekRan, Weight,
 };
 
 use crate::ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
@@ -219,6 +219,15 @@ pub struct Entry {
     pub block: Option<BlockId>,
     /// What was really run of it, where it was less.
     pub ran: Option<RaceDistance>,
+    /// How it ended, where that is noted.
+    pub outcome: Option<Outcome>,
+}
+
+impl Entry {
+    /// Whether the race is run, or was: not where it is called off or where the athlete did not start.
+    pub fn is_run(&self, race: &RaceRecord) -> bool {
+        race.called_off.is_none() && self.outcome != Some(Outcome::DidNotStart)
+    }
 }
 
 /// One third of the race.

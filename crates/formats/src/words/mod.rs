@@ -12,6 +12,7 @@ mod bending;
 mod calendar;
 mod course;
 mod dates;
+mod estimates;
 mod findings;
 mod messages;
 mod names;
@@ -30,6 +31,7 @@ pub use calendar::{
 };
 pub use course::{gpx_problem, line_shape, taken};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
+pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
 pub use findings::{finding, rule, source};
 pub use messages::{message, message_field, message_problem};
 pub use names::{

@@ -15,8 +15,8 @@ fn week(km: &str) -> BaseWeek {
     read_week(&["-", km, "-", "-", "-", "-", "-"], "", DistanceUnit::Km).unwrap()
 }
 
-fn pace(text: &str) -> Option<Pace> {
-    Some(crate::notation::read_pace(text, DistanceUnit::Km).unwrap())
+fn pace(text: &str) -> Pace {
+    crate::notation::read_pace(text, DistanceUnit::Km).unwrap()
 }
 
 fn of(goal: RaceDistance, lines: &[&str]) -> Estimates {
@@ -75,12 +75,12 @@ fn training_says_something_of_the_marathon_only_and_only_with_a_pace() {
         let found = estimates((goal, day(RACE_DAY)), &[], (&week(km), pace), day(TODAY));
         found.from_training.map(|training| (training.estimate.time.to_string(), training.estimate.is_beyond))
     };
-    assert_eq!(of(RaceDistance::Marathon, "60", pace("5:00")), Some(("3:19:42".to_owned(), false)));
-    assert_eq!(of(RaceDistance::Marathon, "50", pace("5:30")), Some(("3:35:12".to_owned(), false)));
-    assert_eq!(of(RaceDistance::Marathon, "50", pace("6:30")).map(|(_, beyond)| beyond), Some(true));
+    assert_eq!(of(RaceDistance::Marathon, "60", Some(pace("5:00"))), Some(("3:19:42".to_owned(), false)));
+    assert_eq!(of(RaceDistance::Marathon, "50", Some(pace("5:30"))), Some(("3:35:12".to_owned(), false)));
+    assert_eq!(of(RaceDistance::Marathon, "50", Some(pace("6:30"))).map(|(_, beyond)| beyond), Some(true));
     assert_eq!(of(RaceDistance::Marathon, "60", None), None);
-    assert_eq!(of(RaceDistance::Marathon, "rest", pace("5:00")), None);
-    assert_eq!(of(RaceDistance::Half, "60", pace("5:00")), None);
+    assert_eq!(of(RaceDistance::Marathon, "rest", Some(pace("5:00"))), None);
+    assert_eq!(of(RaceDistance::Half, "60", Some(pace("5:00"))), None);
 }
 
 /// A distance that somebody races, and a time in which somebody may run it.
@@ -107,7 +107,7 @@ proptest! {
 
     #[test]
     fn a_result_over_the_same_distance_stands_for_itself(result in raced()) {
-        let found = estimates((result.distance, day(RACE_DAY)), &[result.clone()], (&week("60"), None), day(TODAY));
+        let found = estimates((result.distance, day(RACE_DAY)), std::slice::from_ref(&result), (&week("60"), None), day(TODAY));
         for estimate in found.all() {
             prop_assert_eq!(estimate.time, result.time);
         }
@@ -121,7 +121,7 @@ proptest! {
         let pace = Pace::new(seconds, DistanceUnit::Km).ok();
         let week = week(&if km == 0 { "rest".to_owned() } else { km.min(200).to_string() });
         for goal in [goal, RaceDistance::Marathon] {
-            let found = estimates((goal, day(RACE_DAY)), &[result.clone()], (&week, pace), day(TODAY));
+            let found = estimates((goal, day(RACE_DAY)), std::slice::from_ref(&result), (&week, pace), day(TODAY));
             for estimate in found.all() {
                 prop_assert!(RaceTime::for_distance(estimate.time.as_seconds(), goal.distance()).is_ok());
             }

@@ -105,14 +105,14 @@ impl Loaded {
         for (entry, race) in &races {
             let Some(block) = entry.block else { continue };
             let Some(kept) = state.store.block(block).await? else { continue };
-            match race.called_off {
+            match not_run_since(entry, race) {
                 Some(since) => off.push((kept.block, since)),
                 None => blocks.push((block, kept.block)),
             }
         }
         let run: Vec<Race> = races
             .iter()
-            .filter(|(_, race)| race.called_off.is_none())
+            .filter(|(entry, race)| entry.is_run(race))
             .map(|(entry, race)| as_run(entry, race.race.clone()))
             .collect();
         let to = run.iter().map(|race| race.date).max().unwrap_or(today).max(today) + Days::new(AHEAD);
@@ -130,9 +130,9 @@ impl Loaded {
 impl SeasonPage {
     pub(super) fn new(layout: Layout, loaded: &Loaded, problems: Problems) -> Self {
         let run: Vec<&RaceRecord> =
-            loaded.races.iter().map(|(_, race)| race).filter(|race| race.called_off.is_none()).collect();
+            loaded.races.iter().filter(|(entry, race)| entry.is_run(race)).map(|(_, race)| race).collect();
         let raced = loaded.races.iter().filter(|(entry, race)| {
-            entry.importance == Importance::Goal && race.race.date <= loaded.today && race.called_off.is_none()
+            entry.importance == Importance::Goal && race.race.date <= loaded.today && entry.is_run(race)
         });
         Self {
             layout: layout.at(Area::Athletes),
@@ -140,7 +140,7 @@ impl SeasonPage {
             strip: strip(loaded, &run),
             stretches: loaded.stretches.iter().map(|stretch| stretch_view(loaded, stretch, &run)).collect(),
             raced: raced.map(|(entry, race)| raced_view(entry, race, loaded.today)).collect(),
-            called_off: loaded.races.iter().filter_map(|(_, race)| off_view(race, loaded.today)).collect(),
+            called_off: loaded.races.iter().filter_map(|(entry, race)| off_view(entry, race, loaded.today)).collect(),
             name: loaded.name.clone(),
             problems,
         }
@@ -158,14 +158,19 @@ fn raced_view(entry: &Entry, race: &RaceRecord, today: NaiveDate) -> RacedView {
     }
 }
 
-fn off_view(race: &RaceRecord, today: NaiveDate) -> Option<(RaceId, String, String)> {
-    let since = race.called_off?;
+/// Since when it is known that a race is not run: called off, or the athlete did not start.
+fn not_run_since(entry: &Entry, race: &RaceRecord) -> Option<NaiveDate> {
+    race.called_off.or_else(|| (!entry.is_run(race)).then_some(race.race.date))
+}
+
+fn off_view(entry: &Entry, race: &RaceRecord, today: NaiveDate) -> Option<(RaceId, String, String)> {
+    let since = not_run_since(entry, race)?;
     let day = shown::day(race.race.date, today);
-    Some((
-        race.id,
-        lines::race_name(&race.race),
-        format!("{day}, called off, known since {}", shown::day(since, today)),
-    ))
+    let said = match race.called_off {
+        Some(_) => format!("{day}, called off, known since {}", shown::day(since, today)),
+        None => format!("{day}, did not start"),
+    };
+    Some((race.id, lines::race_name(&race.race), said))
 }
 
 fn what(stretch: &Stretch, run: &[&RaceRecord]) -> String {

@@ -16,6 +16,7 @@ use crate::extract::Id;
 use crate::form::{Problems, many_lines, one_line, read_version};
 use crate::notice::{self, Notice};
 use crate::paths;
+use crate::race_day::EstimatesView;
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
 
@@ -39,6 +40,7 @@ pub(crate) struct GoalsPage {
     typed: Typed,
     /// What the athlete answered beside them.
     answers: Answers,
+    estimates: EstimatesView,
     problems: Problems,
 }
 
@@ -162,7 +164,26 @@ struct StretchTyped<'a> {
 }
 
 impl GoalsPage {
-    fn new(layout: Layout, record: &BlockRecord, typed: Typed, answers: Answers, problems: Problems) -> Self {
+    /// The page around a form.
+    async fn read(
+        state: &AppState,
+        layout: Layout,
+        record: &BlockRecord,
+        typed: Typed,
+        problems: Problems,
+    ) -> Result<Self, AppError> {
+        let answers = state.store.answers(record.id).await?;
+        let estimates = EstimatesView::read(state, record).await?;
+        Ok(Self::new(layout, record, typed, (answers, estimates), problems))
+    }
+
+    fn new(
+        layout: Layout,
+        record: &BlockRecord,
+        typed: Typed,
+        (answers, estimates): (Answers, EstimatesView),
+        problems: Problems,
+    ) -> Self {
         let race = &record.race.race;
         Self {
             layout: layout.at(Area::Athletes),
@@ -173,6 +194,7 @@ impl GoalsPage {
             date: words::full_date(race.date),
             typed,
             answers,
+            estimates,
             problems,
         }
     }
@@ -191,10 +213,12 @@ impl Page for GoalsPage {
         let typed = Typed::of(&full.goals, full.version);
         let wrong = Typed { a: "<b>".repeat(100), first_cue: "x".repeat(31), ..typed.clone() };
         let problems = wrong.to_goals().err().unwrap_or_default();
+        let [full_estimates, none, too_long] = EstimatesView::samples();
+        let nothing = Answers::default();
         vec![
-            Self::new(Layout::plain(), &empty, Typed::default(), Answers::default(), Problems::default()),
-            Self::new(Layout::plain(), &full, typed, sample::answers(), Problems::default()),
-            Self::new(Layout::plain(), &full, wrong, Answers::default(), problems),
+            Self::new(Layout::plain(), &empty, Typed::default(), (nothing.clone(), none), Problems::default()),
+            Self::new(Layout::plain(), &full, typed, (sample::answers(), full_estimates), Problems::default()),
+            Self::new(Layout::plain(), &full, wrong, (nothing, too_long), problems),
         ]
     }
 }
@@ -207,8 +231,7 @@ pub(crate) async fn get(
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let typed = Typed::of(&record.goals, record.version);
-    let answers = state.store.answers(id).await?;
-    render::page(StatusCode::OK, &GoalsPage::new(layout, &record, typed, answers, Problems::default()))
+    render::page(StatusCode::OK, &GoalsPage::read(&state, layout, &record, typed, Problems::default()).await?)
 }
 
 /// `POST /blocks/{block}/goals`
@@ -222,8 +245,7 @@ pub(crate) async fn post(
     let goals = match typed.to_goals() {
         Ok(goals) => goals,
         Err(problems) => {
-            let answers = state.store.answers(id).await?;
-            let page = GoalsPage::new(layout, &record, typed, answers, problems);
+            let page = GoalsPage::read(&state, layout, &record, typed, problems).await?;
             return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
         }
     };

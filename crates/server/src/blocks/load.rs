@@ -38,10 +38,10 @@ pub(crate) struct Laid {
     pub(crate) plan: Block,
 }
 
-/// The races that an athlete is entered in, but for one and those called off, each with what it means to
+/// The races that an athlete is entered in, but for one and those that are not run, each with what it means to
 /// the athlete. What was run only in part is as long as that.
 pub(crate) fn other_races(entries: Vec<(Entry, RaceRecord)>, but: RaceId) -> Vec<Race> {
-    let others = entries.into_iter().filter(|(entry, record)| entry.race != but && record.called_off.is_none());
+    let others = entries.into_iter().filter(|(entry, record)| entry.race != but && entry.is_run(record));
     others.map(|(entry, record)| as_run(&entry, record.race)).collect()
 }
 

@@ -122,17 +122,17 @@ pub(crate) async fn make(
     }
 }
 
-/// A race replaces one that was called off if it is run so many days before or after it.
+/// A race replaces one that was not run if it is run so many days before or after it.
 const REPLACES_WITHIN: i64 = 42;
 
-/// The block for a race that was called off and that this race replaces, if it had begun: the athlete
+/// The block for a race that was called off or not started and that this race replaces, if it had begun: the athlete
 /// does not start from usual weeks, and does not ebb twice.
 async fn replaced(state: &AppState, entries: &[(Entry, RaceRecord)], race: &Race) -> Result<Option<Block>, AppError> {
     let today = state.clock.today();
     let near = |off: &Race| (race.date - off.date).num_days().abs() <= REPLACES_WITHIN;
-    let off = entries.iter().filter(|(entry, record)| {
-        entry.importance == Importance::Goal && record.called_off.is_some() && near(&record.race)
-    });
+    let off = entries
+        .iter()
+        .filter(|(entry, record)| entry.importance == Importance::Goal && !entry.is_run(record) && near(&record.race));
     let Some(id) = off.max_by_key(|(_, record)| record.race.date).and_then(|(entry, _)| entry.block) else {
         return Ok(None);
     };

@@ -1,0 +1,5 @@
+//! Race day of one block.
+
+mod estimates;
+
+pub(crate) use estimates::EstimatesView;
