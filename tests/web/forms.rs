@@ -95,6 +95,10 @@ const FORMS: &[Form] = &[
         .or(&[("variant", "shorter")], ["12 days", "8 days"]),
     form("BLOCK_GOALS", Version, "/blocks/1/goals", &[("a", "under 44:00")])
         .or(&[("a", "under 43:30")], ["under 44:00", "under 43:30"]),
+    form("RACE_DAY_PACING", Version, "/blocks/1/race-day/pacing", &[("slower_half", "-1.5")])
+        .or(&[("slower_half", "2")], ["-1.5", "2"]),
+    form("RACE_DAY_EDIT", Version, "/blocks/1/race-day/edit", &[("pen", "C"), ("bib", "214")])
+        .or(&[("pen", "D"), ("bib", "214")], ["C", "D"]),
     form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44"), ("rest", "thanks")])
         .or(&[("do", "save"), ("a", "sub 43:30"), ("rest", "thanks")], ["sub 44", "sub 43:30"]),
     form("REPLAN", Step, "/blocks/1/replan", &[]),

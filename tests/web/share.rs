@@ -86,8 +86,8 @@ async fn goals_and_stretches_have_a_choice_each_and_stay_as_they_were_handed_ove
     let page = get_shared(&door, &format!("/p/{token}")).await;
     assert!(page.text(".stretches tbody").contains("home") && !page.body().contains("river"));
     let coach = app.get(&format!("/blocks/{block}")).await;
-    assert!(coach.text(".block-version").contains("Goals changed since it was handed over."));
-    assert!(coach.text(".hand-over").contains("Goals or words changed since it was handed over"));
+    assert!(coach.text(".block-version").contains("Goals or race sheet changed since it was handed over."));
+    assert!(coach.text(".hand-over").contains("Goals, words or race sheet changed since it was handed over"));
     assert!(app.get("/").await.text(".board-needs").contains("oals changed since they were handed over"));
     let version = app.version_of(block).await.to_string();
     let fields = [("version", version.as_str()), ("stretches", "yes")];

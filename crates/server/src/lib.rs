@@ -70,6 +70,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(publish::routes())
         .merge(doors::routes())
         .merge(blocks::routes())
+        .merge(race_day::routes())
         .merge(log::routes())
         .merge(messages::routes())
         .merge(removed::routes())

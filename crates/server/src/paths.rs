@@ -45,6 +45,10 @@ pub const ALL: &[&str] = &[
     BLOCK_VARIANTS,
     BLOCK_GOALS,
     BLOCK_PRINT,
+    RACE_DAY,
+    RACE_DAY_PACING,
+    RACE_DAY_EDIT,
+    RACE_DAY_PRINT,
     BLOCK_FILE,
     BLOCK_TABLE,
     BLOCK_MESSAGES,
@@ -182,6 +186,14 @@ pub const BLOCK_VARIANTS: &str = "/blocks/{block}/variants";
 pub const BLOCK_GOALS: &str = "/blocks/{block}/goals";
 /// The printed sheet of a block.
 pub const BLOCK_PRINT: &str = "/blocks/{block}/print";
+/// The race sheet of a block.
+pub const RACE_DAY: &str = "/blocks/{block}/race-day";
+/// How the effort is spread over the race.
+pub const RACE_DAY_PACING: &str = "/blocks/{block}/race-day/pacing";
+/// What is written for the race day.
+pub const RACE_DAY_EDIT: &str = "/blocks/{block}/race-day/edit";
+/// The printed race sheet.
+pub const RACE_DAY_PRINT: &str = "/blocks/{block}/race-day/print";
 /// A block as one file that stands alone.
 pub const BLOCK_FILE: &str = "/blocks/{block}/file";
 /// A block as a table.
@@ -509,6 +521,26 @@ pub fn block_print(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/print", id.borrow())
 }
 
+/// Address of a block's race sheet.
+pub fn race_day(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/race-day", id.borrow())
+}
+
+/// Address of the form of how the effort is spread.
+pub fn race_day_pacing(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/race-day/pacing", id.borrow())
+}
+
+/// Address of what is written for the race day.
+pub fn race_day_edit(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/race-day/edit", id.borrow())
+}
+
+/// Address of the printed race sheet.
+pub fn race_day_print(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/race-day/print", id.borrow())
+}
+
 /// Address of a block as a file.
 pub fn block_file(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/file", id.borrow())
@@ -632,6 +664,10 @@ mod tests {
             block_variants(block_id),
             block_goals(block_id),
             block_print(block_id),
+            race_day(block_id),
+            race_day_pacing(block_id),
+            race_day_edit(block_id),
+            race_day_print(block_id),
             block_file(block_id),
             block_table(block_id),
             block_messages(block_id),

@@ -6,8 +6,8 @@ use scraper::{ElementRef, Html, Selector};
 
 use crate::render::Page;
 use crate::{
-    athletes, blocks, board, conflict, doors, error, log, messages, paths, publish, races, removed, settings, share,
-    weeks,
+    athletes, blocks, board, conflict, doors, error, log, messages, paths, publish, race_day, races, removed, settings,
+    share, weeks,
 };
 
 /// The name and the text of every sample page.
@@ -52,6 +52,9 @@ fn every_page() -> Vec<(String, String)> {
     add::<blocks::SheetPage>(&mut all);
     add::<blocks::FilePage>(&mut all);
     add::<blocks::ReplanPage>(&mut all);
+    add::<race_day::ShowPage>(&mut all);
+    add::<race_day::EditPage>(&mut all);
+    add::<race_day::PrintPage>(&mut all);
     add::<log::LogPage>(&mut all);
     add::<athletes::SeasonPage>(&mut all);
     add::<messages::ListPage>(&mut all);

@@ -16,6 +16,7 @@ mod estimates;
 mod findings;
 mod messages;
 mod names;
+mod pacing;
 mod problems;
 mod questions;
 pub mod race_day;
@@ -38,6 +39,7 @@ pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,
     race_distance, shape, unit,
 };
+pub use pacing::{change_rules, goal_finding, mark, pace, place, strategy};
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use questions::{answer, question, question_sheet};
 pub use reasons::{dropped, reason, reasons};

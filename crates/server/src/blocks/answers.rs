@@ -230,7 +230,7 @@ impl Typed {
         problems.check_length("worry", "One worry", &answers.worry, TOLD_MOST);
         problems.check_length("last_taper", "Last taper", &answers.last_taper, TOLD_MOST);
         problems.check_length("rest", "Other lines", &answers.rest, TOLD_MOST);
-        let goals = goals::check(&goals).unwrap_or_else(|found| {
+        let goals = goals::check(&goals, record.race.race.distance.distance()).unwrap_or_else(|found| {
             for problem in found.all() {
                 problems.add(problem.field.clone(), problem.sentence.clone());
             }

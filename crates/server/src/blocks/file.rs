@@ -5,7 +5,7 @@ use axum::extract::State;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use chrono::NaiveDate;
-use store::{BlockId, SharedBlock};
+use store::{BlockId, SharedBlock, Shows};
 
 use super::load::Loaded;
 use super::picture::Picture;
@@ -15,11 +15,15 @@ use crate::assets;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
+use crate::race_day::{Course, Ground, RaceDay};
 use crate::render::Page;
 use crate::state::AppState;
 
 /// The styles that go into the file, in the order in which pages link them.
 const STYLES: [&str; 4] = ["css/tokens.css", "css/base.css", "css/ebb.css", "css/athlete.css"];
+
+/// The one that a race sheet needs beside them.
+const RACE_DAY_STYLE: &str = "css/race_shown.css";
 
 /// A page with its styles and its picture inside, no script and no outside address.
 #[derive(Template)]
@@ -35,7 +39,8 @@ pub(crate) struct FilePage {
 impl FilePage {
     fn new(sheet: Sheet, picture: Picture) -> Self {
         // The files are our own and embedded; none of them can end the style element.
-        let styles = STYLES.iter().filter_map(|file| assets::text(file)).collect();
+        let race_day = sheet.race_day.as_ref().map(|_| &RACE_DAY_STYLE);
+        let styles = STYLES.iter().chain(race_day).filter_map(|file| assets::text(file)).collect();
         Self { sheet, picture, styles, calendar: None }
     }
 
@@ -72,7 +77,11 @@ impl Page for FilePage {
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     let reader = loaded.athlete_reader();
-    let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, reader, state.clock);
+    let shows = loaded.record.share.as_ref().map_or(Shows::ALL, |share| share.shows);
+    let course = Course::read(&state, &loaded.record.race).await?;
+    let race_day = RaceDay::showing(Ground { record: &loaded.record, course: &course }, shows);
+    let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, reader, state.clock)
+        .with_race_day(Some(race_day).filter(|day| shows.race_day && !day.is_empty()));
     let name = file_name("taper", &sheet.name, Some(sheet.race_date), "html");
     let picture = sheet.picture(&loaded.record.block, reader);
     Ok(download(&name, "text/html; charset=utf-8", FilePage::new(sheet, picture).render()?))

@@ -6,6 +6,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
+use planning::{Distance, GoalFinding, GoalLetter, GoalTimes};
 use serde::Deserialize;
 use store::{Answers, BlockId, BlockRecord, GoalNotes, StoreError, Stretch};
 
@@ -120,7 +121,8 @@ impl Typed {
         all
     }
 
-    fn to_goals(&self) -> Result<GoalNotes, Problems> {
+    /// Reads the form for a race of this length.
+    fn to_goals(&self, length: Distance) -> Result<GoalNotes, Problems> {
         let mut problems = Problems::default();
         for (control, label, value, most) in self.fields() {
             let length = many_lines(value).trim().chars().count();
@@ -128,6 +130,7 @@ impl Typed {
                 problems.add(control, format!("{label} has {length} characters; up to {most} fit on the sheet."));
             }
         }
+        self.check_times(length, &mut problems);
         if !problems.is_empty() {
             return Err(problems);
         }
@@ -149,9 +152,29 @@ impl Typed {
     }
 }
 
+impl Typed {
+    /// Goals that are times: somebody must run them, and A is the best day.
+    fn check_times(&self, length: Distance, problems: &mut Problems) {
+        let typed = [self.a.as_str(), self.b.as_str(), self.c.as_str()];
+        let control = |letter: GoalLetter| letter.as_str().to_ascii_lowercase();
+        if let Err(wrong) = GoalTimes::read(typed, length) {
+            for (letter, kind) in wrong {
+                problems.add(control(letter), format!("Goal {}: {}.", letter.as_str(), words::problem_kind(&kind)));
+            }
+            return;
+        }
+        let times = GoalTimes::readable(typed, length);
+        for finding in times.findings(length) {
+            if let GoalFinding::OutOfOrder { better, .. } = finding {
+                problems.add(control(better), format!("{}.", lines::capital(&words::goal_finding(finding, &times))));
+            }
+        }
+    }
+}
+
 /// Goal notes as they can be kept: every problem at the control of its field.
-pub(super) fn check(goals: &GoalNotes) -> Result<GoalNotes, Problems> {
-    Typed::of(goals, store::Version(0)).to_goals()
+pub(super) fn check(goals: &GoalNotes, length: Distance) -> Result<GoalNotes, Problems> {
+    Typed::of(goals, store::Version(0)).to_goals(length)
 }
 
 /// One third of the race in the form.
@@ -208,11 +231,12 @@ impl Page for GoalsPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
         use super::sample;
+        const LENGTH: Distance = Distance::metres(42_195);
         let empty = sample::record(&sample::ten_k());
         let full = sample::handed_over(&sample::marathon());
         let typed = Typed::of(&full.goals, full.version);
         let wrong = Typed { a: "<b>".repeat(100), first_cue: "x".repeat(31), ..typed.clone() };
-        let problems = wrong.to_goals().err().unwrap_or_default();
+        let problems = wrong.to_goals(LENGTH).err().unwrap_or_default();
         let [full_estimates, none, too_long] = EstimatesView::samples();
         let nothing = Answers::default();
         vec![
@@ -242,7 +266,7 @@ pub(crate) async fn post(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-    let goals = match typed.to_goals() {
+    let goals = match typed.to_goals(record.race.race.distance.distance()) {
         Ok(goals) => goals,
         Err(problems) => {
             let page = GoalsPage::read(&state, layout, &record, typed, problems).await?;
@@ -280,10 +304,28 @@ mod tests {
     use super::*;
     use store::Version;
 
+    const LENGTH: Distance = Distance::metres(10_000);
+
+    #[test]
+    fn goals_that_are_times_are_in_order_and_such_as_are_run() {
+        let typed = |a: &str, b: &str| Typed { a: a.to_owned(), b: b.to_owned(), ..Typed::default() };
+        for (a, b) in [("under 44:00", "45:00"), ("0:44:00", "finish well"), ("a good race", "45:00")] {
+            assert!(typed(a, b).to_goals(LENGTH).is_ok(), "{a}, {b}");
+        }
+        for (a, b, said) in [
+            ("46:00", "45:00", "Goal A (46:00) is not faster than goal B (45:00)"),
+            ("0:00", "45:00", "Goal A: nobody runs this distance in 0:00"),
+            ("30:00:00", "", "Goal A: nobody runs this distance in 30:00:00"),
+        ] {
+            let problems = typed(a, b).to_goals(LENGTH).expect_err(said);
+            assert!(problems.of("a")[0].starts_with(said), "{:?}", problems.of("a"));
+        }
+    }
+
     #[test]
     fn goals_survive_their_form() {
         let goals = super::super::sample::goals();
-        assert_eq!(Typed::of(&goals, Version(1)).to_goals().expect("what is kept reads well"), goals);
+        assert_eq!(Typed::of(&goals, Version(1)).to_goals(LENGTH).expect("what is kept reads well"), goals);
     }
 
     #[test]
@@ -294,8 +336,8 @@ mod tests {
             message: "ü".repeat(message),
             ..Typed::default()
         };
-        assert!(typed(CUE_MOST, LINE_MOST, MESSAGE_MOST).to_goals().is_ok());
-        let problems = typed(CUE_MOST + 1, LINE_MOST + 1, MESSAGE_MOST + 1).to_goals().expect_err("one too many");
+        assert!(typed(CUE_MOST, LINE_MOST, MESSAGE_MOST).to_goals(LENGTH).is_ok());
+        let problems = typed(CUE_MOST + 1, LINE_MOST + 1, MESSAGE_MOST + 1).to_goals(LENGTH).expect_err("one too many");
         for control in ["middle_cue", "hard_moment", "message"] {
             assert!(problems.at(control), "{control}");
         }

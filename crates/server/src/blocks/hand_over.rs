@@ -16,6 +16,7 @@ use crate::form::read_version;
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::qr::QrCode;
+use crate::race_day::{Course, Ground, RaceDay};
 use crate::state::{AppState, ShareDoor};
 
 /// How many days after the race a link still works.
@@ -55,11 +56,14 @@ pub(crate) struct Link {
 }
 
 impl HandOver {
-    pub(crate) fn of(record: &BlockRecord, door: &ShareDoor, today: NaiveDate, clock: Clock) -> Self {
+    pub(crate) fn of(ground: Ground<'_>, door: &ShareDoor, today: NaiveDate, clock: Clock) -> Self {
+        let record = ground.record;
+        let race_day = |shows: Shows| RaceDay::showing(ground, shows).to_document();
         let handed = record.share.as_ref().map(|share| Handed {
             on: lines::day_month(clock.day_of(share.handed_over)),
             is_current: share.revision == record.revision,
-            notes_changed: share.notes_changed(&record.goals),
+            notes_changed: share.notes_changed(&record.goals)
+                || share.shows.race_day && share.race_day != race_day(share.shows),
             revision: share.revision,
             ends: words::full_date(share.ends),
             has_ended: !share.works_on(today),
@@ -72,7 +76,7 @@ impl HandOver {
         let written = Shows {
             goals: shown(Shows { goals: true, ..Shows::NOTHING }),
             stretches: shown(Shows { stretches: true, ..Shows::NOTHING }),
-            race_day: false,
+            race_day: race_day(Shows::ALL).is_some(),
         };
         Self {
             door: door.clone(),
@@ -112,6 +116,7 @@ pub(crate) struct Typed {
     version: String,
     goals: String,
     stretches: String,
+    race_day: String,
 }
 
 /// `POST /blocks/{block}/hand-over`: the link shows the revision that the coach looked at; nothing is handed
@@ -123,13 +128,17 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let ends = record.block.race_day + Days::new(DAYS_AFTER);
-    let shows = Shows { goals: typed.goals == "yes", stretches: typed.stretches == "yes", race_day: false };
+    let shows =
+        Shows { goals: typed.goals == "yes", stretches: typed.stretches == "yes", race_day: typed.race_day == "yes" };
+    let course = Course::read(&state, &record.race).await?;
+    let race_day = RaceDay::showing(Ground { record: &record, course: &course }, shows).to_document();
     let read_at = read_version(&typed.version);
-    let done = match state.store.hand_over_as_read(id, read_at, shows, None, ends, state.clock.now()).await {
-        Ok(_) => Notice::HandedOver,
-        Err(StoreError::Conflict) => Notice::StepNotTaken,
-        Err(error) => return Err(error.into()),
-    };
+    let done =
+        match state.store.hand_over_as_read(id, read_at, shows, race_day.as_deref(), ends, state.clock.now()).await {
+            Ok(_) => Notice::HandedOver,
+            Err(StoreError::Conflict) => Notice::StepNotTaken,
+            Err(error) => return Err(error.into()),
+        };
     Ok(notice::redirect(&format!("{}#hand-over", paths::block(id)), done))
 }
 

@@ -13,6 +13,7 @@ use super::picture::Picture;
 use super::view::{self, DayView, Reader, WeekView};
 use crate::clock::Clock;
 use crate::qr::QrCode;
+use crate::race_day::RaceDay;
 use crate::render::Page;
 
 /// Everything that an athlete is shown of a block, wherever it is shown.
@@ -36,6 +37,8 @@ pub(crate) struct Sheet {
     /// `Thursday 29 April`, the first day in them.
     pub(crate) first_day: String,
     pub(crate) goals: Option<GoalsView>,
+    /// The race sheet, where it goes with this one: then the goals stand there.
+    pub(crate) race_day: Option<RaceDay>,
     pub(crate) version: String,
     /// `version 1 of 18 April` where an older sheet may still hang on a fridge.
     pub(crate) replaces: Option<String>,
@@ -94,6 +97,13 @@ impl GoalsView {
 }
 
 impl GoalsView {
+    /// What does not stand on a race sheet: why to believe it, and the message.
+    fn words_alone(self) -> Option<Self> {
+        let Self { belief, message, .. } = self;
+        let left = Self { goals: Vec::new(), belief, stretches: Vec::new(), hard_moment: String::new(), message };
+        (!left.belief.is_empty() || !left.message.is_empty()).then_some(left)
+    }
+
     /// Whether nothing but the coach's message is there.
     pub(crate) fn has_only_words(&self) -> bool {
         self.goals.is_empty() && self.belief.is_empty() && self.stretches.is_empty() && self.hard_moment.is_empty()
@@ -136,6 +146,7 @@ impl Sheet {
             weeks,
             first_day: words::long_date(first),
             goals,
+            race_day: None,
             version: format!("Version {} of {}", edition.revision, words::full_date(clock.day_of(edition.of))),
             replaces: edition.replaces.map(|replaced| replaced_words(replaced, edition.revision, clock)),
             coach: edition.coach,
@@ -177,6 +188,16 @@ impl Sheet {
             edition,
             (reader, clock),
         )
+        .with_race_day(RaceDay::of_document(shared.race_day.as_deref()))
+    }
+
+    /// The same with the race sheet: what stands on it is not said twice.
+    pub(crate) fn with_race_day(mut self, race_day: Option<RaceDay>) -> Self {
+        if race_day.is_some() && !self.called_off {
+            self.goals = self.goals.and_then(GoalsView::words_alone);
+            self.race_day = race_day;
+        }
+        self
     }
 
     /// The days after today; all of them where the reader's day is not known.

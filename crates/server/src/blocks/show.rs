@@ -21,6 +21,7 @@ use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Problems;
+use crate::race_day::{Course, Ground};
 use crate::render::{self, Area, Layout, Page};
 use crate::state::{AppState, ShareDoor};
 
@@ -104,12 +105,13 @@ impl ShowPage {
     ) -> Result<Self, AppError> {
         let texts = state.store.message_texts().await?;
         let sent = state.store.sent_messages(loaded.record.id).await?;
-        Ok(Self::build(layout, loaded, shown, (&texts, &sent), &state.share.now(), state.clock))
+        let course = Course::read(state, &loaded.record.race).await?;
+        Ok(Self::build(layout, (loaded, &course), shown, (&texts, &sent), &state.share.now(), state.clock))
     }
 
     fn build(
         layout: Layout,
-        loaded: &Loaded,
+        (loaded, course): (&Loaded, &Course),
         shown: Shown,
         (texts, sent): (&[MessageText], &[SentMessage]),
         door: &ShareDoor,
@@ -150,7 +152,7 @@ impl ShowPage {
             undo: record.undo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
             redo: record.redo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
             version: record.version.to_string(),
-            hand_over: HandOver::of(record, door, loaded.today, clock),
+            hand_over: HandOver::of(Ground { record, course }, door, loaded.today, clock),
             messages_hint: messages.hint(),
             messages: if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) },
             head,
@@ -299,7 +301,9 @@ impl Page for ShowPage {
         let texts = [own];
         let sent = [SentMessage { moment: Moment::BlockStart, at: clock.now() }];
         let page = |record, shown, door: &ShareDoor| {
-            Self::build(Layout::plain(), &load(record), shown, (&texts, &sent), door, clock)
+            let loaded = load(record);
+            let course = Course::flat(&loaded.record.race);
+            Self::build(Layout::plain(), (&loaded, &course), shown, (&texts, &sent), door, clock)
         };
         let (ten_k, marathon, timed) = (sample::ten_k(), sample::marathon(), sample::timed_half());
         let typed = Typed { days: "8".to_owned(), preview: "1".to_owned(), ..Typed::default() };
@@ -329,7 +333,14 @@ impl Page for ShowPage {
             page(sample::handed_over(&timed), Shown::Kept, &ShareDoor::Off),
             page(sample::record(&ten_k), Shown::Preview { typed, block }, &open),
             page(sample::record(&ten_k), Shown::Refused { typed: wrong, problems }, &open),
-            Self::build(Layout::plain(), &stale, Shown::Kept, (&[], &[]), &open, clock),
+            Self::build(
+                Layout::plain(),
+                (&stale, &Course::flat(&stale.record.race)),
+                Shown::Kept,
+                (&[], &[]),
+                &open,
+                clock,
+            ),
             judged,
             page(sample::called_off(&ten_k), Shown::Kept, &open),
         ]

@@ -1,5 +1,31 @@
-//! Race day of one block.
+//! Race day: goals as times on the course, and everything that is written for the day.
 
+mod document;
+mod edit;
 mod estimates;
+mod ground;
+mod pacing;
+mod print;
+mod show;
+mod times;
 
+use axum::Router;
+use axum::routing::{get, post};
+
+use crate::paths;
+use crate::state::AppState;
+
+pub(crate) use document::RaceDay;
 pub(crate) use estimates::EstimatesView;
+pub(crate) use ground::{Course, Ground};
+#[cfg(test)]
+pub(crate) use {edit::EditPage, print::PrintPage, show::ShowPage};
+
+/// Every page and form of a race sheet.
+pub(crate) fn routes() -> Router<AppState> {
+    Router::new()
+        .route(paths::RACE_DAY, get(show::get))
+        .route(paths::RACE_DAY_PACING, post(pacing::post))
+        .route(paths::RACE_DAY_EDIT, get(edit::get).post(edit::post))
+        .route(paths::RACE_DAY_PRINT, get(print::get))
+}

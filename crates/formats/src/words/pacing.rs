@@ -1,0 +1,199 @@
+//! Times on a course, and when to change the goal.
+
+use planning::pacing::MarkName;
+use planning::{
+    Distance, DistanceUnit, GoalFinding, GoalLetter, GoalTimes, Milli, Pacing, Profile, RaceDistance, RaceTime,
+    Strategy,
+};
+
+use super::amounts::short_number;
+
+/// A place on a course by how far it is: `12 km`, `26.22 mi`.
+pub fn place(at: Distance, unit: DistanceUnit) -> String {
+    let hundredth = (f64::from(at.in_unit(unit).0) / 10.0).round() / 100.0;
+    format!("{} {}", Milli::nearest(hundredth), unit.symbol())
+}
+
+/// The name of a place: `10 km`, `half marathon`, `finish`.
+pub fn mark(name: MarkName) -> String {
+    match name {
+        MarkName::Km(count) => format!("{count} km"),
+        MarkName::Miles(count) => format!("{count} miles"),
+        MarkName::Half => super::race_distance(RaceDistance::Half),
+        MarkName::Marathon => super::race_distance(RaceDistance::Marathon),
+        MarkName::Finish => "finish".to_owned(),
+    }
+}
+
+/// The pace of a time over a distance: `4:59/km`.
+pub fn pace(time: RaceTime, over: Distance, unit: DistanceUnit) -> String {
+    let units = over.as_millimetres() as f64 / unit.millimetres() as f64;
+    format!("{}/{}", RaceTime::seconds((f64::from(time.as_seconds()) / units).round() as u32), unit.symbol())
+}
+
+/// How the effort is spread, in a sentence.
+pub fn strategy(strategy: Strategy, profile: &Profile, unit: DistanceUnit) -> String {
+    let percent = |tenths: u16| format!("{}%", short_number(f64::from(tenths) / 10.0));
+    let halves = match strategy.slower_half_tenths {
+        0 => "Even effort".to_owned(),
+        slower @ 1.. => format!("The second half {} slower", percent(slower.unsigned_abs())),
+        faster => format!("The second half {} faster", percent(faster.unsigned_abs())),
+    };
+    let first = place(Strategy::first_kilometres(profile.length()), unit);
+    let start = match u16::from(strategy.first_easier_tenths) {
+        0 => format!("the first {first} no faster than the average"),
+        easier => format!("the first {first} at least {} easier than the average", percent(easier)),
+    };
+    let descents = match (profile.has_heights(), strategy.descent_percent) {
+        (false, _) => String::new(),
+        (true, 0) => "; nothing that a descent saves is counted on".to_owned(),
+        (true, 100) => "; all that a descent saves is counted on".to_owned(),
+        (true, part) => format!("; {part}% of what a descent saves is counted on"),
+    };
+    format!("{halves} on equal terms, {start}{descents}.")
+}
+
+/// What is odd about the goals.
+pub fn goal_finding(finding: GoalFinding, times: &GoalTimes) -> String {
+    let time = |letter: GoalLetter| times.of(letter).map_or(String::new(), |time| time.to_string());
+    match finding {
+        GoalFinding::OutOfOrder { better, lesser } => format!(
+            "goal {} ({}) is not faster than goal {} ({}); A is the best day, C the least that counts",
+            better.as_str(),
+            time(better),
+            lesser.as_str(),
+            time(lesser)
+        ),
+        GoalFinding::TooClose { better, lesser, tenths_a_km } => format!(
+            "goals {} and {} are {} s a kilometre apart, too close to steer by",
+            better.as_str(),
+            lesser.as_str(),
+            short_number(f64::from(tenths_a_km) / 10.0)
+        ),
+    }
+}
+
+/// When to change the goal, as the program proposes it: a rule a line, from the goals that have times.
+/// `pacings` are those of A, B and C.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub fn change_rules(pacings: &[Option<Pacing>; 3], profile: &Profile, unit: DistanceUnit) -> Vec<String> {
+    let of = |letter: GoalLetter| pacings[letter as usize].as_ref();
+    let mut rules = Vec::new();
+    let (early, turn) = (early_mark(profile.length(), unit), turning_mark(profile.length(), unit));
+    let (early_name, turn_name) = (place(early, unit), place(turn, unit));
+    if let (Some(_), Some(better)) = (of(GoalLetter::A), of(GoalLetter::B)) {
+        rules.push(format!(
+            "Run B up to {turn_name} ({}). Go for A from there only if it felt easy so far.",
+            better.elapsed(turn)
+        ));
+    }
+    if let (Some(b), Some(c)) = (of(GoalLetter::B), of(GoalLetter::C)) {
+        let behind = half_the_gap(b, c, early);
+        rules.push(format!(
+            "At {early_name} more than {behind} s behind B ({}) and breathing hard: run C from here.",
+            b.elapsed(early)
+        ));
+        rules.push(format!(
+            "At {turn_name} more than {} s behind B ({}): C is the goal now, and it counts.",
+            half_the_gap(b, c, turn),
+            b.elapsed(turn)
+        ));
+    }
+    rules
+}
+
+/// Half of what lies between two goals at a mark, to five seconds: whoever is further behind is nearer
+/// to the other goal.
+fn half_the_gap(better: &Pacing, lesser: &Pacing, at: Distance) -> u32 {
+    let gap = lesser.elapsed(at).as_seconds().saturating_sub(better.elapsed(at).as_seconds());
+    (gap / 2).div_ceil(5).max(1) * 5
+}
+
+/// The whole unit nearest to a quarter of the way.
+fn early_mark(length: Distance, unit: DistanceUnit) -> Distance {
+    whole_units(length, unit, 0.25)
+}
+
+/// The whole unit nearest to two thirds of the way.
+fn turning_mark(length: Distance, unit: DistanceUnit) -> Distance {
+    whole_units(length, unit, 2.0 / 3.0)
+}
+
+fn whole_units(length: Distance, unit: DistanceUnit, share: f64) -> Distance {
+    let units = length.as_millimetres() as f64 / unit.millimetres() as f64 * share;
+    // Far kilometres are round ones, as everybody has them in mind.
+    let step = if unit == DistanceUnit::Km && units >= 8.0 { 5.0 } else { 1.0 };
+    let units = ((units / step).round() * step).max(1.0);
+    let at = Distance::from_milli(Milli::nearest(units), unit);
+    if at < length { at } else { Distance::millimetres(length.as_millimetres() / 2) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn marathon(goals: [&str; 3]) -> ([Option<Pacing>; 3], Profile, GoalTimes) {
+        let profile = Profile::flat(RaceDistance::Marathon.distance());
+        let times = GoalTimes::readable(goals, profile.length());
+        let pacings = times.times.map(|time| time.map(|time| Pacing::new(&profile, Strategy::default(), time)));
+        (pacings, profile, times)
+    }
+
+    #[test]
+    fn rules_for_changing_the_goal_stand_on_the_goals_own_times() {
+        let (pacings, profile, _) = marathon(["3:25", "3:30", "3:40"]);
+        assert_eq!(
+            change_rules(&pacings, &profile, DistanceUnit::Km),
+            [
+                "Run B up to 30 km (2:29:18). Go for A from there only if it felt easy so far.",
+                "At 10 km more than 75 s behind B (49:46) and breathing hard: run C from here.",
+                "At 30 km more than 215 s behind B (2:29:18): C is the goal now, and it counts.",
+            ]
+        );
+        let (pacings, profile, _) = marathon(["", "3:30", "finish well"]);
+        assert!(
+            change_rules(&pacings, &profile, DistanceUnit::Km).is_empty(),
+            "one time alone has no other to change to"
+        );
+    }
+
+    #[test]
+    fn findings_name_goals_and_times() {
+        let (_, profile, times) = marathon(["3:31", "3:30", "3:31"]);
+        let said: Vec<String> =
+            times.findings(profile.length()).into_iter().map(|finding| goal_finding(finding, &times)).collect();
+        assert_eq!(
+            said,
+            [
+                "goal A (3:31:00) is not faster than goal B (3:30:00); A is the best day, C the least that counts",
+                "goals B and C are 1.4 s a kilometre apart, too close to steer by",
+            ]
+        );
+    }
+
+    #[test]
+    fn a_strategy_is_one_sentence() {
+        let profile = Profile::flat(RaceDistance::TenK.distance());
+        let said = |strategy| super::strategy(strategy, &profile, DistanceUnit::Km);
+        assert_eq!(
+            said(Strategy::default()),
+            "Even effort on equal terms, the first 3.33 km no faster than the average."
+        );
+        assert_eq!(
+            said(Strategy { slower_half_tenths: -15, first_easier_tenths: 20, ..Strategy::default() }),
+            "The second half 1.5% faster on equal terms, the first 3.33 km at least 2% easier than the average."
+        );
+    }
+
+    #[test]
+    fn places_and_paces_are_short() {
+        let marathon = RaceDistance::Marathon.distance();
+        assert_eq!(place(marathon, DistanceUnit::Km), "42.2 km");
+        assert_eq!(place(marathon, DistanceUnit::Mi), "26.22 mi");
+        assert_eq!(pace(RaceTime::seconds(12_600), marathon, DistanceUnit::Km), "4:59/km");
+        assert_eq!(pace(RaceTime::seconds(12_600), marathon, DistanceUnit::Mi), "8:01/mi");
+    }
+}

@@ -1,0 +1,145 @@
+//! What the pages of a race sheet read from the store, once for each request.
+
+use planning::notation::read_stations;
+use planning::station::Station;
+use planning::{DistanceUnit, ProblemKind, Profile, Strategy};
+use store::{BlockId, BlockRecord, CoachSettings, GoalNotes, RaceFacts, RaceRecord};
+
+use super::times::Times;
+use crate::error::AppError;
+use crate::state::AppState;
+
+/// What a race sheet is made of.
+#[derive(Clone, Copy)]
+pub(crate) struct Ground<'a> {
+    pub(crate) record: &'a BlockRecord,
+    pub(crate) course: &'a Course,
+}
+
+/// The course of a race, and what everybody has to know of it.
+pub(crate) struct Course {
+    /// Flat where no course is kept, or none that fits.
+    pub(crate) profile: Profile,
+    pub(crate) is_measured: bool,
+    /// Why the course that is kept does not fit the race as it is now.
+    pub(crate) misfit: Option<ProblemKind>,
+    pub(crate) facts: Option<RaceFacts>,
+}
+
+/// Everything that a page of a race sheet reads.
+pub(crate) struct Opened {
+    pub(crate) record: BlockRecord,
+    pub(crate) coach: CoachSettings,
+    pub(crate) course: Course,
+}
+
+impl Course {
+    /// Reads it as the race is now.
+    pub(crate) async fn read(state: &AppState, race: &RaceRecord) -> Result<Self, AppError> {
+        let facts = state.store.race_facts(race.id).await?.map(|kept| kept.facts);
+        let Some(kept) = state.store.course(race.id).await? else {
+            return Ok(Self { facts, ..Self::flat(race) });
+        };
+        Ok(match Profile::fit(&kept.course.points, race.race.distance.distance()) {
+            Ok(profile) => Self { profile, is_measured: true, misfit: None, facts },
+            Err(kind) => Self { is_measured: true, misfit: Some(kind), facts, ..Self::flat(race) },
+        })
+    }
+
+    /// A race of which nothing more is known.
+    pub(crate) fn flat(race: &RaceRecord) -> Self {
+        let profile = Profile::flat(race.race.distance.distance());
+        Self { profile, is_measured: false, misfit: None, facts: None }
+    }
+}
+
+impl Opened {
+    /// Reads it; an unknown block is "not found".
+    pub(crate) async fn read(state: &AppState, id: BlockId) -> Result<Self, AppError> {
+        let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+        let course = Course::read(state, &record.race).await?;
+        Ok(Self { record, coach: state.store.settings().await?, course })
+    }
+
+    pub(crate) const fn ground(&self) -> Ground<'_> {
+        Ground { record: &self.record, course: &self.course }
+    }
+}
+
+impl<'a> Ground<'a> {
+    pub(crate) const fn profile(self) -> &'a Profile {
+        &self.course.profile
+    }
+
+    /// The units of the athlete's sheets.
+    pub(crate) const fn athlete_units(self) -> DistanceUnit {
+        self.record.athlete.draft.athlete.units
+    }
+
+    /// The stations of the race, as far as they can be read for its length now.
+    pub(crate) fn stations(self) -> Vec<Station> {
+        let facts = self.course.facts.as_ref();
+        facts
+            .and_then(|facts| read_stations(&facts.stations, facts.units, self.profile().length()).ok())
+            .unwrap_or_default()
+    }
+
+    /// The goals as times on the course.
+    pub(crate) fn times(self, notes: &GoalNotes, strategy: Strategy) -> Times {
+        Times::of(notes, self.profile(), strategy)
+    }
+}
+
+/// Race sheets for samples and tests.
+#[cfg(test)]
+pub(crate) mod sample {
+    use planning::Milli;
+    use store::{Borders, RaceSheet};
+
+    use super::*;
+    use crate::blocks::sample as blocks;
+
+    fn opened(record: BlockRecord) -> Opened {
+        let course = Course::flat(&record.race);
+        Opened { record, coach: blocks::coach(), course }
+    }
+
+    /// Nothing is written yet.
+    pub(crate) fn empty() -> Opened {
+        opened(blocks::record(&blocks::ten_k()))
+    }
+
+    /// Everything is written, with marks that must not become markup.
+    pub(crate) fn full() -> Opened {
+        let mut record = blocks::handed_over(&blocks::marathon());
+        record.goals =
+            GoalNotes { a: "3:25".to_owned(), b: "3:30:00 <b>".to_owned(), c: "3:30:40".to_owned(), ..record.goals };
+        record.race.race.start = chrono::NaiveTime::from_hms_opt(9, 0, 0);
+        record.race_sheet = RaceSheet {
+            strategy: Strategy { slower_half_tenths: -10, descent_percent: 40, first_easier_tenths: 15 },
+            borders: Some(Borders {
+                middle: Milli::whole(7),
+                last: Milli::whole(20),
+                unit: record.athlete.draft.athlete.units,
+            }),
+            change_rules: Some("At 10 km <b>: look at the clock".to_owned()),
+            bib: "214 <b>".to_owned(),
+            pen: "C".to_owned(),
+            wave_start: chrono::NaiveTime::from_hms_opt(9, 12, 0),
+            gun_seconds: Some(95),
+            travel_minutes: Some(45),
+            eat_minutes: Some(150),
+            breakfast: "porridge <b>".to_owned(),
+            fuel_piece: "gel <b>".to_owned(),
+            piece_grams: Some(25),
+            grams_an_hour: Some(60),
+            fuel_words: "as on the long runs <b>".to_owned(),
+            warm_up: Some("walk <b>".to_owned()),
+            kit: Some("shoes <b>".to_owned()),
+            travel: Some("passport <b>".to_owned()),
+            worries: "the hill <b>: I walk it".to_owned(),
+            morning: "meet at the <b> tree".to_owned(),
+        };
+        opened(record)
+    }
+}

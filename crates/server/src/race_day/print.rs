@@ -1,0 +1,64 @@
+//! The printed race sheet: half a page to fold, and a strip for the wrist.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use store::{BlockId, Paper};
+
+use super::document::{self, RaceDay};
+use super::ground::Opened;
+use crate::blocks::sheet::paper_style;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::paths;
+use crate::render::{self, Page};
+use crate::state::AppState;
+
+/// A printed race sheet.
+#[derive(Template)]
+#[template(path = "race_day/print.html")]
+pub(crate) struct PrintPage {
+    name: String,
+    race: String,
+    facts: String,
+    day: RaceDay,
+    paper: Paper,
+    back: String,
+    called_off: bool,
+}
+
+impl PrintPage {
+    fn new(opened: &Opened) -> Self {
+        let (ground, record) = (opened.ground(), &opened.record);
+        let (name, race) = document::title(ground);
+        Self {
+            name,
+            race,
+            facts: document::facts(ground),
+            day: RaceDay::of(ground),
+            paper: opened.coach.paper,
+            back: paths::race_day(record.id),
+            called_off: record.race.called_off.is_some(),
+        }
+    }
+
+    fn paper_style(&self) -> &'static str {
+        paper_style(self.paper)
+    }
+}
+
+impl Page for PrintPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::ground::sample;
+        let mut off = sample::full();
+        off.record.race.called_off = Some(off.record.block.race_day);
+        vec![Self::new(&sample::empty()), Self::new(&sample::full()), Self::new(&off)]
+    }
+}
+
+/// `GET /blocks/{block}/race-day/print`
+pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
+    render::page(StatusCode::OK, &PrintPage::new(&Opened::read(&state, id).await?))
+}

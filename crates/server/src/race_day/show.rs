@@ -1,0 +1,160 @@
+//! The race sheet of a block as the coach sees it.
+
+use askama::Template;
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+use formats::words;
+use store::{AthleteId, BlockId, RaceId};
+
+use super::document::{self, StretchLine};
+use super::ground::{Ground, Opened};
+use super::pacing::Typed;
+use super::times::{GoalLine, SplitTable};
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::Problems;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::AppState;
+
+/// A race sheet.
+#[derive(Template)]
+#[template(path = "race_day/show.html")]
+pub(crate) struct ShowPage {
+    layout: Layout,
+    id: BlockId,
+    athlete: AthleteId,
+    race: RaceId,
+    name: String,
+    race_name: String,
+    facts: String,
+    called_off: bool,
+    goals: Vec<GoalLine>,
+    findings: Vec<String>,
+    typed: Typed,
+    problems: Problems,
+    preview: bool,
+    strategy: String,
+    /// What course the times stand on.
+    course: String,
+    usual: Option<SplitTable>,
+    every: Option<SplitTable>,
+    stretches: Vec<StretchLine>,
+    hard_moment: String,
+    rules: Vec<String>,
+    rules_are_proposed: bool,
+    start: Vec<String>,
+    worries: Vec<String>,
+}
+
+/// What stands in the form beside the times.
+pub(super) struct Shown {
+    pub(super) typed: Typed,
+    pub(super) problems: Problems,
+}
+
+impl ShowPage {
+    pub(super) fn new(layout: Layout, opened: &Opened, shown: Shown) -> Self {
+        let (record, units, ground) = (&opened.record, opened.coach.units, opened.ground());
+        let Shown { typed, mut problems } = shown;
+        let strategy = match typed.to_strategy() {
+            Ok(strategy) => strategy,
+            Err(found) => {
+                problems = found;
+                record.race_sheet.strategy
+            }
+        };
+        let times = ground.times(&record.goals, strategy);
+        let table = |table: SplitTable| (!times.are_none()).then_some(table);
+        let (name, race_name) = document::title(ground);
+        Self {
+            layout: layout.at(Area::Athletes),
+            id: record.id,
+            athlete: record.athlete.id,
+            race: record.race.id,
+            name,
+            race_name,
+            facts: document::facts(ground),
+            called_off: record.race.called_off.is_some(),
+            goals: times.lines(ground.profile(), units),
+            findings: times.findings(ground.profile()),
+            preview: typed.is_preview() && problems.is_empty() && strategy != record.race_sheet.strategy,
+            typed,
+            problems,
+            strategy: words::strategy(strategy, ground.profile(), units),
+            course: course(ground),
+            usual: table(times.usual(ground.profile())),
+            every: table(times.every(ground.profile(), units, record.race.race.distance.event())),
+            stretches: document::stretches(ground, &record.goals, units),
+            hard_moment: record.goals.hard_moment.clone(),
+            rules: document::rules(ground, &times, units),
+            rules_are_proposed: record.race_sheet.change_rules.is_none(),
+            start: super::RaceDay::of(ground).start,
+            worries: document::written_lines(&record.race_sheet.worries),
+        }
+    }
+
+    /// Over which part of the race the start is held back.
+    const FIRST_KILOMETRES: &str = "Over the first 5 km, or the first third of a shorter race.";
+}
+
+/// What course the times stand on, in a sentence.
+fn course(ground: Ground<'_>) -> String {
+    let profile = ground.profile();
+    if let Some(kind) = &ground.course.misfit {
+        return format!(
+            "The course that is kept does not fit the race: {}. Times are for a flat one.",
+            words::problem_kind(kind)
+        );
+    }
+    if !ground.course.is_measured {
+        return "No course is kept for this race: times are for a flat one.".to_owned();
+    }
+    if !profile.has_heights() {
+        return "The course has no heights: times are for a flat one.".to_owned();
+    }
+    let metres = |metres: f64| format!("{} m", words::short_number(metres.round()));
+    format!("On the course of the race, {} up and {} down.", metres(profile.climb()), metres(profile.descent()))
+}
+
+impl Page for ShowPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::ground::sample;
+        let shown = |ground: &Opened| Shown {
+            typed: Typed::of(ground.record.race_sheet.strategy, ground.record.version),
+            problems: Problems::default(),
+        };
+        let empty = sample::empty();
+        let full = sample::full();
+        let wrong = Shown {
+            typed: Typed { slower_half: "<b>".to_owned(), preview: "1".to_owned(), ..Typed::default() },
+            problems: Problems::default(),
+        };
+        let preview = Shown {
+            typed: Typed { slower_half: "2".to_owned(), preview: "1".to_owned(), ..Typed::default() },
+            problems: Problems::default(),
+        };
+        vec![
+            Self::new(Layout::plain(), &empty, shown(&empty)),
+            Self::new(Layout::plain(), &full, shown(&full)),
+            Self::new(Layout::plain(), &full, wrong),
+            Self::new(Layout::plain(), &full, preview),
+        ]
+    }
+}
+
+/// `GET /blocks/{block}/race-day`; with a strategy in the address it shows that without saving it.
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    Id(id): Id<BlockId>,
+    layout: Layout,
+    Query(asked): Query<Typed>,
+) -> Result<Response, AppError> {
+    let opened = Opened::read(&state, id).await?;
+    let typed =
+        if asked.is_preview() { asked } else { Typed::of(opened.record.race_sheet.strategy, opened.record.version) };
+    let page = ShowPage::new(layout, &opened, Shown { typed, problems: Problems::default() });
+    let status = if page.problems.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
+    render::page(status, &page)
+}

@@ -1,0 +1,194 @@
+//! The goals of one race as times on its course.
+
+use formats::words;
+use planning::pacing::{Mark, every, paper_step, usual_marks};
+use planning::station::Station;
+use planning::{Distance, DistanceUnit, Event, GoalLetter, GoalTimes, Pacing, Profile, Strategy};
+use store::GoalNotes;
+
+use crate::shown::capital;
+
+/// Goals, and for those that are times how they lie on the course.
+pub(crate) struct Times {
+    goals: GoalTimes,
+    pacings: [Option<Pacing>; 3],
+    texts: [String; 3],
+}
+
+/// A goal as the coach wrote it, with what it means.
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub(crate) struct GoalLine {
+    /// `A`.
+    pub(crate) letter: String,
+    /// As written.
+    pub(crate) text: String,
+    /// `3:25:00, 4:52/km`; empty for a goal in words.
+    pub(crate) time: String,
+}
+
+/// Times at some marks, a column a goal.
+pub(crate) struct SplitTable {
+    pub(crate) letters: Vec<&'static str>,
+    pub(crate) rows: Vec<SplitRow>,
+}
+
+/// Times at one mark.
+pub(crate) struct SplitRow {
+    pub(crate) mark: String,
+    pub(crate) cells: Vec<SplitCell>,
+}
+
+/// One goal at one mark.
+pub(crate) struct SplitCell {
+    /// Since the start.
+    pub(crate) elapsed: String,
+    /// Since the mark before.
+    pub(crate) split: String,
+}
+
+/// A row of the paper: the main goal, and from A to C around it.
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub(crate) struct PaperRow {
+    /// `5 km`.
+    pub(crate) mark: String,
+    /// The main goal's time.
+    pub(crate) time: String,
+    /// `24:18 to 26:04`; empty where there is one goal only.
+    pub(crate) corridor: String,
+    /// What is there, and until when it is open: `water, gels; cut-off 6:30:00`.
+    #[serde(default)]
+    pub(crate) note: String,
+}
+
+impl Times {
+    /// Spreads the goals that are times over a course.
+    pub(crate) fn of(notes: &GoalNotes, profile: &Profile, strategy: Strategy) -> Self {
+        let texts = [notes.a.clone(), notes.b.clone(), notes.c.clone()];
+        let goals = GoalTimes::readable(texts.each_ref().map(String::as_str), profile.length());
+        let pacings = goals.times.map(|time| time.map(|time| Pacing::new(profile, strategy, time)));
+        Self { goals, pacings, texts }
+    }
+
+    /// Whether no goal is a time.
+    pub(crate) fn are_none(&self) -> bool {
+        self.goals.main().is_none()
+    }
+
+    /// The pacing of A, B and C, where they are times.
+    pub(crate) const fn pacings(&self) -> &[Option<Pacing>; 3] {
+        &self.pacings
+    }
+
+    /// The pacing that paper and clock follow.
+    pub(crate) fn main(&self) -> Option<(GoalLetter, &Pacing)> {
+        let (letter, _) = self.goals.main()?;
+        self.pacings[letter as usize].as_ref().map(|pacing| (letter, pacing))
+    }
+
+    /// The goals that are written.
+    pub(crate) fn lines(&self, profile: &Profile, units: DistanceUnit) -> Vec<GoalLine> {
+        let line = |letter: GoalLetter| {
+            let text = &self.texts[letter as usize];
+            let time = self.goals.of(letter).map_or(String::new(), |time| {
+                let pace = format!("{} on average", words::pace(time, profile.length(), units));
+                let shown = time.to_string();
+                let is_said = *text == shown || format!("{text}:00") == shown;
+                if is_said { pace } else { format!("{shown}, {pace}") }
+            });
+            (!text.is_empty()).then(|| GoalLine { letter: letter.as_str().to_owned(), text: text.clone(), time })
+        };
+        GoalLetter::ALL.into_iter().filter_map(line).collect()
+    }
+
+    /// What is odd about the goals, a sentence each; what nobody runs as well.
+    pub(crate) fn findings(&self, profile: &Profile) -> Vec<String> {
+        let typed = self.texts.each_ref().map(String::as_str);
+        let unread = GoalTimes::read(typed, profile.length()).err().unwrap_or_default();
+        let unread = unread
+            .into_iter()
+            .map(|(letter, kind)| format!("Goal {} gives no times: {}.", letter.as_str(), words::problem_kind(&kind)));
+        let odd = self.goals.findings(profile.length());
+        let odd = odd.into_iter().map(|finding| format!("{}.", capital(&words::goal_finding(finding, &self.goals))));
+        unread.chain(odd).collect()
+    }
+
+    /// Times at the places that everybody knows.
+    pub(crate) fn usual(&self, profile: &Profile) -> SplitTable {
+        let marks = usual_marks(profile.length());
+        self.table(&marks.iter().map(|Mark { at, name }| (words::mark(*name), *at)).collect::<Vec<_>>())
+    }
+
+    /// Times at every kilometre or mile; in races longer than a marathon at every fifth.
+    pub(crate) fn every(&self, profile: &Profile, units: DistanceUnit, event: Event) -> SplitTable {
+        let step = if event == Event::Longer { 5 } else { 1 };
+        let marks = every(units, step, profile.length());
+        self.table(&marks.iter().map(|at| (mark_name(*at, profile, units), *at)).collect::<Vec<_>>())
+    }
+
+    /// The rows of the paper: every few kilometres, from A to C.
+    pub(crate) fn paper(&self, profile: &Profile, units: DistanceUnit, event: Event) -> Vec<PaperRow> {
+        let marks = if event == Event::Longer {
+            usual_marks(profile.length()).into_iter().map(|mark| mark.at).collect()
+        } else {
+            every(units, paper_step(units, profile.length()), profile.length())
+        };
+        self.rows(marks.iter().map(|at| (mark_name(*at, profile, units), *at)))
+    }
+
+    /// The rows of the paper at stations: what is there and until when, the finish at the end.
+    pub(crate) fn at_stations(&self, stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<PaperRow> {
+        let at = |station: &Station| station.at.distance();
+        let name = |station: &Station| {
+            let place = mark_name(at(station), profile, units);
+            if station.name.is_empty() { place } else { format!("{place} {}", station.name) }
+        };
+        let mut rows = self.rows(stations.iter().map(|station| (name(station), at(station))));
+        for (row, station) in rows.iter_mut().zip(stations) {
+            let cut_off = station.cut_off.map(|time| format!("cut-off {time}"));
+            let said = [Some(station.what.clone()).filter(|what| !what.is_empty()), cut_off];
+            row.note = said.into_iter().flatten().collect::<Vec<_>>().join("; ");
+        }
+        if stations.last().is_none_or(|last| at(last) < profile.length()) {
+            rows.extend(self.rows(std::iter::once((mark_name(profile.length(), profile, units), profile.length()))));
+        }
+        rows
+    }
+
+    /// Rows at given places.
+    fn rows(&self, places: impl Iterator<Item = (String, Distance)>) -> Vec<PaperRow> {
+        let Some((_, main)) = self.main() else { return Vec::new() };
+        let known: Vec<&Pacing> = self.pacings.iter().flatten().collect();
+        let row = |(mark, at): (String, Distance)| {
+            let note = String::new();
+            let corridor = match known[..] {
+                [first, .., last] => format!("{} to {}", first.elapsed(at), last.elapsed(at)),
+                _ => String::new(),
+            };
+            PaperRow { mark, time: main.elapsed(at).to_string(), corridor, note }
+        };
+        places.map(row).collect()
+    }
+
+    fn table(&self, marks: &[(String, Distance)]) -> SplitTable {
+        let places: Vec<Distance> = marks.iter().map(|(_, at)| *at).collect();
+        let columns: Vec<_> = self.pacings.iter().flatten().map(|pacing| pacing.splits(&places)).collect();
+        let row = |(index, (mark, _)): (usize, &(String, Distance))| SplitRow {
+            mark: mark.clone(),
+            cells: columns
+                .iter()
+                .map(|splits| SplitCell {
+                    elapsed: splits[index].elapsed.to_string(),
+                    split: splits[index].split.to_string(),
+                })
+                .collect(),
+        };
+        SplitTable {
+            letters: self.goals.known().map(|(letter, _)| letter.as_str()).collect(),
+            rows: marks.iter().enumerate().map(row).collect(),
+        }
+    }
+}
+
+fn mark_name(at: Distance, profile: &Profile, units: DistanceUnit) -> String {
+    if at == profile.length() { "finish".to_owned() } else { words::place(at, units) }
+}
