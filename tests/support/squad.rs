@@ -84,14 +84,15 @@ impl TestApp {
         blocks
     }
 
-    /// Makes the block of an athlete for a race with the settings that the event takes.
-    async fn plan_block(&self, entered: Entered) -> BlockId {
+    /// Makes the block of an athlete for a race with the settings that the event takes, as if it had been made
+    /// in time: the race may be past.
+    pub async fn plan_block(&self, entered: Entered) -> BlockId {
         let athlete = self.store.athlete(entered.athlete).await.expect("a read").expect("an athlete").draft.athlete;
         let week = self.store.week(entered.athlete).await.expect("a read").expect("a week");
         let race = self.store.race(entered.race).await.expect("a read").expect("a race").race;
         let settings = Settings::default();
         let request = Request {
-            today: Some(self.today()),
+            today: None,
             athlete: &athlete,
             week: &week.week,
             race: &race,

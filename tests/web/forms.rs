@@ -57,7 +57,7 @@ const RACE: [(&str, &str); 3] = [("name", "River One"), ("date", "2027-05-16"), 
 const ONCE: (&str, &str) = ("once", "018f3b7a-2f6e-7c1e-9d55-6d2f4f1c2a11");
 
 /// Every form. In the app of [`arranged`] the athlete, the race and the block have the id 1, Bo and Cy
-/// are 2 and 3, a race a week ago is 2, and what was taken back has the id 1.
+/// are 2 and 3, a race a week ago and its block are 2, and what was taken back has the id 1.
 const FORMS: &[Form] = &[
     form("ATHLETES", Key, "/athletes", &[ATHLETE[0], ATHLETE[1], ONCE]),
     form("ATHLETE", Version, "/athletes/1", &ATHLETE)
@@ -99,6 +99,8 @@ const FORMS: &[Form] = &[
         .or(&[("slower_half", "2")], ["-1.5", "2"]),
     form("RACE_DAY_EDIT", Version, "/blocks/1/race-day/edit", &[("pen", "C"), ("bib", "214")])
         .or(&[("pen", "D"), ("bib", "214")], ["C", "D"]),
+    form("DEBRIEF", Version, "/blocks/2/debrief", &[("outcome", "finished"), ("time", "44:10")])
+        .or(&[("outcome", "finished"), ("time", "44:20")], ["44:10", "44:20"]),
     form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44"), ("rest", "thanks")])
         .or(&[("do", "save"), ("a", "sub 43:30"), ("rest", "thanks")], ["sub 44", "sub 43:30"]),
     form("REPLAN", Step, "/blocks/1/replan", &[]),
@@ -146,6 +148,8 @@ async fn arranged() -> TestApp {
     app.store.remove_athlete(cy, app.now()).await.unwrap();
     let past = app.add_race("River Past", "2027-04-11", planning::RaceDistance::TenK).await;
     app.store.enter(past, ana.athlete, planning::Importance::Goal, app.now()).await.unwrap();
+    let behind = app.plan_block(ebbline_tests::Entered { athlete: ana.athlete, race: past }).await;
+    assert_eq!(behind.0, 2);
     let noted = app.today();
     let ill = LifeEvent { kind: EventKind::NoTime, from: date("2027-04-15"), to: date("2027-04-15"), noted };
     app.store.add_event(ana.athlete, &ill, "", app.now()).await.unwrap();
@@ -160,7 +164,7 @@ async fn read_at(app: &TestApp, form: &Form) -> String {
         "WEEK" | "WEEK_FORM" => app.store.week(store::AthleteId(1)).await.unwrap().unwrap().version.to_string(),
         "RACE" => app.store.race(store::RaceId(1)).await.unwrap().unwrap().version.to_string(),
         "SETTINGS" => app.store.settings().await.unwrap().version.to_string(),
-        "MESSAGE" | "LOG_WEEK" => "0".to_owned(),
+        "MESSAGE" | "LOG_WEEK" | "DEBRIEF" => "0".to_owned(),
         _ => app.version_of(store::BlockId(1)).await.to_string(),
     }
 }

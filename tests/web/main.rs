@@ -18,6 +18,7 @@ mod board;
 mod bring_in;
 mod calendar;
 mod care;
+mod debrief;
 mod doors;
 mod forms;
 mod guards;

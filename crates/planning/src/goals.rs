@@ -103,6 +103,11 @@ impl GoalTimes {
         with(GoalLetter::B).or_else(|| with(GoalLetter::C)).or_else(|| with(GoalLetter::A))
     }
 
+    /// The best goal that a time reaches; nothing where it reaches none, or no goal is a time.
+    pub fn reached(&self, time: RaceTime) -> Option<GoalLetter> {
+        self.known().find(|(_, goal)| time <= *goal).map(|(letter, _)| letter)
+    }
+
     /// What is odd about them over a distance, best day first.
     pub fn findings(&self, distance: Distance) -> Vec<GoalFinding> {
         let known: Vec<(GoalLetter, RaceTime)> = self.known().collect();
@@ -141,6 +146,18 @@ mod tests {
         assert_eq!(read.main().map(|(letter, _)| letter), Some(GoalLetter::B));
         assert_eq!(goals(["3:25", "", ""]).main().map(|(letter, _)| letter), Some(GoalLetter::A));
         assert_eq!(goals(["", "", ""]).main(), None);
+    }
+
+    #[test]
+    fn a_time_reaches_the_best_goal_that_is_not_faster() {
+        let reached = |time: &str| {
+            let time = crate::notation::read_race_time(time, MARATHON).unwrap();
+            goals(["3:25", "3:30", "finish well"]).reached(time)
+        };
+        assert_eq!(reached("3:25:00"), Some(GoalLetter::A));
+        assert_eq!(reached("3:25:01"), Some(GoalLetter::B));
+        assert_eq!(reached("3:30:01"), None);
+        assert_eq!(goals(["", "", ""]).reached(RaceTime::seconds(12_000)), None);
     }
 
     #[test]

@@ -44,6 +44,7 @@ pub const ALL: &[&str] = &[
     BLOCK_RESTORE,
     BLOCK_VARIANTS,
     BLOCK_GOALS,
+    DEBRIEF,
     BLOCK_PRINT,
     RACE_DAY,
     RACE_DAY_PACING,
@@ -184,6 +185,8 @@ pub const BLOCK_RESTORE: &str = "/blocks/{block}/versions/{number}/restore";
 pub const BLOCK_VARIANTS: &str = "/blocks/{block}/variants";
 /// Goals and race strategy of a block.
 pub const BLOCK_GOALS: &str = "/blocks/{block}/goals";
+/// What came out of the race of a block.
+pub const DEBRIEF: &str = "/blocks/{block}/debrief";
 /// The printed sheet of a block.
 pub const BLOCK_PRINT: &str = "/blocks/{block}/print";
 /// The race sheet of a block.
@@ -516,6 +519,11 @@ pub fn block_goals(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/goals", id.borrow())
 }
 
+/// Address of what came out of a block's race.
+pub fn debrief(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/debrief", id.borrow())
+}
+
 /// Address of a block's printed sheet.
 pub fn block_print(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/print", id.borrow())
@@ -663,6 +671,7 @@ mod tests {
             block_restore(block_id, 3),
             block_variants(block_id),
             block_goals(block_id),
+            debrief(block_id),
             block_print(block_id),
             race_day(block_id),
             race_day_pacing(block_id),

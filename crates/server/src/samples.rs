@@ -45,6 +45,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<blocks::DifferencePage>(&mut all);
     add::<blocks::VariantsPage>(&mut all);
     add::<blocks::GoalsPage>(&mut all);
+    add::<blocks::DebriefPage>(&mut all);
     add::<blocks::QuestionsPage>(&mut all);
     add::<blocks::QuestionsPrintPage>(&mut all);
     add::<blocks::AnswersPage>(&mut all);

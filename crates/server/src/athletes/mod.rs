@@ -13,7 +13,7 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
-pub(crate) use season::refused as refused_season;
+pub(crate) use season::{StretchView, after_race, refused as refused_season};
 #[cfg(test)]
 pub(crate) use {edit::EditPage, list::ListPage, season::SeasonPage, show::ShowPage};
 

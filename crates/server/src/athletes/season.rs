@@ -54,16 +54,16 @@ struct Part {
 }
 
 /// One stretch in words.
-struct StretchView {
-    what: String,
-    dates: String,
-    days: String,
-    totals: String,
-    others: Vec<String>,
-    block: Option<BlockId>,
-    is_now: bool,
+pub(crate) struct StretchView {
+    pub(crate) what: String,
+    pub(crate) dates: String,
+    pub(crate) days: String,
+    pub(crate) totals: String,
+    pub(crate) others: Vec<String>,
+    pub(crate) block: Option<BlockId>,
+    pub(crate) is_now: bool,
     /// Day and what is run, where no block says it.
-    lines: Vec<(String, String)>,
+    pub(crate) lines: Vec<(String, String)>,
 }
 
 /// A goal race that was run lately.
@@ -263,6 +263,23 @@ const fn class(phase: Phase) -> &'static str {
     }
 }
 
+#[cfg(test)]
+impl StretchView {
+    /// A recovery on whose days another race lies.
+    pub(crate) fn sample() -> Self {
+        Self {
+            what: "Recovery after River <b>".to_owned(),
+            dates: "3 to 9 May".to_owned(),
+            days: "7 days".to_owned(),
+            totals: "12 km, usually 50 km".to_owned(),
+            others: vec!["Mile <i> on Saturday 8 May".to_owned()],
+            block: Some(BlockId(3)),
+            is_now: true,
+            lines: vec![("Thu 6 May".to_owned(), "easy 5 km".to_owned())],
+        }
+    }
+}
+
 impl Page for SeasonPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
@@ -287,16 +304,7 @@ impl Page for SeasonPage {
                 today: Some("50".to_owned()),
                 months: vec![("10".to_owned(), "May".to_owned())],
             },
-            stretches: vec![StretchView {
-                what: "Recovery after River <b>".to_owned(),
-                dates: "3 to 9 May".to_owned(),
-                days: "7 days".to_owned(),
-                totals: "12 km, usually 50 km".to_owned(),
-                others: vec!["Mile <i> on Saturday 8 May".to_owned()],
-                block: Some(BlockId(3)),
-                is_now: true,
-                lines: vec![("Thu 6 May".to_owned(), "easy 5 km".to_owned())],
-            }],
+            stretches: vec![StretchView::sample()],
             raced: vec![RacedView {
                 race: RaceId(2),
                 name: "River <b>".to_owned(),
@@ -310,6 +318,27 @@ impl Page for SeasonPage {
         };
         vec![bare(), full]
     }
+}
+
+/// What comes after a goal race of an athlete: recovery, the way back, and all up to the next goal race. Nothing
+/// where there is nothing to recover from any more.
+pub(crate) async fn after_race(state: &AppState, id: AthleteId, race: RaceId) -> Result<Vec<StretchView>, AppError> {
+    let loaded = Loaded::read(state, id).await?;
+    let run: Vec<&RaceRecord> =
+        loaded.races.iter().filter(|(entry, race)| entry.is_run(race)).map(|(_, race)| race).collect();
+    let place = run.iter().position(|known| known.id == race);
+    let is_recovery = |stretch: &&Stretch| stretch.phase == Phase::Recovery && stretch.race == place;
+    let Some(first) = loaded.stretches.iter().find(is_recovery).filter(|_| place.is_some()) else {
+        return Ok(Vec::new());
+    };
+    let mut found = Vec::new();
+    for stretch in loaded.stretches.iter().filter(|stretch| stretch.from >= first.from) {
+        found.push(stretch_view(&loaded, stretch, &run));
+        if stretch.phase == Phase::Race {
+            break;
+        }
+    }
+    Ok(found)
 }
 
 /// `GET /athletes/{athlete}/season`

@@ -3,6 +3,7 @@
 mod answers;
 mod calendar;
 mod day;
+mod debrief;
 mod difference;
 pub(crate) mod file;
 pub(crate) mod fit;
@@ -37,9 +38,10 @@ use crate::state::AppState;
 
 #[cfg(test)]
 pub(crate) use {
-    answers::AnswersPage, day::DayPage, difference::DifferencePage, file::FilePage, goals::GoalsPage,
-    make::RefusedPage, questions::PrintPage as QuestionsPrintPage, questions::QuestionsPage, replan::ReplanPage,
-    sheet::SheetPage, show::ShowPage, variants::VariantsPage, version::VersionPage, versions::VersionsPage,
+    answers::AnswersPage, day::DayPage, debrief::DebriefPage, difference::DifferencePage, file::FilePage,
+    goals::GoalsPage, make::RefusedPage, questions::PrintPage as QuestionsPrintPage, questions::QuestionsPage,
+    replan::ReplanPage, sheet::SheetPage, show::ShowPage, variants::VariantsPage, version::VersionPage,
+    versions::VersionsPage,
 };
 
 /// Every page and form below a block.
@@ -57,6 +59,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::BLOCK_RESTORE, post(version::restore))
         .route(paths::BLOCK_VARIANTS, get(variants::get).post(variants::post))
         .route(paths::BLOCK_GOALS, get(goals::get).post(goals::post))
+        .route(paths::DEBRIEF, get(debrief::get).post(debrief::post))
         .route(paths::REPLAN, get(replan::get).post(replan::post))
         .route(paths::BLOCK_PRINT, get(print::get))
         .route(paths::BLOCK_FILE, get(file::get))

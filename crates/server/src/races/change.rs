@@ -69,7 +69,7 @@ pub(crate) async fn ran(
 }
 
 /// A distance as typed; nothing is all of the race.
-fn read_ran(text: &str) -> Result<Option<(Milli, DistanceUnit)>, ProblemKind> {
+pub(crate) fn read_ran(text: &str) -> Result<Option<(Milli, DistanceUnit)>, ProblemKind> {
     if text.is_empty() {
         return Ok(None);
     }

@@ -14,6 +14,8 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
+pub(crate) use change::read_ran;
+
 #[cfg(test)]
 pub(crate) use {edit::EditPage, list::ListPage, plan::PlanPage, show::ShowPage};
 

@@ -1,0 +1,172 @@
+//! What came out of a race, and what comes after it.
+
+use axum::http::StatusCode;
+use ebbline_tests::{Answer, Entered, TestApp};
+use planning::{DistanceUnit, Importance, Milli, Outcome, RaceDistance};
+use store::{BlockId, GoalNotes, Version};
+
+/// Ana on the Wednesday after her marathon, and its block.
+async fn after_a_marathon() -> (TestApp, BlockId, Entered) {
+    let app = TestApp::on("2027-05-12").await;
+    let athlete = app.ana().await.athlete;
+    let race = app.add_race("River Marathon", "2027-05-09", RaceDistance::Marathon).await;
+    app.store.enter(race, athlete, Importance::Goal, app.now()).await.unwrap();
+    let harbour = app.store.entries_of(athlete).await.unwrap()[0].1.id;
+    app.store.withdraw(harbour, athlete, app.now()).await.unwrap();
+    let entered = Entered { athlete, race };
+    let block = app.plan_block(entered).await;
+    (app, block, entered)
+}
+
+const FULL: [(&str, &str); 9] = [
+    ("outcome", "finished"),
+    ("time", "3:27"),
+    ("place", " 12th "),
+    ("rested", "7"),
+    ("feeling", "9"),
+    ("conditions", "hot <b>and</b> windy"),
+    ("splits", "10 km 48:10\r\nhalf 1:42:00"),
+    ("words", "The last hill\r\nwas long."),
+    ("next_time", "Start slower."),
+];
+
+async fn send(app: &TestApp, block: BlockId, fields: &[(&str, &str)]) -> Answer {
+    let path = format!("/blocks/{block}/debrief");
+    let form = app.get(&path).await;
+    let (version, was) = (form.value("version"), form.value("was"));
+    app.post(&path, &[&[("version", version.as_str()), ("was", was.as_str())], fields].concat()).await
+}
+
+#[tokio::test]
+async fn a_result_is_kept_shown_again_and_laid_beside_the_goals() {
+    let (app, block, entered) = after_a_marathon().await;
+    let goals =
+        GoalNotes { a: "3:25".to_owned(), b: "sub 3:30".to_owned(), c: "finish".to_owned(), ..GoalNotes::default() };
+    app.store.save_goals(block, Version(1), &goals, app.now()).await.unwrap();
+    let page = app.follow(&send(&app, block, &FULL).await).await;
+    assert_eq!(page.text(".notice p"), "Result saved.");
+    assert_eq!(page.text(".told"), "3:27:00 lies between goal A (3:25:00) and goal B (3:30:00).");
+    for (name, value) in FULL {
+        let kept = if name == "time" { "3:27:00".to_owned() } else { value.trim().replace("\r\n", "\n") };
+        assert_eq!(page.value(name), kept, "{name}");
+    }
+    assert_eq!(app.store.results_of(entered.athlete).await.unwrap().len(), 1);
+    for (time, said) in
+        [("3:24:59", "3:24:59 is within goal A (3:25:00)."), ("3:31", "3:31:00 is slower than goal B (3:30:00).")]
+    {
+        let page = app.follow(&send(&app, block, &[("outcome", "finished"), ("time", time)]).await).await;
+        assert_eq!(page.text(".told"), said);
+    }
+}
+
+#[tokio::test]
+async fn everything_wrong_is_said_at_its_field_and_everything_typed_is_kept() {
+    let (app, block, entered) = after_a_marathon().await;
+    let long = "x".repeat(301);
+    let fields = [
+        ("outcome", "won"),
+        ("time", "1:10:00"),
+        ("ran", "50 km"),
+        ("rested", "11"),
+        ("place", long.as_str()),
+        ("words", "Well."),
+    ];
+    let page = send(&app, block, &fields).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for control in ["outcome", "time", "ran", "rested", "place"] {
+        assert_eq!(page.count(&format!("#{control}-errors p")), 1, "{control}");
+    }
+    assert!(page.text("#ran-errors").contains("“50 km” is not less than the race (marathon)"));
+    assert!(page.text("#time-errors").contains("in 1:10:00"), "{}", page.text("#time-errors"));
+    assert_eq!(
+        (page.value("time"), page.value("ran"), page.value("words")),
+        ("1:10:00".into(), "50 km".into(), "Well.".into())
+    );
+    let none = [("outcome", "did-not-start"), ("time", "3:27"), ("ran", "20 km")];
+    let page = send(&app, block, &none).await;
+    assert!(
+        page.text("#time-errors").contains("was not started") && page.text("#ran-errors").contains("was not started")
+    );
+    let odd = send(&app, block, &[("outcome", "did-not-finish"), ("ran", "soon")]).await;
+    assert!(odd.text("#ran-errors").contains("“soon”"));
+    assert_eq!(app.store.result(entered.race, entered.athlete).await.unwrap(), None);
+}
+
+#[tokio::test]
+async fn who_stopped_recovers_from_what_was_run_and_the_season_says_the_same() {
+    let (app, block, entered) = after_a_marathon().await;
+    let page = app.get(&format!("/blocks/{block}/debrief")).await;
+    let after = "section[aria-labelledby=after]";
+    assert!(page.text(after).contains("Until Sunday 16 May: 0% to 25% of the usual running"), "{}", page.text(after));
+    assert!(page.text(after).contains("No hard running before Monday 24 May"), "{}", page.text(after));
+    assert!(page.text(&format!("{after} tbody tr:first-child")).contains("14 days"));
+
+    let fields = [("outcome", "did-not-finish"), ("ran", "15 km"), ("time", "1:14:10")];
+    let page = app.follow(&send(&app, block, &fields).await).await;
+    assert_eq!((page.value("ran"), page.value("time")), ("15 km".to_owned(), "1:14:10".to_owned()));
+    assert!(page.text(after).contains("No hard running before Thursday 13 May"), "{}", page.text(after));
+    assert_eq!(page.count(".told"), 0, "part of a race is no time for a goal");
+    let entry = app.store.entrants(entered.race).await.unwrap().remove(0);
+    assert_eq!(entry.ran, Some(RaceDistance::Own(Milli::whole(15), DistanceUnit::Km)));
+    let season = app.get(&format!("/athletes/{}/season", entered.athlete)).await;
+    assert_eq!(season.attribute("input[name=ran]", "value"), "15 km");
+
+    let page = app.follow(&send(&app, block, &[("outcome", "did-not-start")]).await).await;
+    assert_eq!(page.count(after), 0);
+    let season = app.get(&format!("/athletes/{}/season", entered.athlete)).await;
+    assert!(!season.text("main").contains("Recovery after"), "{}", season.text("main"));
+}
+
+#[tokio::test]
+async fn what_the_season_noted_meanwhile_is_shown_beside_the_typed_and_nothing_is_lost() {
+    let (app, block, entered) = after_a_marathon().await;
+    let path = format!("/blocks/{block}/debrief");
+    let ten = (Milli::whole(10), DistanceUnit::Km);
+    app.store.ran_of_race(entered.race, entered.athlete, None, Some(ten)).await.unwrap();
+    let stale = [("version", "0"), ("was", ""), ("outcome", "did-not-finish"), ("ran", "20 km"), ("words", "Stopped.")];
+    let page = app.post(&path, &stale).await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    assert_eq!(page.text("tr:has(#ran) .kept"), "10 km");
+    assert_eq!((page.value("ran"), page.value("words")), ("20 km".to_owned(), "Stopped.".to_owned()));
+    let (version, was) = (page.value("version"), page.value("was"));
+    let mine = [("version", version.as_str()), ("was", was.as_str()), stale[2], stale[3], stale[4]];
+    app.post(&path, &mine).await.location();
+    let entry = app.store.entrants(entered.race).await.unwrap().remove(0);
+    assert_eq!((entry.outcome, entry.ran.is_some()), (Some(Outcome::DidNotFinish), true));
+}
+
+#[tokio::test]
+async fn before_the_race_there_is_no_form_and_one_that_is_sent_comes_back_whole() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/debrief");
+    let page = app.get(&path).await;
+    assert!(page.text(".empty").starts_with("This page is for after the race: Sun 9 May, in 19 days."));
+    assert_eq!(page.count("main form"), 0);
+    let page = app.post(&path, &[("version", "0"), ("outcome", "finished"), ("words", "From the future.")]).await;
+    assert_eq!((page.status, page.value("words")), (StatusCode::UNPROCESSABLE_ENTITY, "From the future.".to_owned()));
+    assert!(page.text("#outcome-errors").contains("after the race"));
+    assert_eq!(app.get("/blocks/99/debrief").await.status, StatusCode::NOT_FOUND);
+    let link = app.get(&format!("/blocks/{block}")).await.attributes(".block-ways a", "href");
+    assert!(link.contains(&path), "{link:?}");
+
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    app.store.call_off_race(race, Some(app.today()), app.now()).await.unwrap();
+    let page = app.later("2027-05-12").get(&path).await;
+    assert!(page.text(".empty").starts_with("The race is called off"));
+}
+
+#[tokio::test]
+async fn the_way_to_the_next_goal_race_stands_below_in_one_piece() {
+    let (app, block, entered) = after_a_marathon().await;
+    let next = app.add_race("Hill Half", "2027-07-11", RaceDistance::Half).await;
+    app.store.enter(next, entered.athlete, Importance::Goal, app.now()).await.unwrap();
+    let page = app.get(&format!("/blocks/{block}/debrief")).await;
+    let what = page.texts("#after ~ table, section[aria-labelledby=after] tbody th bdi");
+    assert_eq!(what.first().map(String::as_str), Some("Recovery after River Marathon"));
+    assert_eq!(what.last().map(String::as_str), Some("Race: Hill Half"));
+    assert!(what.contains(&"Taper block for Hill Half".to_owned()), "{what:?}");
+    let season =
+        app.get(&format!("/athletes/{}/season", entered.athlete)).await.texts("#stretches ~ table tbody th bdi");
+    assert!(season.ends_with(&what[..what.len()]) || what.iter().all(|one| season.contains(one)), "{season:?}");
+}
