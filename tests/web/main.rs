@@ -33,4 +33,5 @@ mod season;
 mod serve;
 mod settings;
 mod share;
+mod three_days;
 mod weeks;

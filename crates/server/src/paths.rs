@@ -57,6 +57,7 @@ pub const ALL: &[&str] = &[
     QUESTIONS_PRINT,
     QUESTIONS_FILE,
     ANSWERS,
+    THREE_DAYS_OUT,
     MESSAGES,
     MESSAGE,
     OUR_MESSAGE,
@@ -205,6 +206,8 @@ pub const BLOCK_TABLE: &str = "/blocks/{block}/table";
 pub const BLOCK_MESSAGES: &str = "/blocks/{block}/messages";
 /// The questions at the start of a block, and where answers are pasted.
 pub const BLOCK_QUESTIONS: &str = "/blocks/{block}/questions";
+/// The printed sheet of the last three days.
+pub const THREE_DAYS_OUT: &str = "/blocks/{block}/race-day/three-days-out";
 /// The question sheet to print.
 pub const QUESTIONS_PRINT: &str = "/blocks/{block}/questions/print";
 /// The questions as a file to fill in.
@@ -569,6 +572,11 @@ pub fn block_questions(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/questions", id.borrow())
 }
 
+/// Address of the printed sheet of the last three days.
+pub fn three_days_out(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/race-day/three-days-out", id.borrow())
+}
+
 /// Address of a block's question sheet.
 pub fn questions_print(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}/questions/print", id.borrow())
@@ -682,6 +690,7 @@ mod tests {
             block_messages(block_id),
             block_questions(block_id),
             questions_print(block_id),
+            three_days_out(block_id),
             questions_file(block_id),
             answers(block_id),
             message(Moment::WeekOut),

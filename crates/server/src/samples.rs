@@ -56,6 +56,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<race_day::ShowPage>(&mut all);
     add::<race_day::EditPage>(&mut all);
     add::<race_day::PrintPage>(&mut all);
+    add::<race_day::ThreeDaysPage>(&mut all);
     add::<log::LogPage>(&mut all);
     add::<athletes::SeasonPage>(&mut all);
     add::<messages::ListPage>(&mut all);

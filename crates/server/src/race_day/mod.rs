@@ -1,5 +1,7 @@
-//! Race day: goals as times on the course, and everything that is written for the day.
+//! Race day: goals as times on the course, what a body needs around the race, and everything that is written for
+//! the day.
 
+mod body;
 mod document;
 mod edit;
 mod estimates;
@@ -7,6 +9,7 @@ mod ground;
 mod pacing;
 mod print;
 mod show;
+mod three_days;
 mod times;
 
 use axum::Router;
@@ -19,7 +22,7 @@ pub(crate) use document::RaceDay;
 pub(crate) use estimates::EstimatesView;
 pub(crate) use ground::{Course, Ground};
 #[cfg(test)]
-pub(crate) use {edit::EditPage, print::PrintPage, show::ShowPage};
+pub(crate) use {edit::EditPage, print::PrintPage, show::ShowPage, three_days::ThreeDaysPage};
 
 /// Every page and form of a race sheet.
 pub(crate) fn routes() -> Router<AppState> {
@@ -28,4 +31,5 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::RACE_DAY_PACING, post(pacing::post))
         .route(paths::RACE_DAY_EDIT, get(edit::get).post(edit::post))
         .route(paths::RACE_DAY_PRINT, get(print::get))
+        .route(paths::THREE_DAYS_OUT, get(three_days::get))
 }

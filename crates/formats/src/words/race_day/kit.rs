@@ -7,23 +7,23 @@ use crate::words::plural;
 /// Something to wear or to carry.
 pub const fn kit(item: Kit) -> &'static str {
     match item {
-        Kit::Shoes => "race shoes, already run far in",
+        Kit::Shoes => "race shoes, well run in",
         Kit::Socks => "socks from long runs",
-        Kit::Clothes => "race clothes, tried on a long run",
+        Kit::Clothes => "clothes from long runs",
         Kit::Number => "number and pins or belt",
-        Kit::Chip => "chip, if it is not in the number",
+        Kit::Chip => "chip, where there is one",
         Kit::Watch => "watch, charged",
-        Kit::Food => "food for the way, as practised",
+        Kit::Food => "food for the way",
         Kit::Chafing => "something against chafing",
-        Kit::OldLayer => "old layer to leave at the line",
+        Kit::OldLayer => "old layer for the wait",
         Kit::Gloves => "gloves and headband",
         Kit::Sun => "cap and sun cream",
-        Kit::Medicine => "own medicine, as prescribed",
+        Kit::Medicine => "own medicine",
         Kit::HeadLamp => "head lamp and spare power",
-        Kit::StationBags => "bags for the stations, labelled",
+        Kit::StationBags => "bags for the stations",
         Kit::Layers => "layers for rain and night",
         Kit::Bottles => "bottles or cup",
-        Kit::Mandatory => "everything the race asks you to carry",
+        Kit::Mandatory => "what the race demands",
         Kit::DryClothes => "dry clothes for after",
     }
 }
@@ -32,13 +32,13 @@ pub const fn kit(item: Kit) -> &'static str {
 pub const fn travel(item: Travel) -> &'static str {
     match item {
         Travel::Papers => "entry and proof of identity",
-        Travel::HandLuggage => "race shoes and clothes close at hand, not in the hold",
+        Travel::HandLuggage => "race shoes close at hand",
         Travel::Breakfast => "breakfast that you know",
         Travel::Charger => "charger",
         Travel::Alarms => "two alarms set",
-        Travel::Way => "way to the start looked up",
-        Travel::Contact => "emergency contact on the back of the number",
-        Travel::WayHome => "way home, and something to eat for it",
+        Travel::Way => "way to the start, noted",
+        Travel::Contact => "emergency number, noted",
+        Travel::WayHome => "way home, and food for it",
     }
 }
 

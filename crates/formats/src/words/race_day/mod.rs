@@ -1,5 +1,6 @@
 //! What is said of a race day, one idea a file.
 
+pub mod days_out;
 pub mod fuel;
 pub mod heat;
 pub mod kit;

@@ -1,0 +1,368 @@
+//! Food, weather, warm-up, morning and kit in ready texts. A page, paper and the athletes' door show the
+//! same, but for amounts that would give a weight away: the reader decides those.
+
+use chrono::{NaiveDate, NaiveTime};
+use formats::race_morning::{self, timetable};
+use formats::words::race_day::fuel::{self, Reader};
+use formats::words::race_day::{heat, kit, morning, stop, warm_up};
+use planning::fuel::{Age, Asked, Expected, Fuel, Pieces};
+use planning::goals::GoalTimes;
+use planning::heat::{Celsius, Weather};
+use planning::kit::Kit;
+use planning::morning::Item;
+use planning::{Pacing, Profile, kit as kits};
+use serde::{Deserialize, Serialize};
+use store::{BlockRecord, RaceFacts};
+
+use crate::shown::capital;
+
+/// What is known of the race on its morning.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Facts {
+    /// By the clocks of the place.
+    pub(crate) pens_close: Option<NaiveTime>,
+    pub(crate) bags_close: Option<NaiveTime>,
+    pub(crate) weather: Weather,
+}
+
+impl Facts {
+    /// What of a race's facts the body has to know.
+    pub(crate) fn of(facts: &RaceFacts) -> Self {
+        let celsius = |tenths: Option<i32>| tenths.and_then(|tenths| i16::try_from(tenths).ok()).map(Celsius::tenths);
+        Self {
+            pens_close: facts.pens_close,
+            bags_close: facts.bags_close,
+            weather: Weather { air: celsius(facts.air_tenths), wbgt: celsius(facts.wbgt_tenths) },
+        }
+    }
+}
+
+/// For whom and from what the texts are made.
+#[derive(Clone, Copy)]
+pub(crate) struct Told<'a> {
+    pub(crate) record: &'a BlockRecord,
+    pub(crate) profile: &'a Profile,
+    pub(crate) facts: Facts,
+    pub(crate) today: NaiveDate,
+    pub(crate) reader: Reader,
+}
+
+/// Everything a body needs around a race, ready to show; an empty text has nothing to say.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub(crate) struct Body {
+    /// Why no amounts stand here; then none does.
+    pub(crate) withheld: String,
+    pub(crate) loading: String,
+    pub(crate) meal: String,
+    /// As rehearsed, in the coach's words.
+    pub(crate) breakfast: String,
+    pub(crate) during: String,
+    /// Each piece that is taken on the way; nothing where they are many.
+    pub(crate) takes: Vec<TakeLine>,
+    pub(crate) after: String,
+    pub(crate) drink: String,
+    pub(crate) caffeine: String,
+    pub(crate) for_whom: String,
+    /// Food, drink and caffeine in the coach's own words.
+    pub(crate) fuel_words: String,
+    /// `Expected: air 20 °C.`
+    pub(crate) weather: String,
+    pub(crate) weather_advice: String,
+    pub(crate) warm_up: String,
+    pub(crate) morning: Vec<MorningLine>,
+    pub(crate) kit: Vec<String>,
+    pub(crate) travel: Vec<String>,
+    pub(crate) shoes: String,
+    /// How many days in another time zone are usual.
+    pub(crate) arrival: String,
+    pub(crate) nothing_new: String,
+    pub(crate) sleep: String,
+    pub(crate) feet: String,
+    /// When to stop, a thing each, and what to do then.
+    pub(crate) stop: Vec<String>,
+    pub(crate) stop_then: String,
+    pub(crate) painkillers: String,
+    /// Never kept, printed or shared.
+    #[serde(skip)]
+    pub(crate) for_coach: ForCoach,
+}
+
+/// One time at which something is taken: `0:50`, `about 9.5 km`.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub(crate) struct TakeLine {
+    pub(crate) time: String,
+    pub(crate) place: String,
+}
+
+/// One line of the morning: `6:15`, `get up`.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub(crate) struct MorningLine {
+    pub(crate) when: String,
+    pub(crate) what: String,
+}
+
+/// What only the coach reads.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct ForCoach {
+    /// What the amounts rest on.
+    pub(crate) fuel: Vec<String>,
+    /// What in the morning does not go together.
+    pub(crate) unclear: Vec<String>,
+    /// What the weather may mean.
+    pub(crate) weather: Vec<String>,
+    /// Getting used to heat, while there is time.
+    pub(crate) habituation: String,
+    /// Where the figures come from.
+    pub(crate) sources: Vec<&'static str>,
+}
+
+/// More times than these are a rhythm, not a list.
+const TAKES_MOST: u16 = 16;
+
+impl Body {
+    /// All of it for one reader.
+    pub(crate) fn of(told: &Told<'_>) -> Self {
+        let Told { record, facts, reader, .. } = *told;
+        let sheet = &record.race_sheet;
+        let race = &record.race.race;
+        let advice = planning::fuel::fuel(&asked(told));
+        let said = fuel::fuel(&advice, &sheet.fuel_piece, reader);
+        let usual_warm_up = planning::warm_up::warm_up(race.distance.event(), facts.weather.is_warm());
+        let (morning, unclear) = morning_of(told, usual_warm_up);
+        let kit = kits::kit(race.distance.event(), &facts.weather);
+        let days_left = (race.date - told.today).num_days();
+        Self {
+            withheld: said.withheld.unwrap_or_default().to_owned(),
+            loading: said.loading.unwrap_or_default(),
+            meal: said.meal.unwrap_or_default(),
+            breakfast: sheet.breakfast.clone(),
+            during: said.during.unwrap_or_default(),
+            takes: takes(told, &advice),
+            after: said.after.unwrap_or_default(),
+            drink: said.drink.to_owned(),
+            caffeine: said.caffeine,
+            for_whom: said.for_whom.unwrap_or_default().to_owned(),
+            fuel_words: sheet.fuel_words.clone(),
+            weather: heat::expected(&facts.weather).unwrap_or_default(),
+            weather_advice: heat::for_athlete(&facts.weather).unwrap_or_default().to_owned(),
+            warm_up: sheet.warm_up.clone().unwrap_or_else(|| warm_up::warm_up(&usual_warm_up)),
+            morning,
+            kit: listed(sheet.kit.as_deref(), kit.into_iter().map(|item| thing(item, &advice, &sheet.fuel_piece))),
+            travel: listed(sheet.travel.as_deref(), kits::TRAVEL.into_iter().map(|item| kit::travel(item).to_owned())),
+            shoes: kits::shoes(days_left).map_or("", kit::shoes).to_owned(),
+            arrival: arrival(record),
+            nothing_new: kit::NOTHING_NEW.to_owned(),
+            sleep: kit::SLEEP.to_owned(),
+            feet: kit::FEET.to_owned(),
+            stop: stop::STOP.map(str::to_owned).to_vec(),
+            stop_then: stop::STOP_THEN.to_owned(),
+            painkillers: stop::PAINKILLERS.to_owned(),
+            for_coach: ForCoach {
+                fuel: said.for_coach,
+                unclear,
+                weather: heat::for_coach(&facts.weather),
+                habituation: habituation(&advice, facts.weather, days_left),
+                sources: sources(&advice, facts.weather),
+            },
+        }
+    }
+}
+
+/// The times among the goals.
+fn goals(record: &BlockRecord) -> GoalTimes {
+    let notes = &record.goals;
+    GoalTimes::readable([&notes.a, &notes.b, &notes.c], record.race.race.distance.distance())
+}
+
+fn asked(told: &Told<'_>) -> Asked {
+    let (record, draft) = (told.record, &told.record.athlete.draft);
+    let race = &record.race.race;
+    let expected = Expected::of_goals(&goals(record)).unwrap_or_else(|| Expected::assumed(race.distance.distance()));
+    Asked {
+        expected,
+        weight: draft.weight,
+        age: Age::reached(draft.athlete.age_in(race.date)),
+        is_referred: draft.fuel_referred,
+        pieces: Pieces { piece_grams: record.race_sheet.piece_grams, grams_an_hour: record.race_sheet.grams_an_hour },
+    }
+}
+
+/// Each piece on the way with its place on the course, where a goal is a time.
+fn takes(told: &Told<'_>, advice: &Fuel) -> Vec<TakeLine> {
+    let Fuel::Advised(advice) = advice else { return Vec::new() };
+    let chosen = advice.during.as_ref().and_then(|during| during.chosen.as_ref());
+    let Some(schedule) = chosen.and_then(|chosen| chosen.schedule.as_ref()).filter(|plan| plan.times <= TAKES_MOST)
+    else {
+        return Vec::new();
+    };
+    let pacing =
+        goals(told.record).main().map(|(_, goal)| Pacing::new(told.profile, told.record.race_sheet.strategy, goal));
+    let takes = schedule.takes(|after| pacing.as_ref().map(|pacing| pacing.place_at(after)));
+    let units = told.record.athlete.draft.athlete.units;
+    takes
+        .iter()
+        .map(|take| {
+            let (time, place) = fuel::take(take, units);
+            TakeLine { time, place: place.unwrap_or_default() }
+        })
+        .collect()
+}
+
+/// The morning in order, and what in it does not go together.
+fn morning_of(told: &Told<'_>, warm_up: planning::warm_up::WarmUp) -> (Vec<MorningLine>, Vec<String>) {
+    let (record, sheet) = (told.record, &told.record.race_sheet);
+    let race = &record.race.race;
+    let found = timetable(&race_morning::Told {
+        race,
+        wave: sheet.wave_start,
+        pens_close: told.facts.pens_close,
+        bags_close: told.facts.bags_close,
+        travel_minutes: sheet.travel_minutes,
+        eat_minutes: sheet.eat_minutes,
+        warm_up,
+    });
+    let Some(found) = found else { return (Vec::new(), Vec::new()) };
+    let what = |item| {
+        let what = morning::item(item);
+        if item == Item::Eat && !sheet.breakfast.is_empty() {
+            format!("{what}: {}", sheet.breakfast)
+        } else {
+            what.to_owned()
+        }
+    };
+    let line = |row: &race_morning::Row| MorningLine { when: morning::when(row, race.date), what: what(row.item) };
+    (found.rows.iter().map(line).collect(), found.unclear.iter().map(morning::unclear).collect())
+}
+
+/// The coach's lines, else the proposed ones.
+fn listed(written: Option<&str>, proposed: impl Iterator<Item = String>) -> Vec<String> {
+    match written {
+        Some(text) => text.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect(),
+        None => proposed.map(|thing| capital(&thing)).collect(),
+    }
+}
+
+/// Something to wear or to carry; food by its pieces where they are known.
+fn thing(item: Kit, advice: &Fuel, piece: &str) -> String {
+    let pieces = if item == Kit::Food { fuel::pieces_to_carry(advice, piece) } else { None };
+    pieces.unwrap_or_else(|| kit::kit(item).to_owned())
+}
+
+fn arrival(record: &BlockRecord) -> String {
+    let shift = formats::zones::clock_shift(record.athlete.draft.athlete.home_zone.as_deref(), &record.race.race);
+    kits::arrival_days(shift).map_or(String::new(), kit::arrival)
+}
+
+/// Nothing for whom a professional plans.
+fn habituation(advice: &Fuel, weather: Weather, days_left: i64) -> String {
+    match advice {
+        Fuel::Withheld { .. } => String::new(),
+        Fuel::Advised(_) => {
+            planning::heat::habituation(&weather, days_left).map_or(String::new(), |note| heat::habituation(&note))
+        }
+    }
+}
+
+fn sources(advice: &Fuel, weather: Weather) -> Vec<&'static str> {
+    let of_fuel = matches!(advice, Fuel::Advised(_)).then_some(fuel::SOURCES);
+    let of_weather = (weather != Weather::default()).then_some(heat::SOURCES);
+    of_fuel.into_iter().chain(of_weather).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use planning::Weight;
+
+    use super::*;
+    use crate::blocks::sample;
+
+    fn marathon() -> BlockRecord {
+        let mut record = sample::record(&sample::marathon());
+        record.goals.b = "3:30:00".to_owned();
+        record.race_sheet.fuel_piece = "gel".to_owned();
+        record.race_sheet.piece_grams = Some(25);
+        record.race_sheet.grams_an_hour = Some(60);
+        record.athlete.draft.weight = Weight::grams(60_000);
+        record.athlete.draft.athlete.birth_year = Some(1990);
+        record
+    }
+
+    fn body(record: &BlockRecord, reader: Reader) -> Body {
+        let profile = Profile::flat(record.race.race.distance.distance());
+        let today = record.race.race.date - chrono::Days::new(10);
+        let weather = Weather { air: Some(Celsius::tenths(200)), wbgt: None };
+        Body::of(&Told { record, profile: &profile, facts: Facts { weather, ..Facts::default() }, today, reader })
+    }
+
+    /// What is said of food, drink and caffeine.
+    fn food(body: &Body) -> String {
+        let takes: Vec<String> = body.takes.iter().map(|take| format!("{} {}", take.time, take.place)).collect();
+        let said = [&body.withheld, &body.loading, &body.meal, &body.during, &body.after, &body.drink, &body.caffeine];
+        said.into_iter().chain(&takes).map(String::as_str).collect::<Vec<_>>().join("\n")
+    }
+
+    #[test]
+    fn pieces_stand_where_the_goal_brings_the_athlete() {
+        let body = body(&marathon(), Reader::Coach);
+        let takes: Vec<(&str, &str)> =
+            body.takes.iter().map(|take| (take.time.as_str(), take.place.as_str())).collect();
+        assert_eq!(takes.len(), 8, "{takes:?}");
+        assert_eq!(takes[0].0, "0:25");
+        assert!(takes.iter().all(|(_, place)| place.starts_with("about ") && place.ends_with(" mi")), "{takes:?}");
+    }
+
+    #[test]
+    fn without_a_time_as_goal_pieces_have_no_place_and_the_coach_hears_why() {
+        let mut record = marathon();
+        record.goals.b = "finish smiling".to_owned();
+        let body = body(&record, Reader::Coach);
+        assert!(body.takes.iter().all(|take| take.place.is_empty()) && !body.takes.is_empty());
+        assert!(body.for_coach.fuel[0].starts_with("No goal is a time"));
+    }
+
+    #[test]
+    fn nobody_under_eighteen_or_referred_reads_an_amount() {
+        let mut young = marathon();
+        young.athlete.draft.athlete.birth_year = Some(2011);
+        let mut referred = marathon();
+        referred.athlete.draft.fuel_referred = true;
+        for record in [young, referred] {
+            for reader in [Reader::Coach, Reader::Paper, Reader::Shared] {
+                let body = body(&record, reader);
+                assert!(!food(&body).contains(|letter: char| letter.is_ascii_digit()), "{}", food(&body));
+                assert!(body.for_coach.fuel.is_empty() && body.for_coach.habituation.is_empty());
+            }
+        }
+    }
+
+    #[test]
+    fn a_shared_page_is_the_same_whatever_the_weight() {
+        let mut light = marathon();
+        light.athlete.draft.weight = None;
+        assert_eq!(body(&light, Reader::Shared), body(&marathon(), Reader::Shared));
+        let paper = body(&marathon(), Reader::Paper);
+        assert!(food(&paper).contains("600\u{2013}720 g"));
+        assert!(paper.kit.contains(&"8 \u{d7} gel for the way".to_owned()), "{:?}", paper.kit);
+    }
+
+    #[test]
+    fn what_is_for_the_coach_is_not_kept() {
+        let body = body(&marathon(), Reader::Shared);
+        assert!(!body.for_coach.habituation.is_empty() && !body.for_coach.sources.is_empty());
+        let kept = serde_json::to_string(&body).unwrap();
+        let read: Body = serde_json::from_str(&kept).unwrap();
+        assert_eq!(read, Body { for_coach: ForCoach::default(), ..body });
+    }
+
+    #[test]
+    fn lists_of_the_coach_stand_in_the_place_of_ours_even_when_they_are_empty() {
+        let mut record = marathon();
+        record.race_sheet.kit = Some("red shoes\n\n shorts ".to_owned());
+        record.race_sheet.travel = Some(String::new());
+        let body = body(&record, Reader::Paper);
+        assert_eq!((body.kit, body.travel.len()), (vec!["red shoes".to_owned(), "shorts".to_owned()], 0));
+    }
+}
