@@ -1,7 +1,7 @@
 //! Food, weather, warm-up, morning and kit in ready texts. A page, paper and the athletes' door show the
 //! same, but for amounts that would give a weight away: the reader decides those.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::NaiveDate;
 use formats::race_morning::{self, timetable};
 use formats::words::race_day::fuel::{self, Reader};
 use formats::words::race_day::{heat, kit, morning, stop, warm_up};
@@ -10,41 +10,28 @@ use planning::goals::GoalTimes;
 use planning::heat::{Celsius, Weather};
 use planning::kit::Kit;
 use planning::morning::Item;
-use planning::{Pacing, Profile, kit as kits};
+use planning::{Pacing, kit as kits};
 use serde::{Deserialize, Serialize};
-use store::{BlockRecord, RaceFacts};
+use store::BlockRecord;
 
+use super::ground::Ground;
 use crate::shown::capital;
-
-/// What is known of the race on its morning.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Facts {
-    /// By the clocks of the place.
-    pub(crate) pens_close: Option<NaiveTime>,
-    pub(crate) bags_close: Option<NaiveTime>,
-    pub(crate) weather: Weather,
-}
-
-impl Facts {
-    /// What of a race's facts the body has to know.
-    pub(crate) fn of(facts: &RaceFacts) -> Self {
-        let celsius = |tenths: Option<i32>| tenths.and_then(|tenths| i16::try_from(tenths).ok()).map(Celsius::tenths);
-        Self {
-            pens_close: facts.pens_close,
-            bags_close: facts.bags_close,
-            weather: Weather { air: celsius(facts.air_tenths), wbgt: celsius(facts.wbgt_tenths) },
-        }
-    }
-}
 
 /// For whom and from what the texts are made.
 #[derive(Clone, Copy)]
 pub(crate) struct Told<'a> {
-    pub(crate) record: &'a BlockRecord,
-    pub(crate) profile: &'a Profile,
-    pub(crate) facts: Facts,
+    pub(crate) ground: Ground<'a>,
     pub(crate) today: NaiveDate,
     pub(crate) reader: Reader,
+}
+
+impl Told<'_> {
+    /// The weather as it is expected.
+    fn weather(&self) -> Weather {
+        let Some(facts) = &self.ground.course.facts else { return Weather::default() };
+        let celsius = |tenths: Option<i32>| tenths.and_then(|tenths| i16::try_from(tenths).ok()).map(Celsius::tenths);
+        Weather { air: celsius(facts.air_tenths), wbgt: celsius(facts.wbgt_tenths) }
+    }
 }
 
 /// Everything a body needs around a race, ready to show; an empty text has nothing to say.
@@ -125,14 +112,14 @@ const TAKES_MOST: u16 = 16;
 impl Body {
     /// All of it for one reader.
     pub(crate) fn of(told: &Told<'_>) -> Self {
-        let Told { record, facts, reader, .. } = *told;
+        let (record, weather) = (told.ground.record, told.weather());
         let sheet = &record.race_sheet;
         let race = &record.race.race;
         let advice = planning::fuel::fuel(&asked(told));
-        let said = fuel::fuel(&advice, &sheet.fuel_piece, reader);
-        let usual_warm_up = planning::warm_up::warm_up(race.distance.event(), facts.weather.is_warm());
+        let said = fuel::fuel(&advice, &sheet.fuel_piece, told.reader);
+        let usual_warm_up = planning::warm_up::warm_up(race.distance.event(), weather.is_warm());
         let (morning, unclear) = morning_of(told, usual_warm_up);
-        let kit = kits::kit(race.distance.event(), &facts.weather);
+        let kit = kits::kit(race.distance.event(), &weather);
         let days_left = (race.date - told.today).num_days();
         Self {
             withheld: said.withheld.unwrap_or_default().to_owned(),
@@ -146,8 +133,8 @@ impl Body {
             caffeine: said.caffeine,
             for_whom: said.for_whom.unwrap_or_default().to_owned(),
             fuel_words: sheet.fuel_words.clone(),
-            weather: heat::expected(&facts.weather).unwrap_or_default(),
-            weather_advice: heat::for_athlete(&facts.weather).unwrap_or_default().to_owned(),
+            weather: heat::expected(&weather).unwrap_or_default(),
+            weather_advice: heat::for_athlete(&weather).unwrap_or_default().to_owned(),
             warm_up: sheet.warm_up.clone().unwrap_or_else(|| warm_up::warm_up(&usual_warm_up)),
             morning,
             kit: listed(sheet.kit.as_deref(), kit.into_iter().map(|item| thing(item, &advice, &sheet.fuel_piece))),
@@ -163,9 +150,9 @@ impl Body {
             for_coach: ForCoach {
                 fuel: said.for_coach,
                 unclear,
-                weather: heat::for_coach(&facts.weather),
-                habituation: habituation(&advice, facts.weather, days_left),
-                sources: sources(&advice, facts.weather),
+                weather: heat::for_coach(&weather),
+                habituation: habituation(&advice, weather, days_left),
+                sources: sources(&advice, weather),
             },
         }
     }
@@ -178,7 +165,7 @@ fn goals(record: &BlockRecord) -> GoalTimes {
 }
 
 fn asked(told: &Told<'_>) -> Asked {
-    let (record, draft) = (told.record, &told.record.athlete.draft);
+    let (record, draft) = (told.ground.record, &told.ground.record.athlete.draft);
     let race = &record.race.race;
     let expected = Expected::of_goals(&goals(record)).unwrap_or_else(|| Expected::assumed(race.distance.distance()));
     Asked {
@@ -198,10 +185,11 @@ fn takes(told: &Told<'_>, advice: &Fuel) -> Vec<TakeLine> {
     else {
         return Vec::new();
     };
-    let pacing =
-        goals(told.record).main().map(|(_, goal)| Pacing::new(told.profile, told.record.race_sheet.strategy, goal));
+    let pacing = goals(told.ground.record)
+        .main()
+        .map(|(_, goal)| Pacing::new(told.ground.profile(), told.ground.record.race_sheet.strategy, goal));
     let takes = schedule.takes(|after| pacing.as_ref().map(|pacing| pacing.place_at(after)));
-    let units = told.record.athlete.draft.athlete.units;
+    let units = told.ground.record.athlete.draft.athlete.units;
     takes
         .iter()
         .map(|take| {
@@ -213,13 +201,14 @@ fn takes(told: &Told<'_>, advice: &Fuel) -> Vec<TakeLine> {
 
 /// The morning in order, and what in it does not go together.
 fn morning_of(told: &Told<'_>, warm_up: planning::warm_up::WarmUp) -> (Vec<MorningLine>, Vec<String>) {
-    let (record, sheet) = (told.record, &told.record.race_sheet);
+    let (record, sheet) = (told.ground.record, &told.ground.record.race_sheet);
     let race = &record.race.race;
+    let facts = told.ground.course.facts.as_ref();
     let found = timetable(&race_morning::Told {
         race,
         wave: sheet.wave_start,
-        pens_close: told.facts.pens_close,
-        bags_close: told.facts.bags_close,
+        pens_close: facts.and_then(|facts| facts.pens_close),
+        bags_close: facts.and_then(|facts| facts.bags_close),
         travel_minutes: sheet.travel_minutes,
         eat_minutes: sheet.eat_minutes,
         warm_up,
@@ -275,9 +264,11 @@ fn sources(advice: &Fuel, weather: Weather) -> Vec<&'static str> {
 #[cfg(test)]
 mod tests {
     use planning::Weight;
+    use store::RaceFacts;
 
     use super::*;
     use crate::blocks::sample;
+    use crate::race_day::Course;
 
     fn marathon() -> BlockRecord {
         let mut record = sample::record(&sample::marathon());
@@ -291,10 +282,10 @@ mod tests {
     }
 
     fn body(record: &BlockRecord, reader: Reader) -> Body {
-        let profile = Profile::flat(record.race.race.distance.distance());
+        let facts = RaceFacts { air_tenths: Some(200), ..RaceFacts::default() };
+        let course = Course { facts: Some(facts), ..Course::flat(&record.race) };
         let today = record.race.race.date - chrono::Days::new(10);
-        let weather = Weather { air: Some(Celsius::tenths(200)), wbgt: None };
-        Body::of(&Told { record, profile: &profile, facts: Facts { weather, ..Facts::default() }, today, reader })
+        Body::of(&Told { ground: Ground { record, course: &course }, today, reader })
     }
 
     /// What is said of food, drink and caffeine.

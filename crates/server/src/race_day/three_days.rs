@@ -7,10 +7,10 @@ use axum::response::Response;
 use formats::words::race_day::days_out::days_out;
 use formats::words::race_day::fuel::Reader as FuelReader;
 use formats::words::race_day::stop;
-use planning::Profile;
-use store::{BlockId, BlockRecord, CoachSettings, Paper};
+use store::{BlockId, CoachSettings, Paper};
 
-use super::body::{Body, Facts, Told};
+use super::body::{Body, Told};
+use super::ground::{Course, Ground};
 use crate::blocks::Loaded;
 use crate::blocks::sheet::{Sheet, paper_style};
 use crate::blocks::view::{DayView, Reader};
@@ -41,15 +41,13 @@ struct DayOut {
 }
 
 impl ThreeDaysPage {
-    fn new(record: &BlockRecord, coach: &CoachSettings, facts: Facts, reader: Reader, clock: Clock) -> Self {
-        let sheet = Sheet::of_record(record, &coach.coach_name, reader, clock);
-        let profile = Profile::flat(record.race.race.distance.distance());
-        let today = clock.today();
-        let body = Body::of(&Told { record, profile: &profile, facts, today, reader: FuelReader::Paper });
+    fn new(ground: Ground<'_>, coach: &CoachSettings, reader: Reader, clock: Clock) -> Self {
+        let sheet = Sheet::of_record(ground.record, &coach.coach_name, reader, clock);
+        let body = Body::of(&Told { ground, today: clock.today(), reader: FuelReader::Paper });
         let last = sheet.weeks.iter().flat_map(|week| &week.days).filter(|day| (1..=3).contains(&day.to_race));
         let fills_stores = !body.loading.is_empty();
         let days = last.map(|day| DayOut { day: day.clone(), to_do: days_out(day.to_race, fills_stores) }).collect();
-        Self { sheet, days, body, ill: stop::ILL, paper: coach.paper, back: paths::block(record.id) }
+        Self { sheet, days, body, ill: stop::ILL, paper: coach.paper, back: paths::race_day(ground.record.id) }
     }
 
     fn paper_style(&self) -> &'static str {
@@ -60,17 +58,18 @@ impl ThreeDaysPage {
 impl Page for ThreeDaysPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        use planning::heat::{Celsius, Weather};
+        use store::{BlockRecord, RaceFacts};
 
         use crate::blocks::sample;
 
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
-        let page = |record: &BlockRecord, paper, air| {
+        let page = |record: &BlockRecord, paper, air_tenths| {
             let athlete = &record.athlete.draft.athlete;
             let reader = Reader { units: athlete.units, today: None, pace: None };
-            let weather = Weather { air, wbgt: None };
+            let facts = RaceFacts { air_tenths, ..RaceFacts::default() };
+            let course = Course { facts: Some(facts), ..Course::flat(&record.race) };
             let coach = CoachSettings { paper, coach_name: "Rui <b>".to_owned(), ..sample::coach() };
-            Self::new(record, &coach, Facts { weather, ..Facts::default() }, reader, clock)
+            Self::new(Ground { record, course: &course }, &coach, reader, clock)
         };
         let mut written = sample::handed_over(&sample::marathon());
         written.athlete.draft.weight = planning::Weight::grams(60_000);
@@ -88,8 +87,8 @@ impl Page for ThreeDaysPage {
         referred.athlete.draft.fuel_referred = true;
         vec![
             page(&sample::record(&sample::ten_k()), Paper::A4, None),
-            page(&written, Paper::Letter, Some(Celsius::tenths(210))),
-            page(&referred, Paper::A4, Some(Celsius::tenths(20))),
+            page(&written, Paper::Letter, Some(210)),
+            page(&referred, Paper::A4, Some(20)),
             page(&sample::called_off(&sample::ten_k()), Paper::A4, None),
         ]
     }
@@ -98,8 +97,8 @@ impl Page for ThreeDaysPage {
 /// `GET /blocks/{block}/race-day/three-days-out`
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
-    let kept = state.store.race_facts(loaded.record.race.id).await?;
-    let facts = kept.map_or_else(Facts::default, |kept| Facts::of(&kept.facts));
-    let page = ThreeDaysPage::new(&loaded.record, &loaded.coach, facts, loaded.athlete_reader(), state.clock);
+    let course = Course::read(&state, &loaded.record.race).await?;
+    let ground = Ground { record: &loaded.record, course: &course };
+    let page = ThreeDaysPage::new(ground, &loaded.coach, loaded.athlete_reader(), state.clock);
     render::page(StatusCode::OK, &page)
 }
