@@ -170,3 +170,42 @@ async fn the_way_to_the_next_goal_race_stands_below_in_one_piece() {
         app.get(&format!("/athletes/{}/season", entered.athlete)).await.texts("#stretches ~ table tbody th bdi");
     assert!(season.ends_with(&what[..what.len()]) || what.iter().all(|one| season.contains(one)), "{season:?}");
 }
+
+#[tokio::test]
+async fn the_athletes_page_lays_past_blocks_beside_what_came_out_without_a_verdict() {
+    let (app, block, entered) = after_a_marathon().await;
+    let goals = GoalNotes { a: "3:25".to_owned(), b: "3:30".to_owned(), ..GoalNotes::default() };
+    app.store.save_goals(block, Version(1), &goals, app.now()).await.unwrap();
+    let path = format!("/athletes/{}", entered.athlete);
+    let cells = async || app.get(&path).await.texts("section[aria-labelledby=looked-back] tbody td");
+    let before = cells().await;
+    assert!(before[0].starts_with("21 days, ") && before[0].ends_with("% less"), "{before:?}");
+    assert_eq!(before[2], "Not noted");
+    send(&app, block, &FULL).await.location();
+    let after = cells().await;
+    assert_eq!(after[1], "Rested: 7 of 10");
+    assert_eq!(after[2], "3:27:00 goal B reached");
+    assert_eq!(after[3], "hot <b>and</b> windy The last hill was long.");
+    send(&app, block, &[("outcome", "finished"), ("time", "3:31")]).await.location();
+    assert_eq!(cells().await[2], "3:31:00 no goal reached");
+    send(&app, block, &[("outcome", "did-not-finish"), ("ran", "15 km"), ("time", "1:10:00")]).await.location();
+    assert_eq!(cells().await[2], "Did not finish, 15 km run, 1:10:00");
+    send(&app, block, &[("outcome", "did-not-start")]).await.location();
+    assert_eq!(cells().await[2], "Did not start");
+    let page = app.get(&path).await;
+    assert_eq!(page.attribute("section[aria-labelledby=looked-back] th a", "href"), format!("/blocks/{block}/debrief"));
+    assert!(page.text("section[aria-labelledby=looked-back] .hint").contains("hundreds of races"));
+    assert!(page.attributes("details a", "href").contains(&format!("/blocks/{block}/debrief")));
+}
+
+#[tokio::test]
+async fn the_board_asks_for_a_result_calmly_and_only_until_it_is_noted() {
+    let (app, block, entered) = after_a_marathon().await;
+    let page = app.get("/").await;
+    assert_eq!(page.text(".board-heading th span:first-child"), "In time");
+    assert_eq!(page.text(".board-needs strong"), "Raced on Sunday, no result noted");
+    assert_eq!(page.attribute(".board-needs a", "href"), format!("/blocks/{block}/debrief"));
+    send(&app, block, &FULL).await.location();
+    assert_eq!(app.get("/").await.count(".board-needs strong"), 0);
+    assert_eq!(app.get(&format!("/athletes/{}", entered.athlete)).await.status, StatusCode::OK);
+}

@@ -1,8 +1,8 @@
-//! The squad board: a row an athlete, in four queries however large the squad.
+//! The squad board: a row an athlete, in five queries however large the squad.
 
 use std::collections::HashMap;
 
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 use planning::Importance;
 use sqlx::SqliteConnection;
 
@@ -12,15 +12,18 @@ use crate::entries::importance;
 use crate::goals::read_goals;
 use crate::messages::every_sent;
 use crate::races::select_races;
-use crate::{AthleteId, BlockId, BoardBlock, BoardRow, Held, RaceRecord, Result, Shows, Store};
+use crate::{AthleteId, BlockId, BoardBlock, BoardRow, Held, RaceRecord, Raced, Result, Shows, Store};
 
 impl Store {
     /// The squad board: a row an athlete, by name.
     pub async fn board(&self, today: NaiveDate) -> Result<Vec<BoardRow>> {
+        let since = cell::day_text(today - Days::new(RESULT_DAYS));
         let today = cell::day_text(today);
         let mut tx = self.reading().await?;
         let races = races_from(&mut tx, &today).await?;
         let mut next = next_races(&mut tx, &today).await?;
+        // Of several the latest stays.
+        let mut behind: HashMap<_, _> = without_result(&mut tx, &since, &today).await?.into_iter().collect();
         let rows = sqlx::query!(
             r#"SELECT athlete.id, athlete.name, athlete.training_group, athlete.units,
                     base_week.saved_at AS "week_saved?"
@@ -41,6 +44,7 @@ impl Store {
                         .week_saved
                         .map(|text| Place::new("base_week", row.id).instant("saved_at", &text))
                         .transpose()?,
+                    raced: behind.remove(&row.id),
                     next_race: None,
                     importance: None,
                     block: None,
@@ -58,6 +62,33 @@ impl Store {
             })
             .collect()
     }
+}
+
+/// How many days after a race its result is asked for.
+const RESULT_DAYS: u64 = 14;
+
+/// The races that were run lately and of which no result is noted, as far as there was a block, the latest of
+/// each athlete last.
+async fn without_result(db: &mut SqliteConnection, since: &str, today: &str) -> Result<Vec<(i64, Raced)>> {
+    let rows = sqlx::query!(
+        r#"SELECT entry.athlete, block.id AS "block!", race.day
+         FROM entry
+         JOIN race ON race.id = entry.race AND race.removed_at IS NULL AND race.called_off IS NULL
+         JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
+         LEFT JOIN result ON result.race = entry.race AND result.athlete = entry.athlete
+         WHERE entry.withdrawn_at IS NULL AND result.race IS NULL AND race.day >= ? AND race.day < ?
+         ORDER BY entry.athlete, race.day, race.id"#,
+        since,
+        today
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| {
+            let day = Place::new("race", row.block).day("day", &row.day)?;
+            Ok((row.athlete, Raced { block: BlockId(row.block), day }))
+        })
+        .collect()
 }
 
 async fn races_from(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i64, RaceRecord>> {
@@ -234,6 +265,25 @@ mod tests {
         assert_eq!(state().await, (2, Some((2, false)), true), "a goal that is not shown changed");
         store.revoke(id, at(10)).await.unwrap();
         assert_eq!(state().await, (2, None, true));
+    }
+
+    #[tokio::test]
+    async fn a_race_behind_asks_for_its_result_for_two_weeks() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let raced = async |today: &str| store.board(day(today)).await.unwrap().remove(0).raced;
+        assert_eq!(raced("2027-05-10").await, None, "there is no block, and nowhere to note it");
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        let expected = Some(Raced { block: id, day: day("2027-05-09") });
+        assert_eq!(raced("2027-05-09").await, None, "race day is still before the race");
+        assert_eq!(raced("2027-05-10").await, expected);
+        assert_eq!(raced("2027-05-23").await, expected);
+        assert_eq!(raced("2027-05-24").await, None);
+        store.call_off_race(race, Some(day("2027-05-08")), at(6)).await.unwrap();
+        assert_eq!(raced("2027-05-10").await, None);
+        store.call_off_race(race, None, at(7)).await.unwrap();
+        let (none, ran) = (crate::RaceResult::default(), crate::ReallyRan::default());
+        store.save_result((race, athlete), Version(0), &none, ran, at(8)).await.unwrap();
+        assert_eq!(raced("2027-05-10").await, None);
     }
 
     #[tokio::test]

@@ -589,12 +589,36 @@ pub struct BoardRow {
     pub units: DistanceUnit,
     /// When the base week was last saved; nothing where there is none.
     pub week_saved: Option<DateTime<Utc>>,
+    /// The last race with a block that was run in the two weeks before, where no result is noted.
+    pub raced: Option<Raced>,
     /// The next goal race on or after the day asked for, else the next race of any kind.
     pub next_race: Option<RaceRecord>,
     /// What it means to the athlete.
     pub importance: Option<Importance>,
     /// The block for it, with its days.
     pub block: Option<BoardBlock>,
+}
+
+/// A race that was run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Raced {
+    /// The block that led to it.
+    pub block: BlockId,
+    /// The day.
+    pub day: NaiveDate,
+}
+
+/// A block that led to a race which is over, for a look back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PastBlock {
+    /// Its id.
+    pub id: BlockId,
+    /// The race.
+    pub race: RaceId,
+    /// The days as they were in the end.
+    pub block: Block,
+    /// Goals A, B and C.
+    pub goals: [String; 3],
 }
 
 /// What an athlete holds of a block.

@@ -1,12 +1,13 @@
 //! What came out of races.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 use planning::{DistanceUnit, Milli, OutOfTen, Outcome, PastResult, RaceDistance, RaceTime};
 use sqlx::SqliteConnection;
 
+use crate::blocks::read_document;
 use crate::cell::{self, Place};
 use crate::entries::set_ran;
-use crate::{AthleteId, Entry, RaceId, RaceRecord, Result, Store, StoreError, Version};
+use crate::{AthleteId, BlockId, Entry, PastBlock, RaceId, RaceRecord, Result, Store, StoreError, Version};
 
 /// What came out of a race for one athlete.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
@@ -75,6 +76,34 @@ impl Store {
         let mut db = self.read_connection().await?;
         let rows = select_results!("WHERE athlete = ? ORDER BY race", athlete.0).fetch_all(&mut *db).await?;
         rows.into_iter().map(ResultRow::read).collect()
+    }
+
+    /// The blocks of an athlete whose races lie before a day, the latest first.
+    pub async fn past_blocks(&self, athlete: AthleteId, before: NaiveDate) -> Result<Vec<PastBlock>> {
+        let before = cell::day_text(before);
+        let mut db = self.read_connection().await?;
+        let rows = sqlx::query!(
+            r#"SELECT block.id AS "id!", block.race, block_revision.id AS "revision!", block_revision.document,
+                    coalesce(goal_notes.goal_a, '') AS "a!: String", coalesce(goal_notes.goal_b, '') AS "b!: String",
+                    coalesce(goal_notes.goal_c, '') AS "c!: String"
+             FROM block
+             JOIN race ON race.id = block.race AND race.removed_at IS NULL
+             JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
+             JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
+             LEFT JOIN goal_notes ON goal_notes.block = block.id
+             WHERE block.athlete = ? AND race.day < ?
+             ORDER BY race.day DESC, race.id DESC"#,
+            athlete.0,
+            before
+        )
+        .fetch_all(&mut *db)
+        .await?;
+        rows.into_iter()
+            .map(|row| {
+                let block = read_document(row.revision, &row.document)?;
+                Ok(PastBlock { id: BlockId(row.id), race: RaceId(row.race), block, goals: [row.a, row.b, row.c] })
+            })
+            .collect()
     }
 
     /// Saves a result read at a version (`Version(0)` for the first), and with it how far the race was really
@@ -216,11 +245,12 @@ impl ResultRow {
 
 #[cfg(test)]
 mod tests {
-    use planning::Importance;
     use planning::notation::read_result;
+    use planning::{Importance, Settings};
 
     use super::*;
-    use crate::testing::{Squad, add, at, squad};
+    use crate::GoalNotes;
+    use crate::testing::{Squad, add, at, day, squad};
 
     fn told() -> RaceResult {
         RaceResult {
@@ -309,6 +339,19 @@ mod tests {
         let stopped = RaceResult { outcome: Outcome::DidNotFinish, ..finished(5_400) };
         store.save_result(both, Version(1), &stopped, ReallyRan::default(), at(6)).await.unwrap();
         assert_eq!(of().await, ["2027-05-09 1:29:59", "2027-03-14 42:10"]);
+    }
+
+    #[tokio::test]
+    async fn past_blocks_come_with_their_days_and_goals_once_the_race_is_over() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        let goals = GoalNotes { b: "1:30".to_owned(), ..GoalNotes::default() };
+        store.save_goals(id, Version(1), &goals, at(6)).await.unwrap();
+        assert_eq!(store.past_blocks(athlete, day("2027-05-09")).await.unwrap(), []);
+        let expected = PastBlock { id, race, block, goals: [String::new(), "1:30".to_owned(), String::new()] };
+        assert_eq!(store.past_blocks(athlete, day("2027-05-10")).await.unwrap(), [expected]);
+        store.withdraw(race, athlete, at(7)).await.unwrap();
+        assert_eq!(store.past_blocks(athlete, day("2027-05-10")).await.unwrap(), []);
     }
 
     #[tokio::test]

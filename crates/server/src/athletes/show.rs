@@ -7,9 +7,12 @@ use axum::response::Response;
 use chrono::NaiveDate;
 use formats::words;
 use planning::week::WEEKDAYS;
-use planning::{DayBefore, Importance};
-use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord, WeekRecord};
+use planning::{DayBefore, GoalTimes, Importance, Outcome};
+use store::{
+    AthleteId, AthleteRecord, BlockId, Entry, PastBlock, RaceId, RaceRecord, RaceResult, ResultRecord, WeekRecord,
+};
 
+use crate::blocks::lines;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Choice;
@@ -40,6 +43,8 @@ pub(crate) struct ShowPage {
     totals: String,
     coming: Vec<RaceRow>,
     past: Vec<RaceRow>,
+    /// Past blocks and how they went, the latest first.
+    looked_back: Vec<PastRow>,
     /// Coming races that the athlete is not entered in.
     open: Vec<Choice>,
 }
@@ -57,18 +62,87 @@ struct RaceRow {
     block: Option<BlockId>,
 }
 
+/// A past block and how it went: facts only.
+struct PastRow {
+    block: BlockId,
+    race: String,
+    /// Day and distance.
+    facts: String,
+    /// How long the block was, and how much it took away.
+    length: String,
+    rested: String,
+    result: String,
+    /// Which goal was reached; empty where nothing can be said.
+    goal: String,
+    conditions: String,
+    words: String,
+}
+
+impl PastRow {
+    fn new(
+        past: &PastBlock,
+        (entry, race): &(Entry, RaceRecord),
+        result: Option<&RaceResult>,
+        today: NaiveDate,
+    ) -> Self {
+        let nothing = RaceResult::default();
+        let (noted, result) = (result.is_some(), result.unwrap_or(&nothing));
+        let distance = race.race.distance;
+        let goals = GoalTimes::readable(past.goals.each_ref().map(String::as_str), distance.distance());
+        let whole = result.time.filter(|_| result.outcome == Outcome::Finished && entry.ran.is_none());
+        let ran = entry.ran.map(|ran| format!("{} run", words::race_distance(ran)));
+        let time = result.time.map(|time| time.to_string());
+        let outcome = match result.outcome {
+            _ if race.called_off.is_some() => "called off".to_owned(),
+            _ if !noted => "not noted".to_owned(),
+            Outcome::Finished if time.is_some() => String::new(),
+            outcome => words::outcome(outcome).to_owned(),
+        };
+        let said: Vec<String> =
+            [Some(outcome), ran, time].into_iter().flatten().filter(|part| !part.is_empty()).collect();
+        let known = goals.known().next().is_some();
+        Self {
+            block: past.id,
+            race: lines::race_name(&race.race),
+            facts: format!("{}, {}", shown::day(race.race.date, today), words::race_distance(distance)),
+            length: format!(
+                "{}, {} less",
+                words::plural(usize::from(past.block.curve.length), "day"),
+                words::per_cent(past.block.cut())
+            ),
+            rested: result.rested.map(|rested| format!("{} of 10", rested.get())).unwrap_or_default(),
+            result: shown::capital(&said.join(", ")),
+            goal: whole.filter(|_| known).map_or_else(String::new, |time| {
+                goals
+                    .reached(time)
+                    .map_or("no goal reached".to_owned(), |letter| format!("goal {} reached", letter.as_str()))
+            }),
+            conditions: result.conditions.clone(),
+            words: result.words.clone(),
+        }
+    }
+}
+
 /// All that the page is made of.
 struct Loaded {
     athlete: AthleteRecord,
     week: WeekRecord,
     entries: Vec<(Entry, RaceRecord)>,
     races: Vec<(RaceRecord, u32)>,
+    past_blocks: Vec<PastBlock>,
+    results: Vec<(RaceId, ResultRecord)>,
     today: NaiveDate,
 }
 
 impl ShowPage {
     fn new(layout: Layout, loaded: Loaded) -> Self {
-        let Loaded { athlete: record, week, entries, races, today } = loaded;
+        let Loaded { athlete: record, week, entries, races, past_blocks, results: noted, today } = loaded;
+        let looked_back = past_blocks.iter().filter_map(|past| {
+            let entered = entries.iter().find(|(entry, _)| entry.race == past.race)?;
+            let result = noted.iter().find(|(race, _)| *race == past.race).map(|(_, kept)| &kept.result);
+            Some(PastRow::new(past, entered, result, today))
+        });
+        let looked_back = looked_back.collect();
         let athlete = record.draft.athlete;
         let mut facts = vec![("Units", words::distance_unit(athlete.units).to_owned())];
         if let Some(pace) = athlete.easy_pace {
@@ -90,7 +164,7 @@ impl ShowPage {
             facts.push(("Food and drink", "planned with a professional".to_owned()));
         }
         let saved = week.saved.is_some();
-        let lines = |lines: &[String; 7]| -> Vec<_> {
+        let week_lines = |lines: &[String; 7]| -> Vec<_> {
             let days = WEEKDAYS.into_iter().zip(lines).filter(|_| saved);
             days.map(|(day, line)| (words::weekday(day), rest_if_empty(line))).collect()
         };
@@ -114,8 +188,8 @@ impl ShowPage {
             group: record.draft.group,
             facts,
             suits: suits(athlete.suits),
-            week: lines(&week.lines),
-            second_week: week.second.as_ref().map(|second| lines(&second.lines)).unwrap_or_default(),
+            week: week_lines(&week.lines),
+            second_week: week.second.as_ref().map(|second| week_lines(&second.lines)).unwrap_or_default(),
             week_notes: turn.into_iter().chain(since).collect(),
             totals: words::usual_week(&week.week, athlete.units, athlete.easy_pace),
             name: athlete.name,
@@ -124,6 +198,7 @@ impl ShowPage {
             results,
             coming: rows(coming),
             past: rows(past),
+            looked_back,
             open,
         }
     }
@@ -187,6 +262,7 @@ impl Page for ShowPage {
             totals: String::new(),
             coming: vec![],
             past: vec![],
+            looked_back: vec![],
             open: vec![],
         };
         let race = |block| RaceRow {
@@ -211,6 +287,17 @@ impl Page for ShowPage {
             totals: "7 km on 1 running day; none of it hard.".to_owned(),
             coming: vec![race(None), race(Some(BlockId(3)))],
             past: vec![race(Some(BlockId(3))), race(None)],
+            looked_back: vec![PastRow {
+                block: BlockId(3),
+                race: "River Ten <b>".to_owned(),
+                facts: "Sun 9 May, 10 km".to_owned(),
+                length: "10 days, 52% less".to_owned(),
+                rested: "7 of 10".to_owned(),
+                result: "44:10".to_owned(),
+                goal: "goal B reached".to_owned(),
+                conditions: "<b>hot".to_owned(),
+                words: "Well.\n<b>".to_owned(),
+            }],
             open: vec![Choice::new("9", "Hill Half <b>")],
             ..bare()
         };
@@ -229,6 +316,8 @@ pub(crate) async fn get(
         week: state.store.week(id).await?.ok_or(AppError::NotFound)?,
         entries: state.store.entries_of(id).await?,
         races: state.store.races().await?,
+        past_blocks: state.store.past_blocks(id, state.clock.today()).await?,
+        results: state.store.results_of(id).await?,
         today: state.clock.today(),
     };
     render::page(StatusCode::OK, &ShowPage::new(layout, loaded))

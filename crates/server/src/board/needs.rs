@@ -1,6 +1,6 @@
 //! The words of the board.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use formats::words;
 use planning::Importance;
 use store::{BoardBlock, BoardRow};
@@ -23,7 +23,13 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::HandOver => "not handed over yet".to_owned(),
         Need::Message(moment) => format!("message due today: {}", words::moment(moment)),
         Need::Goals => "no goals written".to_owned(),
+        Need::Result(day) => format!("raced on {}, no result noted", raced_on(day, clock.today())),
     }
+}
+
+/// `Sunday` within the last week, else with its date.
+fn raced_on(day: NaiveDate, today: NaiveDate) -> String {
+    if (today - day).num_days() < 7 { words::weekday(day.weekday()).to_owned() } else { words::long_date(day) }
 }
 
 /// The heading above everybody who is as urgent.

@@ -53,6 +53,8 @@ struct Row {
     stands: String,
     race: Option<RaceCell>,
     block: Option<BlockId>,
+    /// The block of a race that was run and of which no result is noted.
+    debrief: Option<BlockId>,
     week: String,
 }
 
@@ -107,6 +109,7 @@ impl Speaker {
                 },
                 name: race.race.name,
             }),
+            debrief: row.raced.map(|raced| raced.block),
             block: row.block.map(|block| block.id),
             name: row.name,
             group: row.group,
@@ -229,6 +232,7 @@ impl Page for ShowPage {
                 facts: "Sun 9 May, 10 km, goal race".to_owned(),
                 away: "in 19 days".to_owned(),
             }),
+            debrief: block,
             block,
             week: "34 km, usually 49 km".to_owned(),
         };

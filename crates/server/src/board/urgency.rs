@@ -34,6 +34,8 @@ pub(crate) enum Need {
     HandOver,
     /// Write the goals.
     Goals,
+    /// Note what came out of the race of this day.
+    Result(NaiveDate),
 }
 
 /// How soon an athlete needs the coach; the order is that of the board.
@@ -90,12 +92,14 @@ pub(crate) fn standing(row: &BoardRow, today: NaiveDate) -> Standing {
     let mut found: Vec<(Urgency, Need)> = Vec::new();
     let to_race = row.next_race.as_ref().map(|race| (race.race.date - today).num_days());
     let Some((race, days)) = row.next_race.as_ref().zip(to_race) else {
-        let needs = if row.week_saved.is_none() { vec![Need::BaseWeek] } else { Vec::new() };
+        let mut needs = if row.week_saved.is_none() { vec![Need::BaseWeek] } else { Vec::new() };
+        needs.extend(no_result(row));
         let urgency = if needs.is_empty() { Urgency::Resting } else { Urgency::Later };
         return Standing { urgency, needs, to_race };
     };
     if race.called_off.is_some() {
-        return Standing { urgency: Urgency::Now, needs: vec![Need::CalledOff], to_race };
+        let needs = std::iter::once(Need::CalledOff).chain(no_result(row)).collect();
+        return Standing { urgency: Urgency::Now, needs, to_race };
     }
     let importance = row.importance.unwrap_or_default();
     let runs_through = importance == Importance::TrainingThrough;
@@ -124,11 +128,17 @@ pub(crate) fn standing(row: &BoardRow, today: NaiveDate) -> Standing {
             }
         }
     }
+    found.extend(no_result(row).map(|need| (Urgency::Later, need)));
     // Stable: what was found first stays first among equals.
     found.sort_by_key(|(urgency, _)| *urgency);
     let rest = if days <= RACE_WEEK && !runs_through { Urgency::Soon } else { Urgency::Calm };
     let urgency = found.first().map_or(rest, |(urgency, _)| (*urgency).min(rest));
     Standing { urgency, needs: found.into_iter().map(|(_, need)| need).collect(), to_race }
+}
+
+/// The result of the last race, where none is noted: there is time.
+fn no_result(row: &BoardRow) -> Option<Need> {
+    row.raced.map(|raced| Need::Result(raced.day))
 }
 
 /// What the block lacks so that the athlete holds it as it is.
@@ -206,6 +216,7 @@ mod tests {
             group: String::new(),
             units: DistanceUnit::Km,
             week_saved: Some(in_days(0).and_time(chrono::NaiveTime::MIN).and_utc()),
+            raced: None,
             next_race: None,
             importance: None,
             block: None,
@@ -353,6 +364,17 @@ mod tests {
             }
             assert_eq!(of(&row), (Urgency::Now, vec![Need::CalledOff]));
         }
+    }
+
+    #[test]
+    fn a_result_that_is_not_noted_is_asked_for_last_and_never_urgently() {
+        let sunday = day("2027-04-18");
+        let raced = |row: BoardRow| BoardRow { raced: Some(store::Raced { block: BlockId(9), day: sunday }), ..row };
+        assert_eq!(of(&raced(row())), (Urgency::Later, vec![Need::Result(sunday)]));
+        assert_eq!(of(&raced(planned(20, Some(2), true))), (Urgency::Later, vec![Need::Result(sunday)]));
+        let both = of(&raced(planned(20, Some(1), true)));
+        assert_eq!(both, (Urgency::Now, vec![OLD, Need::Result(sunday)]));
+        assert_eq!(of(&raced(planned(6, Some(2), true))), (Urgency::Soon, vec![Need::Result(sunday)]));
     }
 
     #[test]
