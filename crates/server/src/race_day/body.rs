@@ -10,7 +10,7 @@ use planning::goals::GoalTimes;
 use planning::heat::{Celsius, Weather};
 use planning::kit::Kit;
 use planning::morning::Item;
-use planning::{Pacing, kit as kits};
+use planning::{DistanceUnit, Pacing, kit as kits};
 use serde::{Deserialize, Serialize};
 use store::BlockRecord;
 
@@ -22,6 +22,8 @@ use crate::shown::capital;
 pub(crate) struct Told<'a> {
     pub(crate) ground: Ground<'a>,
     pub(crate) today: NaiveDate,
+    /// Of the places on the way.
+    pub(crate) units: DistanceUnit,
     pub(crate) reader: Reader,
 }
 
@@ -189,11 +191,10 @@ fn takes(told: &Told<'_>, advice: &Fuel) -> Vec<TakeLine> {
         .main()
         .map(|(_, goal)| Pacing::new(told.ground.profile(), told.ground.record.race_sheet.strategy, goal));
     let takes = schedule.takes(|after| pacing.as_ref().map(|pacing| pacing.place_at(after)));
-    let units = told.ground.record.athlete.draft.athlete.units;
     takes
         .iter()
         .map(|take| {
-            let (time, place) = fuel::take(take, units);
+            let (time, place) = fuel::take(take, told.units);
             TakeLine { time, place: place.unwrap_or_default() }
         })
         .collect()
@@ -285,7 +286,8 @@ mod tests {
         let facts = RaceFacts { air_tenths: Some(200), ..RaceFacts::default() };
         let course = Course { facts: Some(facts), ..Course::flat(&record.race) };
         let today = record.race.race.date - chrono::Days::new(10);
-        Body::of(&Told { ground: Ground { record, course: &course }, today, reader })
+        let ground = Ground { record, course: &course };
+        Body::of(&Told { ground, today, units: ground.athlete_units(), reader })
     }
 
     /// What is said of food, drink and caffeine.

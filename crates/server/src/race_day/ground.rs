@@ -1,5 +1,6 @@
 //! What the pages of a race sheet read from the store, once for each request.
 
+use chrono::NaiveDate;
 use planning::notation::read_stations;
 use planning::station::Station;
 use planning::{DistanceUnit, ProblemKind, Profile, Strategy};
@@ -31,6 +32,7 @@ pub(crate) struct Opened {
     pub(crate) record: BlockRecord,
     pub(crate) coach: CoachSettings,
     pub(crate) course: Course,
+    pub(crate) today: NaiveDate,
 }
 
 impl Course {
@@ -58,7 +60,7 @@ impl Opened {
     pub(crate) async fn read(state: &AppState, id: BlockId) -> Result<Self, AppError> {
         let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
         let course = Course::read(state, &record.race).await?;
-        Ok(Self { record, coach: state.store.settings().await?, course })
+        Ok(Self { record, coach: state.store.settings().await?, course, today: state.clock.today() })
     }
 
     pub(crate) const fn ground(&self) -> Ground<'_> {
@@ -101,7 +103,8 @@ pub(crate) mod sample {
 
     fn opened(record: BlockRecord) -> Opened {
         let course = Course::flat(&record.race);
-        Opened { record, coach: blocks::coach(), course }
+        let today = record.block.race_day - chrono::Days::new(10);
+        Opened { record, coach: blocks::coach(), course, today }
     }
 
     /// Nothing is written yet.

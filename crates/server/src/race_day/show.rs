@@ -5,8 +5,10 @@ use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use formats::words;
+use formats::words::race_day::fuel::Reader;
 use store::{AthleteId, BlockId, RaceId};
 
+use super::body::{Body, Told};
 use super::document::{self, StretchLine};
 use super::ground::{Ground, Opened};
 use super::pacing::Typed;
@@ -45,6 +47,7 @@ pub(crate) struct ShowPage {
     rules_are_proposed: bool,
     start: Vec<String>,
     worries: Vec<String>,
+    body: Body,
 }
 
 /// What stands in the form beside the times.
@@ -91,6 +94,7 @@ impl ShowPage {
             rules_are_proposed: record.race_sheet.change_rules.is_none(),
             start: super::RaceDay::of(ground).start,
             worries: document::written_lines(&record.race_sheet.worries),
+            body: Body::of(&Told { ground, today: opened.today, units, reader: Reader::Coach }),
         }
     }
 

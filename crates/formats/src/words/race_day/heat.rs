@@ -57,7 +57,7 @@ const fn flag_words(flag: Flag) -> &'static str {
     match flag {
         Flag::White => "White flag: the risk is from cold.",
         Flag::Green => "Green flag: little risk from heat.",
-        Flag::Yellow => "Yellow flag: some risk from heat. Start slower; whoever is not used to heat, more so.",
+        Flag::Yellow => "Yellow flag: some risk from heat, more for whoever is not used to it.",
         Flag::Red => {
             "Red flag: high risk from heat. Who is not used to it, was ill lately or takes medicine should think about not \
              starting."
