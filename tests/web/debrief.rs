@@ -45,7 +45,7 @@ async fn a_result_is_kept_shown_again_and_laid_beside_the_goals() {
     app.store.save_goals(block, Version(1), &goals, app.now()).await.unwrap();
     let page = app.follow(&send(&app, block, &FULL).await).await;
     assert_eq!(page.text(".notice p"), "Result saved.");
-    assert_eq!(page.text(".told"), "3:27:00 lies between goal A (3:25:00) and goal B (3:30:00).");
+    assert_eq!(page.text(".against-goals"), "3:27:00 lies between goal A (3:25:00) and goal B (3:30:00).");
     for (name, value) in FULL {
         let kept = if name == "time" { "3:27:00".to_owned() } else { value.trim().replace("\r\n", "\n") };
         assert_eq!(page.value(name), kept, "{name}");
@@ -55,7 +55,7 @@ async fn a_result_is_kept_shown_again_and_laid_beside_the_goals() {
         [("3:24:59", "3:24:59 is within goal A (3:25:00)."), ("3:31", "3:31:00 is slower than goal B (3:30:00).")]
     {
         let page = app.follow(&send(&app, block, &[("outcome", "finished"), ("time", time)]).await).await;
-        assert_eq!(page.text(".told"), said);
+        assert_eq!(page.text(".against-goals"), said);
     }
 }
 
@@ -105,14 +105,18 @@ async fn who_stopped_recovers_from_what_was_run_and_the_season_says_the_same() {
     let page = app.follow(&send(&app, block, &fields).await).await;
     assert_eq!((page.value("ran"), page.value("time")), ("15 km".to_owned(), "1:14:10".to_owned()));
     assert!(page.text(after).contains("No hard running before Thursday 13 May"), "{}", page.text(after));
-    assert_eq!(page.count(".told"), 0, "part of a race is no time for a goal");
+    assert_eq!(page.count(".against-goals"), 0, "part of a race is no time for a goal");
     let entry = app.store.entrants(entered.race).await.unwrap().remove(0);
     assert_eq!(entry.ran, Some(RaceDistance::Own(Milli::whole(15), DistanceUnit::Km)));
     let season = app.get(&format!("/athletes/{}/season", entered.athlete)).await;
     assert_eq!(season.attribute("input[name=ran]", "value"), "15 km");
 
+    assert!(!app.get(&format!("/blocks/{block}")).await.text("main").contains("messages are withheld"));
     let page = app.follow(&send(&app, block, &[("outcome", "did-not-start")]).await).await;
     assert_eq!(page.count(after), 0);
+    assert!(
+        app.get(&format!("/blocks/{block}")).await.text("main").contains("not started, so its messages are withheld")
+    );
     let season = app.get(&format!("/athletes/{}/season", entered.athlete)).await;
     assert!(!season.text("main").contains("Recovery after"), "{}", season.text("main"));
 }

@@ -3,7 +3,7 @@
 use chrono::{DateTime, Utc};
 use planning::curve::ExtraRest;
 use planning::week::{weekday_code, weekday_from_code};
-use planning::{Block, DayBefore, Importance, Settings, Shape};
+use planning::{Block, DayBefore, Importance, Outcome, Settings, Shape};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
@@ -47,6 +47,7 @@ impl Store {
             reason: kept.reason,
             athlete,
             race,
+            outcome: head.outcome,
             week: kept.week,
             settings: kept.settings,
             block: kept.block,
@@ -349,6 +350,7 @@ pub(crate) struct Head {
     pub(crate) version: Version,
     pub(crate) revision: u32,
     importance: Importance,
+    outcome: Option<Outcome>,
     /// Where the race is now.
     place: String,
     /// When the block was first made.
@@ -357,18 +359,22 @@ pub(crate) struct Head {
 
 pub(crate) async fn head(db: &mut SqliteConnection, id: BlockId) -> Result<Option<Head>> {
     let row = sqlx::query!(
-        "SELECT block.athlete, block.race, block.version, block.revision, block.made_at, entry.importance, race.place
+        r#"SELECT block.athlete, block.race, block.version, block.revision, block.made_at, entry.importance, race.place,
+                result.outcome AS "outcome?"
          FROM block
          JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
          JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
          JOIN race ON race.id = block.race AND race.removed_at IS NULL
-         WHERE block.id = ?",
+         LEFT JOIN result ON result.race = block.race AND result.athlete = block.athlete
+         WHERE block.id = ?"#,
         id.0
     )
     .fetch_optional(db)
     .await?;
     row.map(|row| {
+        let read = |code: String| Place::new("result", row.athlete).word("outcome", &code, Outcome::from_code);
         Ok(Head {
+            outcome: row.outcome.map(read).transpose()?,
             athlete: AthleteId(row.athlete),
             race: RaceId(row.race),
             version: Version(row.version),
@@ -761,6 +767,7 @@ mod tests {
         let id = store.add_block(athlete, race, &wanted(), &week, &block, at(5)).await.unwrap();
         let kept = store.block(id).await.unwrap().unwrap();
         let expected = BlockRecord {
+            outcome: None,
             id,
             version: Version(1),
             revision: 1,

@@ -279,6 +279,8 @@ pub struct BlockRecord {
     pub athlete: AthleteRecord,
     /// The race and the athlete's stake in it (in `race.importance`).
     pub race: RaceRecord,
+    /// How the race ended, where that is noted.
+    pub outcome: Option<Outcome>,
     /// The base week from which it was planned.
     pub week: WeekRecord,
     /// What the coach set.

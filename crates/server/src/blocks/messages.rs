@@ -6,7 +6,7 @@ use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::messages::{MessageField, fill_message};
 use formats::words;
-use planning::{Block, Day, DistanceUnit, Moment, Planned, Role, moments};
+use planning::{Block, Day, DistanceUnit, Moment, Outcome, Planned, Role, moments};
 use serde::Deserialize;
 use store::{BlockId, BlockRecord, MessageText, SentMessage};
 
@@ -73,13 +73,22 @@ impl Messages<'_> {
             .collect()
     }
 
-    /// Whether no message is given out: a race that is called off is nothing to write towards.
+    /// Whether no message is given out: a race that is called off is nothing to write towards, and one that
+    /// was not started is nothing to ask about.
     pub(crate) fn are_withheld(&self) -> bool {
-        self.record.race.called_off.is_some()
+        self.record.race.called_off.is_some() || self.did_not_start()
+    }
+
+    fn did_not_start(&self) -> bool {
+        self.record.outcome == Some(Outcome::DidNotStart)
     }
 
     /// Why there are no messages, or that they speak of something else than the page that they link to.
     pub(crate) fn hint(&self) -> String {
+        if self.did_not_start() {
+            return "The race was not started, so its messages are withheld: they speak of a race that was run."
+                .to_owned();
+        }
         if self.are_withheld() {
             return "The race is called off, so its messages are withheld; should it take place after all, they are \
                     back at once."

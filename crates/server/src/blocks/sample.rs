@@ -177,6 +177,7 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
                 ..AthleteDraft::default()
             },
         },
+        outcome: None,
         race: RaceRecord {
             id: RaceId(5),
             version: Version(1),
