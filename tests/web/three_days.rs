@@ -123,3 +123,23 @@ async fn a_race_that_is_called_off_needs_no_getting_ready() {
     assert_eq!(page.count(".last-days"), 0);
     assert_eq!(page.count(".ticks"), 0);
 }
+
+#[tokio::test]
+async fn the_race_sheets_page_says_the_same_to_the_coach_and_no_amount_where_none_is_due() {
+    let app = TestApp::new().await;
+    let block = marathon(&app, |_| ()).await;
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    let food = page.text("section[aria-labelledby=food]");
+    assert!(food.contains("10\u{2013}12 g for each kilogram (600\u{2013}720 g) of carbohydrate a day"), "{food}");
+    let morning = page.texts(".body-morning dt");
+    assert_eq!((morning[0].as_str(), morning[morning.len() - 1].as_str()), ("6:15", "9:30"));
+
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let mut young = record.athlete.draft;
+    young.athlete.birth_year = Some(2011);
+    app.store.save_athlete(record.athlete.id, record.athlete.version, &young, app.now()).await.unwrap();
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    let food = page.text("section[aria-labelledby=food] dl") + &page.text("section[aria-labelledby=food] p");
+    assert!(food.contains("with their parents"), "{food}");
+    assert!(!food.contains(|letter: char| letter.is_ascii_digit()), "{food}");
+}

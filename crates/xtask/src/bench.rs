@@ -10,6 +10,7 @@ use crate::steps::{self, Step};
 pub(crate) fn run() -> Result<()> {
     let run = steps::run_all(vec![
         Step::cargo("a block, planned and reviewed", "bench --package planning --bench block"),
+        Step::cargo("times on a course", "bench --package planning --bench pacing"),
         Step::cargo("the data file, read and written", "bench --package store --bench store"),
         Step::cargo("pages", "bench --package ebbline-tests --bench pages"),
         Step::cargo("the athletes' door under load", "bench --package ebbline-tests --bench athletes"),
