@@ -54,6 +54,11 @@ use Net::{Choice, Content, Door, Key, Reads, Step, Version};
 
 const ATHLETE: [(&str, &str); 2] = [("name", "Ana One"), ("units", "km")];
 const RACE: [(&str, &str); 3] = [("name", "River One"), ("date", "2027-05-16"), ("distance", "10k")];
+/// A made-up course of about 10 km.
+const COURSE: &str = "<gpx><trk><name>One</name><trkseg><trkpt lat='50' lon='8'/><trkpt lat='50' lon='8.14'/></trkseg>\
+                      </trk></gpx>";
+const OTHER_COURSE: &str =
+    "<gpx><rte><name>Two</name><rtept lat='50' lon='8'/><rtept lat='50' lon='8.14'/></rte></gpx>";
 const ONCE: (&str, &str) = ("once", "018f3b7a-2f6e-7c1e-9d55-6d2f4f1c2a11");
 
 /// Every form. In the app of [`arranged`] the athlete, the race and the block have the id 1, Bo and Cy
@@ -84,6 +89,11 @@ const FORMS: &[Form] = &[
     form("RAN", Version, "/races/2/ran", &[("athlete", "1"), ("ran", "5 km")])
         .or(&[("athlete", "1"), ("ran", "6 km")], ["5 km", "6 km"]),
     form("PLAN_ALL", Content, "/races/1/blocks", &[]),
+    form("RACE_COURSE", Version, "/races/1/course", &[("text", COURSE)])
+        .or(&[("text", OTHER_COURSE)], ["the track in One", "Two"]),
+    form("REMOVE_COURSE", Choice, "/races/2/course/remove", &[]),
+    form("RACE_MORNING", Version, "/races/1/morning", &[("units", "km"), ("bags", "Tent One")])
+        .or(&[("units", "km"), ("bags", "Tent Two")], ["Tent One", "Tent Two"]),
     form("MAKE_BLOCK", Content, "/athletes/1/blocks", &[("race", "1")]),
     form("BLOCK_SETTINGS", Version, "/blocks/1/settings", &[("days", "9")]).or(&[("days", "12")], ["9", "12"]),
     form("BLOCK_DAY", Version, "/blocks/1/days/2027-05-04", &[("line", "easy 3")])
@@ -154,6 +164,8 @@ async fn arranged() -> TestApp {
     let ill = LifeEvent { kind: EventKind::NoTime, from: date("2027-04-15"), to: date("2027-04-15"), noted };
     app.store.add_event(ana.athlete, &ill, "", app.now()).await.unwrap();
     app.store.add_done_session(ana.athlete, date("2027-04-14"), "7 km", None, None, noted, app.now()).await.unwrap();
+    let course = [("version", "0"), ("text", COURSE)];
+    app.post(&format!("/races/{past}/course"), &course).await.location();
     app
 }
 
@@ -164,7 +176,8 @@ async fn read_at(app: &TestApp, form: &Form) -> String {
         "WEEK" | "WEEK_FORM" => app.store.week(store::AthleteId(1)).await.unwrap().unwrap().version.to_string(),
         "RACE" => app.store.race(store::RaceId(1)).await.unwrap().unwrap().version.to_string(),
         "SETTINGS" => app.store.settings().await.unwrap().version.to_string(),
-        "MESSAGE" | "LOG_WEEK" | "DEBRIEF" => "0".to_owned(),
+        "REMOVE_COURSE" => "1".to_owned(),
+        "MESSAGE" | "LOG_WEEK" | "DEBRIEF" | "RACE_COURSE" | "RACE_MORNING" => "0".to_owned(),
         _ => app.version_of(store::BlockId(1)).await.to_string(),
     }
 }

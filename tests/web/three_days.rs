@@ -103,7 +103,7 @@ async fn what_the_coach_wrote_stands_in_the_place_of_our_lists_and_the_weather_i
         ..record.race_sheet.clone()
     };
     app.store.save_race_sheet(block, record.version, &written, app.now()).await.unwrap();
-    let facts = store::RaceFacts { air_tenths: Some(210), ..store::RaceFacts::default() };
+    let facts = store::RaceFacts { air: Some(planning::heat::Celsius::tenths(210)), ..store::RaceFacts::default() };
     app.store.save_race_facts(record.race.id, Version(0), &facts, app.now()).await.unwrap();
     let page = sheet(&app, block).await;
     let boxes = page.texts(".ticks li");

@@ -1,6 +1,6 @@
 //! Time zones by name: the only place where they are known.
 
-use chrono::{NaiveTime, Offset as _, TimeZone as _};
+use chrono::{NaiveDateTime, NaiveTime, Offset as _, TimeDelta, TimeZone as _};
 use chrono_tz::{TZ_VARIANTS, Tz};
 use planning::{ClockShift, Race};
 
@@ -37,6 +37,15 @@ pub fn clock_shift(home: Option<&str>, race: &Race) -> Option<ClockShift> {
         .or_else(|| there.from_local_datetime(&race.date.and_time(noon)).earliest())?;
     let seconds = at.offset().fix().local_minus_utc() - at.with_timezone(&home).offset().fix().local_minus_utc();
     Some(ClockShift::ahead(seconds / 60))
+}
+
+/// What the clocks at a place show some seconds after they showed another time: across the night on which
+/// they go forward or back they are not simply so much later. Where the zone is unknown, they are.
+pub fn clock_after(start: NaiveDateTime, seconds: u32, zone: Option<&str>) -> NaiveDateTime {
+    let later = TimeDelta::seconds(i64::from(seconds));
+    let zone = zone.and_then(|name| name.parse::<Tz>().ok());
+    let begun = zone.and_then(|zone| zone.from_local_datetime(&start).earliest());
+    begun.map_or(start + later, |begun| (begun + later).naive_local())
 }
 
 #[cfg(test)]
@@ -93,5 +102,17 @@ mod tests {
         }
         assert_eq!(read(" europe/lisbon "), Some("Europe/Lisbon"));
         assert!(of_places().all(|zone| read(zone) == Some(zone)));
+    }
+
+    #[test]
+    fn clocks_that_go_forward_during_a_race_show_it() {
+        let start = |day, hour| NaiveDate::from_ymd_opt(2027, 3, day).unwrap().and_hms_opt(hour, 30, 0).unwrap();
+        let shown = |start, zone| clock_after(start, 2 * 3600 + 5, zone).format("%d %H:%M:%S").to_string();
+        assert_eq!(shown(start(27, 23), Some("Europe/Vienna")), "28 01:30:05");
+        assert_eq!(shown(start(28, 1), Some("Europe/Vienna")), "28 04:30:05");
+        for zone in [None, Some("Mars/Base")] {
+            assert_eq!(shown(start(28, 1), zone), "28 03:30:05");
+        }
+        assert_eq!(shown(start(28, 2), Some("Europe/Vienna")), "28 04:30:05", "an hour that the clocks leave out");
     }
 }

@@ -302,6 +302,7 @@ pub enum Expected {
     RaceDistance,
     /// A place along a race.
     Place,
+    Temperature,
     /// A quote that is closed, and words either plain or in quotes.
     Quote,
     /// A bracket that is closed.

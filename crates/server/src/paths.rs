@@ -33,6 +33,10 @@ pub const ALL: &[&str] = &[
     ENTER,
     WITHDRAW,
     PLAN_ALL,
+    RACE_COURSE,
+    REMOVE_COURSE,
+    RACE_MORNING,
+    RACE_CARD,
     BLOCK,
     BLOCK_SETTINGS,
     BLOCK_DAY,
@@ -164,6 +168,14 @@ pub const ENTER: &str = "/races/{race}/enter";
 pub const WITHDRAW: &str = "/races/{race}/withdraw";
 /// Makes every block that a race still lacks (post).
 pub const PLAN_ALL: &str = "/races/{race}/blocks";
+/// The course of a race.
+pub const RACE_COURSE: &str = "/races/{race}/course";
+/// Takes the course of a race away (post).
+pub const REMOVE_COURSE: &str = "/races/{race}/course/remove";
+/// What everybody who runs a race has to know on the day.
+pub const RACE_MORNING: &str = "/races/{race}/morning";
+/// When everybody passes where the coach stands, to print.
+pub const RACE_CARD: &str = "/races/{race}/card";
 /// One taper block.
 pub const BLOCK: &str = "/blocks/{block}";
 /// Makes a block anew with other settings (post).
@@ -425,6 +437,26 @@ pub fn replan(id: impl Borrow<BlockId>) -> String {
 /// Address of a race.
 pub fn race(id: impl Borrow<RaceId>) -> String {
     format!("/races/{}", id.borrow())
+}
+
+/// Address of a race's course.
+pub fn race_course(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/course", id.borrow())
+}
+
+/// Address that takes the course of a race away.
+pub fn remove_course(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/course/remove", id.borrow())
+}
+
+/// Address of the facts of a race's morning.
+pub fn race_morning(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/morning", id.borrow())
+}
+
+/// Address of the coach's card for a race.
+pub fn race_card(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/card", id.borrow())
 }
 
 /// Address of a race's form.
@@ -711,6 +743,10 @@ mod tests {
             call_off(race_id),
             take_place(race_id),
             ran(race_id),
+            race_course(race_id),
+            remove_course(race_id),
+            race_morning(race_id),
+            race_card(race_id),
             replan(block_id),
             shared("3f1c"),
             shared_print("3f1c"),

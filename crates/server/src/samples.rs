@@ -28,6 +28,9 @@ fn every_page() -> Vec<(String, String)> {
     add::<races::EditPage>(&mut all);
     add::<races::ShowPage>(&mut all);
     add::<races::PlanPage>(&mut all);
+    add::<races::CoursePage>(&mut all);
+    add::<races::MorningPage>(&mut all);
+    add::<races::CardPage>(&mut all);
     add::<athletes::ListPage>(&mut all);
     add::<athletes::EditPage>(&mut all);
     add::<athletes::ShowPage>(&mut all);

@@ -24,6 +24,7 @@ mod athletes;
 mod backup;
 mod blocks;
 mod board;
+mod card;
 mod care;
 mod cell;
 mod check;
@@ -54,6 +55,7 @@ mod weeks;
 
 pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField, archive_place};
 pub use backup::restore;
+pub use card::CardEntry;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;
 pub use demo::fill_demo;

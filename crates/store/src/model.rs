@@ -1,6 +1,7 @@
 //! The records that the store gives and takes.
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
+use planning::heat::{Celsius, Weather};
 use planning::notation::read_results;
 use planning::{
     Athlete, BaseWeek, Block, Distance, DistanceUnit, DoneSession, Importance, LifeEvent, LineShape, MeasuredPoint,
@@ -189,10 +190,20 @@ pub struct RaceFacts {
     pub contact: String,
     /// What comes after the finish.
     pub afterwards: String,
-    /// What the air is expected to have, in tenths of a degree Celsius.
-    pub air_tenths: Option<i32>,
-    /// The wet bulb globe temperature that is expected, in tenths of a degree Celsius.
-    pub wbgt_tenths: Option<i32>,
+    /// What the air is expected to have.
+    pub air: Option<Celsius>,
+    /// The wet bulb globe temperature that is expected.
+    pub wbgt: Option<Celsius>,
+}
+
+impl RaceFacts {
+    /// The longest text of one line, in characters.
+    pub const LINE_MOST: usize = 200;
+
+    /// What the weather is expected to be.
+    pub fn weather(&self) -> Weather {
+        Weather { air: self.air, wbgt: self.wbgt }
+    }
 }
 
 /// Kept facts of a race.

@@ -1,6 +1,7 @@
 //! What everybody who runs a race has to know on the day.
 
 use chrono::{DateTime, Utc};
+use planning::heat::Celsius;
 use planning::notation::{read_stands, read_stations};
 use sqlx::SqliteConnection;
 
@@ -49,6 +50,7 @@ impl Store {
             return Err(StoreError::Refused(problems));
         }
         let (units, saved_at) = (facts.units.symbol(), cell::instant_text(now));
+        let (air, wbgt) = (facts.air.map(Celsius::as_tenths), facts.wbgt.map(Celsius::as_tenths));
         let (pens_close, bags_close) = (facts.pens_close.map(cell::time_text), facts.bags_close.map(cell::time_text));
         // Nothing is inserted for a version that is not there, nothing is replaced but the version that was read.
         let saved = sqlx::query!(
@@ -75,8 +77,8 @@ impl Store {
             facts.meeting,
             facts.contact,
             facts.afterwards,
-            facts.air_tenths,
-            facts.wbgt_tenths,
+            air,
+            wbgt,
             saved_at
         )
         .execute(&mut *tx)
@@ -115,7 +117,9 @@ impl FactsRow {
     fn read(self) -> Result<RaceFactsRecord> {
         let place = Place::new("race_facts", self.race);
         let time = |column, text: Option<String>| text.map(|text| place.time(column, &text)).transpose();
-        let tenths = |column, value: Option<i64>| value.map(|value| place.number(column, value)).transpose();
+        let tenths = |column, value: Option<i64>| {
+            value.map(|value| place.number(column, value).map(Celsius::tenths)).transpose()
+        };
         let facts = RaceFacts {
             stations: self.stations,
             stands: self.stands,
@@ -127,8 +131,8 @@ impl FactsRow {
             meeting: self.meeting,
             contact: self.contact,
             afterwards: self.afterwards,
-            air_tenths: tenths("air_tenths", self.air_tenths)?,
-            wbgt_tenths: tenths("wbgt_tenths", self.wbgt_tenths)?,
+            air: tenths("air_tenths", self.air_tenths)?,
+            wbgt: tenths("wbgt_tenths", self.wbgt_tenths)?,
         };
         Ok(RaceFactsRecord { version: Version(self.version), facts })
     }
@@ -149,7 +153,8 @@ mod tests {
         store.save_race_facts(race, Version(0), &race_facts(), at(1)).await.unwrap();
         let kept = store.race_facts(race).await.unwrap();
         assert_eq!(kept, Some(RaceFactsRecord { version: Version(1), facts: race_facts() }));
-        let other = RaceFacts { units: planning::DistanceUnit::Mi, wbgt_tenths: Some(225), ..RaceFacts::default() };
+        let other =
+            RaceFacts { units: planning::DistanceUnit::Mi, wbgt: Some(Celsius::tenths(225)), ..RaceFacts::default() };
         store.save_race_facts(race, Version(1), &other, at(2)).await.unwrap();
         let kept = store.race_facts(race).await.unwrap();
         assert_eq!(kept, Some(RaceFactsRecord { version: Version(2), facts: other }));

@@ -100,7 +100,7 @@ pub(crate) fn race_facts() -> RaceFacts {
         stands: "8 bridge".to_owned(),
         pens_close: chrono::NaiveTime::from_hms_opt(9, 15, 0),
         bags: "Boat house".to_owned(),
-        air_tenths: Some(-15),
+        air: Some(planning::heat::Celsius::tenths(-15)),
         ..RaceFacts::default()
     }
 }

@@ -1,9 +1,9 @@
 //! What is said of a file with a course.
 
-use planning::LineShape;
+use planning::{Distance, DistanceUnit, LineShape, Place};
 
 use super::{plural, quote};
-use crate::gpx::{Axis, GpxProblem, MOST_BYTES, MOST_POINTS, Taken};
+use crate::gpx::{Axis, GpxProblem, MOST_BYTES, MOST_POINTS};
 
 /// Why a file is not taken, as a sentence or two: what is wrong, and what to do.
 pub fn gpx_problem(problem: &GpxProblem) -> String {
@@ -67,25 +67,74 @@ fn axis(axis: Axis) -> &'static str {
     }
 }
 
-/// What of a file was taken, as a sentence.
-pub fn taken(taken: Taken, shape: LineShape) -> String {
-    let shape = line_shape(shape);
-    match taken {
-        Taken::TheOnly => format!("Taken from the only {shape} in the file."),
-        Taken::Nearest { of } => {
-            format!("The file holds {of} {shape}s; taken is the one whose length comes nearest to the race's.")
-        }
-        Taken::All { count } => format!(
-            "The file holds {count} {shape}s, none of which is as long as the race; taken are all of them, one after \
-             the other."
-        ),
-    }
-}
-
 /// `track`, `route`.
 pub fn line_shape(shape: LineShape) -> &'static str {
     match shape {
         LineShape::Track => "track",
         LineShape::Route => "route",
+    }
+}
+
+/// A length as it was measured, to the hundredth: `21.15 km`.
+pub fn measured(length: Distance, units: DistanceUnit) -> String {
+    format!("{:.2} {}", length.as_millimetres() as f64 / units.millimetres() as f64, units.symbol())
+}
+
+/// A place along a course, as exactly as it needs to be: `5 km`, `21.1 km`, `3.1 mi`.
+pub fn along(at: Distance, units: DistanceUnit) -> String {
+    let value = at.as_millimetres() as f64 / units.millimetres() as f64;
+    format!("{} {}", super::short_number(value), units.symbol())
+}
+
+/// A place of a race as it was typed, and its end without the millimetres: `12.5 km`, `21.1 km`.
+pub fn race_place(place: Place, length: Distance) -> String {
+    if place.distance() == length {
+        return along(length, place.unit());
+    }
+    format!("{} {}", super::number(place.value()), place.unit().symbol())
+}
+
+/// Metres in one foot: the international yard and pound agreement of 1959.
+const FOOT: f64 = 0.3048;
+
+/// A height or a difference of heights in whole metres, or in feet beside miles: `34 m`, `112 ft`.
+pub fn height(metres: f64, units: DistanceUnit) -> String {
+    let (value, unit) = match units {
+        DistanceUnit::Km => (metres, "m"),
+        DistanceUnit::Mi => (metres / FOOT, "ft"),
+    };
+    // No "-0".
+    let value = value.round();
+    format!("{} {unit}", if value == 0.0 { 0.0 } else { value })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_are_said_as_typed_and_the_finish_without_millimetres() {
+        let half = Distance::millimetres(21_097_500);
+        let typed = |value| Place::within(planning::Milli(value), DistanceUnit::Km, half).unwrap();
+        assert_eq!(
+            (race_place(typed(12_525), half), race_place(typed(21_098), half)),
+            ("12.525 km".into(), "21.1 km".into())
+        );
+    }
+
+    #[test]
+    fn lengths_and_heights_are_said_in_the_units_of_the_reader() {
+        let half = Distance::millimetres(21_097_500);
+        assert_eq!(
+            (measured(half, DistanceUnit::Km), measured(half, DistanceUnit::Mi)),
+            ("21.10 km".into(), "13.11 mi".into())
+        );
+        assert_eq!(
+            (along(half, DistanceUnit::Km), along(Distance::metres(5000), DistanceUnit::Km)),
+            ("21.1 km".into(), "5 km".into())
+        );
+        for (metres, km, miles) in [(34.4, "34 m", "113 ft"), (-0.1, "0 m", "0 ft"), (-12.0, "-12 m", "-39 ft")] {
+            assert_eq!((height(metres, DistanceUnit::Km), height(metres, DistanceUnit::Mi)), (km.into(), miles.into()));
+        }
     }
 }

@@ -31,7 +31,7 @@ pub use bending::{edit, variant};
 pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
 };
-pub use course::{gpx_problem, line_shape, taken};
+pub use course::{along, gpx_problem, height, line_shape, measured, race_place};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
 pub use findings::{finding, rule, source};

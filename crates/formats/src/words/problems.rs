@@ -252,6 +252,7 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         Expected::Weight => Some("a weight"),
         Expected::Year => Some("a year"),
         Expected::RaceDistance => Some("a race distance"),
+        Expected::Temperature => Some("a temperature"),
         Expected::Place => Some("a place along the race"),
         Expected::Sets
         | Expected::HardPart
@@ -287,6 +288,7 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::Weight => "write a weight such as 62 kg or 140 lb",
         Expected::Year => "write a year such as 1988",
         Expected::RaceDistance => "write 5k, 10k, 10 mi, half, marathon, or a distance with its unit such as 30 km",
+        Expected::Temperature => "write degrees Celsius such as 18, or 64 F",
         Expected::Place => "write how far it is and what it is called, as in 8 km bridge",
         Expected::Quote => "close the quote with a second quotation mark, and write the words once",
         Expected::Bracket => "open and close the bracket",

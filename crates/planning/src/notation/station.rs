@@ -13,6 +13,9 @@ use crate::units::{Distance, DistanceUnit, Milli, Unit};
 /// Words before the time until which a station has to be reached.
 const CUT_OFF: [&str; 5] = ["cut-off", "cutoff", "cut off", "closes", "closed"];
 
+/// The end of the race by its name.
+const FINISH: &str = "finish";
+
 /// Reads aid stations and cut-offs, one a line: how far, a name, what is there behind a colon, and
 /// `cut-off 2:10` or `closes 2:10` as time from the start. A number without a unit is in the given unit;
 /// `finish` is the finish. They come back in the order in which they are passed.
@@ -125,8 +128,9 @@ fn place(line: &str, units: DistanceUnit, length: Distance) -> Result<(Place, St
     let fault = || unreadable(line, Expected::Place);
     let plain = without_stroke(line);
     let mut left = Text::new(&plain);
-    if left.take_phrase("finish") {
-        return Ok((Place::finish(length, units), left.left().to_owned()));
+    if left.take_phrase(FINISH) {
+        let name = if left.is_done() { FINISH } else { left.left() };
+        return Ok((Place::finish(length, units), name.to_owned()));
     }
     let amount = RawAmount::take(&mut left)?.ok_or_else(fault)?.in_unit(units.unit())?;
     let unit = match amount.unit() {
@@ -266,7 +270,7 @@ mod tests {
         let found = read_stands("finish\n8 km: bridge\n3 mi - the red barn, left side", KM, HALF).unwrap();
         let said: Vec<_> =
             found.iter().map(|one| format!("{} {} {}", one.at.value(), one.at.unit().symbol(), one.name)).collect();
-        assert_eq!(said, ["3 mi the red barn, left side", "8 km bridge", "21.098 km "]);
+        assert_eq!(said, ["3 mi the red barn, left side", "8 km bridge", "21.098 km finish"]);
     }
 
     proptest! {

@@ -7,12 +7,12 @@ use formats::words::race_day::fuel::{self, Reader};
 use formats::words::race_day::{heat, kit, morning, stop, warm_up};
 use planning::fuel::{Age, Asked, Expected, Fuel, Pieces};
 use planning::goals::GoalTimes;
-use planning::heat::{Celsius, Weather};
+use planning::heat::Weather;
 use planning::kit::Kit;
 use planning::morning::Item;
 use planning::{DistanceUnit, Pacing, kit as kits};
 use serde::{Deserialize, Serialize};
-use store::BlockRecord;
+use store::{BlockRecord, RaceFacts};
 
 use super::ground::Ground;
 use crate::shown::capital;
@@ -30,9 +30,7 @@ pub(crate) struct Told<'a> {
 impl Told<'_> {
     /// The weather as it is expected.
     fn weather(&self) -> Weather {
-        let Some(facts) = &self.ground.course.facts else { return Weather::default() };
-        let celsius = |tenths: Option<i32>| tenths.and_then(|tenths| i16::try_from(tenths).ok()).map(Celsius::tenths);
-        Weather { air: celsius(facts.air_tenths), wbgt: celsius(facts.wbgt_tenths) }
+        self.ground.course.facts.as_ref().map(RaceFacts::weather).unwrap_or_default()
     }
 }
 
@@ -265,7 +263,7 @@ fn sources(advice: &Fuel, weather: Weather) -> Vec<&'static str> {
 #[cfg(test)]
 mod tests {
     use planning::Weight;
-    use store::RaceFacts;
+    use planning::heat::Celsius;
 
     use super::*;
     use crate::blocks::sample;
@@ -283,7 +281,7 @@ mod tests {
     }
 
     fn body(record: &BlockRecord, reader: Reader) -> Body {
-        let facts = RaceFacts { air_tenths: Some(200), ..RaceFacts::default() };
+        let facts = RaceFacts { air: Some(Celsius::tenths(200)), ..RaceFacts::default() };
         let course = Course { facts: Some(facts), ..Course::flat(&record.race) };
         let today = record.race.race.date - chrono::Days::new(10);
         let ground = Ground { record, course: &course };

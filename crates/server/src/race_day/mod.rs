@@ -8,6 +8,7 @@ mod estimates;
 mod ground;
 mod pacing;
 mod print;
+pub(crate) mod profile_picture;
 mod show;
 mod three_days;
 mod times;

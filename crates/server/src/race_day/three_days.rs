@@ -63,10 +63,10 @@ impl Page for ThreeDaysPage {
         use crate::blocks::sample;
 
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
-        let page = |record: &BlockRecord, paper, air_tenths| {
+        let page = |record: &BlockRecord, paper, tenths: Option<i16>| {
             let athlete = &record.athlete.draft.athlete;
             let reader = Reader { units: athlete.units, today: None, pace: None };
-            let facts = RaceFacts { air_tenths, ..RaceFacts::default() };
+            let facts = RaceFacts { air: tenths.map(planning::heat::Celsius::tenths), ..RaceFacts::default() };
             let course = Course { facts: Some(facts), ..Course::flat(&record.race) };
             let coach = CoachSettings { paper, coach_name: "Rui <b>".to_owned(), ..sample::coach() };
             Self::new(Ground { record, course: &course }, &coach, reader, clock)

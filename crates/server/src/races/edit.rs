@@ -158,7 +158,7 @@ impl Typed {
 }
 
 /// `9:30`, `09:30`, `9.30` and the same with seconds, as browsers may send them.
-fn read_time(text: &str) -> Option<NaiveTime> {
+pub(super) fn read_time(text: &str) -> Option<NaiveTime> {
     let text = text.replace('.', ":");
     ["%H:%M", "%H:%M:%S"].iter().find_map(|format| NaiveTime::parse_from_str(&text, format).ok())
 }

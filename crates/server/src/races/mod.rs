@@ -1,14 +1,21 @@
 //! The squad's calendar of races.
 
+mod card;
 mod change;
+mod course;
 mod edit;
 mod enter;
+mod fitted;
 mod list;
+mod morning;
 mod plan;
 mod remove;
+#[cfg(test)]
+mod sample;
 mod show;
 
 use axum::Router;
+use axum::extract::DefaultBodyLimit;
 use axum::routing::{get, post};
 
 use crate::paths;
@@ -17,10 +24,14 @@ use crate::state::AppState;
 pub(crate) use change::read_ran;
 
 #[cfg(test)]
-pub(crate) use {edit::EditPage, list::ListPage, plan::PlanPage, show::ShowPage};
+pub(crate) use {
+    card::CardPage, course::CoursePage, edit::EditPage, list::ListPage, morning::MorningPage, plan::PlanPage,
+    show::ShowPage,
+};
 
 /// Every page and form of races.
 pub(crate) fn routes() -> Router<AppState> {
+    let race_course = get(course::get).post(course::post).layer(DefaultBodyLimit::max(course::BODY_MOST));
     Router::new()
         .route(paths::RACES, get(list::get).post(edit::add))
         .route(paths::NEW_RACE, get(edit::get_new))
@@ -34,4 +45,8 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::TAKE_PLACE, post(change::take_place))
         .route(paths::RAN, post(change::ran))
         .route(paths::PLAN_ALL, post(plan::post))
+        .route(paths::RACE_COURSE, race_course)
+        .route(paths::REMOVE_COURSE, post(course::remove))
+        .route(paths::RACE_MORNING, get(morning::get).post(morning::post))
+        .route(paths::RACE_CARD, get(card::get))
 }

@@ -8,8 +8,10 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use chrono::NaiveDate;
 use formats::words;
-use planning::Importance;
-use store::{AthleteId, AthleteRecord, BlockId, BoardBlock, Entry, RaceId, RaceRecord};
+use planning::notation::{read_stands, read_stations};
+use planning::profile::LENGTH_TOLERANCE;
+use planning::{Distance, DistanceUnit, Importance};
+use store::{AthleteId, AthleteRecord, BlockId, BoardBlock, CourseHead, Entry, RaceFacts, RaceId, RaceRecord};
 
 use crate::board::needs;
 use crate::clock::Clock;
@@ -35,6 +37,9 @@ pub(crate) struct ShowPage {
     entrants: Vec<Entrant>,
     /// How many entrants have no block yet.
     lacking: usize,
+    /// What is known of the course, and of the morning.
+    course: String,
+    morning: String,
     /// Athletes who are not entered, by group.
     others: Vec<(String, Vec<Choice>)>,
     problems: Problems,
@@ -57,7 +62,7 @@ impl Entrant {
 }
 
 impl ShowPage {
-    /// Everything that the page shows, in four queries.
+    /// Everything that the page shows, in a few queries.
     pub(super) async fn load(
         state: &AppState,
         layout: Layout,
@@ -74,7 +79,17 @@ impl ShowPage {
             .filter(|row| row.next_race.as_ref().is_some_and(|race| race.id == id))
             .filter_map(|row| row.block.map(|block| (row.athlete, block)))
             .collect();
-        Ok(Self::new(layout, record, &entries, &blocks, athletes, state.clock, problems))
+        let length = record.race.distance.distance();
+        let course = match state.store.course_head(id).await? {
+            Some(head) => course_words(&head, length, state.store.settings().await?.units),
+            None => "not known yet, so the pace is planned as on the flat".to_owned(),
+        };
+        let morning = state.store.race_facts(id).await?.map_or_else(
+            || "aid stations, pens, bags, weather, and where you stand: nothing is noted yet".to_owned(),
+            |kept| morning_words(&kept.facts, length),
+        );
+        let page = Self::new(layout, record, &entries, &blocks, athletes, state.clock, problems);
+        Ok(Self { course, morning, ..page })
     }
 
     fn new(
@@ -113,6 +128,8 @@ impl ShowPage {
             called_off: record.called_off.map(words::long_date),
             place: record.place,
             lacking: entrants.iter().filter(|entrant| entrant.block.is_none()).count(),
+            course: String::new(),
+            morning: String::new(),
             entrants,
             others: others.into_iter().collect(),
             problems,
@@ -143,6 +160,33 @@ fn facts(record: &RaceRecord, today: NaiveDate) -> String {
     facts.join(", ")
 }
 
+/// `21.15 km measured, from larkmere.gpx`, and whether that fits.
+fn course_words(head: &CourseHead, official: Distance, units: DistanceUnit) -> String {
+    let measured = words::measured(head.length, units);
+    let from = if head.file_name.is_empty() { String::new() } else { format!(", from {}", head.file_name) };
+    let off = (head.length.as_km() / official.as_km() - 1.0).abs();
+    let fits =
+        if off > LENGTH_TOLERANCE { "; it no longer fits the race, so the pace is planned as on the flat" } else { "" };
+    format!("{measured} measured{from}{fits}")
+}
+
+/// `3 aid stations, you stand in 2 places`.
+fn morning_words(facts: &RaceFacts, length: Distance) -> String {
+    let stations = read_stations(&facts.stations, facts.units, length);
+    let stands = read_stands(&facts.stands, facts.units, length);
+    let (Ok(stations), Ok(stands)) = (stations, stands) else {
+        return "some lines no longer fit the race".to_owned();
+    };
+    let stand = match stands.len() {
+        0 => "where you stand is not noted".to_owned(),
+        count => format!("you stand in {}", words::plural(count, "place")),
+    };
+    match stations.len() {
+        0 => stand,
+        count => format!("{}, {stand}", words::plural(count, "aid station")),
+    }
+}
+
 fn block_state(entry: &Entry, block: Option<&BoardBlock>, clock: Clock) -> String {
     match (entry.block, block) {
         (None, _) => "no block yet".to_owned(),
@@ -170,6 +214,8 @@ impl Page for ShowPage {
             place: "Porto <b>".to_owned(),
             is_past: false,
             lacking: entrants.iter().filter(|entrant| entrant.block.is_none()).count(),
+            course: "10.12 km measured, from harbour <b>.gpx".to_owned(),
+            morning: "1 aid station, you stand in 2 places".to_owned(),
             entrants,
             others,
             problems,

@@ -1,0 +1,17 @@
+//! A race for the samples of pages.
+
+use planning::{Importance, Race, RaceDistance};
+use store::{RaceId, RaceRecord, Version};
+
+/// A race with a name that must not become markup.
+pub(super) fn race(distance: RaceDistance) -> RaceRecord {
+    let race = Race {
+        name: "Larkmere <b>Half".to_owned(),
+        date: "2027-05-09".parse().expect("a date"),
+        distance,
+        start: chrono::NaiveTime::from_hms_opt(9, 30, 0),
+        zone: Some("Europe/Lisbon".to_owned()),
+        importance: Importance::Goal,
+    };
+    RaceRecord { id: RaceId(2), version: Version(1), race, place: "Harbour".to_owned(), called_off: None }
+}
