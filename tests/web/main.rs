@@ -29,6 +29,7 @@ mod publish;
 mod questions;
 mod race_card;
 mod race_course;
+mod race_day;
 mod race_morning;
 mod races;
 mod removed;

@@ -88,7 +88,7 @@ async fn goals_and_stretches_have_a_choice_each_and_stay_as_they_were_handed_ove
     let coach = app.get(&format!("/blocks/{block}")).await;
     assert!(coach.text(".block-version").contains("Goals or race sheet changed since it was handed over."));
     assert!(coach.text(".hand-over").contains("Goals, words or race sheet changed since it was handed over"));
-    assert!(app.get("/").await.text(".board-needs").contains("oals changed since they were handed over"));
+    assert!(app.get("/").await.text(".board-needs").contains("oals or race sheet changed since they were handed over"));
     let version = app.version_of(block).await.to_string();
     let fields = [("version", version.as_str()), ("stretches", "yes")];
     app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();

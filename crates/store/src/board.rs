@@ -287,6 +287,26 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn a_row_says_that_a_race_sheet_that_is_shown_was_saved_since() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        let changed = async || {
+            let row = store.board(day("2027-05-01")).await.unwrap().remove(0);
+            row.block.unwrap().handed_over.unwrap().notes_changed
+        };
+        for (hour, shows, expected) in [(6, Shows::ALL, true), (8, Shows::NOTHING, false)] {
+            store.hand_over(id, shows, day("2027-05-23"), at(hour)).await.unwrap();
+            assert!(!changed().await);
+            let version = store.block(id).await.unwrap().unwrap().version;
+            store.save_race_sheet(id, version, &crate::RaceSheet::default(), at(hour + 1)).await.unwrap();
+            assert_eq!(changed().await, expected, "{shows:?}");
+        }
+        store.hand_over(id, Shows::ALL, day("2027-05-23"), at(10)).await.unwrap();
+        store.save_race_facts(race, Version(0), &crate::RaceFacts::default(), at(11)).await.unwrap();
+        assert!(changed().await, "what all have to know of the race stands on it too");
+    }
+
+    #[tokio::test]
     async fn the_next_race_is_the_nearest_goal_race_and_any_other_only_without_one() {
         let Squad { store, athlete, race, .. } = squad().await;
         let same_day = add_race(&store, "2027-05-09").await;

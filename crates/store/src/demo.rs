@@ -5,12 +5,17 @@
 
 use chrono::{DateTime, Datelike, Days, NaiveDate, NaiveTime, TimeDelta, Utc, Weekday};
 use planning::curve::ExtraRest;
-use planning::{Athlete, DistanceUnit, Importance, Milli, Pace, Race, RaceDistance, Request, Settings, Suits, plan};
+use planning::heat::Celsius;
+use planning::profile::MeasuredPoint;
+use planning::{
+    Athlete, Distance, DistanceUnit, Importance, LineShape, Milli, Pace, Race, RaceDistance, Request, Settings, Suits,
+    plan,
+};
 use uuid::Uuid;
 
 use crate::{
-    AthleteDraft, AthleteId, BlockId, GoalNotes, RaceId, Result, SecondWeek, Shows, Store, StoreError, Stretch,
-    Version, WeekDraft,
+    AthleteDraft, AthleteId, BlockId, Course, GoalNotes, RaceFacts, RaceId, RaceSheet, Result, SecondWeek, Shows,
+    Store, StoreError, Stretch, Version, WeekDraft,
 };
 
 /// Fills an empty data file with the demo squad.
@@ -29,7 +34,8 @@ pub async fn fill_demo(store: &Store, today: NaiveDate, now: DateTime<Utc>) -> R
     let races = demo.races().await?;
     demo.before_a_block(&races).await?;
     demo.on_the_way(&races).await?;
-    demo.at_the_line(&races).await
+    demo.at_the_line(&races).await?;
+    demo.race_days(&races).await
 }
 
 /// Every note of the demo squad begins with this.
@@ -185,8 +191,8 @@ impl Demo<'_> {
         let beatriz = self.athlete(&patient, 12).await?;
         self.enter(races.half_in_two_weeks, beatriz, Importance::TrainingThrough).await?;
         self.enter(races.fifty_k_later, beatriz, Importance::Goal).await?;
-        self.block(beatriz, races.fifty_k_later, Settings::default(), 2).await?;
-        Ok(())
+        let block = self.block(beatriz, races.fifty_k_later, Settings::default(), 2).await?;
+        self.goals(block, &ridge_goals(), 2).await
     }
 
     /// A block is there: fresh, handed over, or changed since.
@@ -269,6 +275,21 @@ impl Demo<'_> {
         self.enter(races.marathon_in_three_weeks, aoife, Importance::Goal).await?;
         let block = self.block(aoife, races.marathon_in_three_weeks, Settings::default(), 6).await?;
         self.goals(block, &marathon_goals(), 5).await?;
+        let sheet = RaceSheet {
+            bib: "318".to_owned(),
+            pen: "A".to_owned(),
+            gun_seconds: Some(25),
+            travel_minutes: Some(40),
+            breakfast: "porridge, a banana, one coffee".to_owned(),
+            fuel_piece: "gel".to_owned(),
+            piece_grams: Some(25),
+            grams_an_hour: Some(50),
+            fuel_words: "One coffee at breakfast, as before every long run.".to_owned(),
+            worries: "wind on Fen Drove: tuck in, take turns\ncramp as last year: shorten the stride, keep drinking"
+                .to_owned(),
+            ..RaceSheet::default()
+        };
+        self.race_sheet(block, &sheet, 5).await?;
         self.hand_over(block, races.marathon_in_three_weeks, 5).await?;
         // The plan had put it on Saturday.
         let friday = Settings { extra_rest: ExtraRest::On(Weekday::Fri), ..Settings::default() };
@@ -453,16 +474,88 @@ impl Demo<'_> {
         self.store.save_goals(id, kept.version, goals, self.ago(days_ago)).await
     }
 
+    async fn race_sheet(&self, id: BlockId, sheet: &RaceSheet, days_ago: i64) -> Result<()> {
+        let kept = self.store.block(id).await?.ok_or(StoreError::Gone)?;
+        self.store.save_race_sheet(id, kept.version, sheet, self.ago(days_ago)).await
+    }
+
     async fn hand_over(&self, id: BlockId, race: RaceId, days_ago: i64) -> Result<()> {
         let race = self.store.race(race).await?.ok_or(StoreError::Gone)?;
         let ends = race.race.date + Days::new(14);
-        self.store.hand_over(id, Shows::ALL, ends, self.ago(days_ago)).await?;
+        let shows = Shows { race_day: false, ..Shows::ALL };
+        self.store.hand_over(id, shows, ends, self.ago(days_ago)).await?;
         Ok(())
+    }
+
+    /// What is known of the day of a race: its course, its stations, its morning.
+    async fn race_days(&self, races: &Races) -> Result<()> {
+        let then = self.ago(20);
+        let marathon = Course {
+            shape: LineShape::Route,
+            file_name: "ashmarsh-marathon.gpx".to_owned(),
+            points: rolling(RaceDistance::Marathon.distance(), &ASHMARSH_HEIGHTS),
+        };
+        self.store.save_course(races.marathon_in_three_weeks, Version(0), &marathon, then).await?;
+        let time = |hour, minute| NaiveTime::from_hms_opt(hour, minute, 0);
+        let facts = RaceFacts {
+            stations:
+                "5 km Weir: water\n10 km: water\n15 km Fen Drove: water, drink\n21 km Abbey: water, drink, gels\n\
+                       26 km: water\n30 km Sluice: water, drink, gels\n35 km: water, drink\n39 km Mill Lane: water"
+                    .to_owned(),
+            stands: "10 km bus stop\n30 km Sluice".to_owned(),
+            pens_close: time(8, 20),
+            bags_close: time(8, 0),
+            bags: "in the market hall".to_owned(),
+            toilets: "behind the market hall, fewer people by the church".to_owned(),
+            meeting: "7:15 under the market clock".to_owned(),
+            afterwards: "dry clothes first, then the caf\u{e9} on the corner".to_owned(),
+            air: Some(Celsius::tenths(80)),
+            ..RaceFacts::default()
+        };
+        self.store.save_race_facts(races.marathon_in_three_weeks, Version(0), &facts, then).await?;
+        let ridge = Course {
+            shape: LineShape::Track,
+            file_name: "tollgate-ridge-recce.gpx".to_owned(),
+            points: rolling(Distance::metres(50_600), &TOLLGATE_HEIGHTS),
+        };
+        self.store.save_course(races.fifty_k_later, Version(0), &ridge, then).await?;
+        let facts = RaceFacts {
+            stations: "11 km Low Gate: water, fruit\n22.5 km Shepherd's Hut: water, soup; cut-off 3:30\n\
+                       34 km Ridge Road: water, bags; cut-off 5:30\n43 km Low Gate: water, fruit; cut-off 7:15"
+                .to_owned(),
+            stands: "22.5 km Hut\n43 km Low Gate".to_owned(),
+            bags: "one bag to Ridge Road, given up at the start".to_owned(),
+            contact: "race office, number on the shirt".to_owned(),
+            ..RaceFacts::default()
+        };
+        self.store.save_race_facts(races.fifty_k_later, Version(0), &facts, then).await
     }
 
     fn ago(&self, days: i64) -> DateTime<Utc> {
         self.now - TimeDelta::days(days)
     }
+}
+
+/// Invented heights in metres, evenly along the course.
+const ASHMARSH_HEIGHTS: [f64; 15] =
+    [12.0, 14.0, 40.0, 72.0, 38.0, 20.0, 16.0, 55.0, 96.0, 60.0, 24.0, 18.0, 44.0, 20.0, 12.0];
+const TOLLGATE_HEIGHTS: [f64; 16] =
+    [140.0, 260.0, 410.0, 380.0, 520.0, 610.0, 480.0, 350.0, 470.0, 630.0, 700.0, 560.0, 420.0, 300.0, 220.0, 140.0];
+
+/// A course that swings softly from height to height, a point every hundred metres.
+fn rolling(length: Distance, heights: &[f64]) -> Vec<MeasuredPoint> {
+    let points = length.as_millimetres() / 100_000;
+    let height = |share: f64| {
+        let place = share * (heights.len() - 1) as f64;
+        let from = (place as usize).min(heights.len() - 2);
+        let swing = (1.0 - (std::f64::consts::PI * (place - from as f64)).cos()) / 2.0;
+        heights[from] + (heights[from + 1] - heights[from]) * swing
+    };
+    let point = |count: i64| MeasuredPoint {
+        along: Distance::millimetres(length.as_millimetres() * count / points),
+        height: Some((height(count as f64 / points as f64) * 100.0).round() / 100.0),
+    };
+    (0..=points).map(point).collect()
 }
 
 /// The last such weekday before a day.
@@ -518,6 +611,22 @@ fn marathon_goals() -> GoalNotes {
         ],
         hard_moment: "Everybody hurts here. Keep the rhythm until the next corner.".to_owned(),
         message: "Sleep is training now, nights at work or not.".to_owned(),
+    }
+}
+
+fn ridge_goals() -> GoalNotes {
+    GoalNotes {
+        a: "5:40".to_owned(),
+        b: "6:10".to_owned(),
+        c: "6:50, and in daylight".to_owned(),
+        belief: "Two long runs on the ridge itself, the second one half an hour faster.".to_owned(),
+        stretches: [
+            stretch("talking", "walk every steep bit", "early"),
+            stretch("steady", "eat at every gate", "feet"),
+            stretch("what is left", "the next marker, then the next", "home"),
+        ],
+        hard_moment: "Nobody feels good on Ridge Road. Walk a minute, eat, go on.".to_owned(),
+        message: String::new(),
     }
 }
 

@@ -93,11 +93,11 @@ pub fn change_rules(pacings: &[Option<Pacing>; 3], profile: &Profile, unit: Dist
     if let (Some(b), Some(c)) = (of(GoalLetter::B), of(GoalLetter::C)) {
         let behind = half_the_gap(b, c, early);
         rules.push(format!(
-            "At {early_name} more than {behind} s behind B ({}) and breathing hard: run C from here.",
+            "At {early_name} more than {behind} behind B ({}) and breathing hard: run C from here.",
             b.elapsed(early)
         ));
         rules.push(format!(
-            "At {turn_name} more than {} s behind B ({}): C is the goal now, and it counts.",
+            "At {turn_name} more than {} behind B ({}): C is the goal now, and it counts.",
             half_the_gap(b, c, turn),
             b.elapsed(turn)
         ));
@@ -107,9 +107,12 @@ pub fn change_rules(pacings: &[Option<Pacing>; 3], profile: &Profile, unit: Dist
 
 /// Half of what lies between two goals at a mark, to five seconds: whoever is further behind is nearer
 /// to the other goal.
-fn half_the_gap(better: &Pacing, lesser: &Pacing, at: Distance) -> u32 {
+fn half_the_gap(better: &Pacing, lesser: &Pacing, at: Distance) -> String {
     let gap = lesser.elapsed(at).as_seconds().saturating_sub(better.elapsed(at).as_seconds());
-    (gap / 2).div_ceil(5).max(1) * 5
+    match (gap / 2).div_ceil(5).max(1) * 5 {
+        seconds @ ..100 => format!("{seconds} s"),
+        seconds => format!("{} min", RaceTime::seconds(seconds)),
+    }
 }
 
 /// The whole unit nearest to a quarter of the way.
@@ -150,7 +153,7 @@ mod tests {
             [
                 "Run B up to 30 km (2:29:18). Go for A from there only if it felt easy so far.",
                 "At 10 km more than 75 s behind B (49:46) and breathing hard: run C from here.",
-                "At 30 km more than 215 s behind B (2:29:18): C is the goal now, and it counts.",
+                "At 30 km more than 3:35 min behind B (2:29:18): C is the goal now, and it counts.",
             ]
         );
         let (pacings, profile, _) = marathon(["", "3:30", "finish well"]);

@@ -18,7 +18,7 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::HandOverAgain { held, at, present } => {
             format!("holds version {held} of {}, this is version {present}", day_month(clock.day_of(at)))
         }
-        Need::NotesAgain => "goals changed since they were handed over".to_owned(),
+        Need::NotesAgain => "goals or race sheet changed since they were handed over".to_owned(),
         Need::LinkEnded => "the link has ended".to_owned(),
         Need::HandOver => "not handed over yet".to_owned(),
         Need::Message(moment) => format!("message due today: {}", words::moment(moment)),

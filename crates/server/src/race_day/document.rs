@@ -4,13 +4,15 @@
 //! hand-over, so that the athlete's page shows it as it was. A field that is new is empty in older ones.
 
 use formats::words;
+use formats::words::race_day::fuel::Reader;
 use planning::station::Station;
-use planning::{DistanceUnit, Event};
+use planning::{DistanceUnit, Event, Profile};
 use serde::{Deserialize, Serialize};
 use store::{GoalNotes, RaceFacts, Shows};
 
+use super::body::{Body, MorningLine, TakeLine, Told};
 use super::ground::Ground;
-use super::times::{GoalLine, PaperRow, Times};
+use super::times::{GoalLine, PaperRow, Times, station_mark};
 use crate::blocks::lines;
 
 /// A race sheet.
@@ -32,8 +34,18 @@ pub(crate) struct RaceDay {
     pub(crate) worries: Vec<String>,
     /// Stations on the way where the rows are not theirs: `10 km Mill: water, gels`.
     pub(crate) stations: Vec<String>,
+    /// Food on the way, and when which piece is due.
+    pub(crate) fuel: String,
+    pub(crate) takes: Vec<TakeLine>,
+    /// `Expected: air 8 °C.` and what that asks for.
+    pub(crate) weather: String,
+    pub(crate) warm_up: String,
+    /// The morning by the clock.
+    pub(crate) timetable: Vec<MorningLine>,
     /// What everybody has to know of the morning.
     pub(crate) morning: Vec<Fact>,
+    /// When to stop, in one sentence.
+    pub(crate) stop: String,
 }
 
 /// Something to know, under its name.
@@ -57,13 +69,19 @@ pub(crate) struct StretchLine {
 }
 
 impl RaceDay {
-    /// Everything that is written, in the athlete's units.
+    /// Everything that is written, for paper.
     pub(crate) fn of(ground: Ground<'_>) -> Self {
-        Self::showing(ground, Shows::ALL)
+        Self::build(ground, Shows::ALL, Reader::Paper)
     }
 
     /// What the coach shows of it.
     pub(crate) fn showing(ground: Ground<'_>, shows: Shows) -> Self {
+        Self::build(ground, shows, Reader::Shared)
+    }
+
+    fn build(ground: Ground<'_>, shows: Shows, reader: Reader) -> Self {
+        let body =
+            Body::of(&Told { ground, today: ground.record.race.race.date, units: ground.athlete_units(), reader });
         let (record, units) = (ground.record, ground.athlete_units());
         let notes = shows.of(&record.goals);
         let times = ground.times(&notes, record.race_sheet.strategy);
@@ -86,8 +104,14 @@ impl RaceDay {
                 .into_iter()
                 .filter(|line| !(line.effort.is_empty() && line.focus.is_empty() && line.cue.is_empty()))
                 .collect(),
-            stations: if at_stations { Vec::new() } else { station_lines(&stations, units) },
+            stations: if at_stations { Vec::new() } else { station_lines(&stations, ground.profile(), units) },
+            fuel: body.during,
+            takes: body.takes,
+            weather: joined(&[&body.weather, &body.weather_advice]),
+            warm_up: body.warm_up,
+            timetable: body.morning,
             morning: morning(ground),
+            stop: format!("{}. {}", body.stop.join("; "), body.stop_then),
             hard_moment: notes.hard_moment,
             worries: if shows.stretches { written_lines(&record.race_sheet.worries) } else { Vec::new() },
         }
@@ -98,9 +122,10 @@ impl RaceDay {
         self.rows.iter().any(|row| !row.note.is_empty())
     }
 
-    /// Whether nothing at all is on it.
+    /// Whether nothing at all was written for it: what the program says by itself is no sheet.
     pub(crate) fn is_empty(&self) -> bool {
-        *self == Self::default()
+        let said = [self.start.len(), self.goals.len(), self.stretches.len(), self.worries.len(), self.stations.len()];
+        said.iter().all(|count| *count == 0) && self.morning.is_empty() && self.hard_moment.is_empty()
     }
 
     /// The document that is kept with a hand-over; nothing where nothing is written.
@@ -116,12 +141,12 @@ impl RaceDay {
 }
 
 /// Stations in words.
-fn station_lines(stations: &[Station], units: DistanceUnit) -> Vec<String> {
+fn station_lines(stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<String> {
     let line = |station: &Station| {
         let name = if station.name.is_empty() { String::new() } else { format!(" {}", station.name) };
         let what = if station.what.is_empty() { String::new() } else { format!(": {}", station.what) };
         let cut_off = station.cut_off.map_or_else(String::new, |time| format!(" (cut-off {time})"));
-        format!("{}{name}{what}{cut_off}", words::place(station.at.distance(), units))
+        format!("{}{name}{what}{cut_off}", station_mark(station, profile, units))
     };
     stations.iter().map(line).collect()
 }
@@ -148,6 +173,11 @@ fn morning(ground: Ground<'_>) -> Vec<Fact> {
     ];
     let fact = |(name, text): (&str, String)| Fact { name: name.to_owned(), text };
     all.into_iter().filter(|(_, text)| !text.is_empty()).map(fact).collect()
+}
+
+/// Sentences in a row, without the empty ones.
+fn joined(parts: &[&str]) -> String {
+    parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(" ")
 }
 
 /// Number, pen, wave and clock, as far as they are noted.

@@ -7,11 +7,13 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::NaiveTime;
 use formats::words;
+use formats::words::race_day::fuel::Reader;
 use planning::notation::read_distance;
 use planning::{DistanceUnit, Milli, RaceDistance, RaceTime};
 use serde::Deserialize;
 use store::{BlockId, Borders, RaceSheet, StoreError, Version};
 
+use super::body::{Body, Told};
 use super::document;
 use super::ground::{Ground, Opened};
 use crate::conflict::{ConflictPage, Row};
@@ -80,7 +82,22 @@ impl Proposals {
         let record = ground.record;
         let times = ground.times(&record.goals, record.race_sheet.strategy);
         let rules = words::change_rules(times.pacings(), ground.profile(), ground.athlete_units());
-        Self { change_rules: rules.join("\n"), ..Self::default() }
+        // What would stand there without the coach's own texts.
+        let mut plain = record.clone();
+        (plain.race_sheet.warm_up, plain.race_sheet.kit, plain.race_sheet.travel) = (None, None, None);
+        let ground = Ground { record: &plain, ..ground };
+        let body = Body::of(&Told {
+            ground,
+            today: record.race.race.date,
+            units: ground.athlete_units(),
+            reader: Reader::Coach,
+        });
+        Self {
+            change_rules: rules.join("\n"),
+            warm_up: body.warm_up,
+            kit: body.kit.join("\n"),
+            travel: body.travel.join("\n"),
+        }
     }
 }
 

@@ -9,7 +9,7 @@ use formats::words::race_day::fuel::Reader;
 use store::{AthleteId, BlockId, RaceId};
 
 use super::body::{Body, Told};
-use super::document::{self, StretchLine};
+use super::document::{self, Fact, StretchLine};
 use super::ground::{Ground, Opened};
 use super::pacing::Typed;
 use super::times::{GoalLine, SplitTable};
@@ -47,6 +47,8 @@ pub(crate) struct ShowPage {
     rules_are_proposed: bool,
     start: Vec<String>,
     worries: Vec<String>,
+    morning: Vec<Fact>,
+    stations: Vec<String>,
     body: Body,
 }
 
@@ -70,6 +72,7 @@ impl ShowPage {
         let times = ground.times(&record.goals, strategy);
         let table = |table: SplitTable| (!times.are_none()).then_some(table);
         let (name, race_name) = document::title(ground);
+        let day = super::RaceDay::of(ground);
         Self {
             layout: layout.at(Area::Athletes),
             id: record.id,
@@ -92,7 +95,9 @@ impl ShowPage {
             hard_moment: record.goals.hard_moment.clone(),
             rules: document::rules(ground, &times, units),
             rules_are_proposed: record.race_sheet.change_rules.is_none(),
-            start: super::RaceDay::of(ground).start,
+            start: day.start,
+            morning: day.morning,
+            stations: day.stations,
             worries: document::written_lines(&record.race_sheet.worries),
             body: Body::of(&Told { ground, today: opened.today, units, reader: Reader::Coach }),
         }

@@ -55,7 +55,7 @@ pub(crate) struct PaperRow {
     pub(crate) time: String,
     /// `24:18 to 26:04`; empty where there is one goal only.
     pub(crate) corridor: String,
-    /// What is there, and until when it is open: `water, gels; cut-off 6:30:00`.
+    /// What is there, and until when it is open: `Mill; water, gels; cut-off 6:30:00`.
     #[serde(default)]
     pub(crate) note: String,
 }
@@ -138,15 +138,11 @@ impl Times {
     /// The rows of the paper at stations: what is there and until when, the finish at the end.
     pub(crate) fn at_stations(&self, stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<PaperRow> {
         let at = |station: &Station| station.at.distance();
-        let name = |station: &Station| {
-            let place = mark_name(at(station), profile, units);
-            if station.name.is_empty() { place } else { format!("{place} {}", station.name) }
-        };
-        let mut rows = self.rows(stations.iter().map(|station| (name(station), at(station))));
+        let mut rows = self.rows(stations.iter().map(|station| (station_mark(station, profile, units), at(station))));
         for (row, station) in rows.iter_mut().zip(stations) {
             let cut_off = station.cut_off.map(|time| format!("cut-off {time}"));
-            let said = [Some(station.what.clone()).filter(|what| !what.is_empty()), cut_off];
-            row.note = said.into_iter().flatten().collect::<Vec<_>>().join("; ");
+            let said = [station.name.clone(), station.what.clone(), cut_off.unwrap_or_default()];
+            row.note = said.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ");
         }
         if stations.last().is_none_or(|last| at(last) < profile.length()) {
             rows.extend(self.rows(std::iter::once((mark_name(profile.length(), profile, units), profile.length()))));
@@ -187,6 +183,15 @@ impl Times {
             rows: marks.iter().enumerate().map(row).collect(),
         }
     }
+}
+
+/// Where a station is, to the tenth: markers are not that near.
+pub(crate) fn station_mark(station: &Station, profile: &Profile, units: DistanceUnit) -> String {
+    let at = station.at.distance();
+    if at == profile.length() {
+        return mark_name(at, profile, units);
+    }
+    format!("{} {}", words::short_number(at.in_unit(units).as_f64()), units.symbol())
 }
 
 fn mark_name(at: Distance, profile: &Profile, units: DistanceUnit) -> String {

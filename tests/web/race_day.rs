@@ -1,0 +1,201 @@
+//! The race sheet of a block: its page, what is written for the day, its print, and what of it is handed over.
+
+use axum::http::StatusCode;
+use ebbline_tests::{TestApp, get_shared};
+use store::BlockId;
+
+/// Ana's ten kilometres with three goals.
+async fn with_goals(app: &TestApp) -> BlockId {
+    let block = app.ana_block().await;
+    let version = app.version_of(block).await.to_string();
+    let goals = [
+        ("version", version.as_str()),
+        ("a", "44:00"),
+        ("b", "45:00"),
+        ("c", "under 48:00"),
+        ("first_effort", "unhurried"),
+        ("last_cue", "home"),
+    ];
+    app.post(&format!("/blocks/{block}/goals"), &goals).await.location();
+    block
+}
+
+async fn save(app: &TestApp, block: BlockId, form: &str, fields: &[(&str, &str)]) {
+    let version = app.version_of(block).await.to_string();
+    let fields = [&[("version", version.as_str())], fields].concat();
+    app.post(&format!("/blocks/{block}/race-day/{form}"), &fields).await.location();
+}
+
+#[tokio::test]
+async fn goals_become_times_on_the_course_that_add_up() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    assert_eq!(
+        page.texts(".race-goals dd"),
+        ["44:00 4:24/km on average", "45:00 4:30/km on average", "under 48:00 48:00, 4:48/km on average"]
+    );
+    assert_eq!(
+        page.texts("#live-usual tbody tr:last-child td"),
+        ["44:00", "22:00", "45:00", "22:30", "48:00", "24:00"]
+    );
+    assert_eq!(page.texts("#live-every tbody th").len(), 10);
+    let seconds = |text: &String| {
+        text.split(':').fold(0, |sum, part| sum * 60 + part.parse::<u32>().expect("minutes and seconds"))
+    };
+    let splits = page.texts("#live-every tbody td:nth-child(5)");
+    assert_eq!(splits.iter().map(seconds).sum::<u32>(), 45 * 60);
+    assert!(
+        page.text("#live-rules").contains("more than 30 s behind B (13:30) and breathing hard"),
+        "{}",
+        page.text("#live-rules")
+    );
+}
+
+#[tokio::test]
+async fn another_spread_is_shown_at_once_and_saved_on_the_coachs_word() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let path = format!("/blocks/{block}/race-day");
+    let page = app.get(&format!("{path}?preview=1&slower_half=-2&first_easier=&descent=&version=2")).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert!(page.text("#live-state").contains("Preview, not saved."));
+    assert_eq!(page.texts("#live-usual tbody tr:first-child td")[2], "22:44", "45:00 with the second half 2 % faster");
+    assert_eq!(app.get(&path).await.texts("#live-usual tbody tr:first-child td")[2], "22:30");
+
+    save(&app, block, "pacing", &[("slower_half", "-2")]).await;
+    let kept = app.get(&path).await;
+    assert_eq!(kept.texts("#live-usual tbody tr:first-child td")[2], "22:44");
+    assert_eq!(kept.value("slower_half"), "-2");
+
+    let refused = app.get(&format!("{path}?preview=1&slower_half=much")).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(refused.value("slower_half"), "much");
+    assert!(refused.text(".error-summary").contains("\u{201c}much\u{201d} is not a number"));
+}
+
+#[tokio::test]
+async fn goals_that_cannot_be_meant_come_back_with_what_was_typed() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let version = app.version_of(block).await.to_string();
+    for (a, b, said) in [
+        (
+            "46:00",
+            "45:00",
+            "Goal A (46:00) is not faster than goal B (45:00); A is the best day, C the least that counts.",
+        ),
+        ("0:00", "45:00", "Goal A: nobody runs this distance in 0:00; a time between 20:00 and 5:00:00."),
+        ("30:00:00", "45:00", "Goal A: nobody runs this distance in 30:00:00; a time between 20:00 and 5:00:00."),
+    ] {
+        let page = app.post(&format!("/blocks/{block}/goals"), &[("version", &version), ("a", a), ("b", b)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{a}");
+        assert_eq!((page.value("a").as_str(), page.text(".error-summary li").as_str()), (a, said));
+    }
+    assert_eq!(app.store.block(block).await.unwrap().unwrap().goals, store::GoalNotes::default());
+}
+
+#[tokio::test]
+async fn goals_of_little_use_are_kept_and_told() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let version = app.version_of(block).await.to_string();
+    let fields = [("version", version.as_str()), ("a", "44:55"), ("b", "45:00")];
+    app.post(&format!("/blocks/{block}/goals"), &fields).await.location();
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    assert_eq!(page.text(".told"), "Goals A and B are 0.5 s a kilometre apart, too close to steer by.");
+    // Where the race grew longer since, nobody runs it in that time: said, and nothing lost.
+    let race = app.store.block(block).await.unwrap().unwrap().race;
+    let longer = planning::Race { distance: planning::RaceDistance::Marathon, ..race.race };
+    app.store.save_race(race.id, race.version, &longer, &race.place, app.now()).await.unwrap();
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    assert!(page.texts(".told")[0].starts_with("Goal A gives no times: nobody runs this distance in 44:55"));
+    assert_eq!(page.texts(".race-goals dd"), ["44:55", "45:00"]);
+}
+
+#[tokio::test]
+async fn what_is_written_for_the_day_is_kept_printed_and_never_lost() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let form = app.get(&format!("/blocks/{block}/race-day/edit")).await;
+    let proposed = form.value("change_rules");
+    assert!(proposed.contains("behind B"), "{proposed}");
+    let fields = [
+        ("change_rules", proposed.as_str()),
+        ("bib", "214"),
+        ("pen", "C"),
+        ("gun", "1:35"),
+        ("middle_from", "4"),
+        ("last_from", "8,5 km"),
+        ("worries", "the wind at 6 km: tuck in"),
+    ];
+    save(&app, block, "edit", &fields).await;
+    let kept = app.store.block(block).await.unwrap().unwrap().race_sheet;
+    assert_eq!(kept.change_rules, None, "a proposal that was left alone stays one");
+    assert_eq!(kept.gun_seconds, Some(95));
+    let sheet = app.get(&format!("/blocks/{block}/race-day/print")).await;
+    assert_eq!(sheet.text(".race-start"), "Number 214, Pen C.");
+    assert_eq!(sheet.texts(".race-rows tbody tr:nth-child(5) > *"), ["5 km", "22:30", "22:00 to 24:00"]);
+    assert_eq!(sheet.texts(".strip-time").last().map(String::as_str), Some("45:00"));
+    assert!(sheet.text(".race-times").contains("count from the gun: about 1:35 more"));
+    assert!(sheet.text(".race-mind").contains("First stretch up to 4 km unhurried"), "{}", sheet.text(".race-mind"));
+    assert!(sheet.text(".race-worries").contains("tuck in"));
+
+    let version = app.version_of(block).await.to_string();
+    let wrong = [("version", version.as_str()), ("bib", "215"), ("eat_minutes", "soon"), ("last_from", "11 km")];
+    let page = app.post(&format!("/blocks/{block}/race-day/edit"), &wrong).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!((page.value("bib"), page.value("eat_minutes")), ("215".to_owned(), "soon".to_owned()));
+    assert!(page.text(".error-summary").contains("\u{201c}soon\u{201d} is not a whole number between 30 and 360"));
+    assert_eq!(app.store.block(block).await.unwrap().unwrap().race_sheet.bib, "214");
+}
+
+#[tokio::test]
+async fn the_athlete_sees_the_race_sheet_only_where_the_coach_said_so_and_as_it_was() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    save(&app, block, "edit", &[("pen", "C"), ("fuel_words", "as agreed")]).await;
+    let hand_over = async |fields: &[(&str, &str)]| {
+        let version = app.version_of(block).await.to_string();
+        let fields = [&[("version", version.as_str())], fields].concat();
+        app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();
+    };
+    hand_over(&[("goals", "yes"), ("stretches", "yes")]).await;
+    let token = app.store.block(block).await.unwrap().unwrap().share.unwrap().token;
+    let door = app.share_door().await;
+    let look = async |rest: &str| get_shared(&door, &format!("/p/{token}{rest}")).await;
+    assert_eq!(look("").await.count(".race-day-shown"), 0);
+
+    hand_over(&[("goals", "yes"), ("race_day", "yes")]).await;
+    let page = look("").await;
+    assert_eq!(page.text(".race-start"), "Pen C.");
+    assert_eq!(page.texts(".race-rows tbody tr:last-child > *"), ["finish", "45:00", "44:00 to 48:00"]);
+    assert!(!page.body().contains("unhurried"), "stretches have a choice of their own");
+    assert_eq!(page.count(".goals-shown .goal-list"), 0, "goals are not said twice");
+    assert_eq!(look("/print").await.count(".race-page .strip li"), 10);
+
+    save(&app, block, "edit", &[("pen", "D")]).await;
+    assert_eq!(look("").await.text(".race-start"), "Pen C.", "as it was handed over");
+    let coach = app.get(&format!("/blocks/{block}")).await;
+    assert!(coach.text(".block-version").contains("race sheet changed since it was handed over"));
+    let file = app.get(&format!("/blocks/{block}/file")).await;
+    assert_eq!(file.text(".race-start"), "Pen D.", "the file is what is sent now");
+    hand_over(&[("goals", "yes"), ("race_day", "yes")]).await;
+    assert_eq!(look("").await.text(".race-start"), "Pen D.");
+    assert!(!app.get(&format!("/blocks/{block}")).await.text(".block-version").contains("changed since"));
+}
+
+#[tokio::test]
+async fn a_race_in_words_or_without_goals_has_a_page_that_says_so() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    assert!(page.text("section[aria-labelledby=goals]").contains("No goals are written yet."));
+    assert_eq!(page.count(".splits"), 0);
+    assert!(app.get(&format!("/blocks/{block}/race-day/print")).await.text("main").contains("Nothing is written"));
+    let version = app.version_of(block).await.to_string();
+    app.post(&format!("/blocks/{block}/goals"), &[("version", &version), ("b", "finish well")]).await.location();
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    assert!(page.text("section[aria-labelledby=times]").contains("A goal in words is run by effort."));
+    assert_eq!(app.get("/blocks/99/race-day").await.status, StatusCode::NOT_FOUND);
+}
