@@ -9,6 +9,9 @@ ALTER TABLE athlete ADD COLUMN fuel_referred INTEGER NOT NULL DEFAULT 0 CHECK (f
 -- Recent races and time trials, one a line as typed: `2027-03-14 10k 42:10`.
 ALTER TABLE athlete ADD COLUMN recent_results TEXT NOT NULL DEFAULT '';
 
+-- How the coach reaches the athlete at the race; on the coach's card and nowhere else.
+ALTER TABLE athlete ADD COLUMN phone TEXT NOT NULL DEFAULT '' CHECK (length(phone) <= 40);
+
 -- The course of a race as it was measured, not yet fitted to the official distance.
 CREATE TABLE race_course (
     race INTEGER PRIMARY KEY REFERENCES race (id),

@@ -18,7 +18,7 @@ macro_rules! select_athletes {
             AthleteRow,
             r#"SELECT id, version, name, units, easy_pace_seconds, easy_pace_per, birth_year, home_zone, cautions,
                     suits_days, suits_day_before, suits_extra_rest, training_group, notes, weight_grams,
-                    fuel_referred AS "fuel_referred: bool", recent_results
+                    fuel_referred AS "fuel_referred: bool", recent_results, phone
              FROM athlete "# + $rest
             $(, $argument)*
         )
@@ -73,8 +73,8 @@ impl Store {
         let id = sqlx::query_scalar!(
             "INSERT INTO athlete (version, name, name_key, units, easy_pace_seconds, easy_pace_per, birth_year,
                                   home_zone, cautions, suits_days, suits_day_before, suits_extra_rest, training_group,
-                                  notes, weight_grams, fuel_referred, recent_results, made_at, saved_at)
-             VALUES (1, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?17)
+                                  notes, weight_grams, fuel_referred, recent_results, phone, made_at, saved_at)
+             VALUES (1, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?18)
              RETURNING id",
             row.name,
             row.name_key,
@@ -92,6 +92,7 @@ impl Store {
             row.weight_grams,
             draft.fuel_referred,
             draft.recent_results,
+            draft.phone,
             now_text
         )
         .fetch_one(&mut *tx)
@@ -127,7 +128,8 @@ impl Store {
             "UPDATE athlete
              SET version = version + 1, name = ?, name_key = ?, units = ?, easy_pace_seconds = ?, easy_pace_per = ?,
                  birth_year = ?, home_zone = ?, cautions = ?, suits_days = ?, suits_day_before = ?, suits_extra_rest = ?,
-                 training_group = ?, notes = ?, weight_grams = ?, fuel_referred = ?, recent_results = ?, saved_at = ?
+                 training_group = ?, notes = ?, weight_grams = ?, fuel_referred = ?, recent_results = ?,
+                 phone = ?, saved_at = ?
              WHERE id = ?",
             row.name,
             row.name_key,
@@ -145,6 +147,7 @@ impl Store {
             row.weight_grams,
             draft.fuel_referred,
             draft.recent_results,
+            draft.phone,
             now_text,
             id.0
         )
@@ -233,6 +236,7 @@ struct AthleteRow {
     weight_grams: Option<i64>,
     fuel_referred: bool,
     recent_results: String,
+    phone: String,
 }
 
 impl AthleteRow {
@@ -278,6 +282,7 @@ impl AthleteRow {
                 weight: weight_grams.map(weight).transpose()?,
                 fuel_referred: self.fuel_referred,
                 recent_results: self.recent_results,
+                phone: self.phone,
             },
         })
     }
@@ -347,6 +352,7 @@ mod tests {
             weight: Weight::grams(61_500),
             fuel_referred: true,
             recent_results: "2027-03-14 10k 42:10 (windy)\n\n2027-01-02 5 km 20:05".to_owned(),
+            phone: "+351 900 000 000".to_owned(),
         }
     }
 

@@ -13,6 +13,8 @@ pub struct CardEntry {
     pub athlete: AthleteId,
     /// The name.
     pub name: String,
+    /// How the coach reaches them; may be empty.
+    pub phone: String,
     /// The block for the race, if one was made.
     pub block: Option<BlockId>,
     /// Goals A, B and C as written; empty where none is.
@@ -34,7 +36,7 @@ impl Store {
     pub async fn card_entries(&self, id: RaceId) -> Result<Vec<CardEntry>> {
         let mut db = self.read_connection().await?;
         let rows = sqlx::query!(
-            r#"SELECT entry.athlete, athlete.name, block.id AS "block?",
+            r#"SELECT entry.athlete, athlete.name, athlete.phone, block.id AS "block?",
                       coalesce(goal_notes.goal_a, '') AS "a!: String", coalesce(goal_notes.goal_b, '') AS "b!: String",
                       coalesce(goal_notes.goal_c, '') AS "c!: String",
                       race_sheet.split_tenths AS "split_tenths?", race_sheet.descent_percent AS "descent_percent?",
@@ -66,6 +68,7 @@ impl Store {
                 Ok(CardEntry {
                     athlete: AthleteId(row.athlete),
                     name: row.name,
+                    phone: row.phone,
                     block: row.block.map(BlockId),
                     goals: [row.a, row.b, row.c],
                     strategy,

@@ -69,6 +69,8 @@ struct Person {
     cautions: &'static [&'static str],
     suits: Suits,
     home_zone: &'static str,
+    /// How many days ago which race was run in what time.
+    results: &'static [(u64, &'static str)],
     /// Monday first; nothing where the coach has not asked yet.
     week: Option<[&'static str; 7]>,
     /// A lighter week that takes turns with it.
@@ -87,6 +89,7 @@ impl Person {
             cautions: &[],
             suits: Suits { days: None, day_before: None, extra_rest: None },
             home_zone: "Europe/Dublin",
+            results: &[],
             week: Some(week),
             second: None,
         }
@@ -264,6 +267,7 @@ impl Demo<'_> {
         let high = Person {
             units: DistanceUnit::Mi,
             easy_pace: Some((7, 40)),
+            results: &[(33, "half 1:25:50 (windy)"), (75, "10k 38:40")],
             notes: "Works nights until the week before the race; Friday suits better as the extra rest day.",
             ..Person::new(
                 "Aoife O'Rourke",
@@ -394,6 +398,7 @@ impl Demo<'_> {
     /// An athlete whose base week was told so many days ago.
     async fn athlete(&self, person: &Person, days_ago: i64) -> Result<AthleteId> {
         let pace = |(minutes, seconds): (u16, u16)| Pace::new(minutes * 60 + seconds, person.units).ok();
+        let result = |(days_ago, line): &(u64, &str)| format!("{} {line}", self.today - Days::new(*days_ago));
         let draft = AthleteDraft {
             athlete: Athlete {
                 name: person.name.to_owned(),
@@ -406,6 +411,7 @@ impl Demo<'_> {
             },
             group: person.group.to_owned(),
             notes: format!("{INVENTED} {}", person.notes).trim_end().to_owned(),
+            recent_results: person.results.iter().map(result).collect::<Vec<_>>().join("\n"),
             ..AthleteDraft::default()
         };
         let then = self.ago(days_ago);

@@ -27,6 +27,8 @@ pub struct AthleteDraft {
     pub fuel_referred: bool,
     /// Recent races and time trials as typed, one a line, see [`planning::notation::read_result`].
     pub recent_results: String,
+    /// How the coach reaches the athlete at a race; may be empty, never shared.
+    pub phone: String,
 }
 
 impl AthleteDraft {

@@ -24,6 +24,8 @@ use crate::{paths, words};
 
 /// The longest name of a group, in characters.
 const GROUP_MOST: usize = 60;
+/// The longest phone number, in characters.
+const PHONE_MOST: usize = 40;
 /// The longest caution, in characters.
 const CAUTION_MOST: usize = 300;
 /// What a ticked box sends.
@@ -34,9 +36,10 @@ const CAUTIONS_MOST: usize = 20;
 const NOTES_MOST: usize = 5000;
 
 /// The controls that may be wrong, in the order of the page.
-const CONTROLS: [&str; 11] = [
+const CONTROLS: [&str; 12] = [
     "name",
     "group",
+    "phone",
     "units",
     "easy_pace",
     "birth_year",
@@ -75,6 +78,7 @@ pub(crate) struct Typed {
     home_zone: String,
     cautions: String,
     recent_results: String,
+    phone: String,
     suits_days: String,
     suits_day_before: String,
     suits_extra_rest: String,
@@ -110,6 +114,7 @@ impl Typed {
             weight: draft.weight.map(|weight| words::weight(weight, *units)).unwrap_or_default(),
             fuel_referred: if draft.fuel_referred { YES.to_owned() } else { String::new() },
             notes: draft.notes.clone(),
+            phone: draft.phone.clone(),
         }
     }
 
@@ -143,12 +148,14 @@ impl Typed {
             }),
             fuel_referred: self.fuel_referred == YES,
             recent_results: many_lines(&self.recent_results),
+            phone: one_line(&self.phone),
         };
         found.extend(draft.problems());
         for problem in &found {
             problems.add(control(&problem.at), words::problem(problem));
         }
         problems.check_length("group", "Group", &draft.group, GROUP_MOST);
+        problems.check_length("phone", "Phone", &draft.phone, PHONE_MOST);
         problems.check_length("notes", "Notes", &draft.notes, NOTES_MOST);
         problems.check_length("recent_results", "Recent results", &draft.recent_results, NOTES_MOST);
         let cautions = &draft.athlete.cautions;
@@ -360,6 +367,7 @@ fn conflict(layout: Layout, id: AthleteId, kept: &Typed, typed: &Typed) -> Confl
     let rows = [
         ("name", "Name", &kept.name, &typed.name),
         ("group", "Group", &kept.group, &typed.group),
+        ("phone", "Phone", &kept.phone, &typed.phone),
         ("units", "Units", &kept.units, &typed.units),
         ("easy_pace", "Easy pace", &kept.easy_pace, &typed.easy_pace),
         ("birth_year", "Year of birth", &kept.birth_year, &typed.birth_year),

@@ -40,8 +40,20 @@ pub(crate) struct ProfilePicture {
     pub(crate) ground: String,
     pub(crate) levels: Vec<Level>,
     pub(crate) marks: Vec<MarkLine>,
+    /// Stretches of the race over it; none where they do not matter.
+    pub(crate) stretches: Vec<StretchSpan>,
     pub(crate) title: String,
     pub(crate) description: String,
+}
+
+/// A stretch of the race.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct StretchSpan {
+    /// Where it begins.
+    pub(crate) from: Length,
+    /// Its middle, where its name stands.
+    pub(crate) middle: Length,
+    pub(crate) name: String,
 }
 
 /// A height at which a line is drawn across.
@@ -103,9 +115,27 @@ impl ProfilePicture {
             ground,
             levels: scale.levels(units),
             marks,
+            stretches: Vec::new(),
             title: "Heights along the course".to_owned(),
             description: describe(profile, units),
         })
+    }
+}
+
+impl ProfilePicture {
+    /// The same with the stretches of the race: where each begins, and its name.
+    pub(crate) fn with_stretches(mut self, profile: &Profile, stretches: &[(Distance, &str)]) -> Self {
+        let length = profile.length();
+        let x =
+            |at: Distance| Length(LEFT + (RIGHT - LEFT) * at.as_millimetres() as f64 / length.as_millimetres() as f64);
+        let end = |place: usize| stretches.get(place + 1).map_or(length, |(next, _)| *next);
+        let span = |(place, (from, name)): (usize, &(Distance, &str))| StretchSpan {
+            from: x(*from),
+            middle: Length(f64::midpoint(x(*from).0, x(end(place)).0)),
+            name: (*name).to_owned(),
+        };
+        self.stretches = stretches.iter().enumerate().map(span).collect();
+        self
     }
 }
 

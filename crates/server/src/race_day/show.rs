@@ -6,13 +6,16 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use formats::words;
 use formats::words::race_day::fuel::Reader;
+use planning::pacing::{every, paper_step};
+use planning::{Distance, DistanceUnit};
 use store::{AthleteId, BlockId, RaceId};
 
 use super::body::{Body, Told};
 use super::document::{self, Fact, StretchLine};
 use super::ground::{Ground, Opened};
 use super::pacing::Typed;
-use super::times::{GoalLine, SplitTable};
+use super::profile_picture::{ProfileMark, ProfilePicture};
+use super::times::{GoalLine, SplitTable, Times};
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Problems;
@@ -39,6 +42,7 @@ pub(crate) struct ShowPage {
     strategy: String,
     /// What course the times stand on.
     course: String,
+    picture: Option<ProfilePicture>,
     usual: Option<SplitTable>,
     every: Option<SplitTable>,
     stretches: Vec<StretchLine>,
@@ -89,6 +93,7 @@ impl ShowPage {
             problems,
             strategy: words::strategy(strategy, ground.profile(), units),
             course: course(ground),
+            picture: picture(ground, &times, units),
             usual: table(times.usual(ground.profile())),
             every: table(times.every(ground.profile(), units, record.race.race.distance.event())),
             stretches: document::stretches(ground, &record.goals, units),
@@ -124,6 +129,22 @@ fn course(ground: Ground<'_>) -> String {
     }
     let metres = |metres: f64| format!("{} m", words::short_number(metres.round()));
     format!("On the course of the race, {} up and {} down.", metres(profile.climb()), metres(profile.descent()))
+}
+
+/// The course with the three stretches and the main goal's times.
+fn picture(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> Option<ProfilePicture> {
+    let profile = ground.profile();
+    // A time for about every tenth of the way would stand too close together.
+    let step = 2 * paper_step(units, profile.length());
+    let mark = |at: Distance| {
+        let time = times.main().map(|(_, pacing)| format!(" {}", pacing.elapsed(at))).unwrap_or_default();
+        ProfileMark { at, label: format!("{}{time}", words::place(at, units)) }
+    };
+    let inside = every(units, step, profile.length()).into_iter().filter(|at| *at < profile.length());
+    let marks: Vec<ProfileMark> = inside.map(mark).collect();
+    let [middle, last] = ground.record.race_sheet.borders(profile.length());
+    let stretches = [(Distance::metres(0), "first"), (middle, "middle"), (last, "last")];
+    Some(ProfilePicture::of(profile, units, &marks)?.with_stretches(profile, &stretches))
 }
 
 impl Page for ShowPage {

@@ -47,7 +47,7 @@ struct Column {
 /// One athlete.
 struct Row {
     name: String,
-    /// Number, pen and wave, as far as they are known.
+    /// Number, pen, wave and phone, as far as they are known.
     start: String,
     /// First and last passing at each place.
     passes: Vec<String>,
@@ -153,7 +153,8 @@ fn start(entry: &CardEntry) -> String {
     let wave = entry.wave_start.map(|time| format!("starts {}", hours(time)));
     let bib = (!entry.bib.is_empty()).then(|| format!("no. {}", entry.bib));
     let pen = (!entry.pen.is_empty()).then(|| entry.pen.clone());
-    bib.into_iter().chain(pen).chain(wave).collect::<Vec<_>>().join(", ")
+    let phone = (!entry.phone.is_empty()).then(|| entry.phone.clone());
+    bib.into_iter().chain(pen).chain(wave).chain(phone).collect::<Vec<_>>().join(", ")
 }
 
 fn hours(time: NaiveTime) -> String {
@@ -248,6 +249,7 @@ impl Page for CardPage {
         use super::sample;
         let race = sample::race(RaceDistance::Half);
         let entry = |number: i64, goal: &str| CardEntry {
+            phone: "+351 900 000 000 <b>".to_owned(),
             athlete: AthleteId(number),
             name: format!("Runner {number} <b>"),
             block: (number != 3).then_some(BlockId(number)),

@@ -100,6 +100,7 @@ pub(super) const TABLES: &[Table] = &[
             may("weight_grams", Whole),
             must("fuel_referred", Flag),
             must("recent_results", Text),
+            must("phone", Text),
             must("cautions", Json),
             may("suits_days", Whole),
             may("suits_day_before", Text),
