@@ -13,4 +13,5 @@ mod file;
 mod messages;
 mod paper;
 mod phone;
+mod race_day;
 mod whole_story;

@@ -141,7 +141,7 @@ impl RaceDay {
 }
 
 /// Stations in words.
-fn station_lines(stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<String> {
+pub(super) fn station_lines(stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<String> {
     let line = |station: &Station| {
         let name = if station.name.is_empty() { String::new() } else { format!(" {}", station.name) };
         let what = if station.what.is_empty() { String::new() } else { format!(": {}", station.what) };

@@ -102,7 +102,7 @@ impl ShowPage {
             rules_are_proposed: record.race_sheet.change_rules.is_none(),
             start: day.start,
             morning: day.morning,
-            stations: day.stations,
+            stations: document::station_lines(&ground.stations(), ground.profile(), units),
             worries: document::written_lines(&record.race_sheet.worries),
             body: Body::of(&Told { ground, today: opened.today, units, reader: Reader::Coach }),
         }
