@@ -149,12 +149,14 @@ fn spread(costs: &[f64], slower: f64, held: Held, goal: f64) -> Vec<f64> {
     let middle = |cell: usize| (cell as f64 + 0.5) / cells;
     // Pace drifts in a straight line from start to end; the halves then differ by exactly what is set.
     let drift = |cell: usize| 1.0 + 4.0 * slower / (2.0 + slower) * (middle(cell) - 0.5);
+    // How much of a cell belongs to the first kilometres: they seldom end where a cell does.
+    let first = |cell: usize| (held.until * cells - cell as f64).clamp(0.0, 1.0);
     let average = goal / costs.iter().sum::<f64>();
     let easier = average * (1.0 + held.easier);
     let cell_seconds = |level: f64| {
         costs.iter().enumerate().map(move |(cell, cost)| {
             let pace = level * drift(cell);
-            cost * if middle(cell) < held.until { pace.max(easier) } else { pace }
+            cost * (pace + first(cell) * (easier - pace).max(0.0))
         })
     };
     // The level that meets the goal: the sum grows with it, so halving finds it.

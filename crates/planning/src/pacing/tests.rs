@@ -55,6 +55,16 @@ fn no_start_is_faster_than_the_average_on_equal_terms() {
     }
 }
 
+/// A third of 5 km ends inside a cell: 40 minutes are 0.48 s a metre, so 1,666.7 m 10 % easier take 880 s and what is
+/// left 0.456 s a metre.
+#[test]
+fn the_first_kilometres_end_where_they_end_and_not_with_a_cell() {
+    let strategy = Strategy { first_easier_tenths: 100, ..Strategy::default() };
+    let pacing = Pacing::new(&Profile::flat(Distance::metres(5000)), strategy, time(0, 40, 0));
+    assert_eq!(pacing.elapsed(Distance::metres(1000)), time(0, 8, 48));
+    assert_eq!(pacing.elapsed(Distance::metres(2000)), time(0, 17, 12));
+}
+
 /// Constant effort out and back on 2 %: 334.01 s up and 269.07 s down for a pace of 5:00 on the flat, 301.54 s in
 /// the mean, by the polynomial of Minetti 2002 computed with another program.
 #[test]
