@@ -29,8 +29,9 @@ pub struct Profile {
 /// A convention of ours: watches err by some per cent, another loop or a missing part by more.
 pub const LENGTH_TOLERANCE: f64 = 0.10;
 
-/// Heights are averaged over this many metres to either side. A watch that is 2 m off each second then
-/// climbs nothing on the flat, and a hill of 200 m stays one.
+/// Heights are averaged over this many metres to either side; nearer an end they lie on the straight line that
+/// fits best over the first or last twice as many. A watch that is 2 m off each second then climbs nothing on
+/// the flat, and a hill of 200 m stays one.
 ///
 /// # Source
 ///
@@ -38,7 +39,7 @@ pub const LENGTH_TOLERANCE: f64 = 0.10;
 const SMOOTHED_OVER: f64 = 100.0;
 
 /// The longest cell in metres: over it a grade is taken.
-const CELL: f64 = 100.0;
+pub(crate) const CELL: f64 = 100.0;
 
 /// A rise or fall counts from this many metres on.
 ///
@@ -50,7 +51,7 @@ const COUNTS_FROM: f64 = 5.0;
 impl Profile {
     /// A course of this length without hills.
     pub fn flat(length: Distance) -> Self {
-        Self { length, measured: None, heights: Vec::new(), cells: cells(length) }
+        Self { length, measured: None, heights: Vec::new(), cells: cells(length, CELL) }
     }
 
     /// A measured course, stretched or shrunk to the official distance; flat where no height was measured.
@@ -61,6 +62,11 @@ impl Profile {
     /// [`ProblemKind::CourseTooShort`] for less than two places, [`ProblemKind::CourseOfOtherLength`] where
     /// it differs from the official distance by more than [`LENGTH_TOLERANCE`].
     pub fn fit(points: &[MeasuredPoint], official: Distance) -> Result<Self, ProblemKind> {
+        Self::fit_in_cells(points, official, CELL)
+    }
+
+    /// As [`Profile::fit`], in cells of so many metres at most.
+    pub(crate) fn fit_in_cells(points: &[MeasuredPoint], official: Distance, cell: f64) -> Result<Self, ProblemKind> {
         let along = |point: Option<&MeasuredPoint>| point.map_or(0, |point| point.along.as_millimetres());
         let measured = Distance::millimetres(along(points.last()) - along(points.first()));
         if measured.as_millimetres() <= 0 {
@@ -76,7 +82,7 @@ impl Profile {
             .iter()
             .filter_map(|point| point.height.filter(|height| height.is_finite()).map(|height| (metres(point), height)))
             .collect();
-        let cells = cells(official);
+        let cells = cells(official, cell);
         let heights = if raw.len() < 2 { Vec::new() } else { Line::through(&raw).smoothed(official, cells) };
         Ok(Self { length: official, measured: Some(measured), heights, cells })
     }
@@ -138,8 +144,8 @@ impl Profile {
 }
 
 /// An even number, so that the half-way mark is a border between two.
-fn cells(length: Distance) -> usize {
-    2 * ((metres(length) / CELL / 2.0).ceil() as usize).max(1)
+fn cells(length: Distance, cell: f64) -> usize {
+    2 * ((metres(length) / cell / 2.0).ceil() as usize).max(1)
 }
 
 fn metres(distance: Distance) -> f64 {
@@ -215,9 +221,9 @@ impl<'a> Line<'a> {
                 if place >= over && place <= length - over {
                     return self.mean(place - over, place + over);
                 }
-                // Near an end the straight line that fits best there: a mean alone would flatten a
-                // slope on which the race begins.
-                let (from, to) = if place < over { (0.0, place + over) } else { (place - over, length) };
+                // Near an end the straight line that fits best over as long a stretch: a mean alone would
+                // flatten a slope on which the race begins, a shorter line would follow the noise.
+                let (from, to) = if place < over { (0.0, 2.0 * over) } else { (length - 2.0 * over, length) };
                 self.line_over(from, to, place)
             })
             .collect()
@@ -274,6 +280,20 @@ mod tests {
             assert_eq!((profile.climb(), profile.descent()), (0.0, 0.0));
             assert!(profile.grades().iter().all(|grade| grade.abs() < 0.008), "{:?}", profile.grades());
         }
+    }
+
+    /// The first and the last cell have ground on one side only.
+    #[test]
+    fn noise_tilts_the_ends_less_than_twice_as_much_as_the_middle() {
+        let (mut ends, mut middle) = (0.0_f64, 0.0_f64);
+        for course_number in 0..100 {
+            let height = |second: u64| Some(120.0 + 2.0 * noise(course_number * 10_000 + second));
+            let points: Vec<_> = (0..=3000).map(|second| (second as f64 / 0.3, height(second))).collect();
+            let grades = Profile::fit(&course(&points), Distance::metres(10_000)).unwrap().grades();
+            ends += (grades[0].powi(2) + grades[99].powi(2)) / 200.0;
+            middle += grades[1..99].iter().map(|grade| grade.powi(2)).sum::<f64>() / 9_800.0;
+        }
+        assert!(ends.sqrt() < 2.0 * middle.sqrt(), "{} and {}", ends.sqrt(), middle.sqrt());
     }
 
     #[test]
