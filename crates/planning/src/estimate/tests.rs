@@ -83,6 +83,33 @@ fn training_says_something_of_the_marathon_only_and_only_with_a_pace() {
     assert_eq!(of(RaceDistance::Half, "60", Some(pace("5:00"))), None);
 }
 
+/// `tests/reference/equivalents.py` wrote the file; it looks for the root where we halve.
+#[test]
+fn an_outside_library_finds_the_same_times_to_a_hundredth_of_a_second() {
+    let rows = include_str!("../../../../tests/reference/equivalents.csv").lines().skip(2);
+    let mut count = (0, 0);
+    for row in rows {
+        let (kind, numbers) = row.split_once(',').unwrap();
+        let numbers: Vec<f64> = numbers.split(',').map(|number| number.parse().unwrap()).collect();
+        let (found, expected) = match (kind, &numbers[..]) {
+            ("result", [from_km, to_km, seconds, expected @ ..]) => {
+                count.0 += 1;
+                (Formula::ALL.map(|formula| formula.minutes(seconds / 60.0, *from_km, *to_km)).to_vec(), expected)
+            }
+            ("training", [km_a_week, pace, expected @ ..]) => {
+                count.1 += 1;
+                (vec![tanda::marathon_minutes(*km_a_week, *pace)], expected)
+            }
+            _ => panic!("{row}"),
+        };
+        assert_eq!(found.len(), expected.len(), "{row}");
+        for (minutes, seconds) in found.iter().zip(expected) {
+            assert!((minutes * 60.0 - seconds).abs() < 0.01, "{row}: {}", minutes * 60.0);
+        }
+    }
+    assert_eq!(count, (30, 30));
+}
+
 /// A distance that somebody races, and a time in which somebody may run it.
 fn raced() -> impl Strategy<Value = PastResult> {
     (800_i32..43_000, 120_u32..1_800).prop_map(|(metres, pace)| PastResult {

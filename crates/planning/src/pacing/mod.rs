@@ -169,4 +169,6 @@ fn spread(costs: &[f64], slower: f64, held: Held, goal: f64) -> Vec<f64> {
 }
 
 #[cfg(test)]
+mod outside;
+#[cfg(test)]
 mod tests;
