@@ -22,6 +22,8 @@ async fn a_coach_spreads_the_effort_prints_the_race_sheet_and_hands_it_over() ->
         page.sees(&["The second half 2% faster"]).await?;
         page.press("Keep this").await?;
         page.sees(&["Race sheet saved."]).await?;
+        page.as_wide_as_a_phone().await?;
+        page.fits_its_width().await?;
 
         page.press("Sheet to print").await?;
         let on_screen = page.seen_of("main").await?;
@@ -37,8 +39,11 @@ async fn a_coach_spreads_the_effort_prints_the_race_sheet_and_hands_it_over() ->
         let link = page.value("Link for").await?;
         page.open(&link).await?;
         page.sees(&["Race day", &kept.race_sheet.bib, "patience", "Stop at"]).await?;
-        page.as_wide_as_a_phone().await?;
-        page.fits_its_width().await
+        page.fits_its_width().await?;
+        page.press("Sheet to print").await?;
+        let print = page.print().await?;
+        ensure!(print.sheets == 2, "the days and the race on {} sides", print.sheets);
+        print.lies_inside()
     })
     .await
 }

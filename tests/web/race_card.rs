@@ -123,9 +123,11 @@ async fn without_a_start_the_times_are_those_since_the_start() {
     let mut record = app.store.race(race).await.unwrap().unwrap();
     record.race.start = None;
     app.store.save_race(race, record.version, &record.race, "", app.now()).await.unwrap();
+    let card = app.get(&format!("/races/{race}/card")).await;
+    assert_eq!(rows(&card), ["Ana 0:20:00\u{2013}0:25:00"]);
+    assert!(card.text(".sheet-end").contains("The start of the race is not known"));
     app.store.call_off_race(race, Some(app.today()), app.now()).await.unwrap();
     let card = app.get(&format!("/races/{race}/card")).await;
-    assert_eq!(rows(&card), ["Ana 20:00\u{2013}25:00"]);
-    assert!(card.text(".sheet-end").contains("The start of the race is not known"));
+    assert_eq!(rows(&card).len(), 0, "nobody passes there");
     assert_eq!(card.text(".card-off"), "This race is called off.");
 }

@@ -110,7 +110,8 @@ async fn goals_of_little_use_are_kept_and_told() {
     app.store.save_race(race.id, race.version, &longer, &race.place, app.now()).await.unwrap();
     let page = app.get(&format!("/blocks/{block}/race-day")).await;
     assert!(page.texts(".told")[0].starts_with("Goal A gives no times: nobody runs this distance in 44:55"));
-    assert_eq!(page.texts(".race-goals dd"), ["44:55", "45:00"]);
+    let words = "in words, so without times";
+    assert_eq!(page.texts(".race-goals dd"), [format!("44:55 {words}"), format!("45:00 {words}")]);
 }
 
 #[tokio::test]
@@ -134,7 +135,7 @@ async fn what_is_written_for_the_day_is_kept_printed_and_never_lost() {
     assert_eq!(kept.change_rules, None, "a proposal that was left alone stays one");
     assert_eq!(kept.gun_seconds, Some(95));
     let sheet = app.get(&format!("/blocks/{block}/race-day/print")).await;
-    assert_eq!(sheet.text(".race-start"), "Number 214, Pen C.");
+    assert_eq!(sheet.text(".race-start"), "Number 214, pen C.");
     assert_eq!(sheet.texts(".race-rows tbody tr:nth-child(5) > *"), ["5 km", "22:30", "22:00 to 24:00"]);
     assert_eq!(sheet.texts(".strip-time").last().map(String::as_str), Some("45:00"));
     assert!(sheet.text(".race-times").contains("count from the gun: about 1:35 more"));
@@ -198,4 +199,96 @@ async fn a_race_in_words_or_without_goals_has_a_page_that_says_so() {
     let page = app.get(&format!("/blocks/{block}/race-day")).await;
     assert!(page.text("section[aria-labelledby=times]").contains("A goal in words is run by effort."));
     assert_eq!(app.get("/blocks/99/race-day").await.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn a_caution_that_concerns_food_withholds_every_amount_and_any_other_is_put_beside_them() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let athlete = app.store.block(block).await.unwrap().unwrap().athlete;
+    let food = async || app.get(&format!("/blocks/{block}/race-day")).await.text("section[aria-labelledby=food]");
+    let noted = async |caution: &str| {
+        let athlete = app.store.athlete(athlete.id).await.unwrap().unwrap();
+        let mut draft = athlete.draft.clone();
+        draft.athlete.cautions = vec![caution.to_owned()];
+        app.store.save_athlete(athlete.id, athlete.version, &draft, app.now()).await.unwrap();
+    };
+    noted("calf strain").await;
+    let said = food().await;
+    assert!(said.contains("Noted: calf strain."), "{said}");
+    noted("pregnant, 20th week").await;
+    let said = food().await;
+    assert!(
+        !said.contains(|letter: char| letter.is_ascii_digit()) && said.contains("a dietitian or a clinician"),
+        "{said}"
+    );
+}
+
+#[tokio::test]
+async fn waves_and_borders_that_cannot_be_are_refused_and_proposals_come_back() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let race = app.store.block(block).await.unwrap().unwrap().race;
+    let at_nine = planning::Race { start: chrono::NaiveTime::from_hms_opt(9, 0, 0), ..race.race };
+    app.store.save_race(race.id, race.version, &at_nine, &race.place, app.now()).await.unwrap();
+    let path = format!("/blocks/{block}/race-day/edit");
+    for (field, value, said) in [
+        ("wave_start", "08:30", "08:30 is before the race starts"),
+        ("wave_start", "23:59", "23:59 is more than three hours after the race itself"),
+        ("middle_from", "4", "or leave both empty for thirds"),
+        ("worries", "a\nb\nc\nd\ne\nf\ng\nh\ni", "9 lines are too many; up to 8 fit"),
+    ] {
+        let version = app.version_of(block).await.to_string();
+        let page = app.post(&path, &[("version", &version), (field, value)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{value}");
+        assert!(page.text(".error-summary").contains(said), "{}", page.text(".error-summary"));
+    }
+    save(&app, block, "edit", &[("change_rules", ""), ("wave_start", "09:20"), ("gun", "1:40")]).await;
+    let sheet = app.get(&format!("/blocks/{block}/race-day/print")).await;
+    assert!(sheet.text(".race-times").contains("first start show about 21:40 more"), "{}", sheet.text(".race-times"));
+    assert_eq!(sheet.count(".race-rules"), 0, "an empty text is meant to be empty");
+    save(&app, block, "edit", &[("change_rules", ""), ("propose", "yes")]).await;
+    assert_eq!(app.store.block(block).await.unwrap().unwrap().race_sheet.change_rules, None);
+}
+
+#[tokio::test]
+async fn the_race_comes_first_on_the_athletes_page_from_the_day_before() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let version = app.version_of(block).await.to_string();
+    let fields = [("version", version.as_str()), ("goals", "yes"), ("race_day", "yes")];
+    app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();
+    let token = app.store.block(block).await.unwrap().unwrap().share.unwrap().token;
+    for (day, first) in [("2027-05-07", false), ("2027-05-08", true), ("2027-05-09", true), ("2027-05-10", false)] {
+        let page = get_shared(&app.share_door_on(day).await, &format!("/p/{token}")).await;
+        let order = page.attributes("main section", "aria-labelledby");
+        let place = |id: &str| order.iter().position(|found| found == id).expect(id);
+        assert_eq!(place("race-day-title") < place("picture-title"), first, "{day}: {order:?}");
+    }
+}
+
+#[tokio::test]
+async fn a_second_click_is_no_conflict() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let version = app.version_of(block).await.to_string();
+    let fields = [("version", version.as_str()), ("pen", "C"), ("worries", "wind\r\nrain")];
+    let path = format!("/blocks/{block}/race-day/edit");
+    for _ in 0..2 {
+        let answer = app.post(&path, &fields).await;
+        assert_eq!(answer.location(), format!("/blocks/{block}/race-day"));
+    }
+    assert_eq!(app.version_of(block).await.to_string(), (version.parse::<i64>().unwrap() + 1).to_string());
+}
+
+#[tokio::test]
+async fn a_cut_off_that_a_goal_misses_is_told() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    let facts =
+        store::RaceFacts { stations: "5 km Mill: water; cut-off 23:00".to_owned(), ..store::RaceFacts::default() };
+    app.store.save_race_facts(race, store::Version(0), &facts, app.now()).await.unwrap();
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    assert_eq!(page.text(".told"), "After the cut-off 23:00 at 5 km: goal C passes at 24:00.");
 }

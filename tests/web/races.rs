@@ -275,3 +275,23 @@ async fn an_address_without_a_race_is_our_page_not_found() {
     }
     assert_eq!(app.post("/races/99/enter", &[("athlete", "1")]).await.status, StatusCode::NOT_FOUND);
 }
+
+#[tokio::test]
+async fn a_start_that_the_clocks_leave_out_is_refused_with_zone_and_day() {
+    let app = TestApp::new().await;
+    let fields = |start| {
+        [
+            ("name", "Night Mile"),
+            ("date", "2027-03-28"),
+            ("distance", "5k"),
+            ("start", start),
+            ("zone", "Europe/Dublin"),
+        ]
+    };
+    let page = app.post("/races", &fields("01:30")).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.value("start"), "01:30");
+    let said = "Start: the clocks of Europe/Dublin leave out 01:30 on Sunday 28 March 2027; give another start.";
+    assert_eq!(page.text(".error-summary li"), said);
+    app.post("/races", &fields("02:00")).await.location();
+}

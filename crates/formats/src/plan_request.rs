@@ -5,7 +5,7 @@
 
 mod sessions;
 
-use chrono::{NaiveDate, NaiveTime, TimeZone as _};
+use chrono::{NaiveDate, NaiveTime};
 use planning::problem::Expected;
 use planning::review::Subject;
 use planning::week::{WEEKDAYS, weekday_code};
@@ -328,7 +328,7 @@ fn read_race(reader: &mut Reader, at: &At<'_>) -> Option<Race> {
     let start = object.get("start").and_then(|at| {
         let start = read_time(reader, &at)?;
         if let (Some(date), Some(zone)) = (date, zone)
-            && zone.from_local_datetime(&date.and_time(start)).earliest().is_none()
+            && crate::zones::leaves_out(zone.name(), date, start)
         {
             reader.add(at.wrong(format!("the clocks of {zone} leave out this time on {date}; give another start")));
         }

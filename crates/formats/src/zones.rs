@@ -1,6 +1,6 @@
 //! Time zones by name: the only place where they are known.
 
-use chrono::{NaiveDateTime, NaiveTime, Offset as _, TimeDelta, TimeZone as _};
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Offset as _, TimeDelta, TimeZone as _};
 use chrono_tz::{TZ_VARIANTS, Tz};
 use planning::{ClockShift, Race};
 
@@ -16,6 +16,11 @@ use planning::{ClockShift, Race};
 pub fn read(text: &str) -> Option<&'static str> {
     let asked = text.trim().replace(' ', "_");
     TZ_VARIANTS.iter().map(|zone| zone.name()).find(|name| name.eq_ignore_ascii_case(&asked))
+}
+
+/// Whether the clocks of a zone leave out this time on a day; never in a zone that is not known.
+pub fn leaves_out(zone: &str, date: NaiveDate, time: NaiveTime) -> bool {
+    zone.parse::<Tz>().is_ok_and(|zone| zone.from_local_datetime(&date.and_time(time)).earliest().is_none())
 }
 
 /// Zones by the name of a place, which is how people look for them, in the order of the list.
@@ -50,7 +55,6 @@ pub fn clock_after(start: NaiveDateTime, seconds: u32, zone: Option<&str>) -> Na
 
 #[cfg(test)]
 mod tests {
-    use chrono::NaiveDate;
     use planning::{Importance, RaceDistance};
 
     use super::*;

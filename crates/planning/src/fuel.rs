@@ -315,6 +315,50 @@ const OFTEN: u32 = 15;
 /// Common practice, no published source.
 const LATE: u32 = 10;
 
+/// Beginnings of words in a caution for which food and drink are a professional's to plan.
+///
+/// # Source
+///
+/// Who is referred: American College of Obstetricians and Gynecologists, opinion 804 (pregnancy); else common
+/// practice, no published source. English only: the coach's tick says it in any language.
+const PROFESSIONAL: [&str; 25] = [
+    "pregnan",
+    "breastfe",
+    "diabet",
+    "insulin",
+    "anorex",
+    "bulimi",
+    "binge",
+    "eating dis",
+    "disordered eat",
+    "red-s",
+    "reds",
+    "low energy av",
+    "kidney",
+    "renal",
+    "heart",
+    "cardi",
+    "coeliac",
+    "celiac",
+    "crohn",
+    "colitis",
+    "ibd",
+    "gut",
+    "bowel",
+    "amenorr",
+    "anticoag",
+];
+
+/// Whether a caution as typed says that food and drink are a professional's to plan.
+pub fn is_for_a_professional(caution: &str) -> bool {
+    let lower = caution.to_lowercase();
+    let begins = |word: &str| {
+        let at_start = |at: usize| !lower[..at].ends_with(char::is_alphanumeric);
+        lower.match_indices(word).any(|(at, _)| at_start(at))
+    };
+    PROFESSIONAL.into_iter().any(begins)
+}
+
 /// What to eat and drink around a race, or that somebody else has to say it.
 pub fn fuel(asked: &Asked) -> Fuel {
     if asked.age == Age::Under18 {
@@ -407,6 +451,18 @@ mod tests {
         match fuel(asked) {
             Fuel::Advised(advice) => advice,
             Fuel::Withheld { why } => panic!("withheld: {why:?}"),
+        }
+    }
+
+    #[test]
+    fn cautions_that_concern_food_are_known_by_their_words_and_others_are_not() {
+        for caution in
+            ["Pregnant, 20th week", "type 1 diabetes", "history of an eating disorder", "RED-S signs", "heart murmur"]
+        {
+            assert!(is_for_a_professional(caution), "{caution}");
+        }
+        for caution in ["calf strain", "asthma", "sore Achilles", "catgut", "back from flu", ""] {
+            assert!(!is_for_a_professional(caution), "{caution}");
         }
     }
 

@@ -1,9 +1,13 @@
 //! Two versions of one record side by side: what is kept, and what was typed. Nothing is lost.
 
 use askama::Template;
+use axum::http::StatusCode;
+use axum::response::Response;
 
-use crate::form::Choice;
-use crate::render::{Layout, Page};
+use crate::error::AppError;
+use crate::form::{Choice, many_lines};
+use crate::notice;
+use crate::render::{self, Layout, Page};
 
 /// What fits in a control of one line, in characters.
 const ONE_LINE: usize = 40;
@@ -93,6 +97,19 @@ impl Row {
     /// Whether the typed text needs more than one line.
     pub(crate) fn is_long(&self) -> bool {
         [&self.typed, &self.kept].iter().any(|text| text.contains('\n') || text.chars().count() > ONE_LINE)
+    }
+}
+
+impl ConflictPage {
+    /// The answer to a form that was read at an older version. Where it holds what is kept already, as after a
+    /// second click, there is nothing to choose: it goes back to what is kept.
+    pub(crate) fn answer(&self) -> Result<Response, AppError> {
+        let is_kept =
+            |row: &Row| matches!(row.control, Control::Hidden) || many_lines(&row.typed) == many_lines(&row.kept);
+        if self.rows.iter().all(is_kept) {
+            return Ok(notice::see_other(&self.back));
+        }
+        render::page(StatusCode::CONFLICT, self)
     }
 }
 

@@ -8,10 +8,9 @@ use planning::{
 
 use super::amounts::short_number;
 
-/// A place on a course by how far it is: `12 km`, `26.22 mi`.
+/// A place on a course by how far it is, to the tenth, as markers stand: `12 km`, `26.2 mi`.
 pub fn place(at: Distance, unit: DistanceUnit) -> String {
-    let hundredth = (f64::from(at.in_unit(unit).0) / 10.0).round() / 100.0;
-    format!("{} {}", Milli::nearest(hundredth), unit.symbol())
+    format!("{} {}", short_number(at.in_unit(unit).as_f64()), unit.symbol())
 }
 
 /// The name of a place: `10 km`, `half marathon`, `finish`.
@@ -183,11 +182,11 @@ mod tests {
         let said = |strategy| super::strategy(strategy, &profile, DistanceUnit::Km);
         assert_eq!(
             said(Strategy::default()),
-            "Even effort on equal terms, the first 3.33 km no faster than the average."
+            "Even effort on equal terms, the first 3.3 km no faster than the average."
         );
         assert_eq!(
             said(Strategy { slower_half_tenths: -15, first_easier_tenths: 20, ..Strategy::default() }),
-            "The second half 1.5% faster on equal terms, the first 3.33 km at least 2% easier than the average."
+            "The second half 1.5% faster on equal terms, the first 3.3 km at least 2% easier than the average."
         );
     }
 
@@ -195,7 +194,7 @@ mod tests {
     fn places_and_paces_are_short() {
         let marathon = RaceDistance::Marathon.distance();
         assert_eq!(place(marathon, DistanceUnit::Km), "42.2 km");
-        assert_eq!(place(marathon, DistanceUnit::Mi), "26.22 mi");
+        assert_eq!(place(marathon, DistanceUnit::Mi), "26.2 mi");
         assert_eq!(pace(RaceTime::seconds(12_600), marathon, DistanceUnit::Km), "4:59/km");
         assert_eq!(pace(RaceTime::seconds(12_600), marathon, DistanceUnit::Mi), "8:01/mi");
     }

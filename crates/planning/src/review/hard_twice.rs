@@ -36,9 +36,11 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     }
     let hard_km = |session: &Session| session.hard_part().map_or(0.0, |hard| middle_km(hard, look.pace));
     let most_usual = look.subject.week.sessions().map(|(_, session)| hard_km(session)).fold(0.0, f64::max);
-    // A session that was moved here stands in the place of another: it is held against the hardest of the week.
+    // A session that was moved here stands in the place of another, mostly of another kind: it is held against
+    // the hardest of the week.
     let is_whole = |day: &Day, planned: &Planned| {
-        let usual = planned.usual.as_ref().filter(|usual| usual.is_hard_work()).map_or(most_usual, hard_km);
+        let same = |usual: &&Session| usual.is_hard_work() && usual.kind == planned.session.kind;
+        let usual = planned.usual.as_ref().filter(same).map_or(most_usual, hard_km);
         // Where a raised floor leaves more of everything, it leaves more of hard running too.
         let whole_above = look.block.share(day.to_race).0.max(WHOLE_ABOVE);
         planned.session.is_hard_work() && hard_km(&planned.session) > (usual * whole_above).max(LITTLE_KM)

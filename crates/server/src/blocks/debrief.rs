@@ -414,5 +414,5 @@ fn conflict(loaded: &Loaded, layout: Layout, typed: &Typed) -> Result<Response, 
         action: paths::debrief(record.id),
         back: paths::debrief(record.id),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }

@@ -296,7 +296,7 @@ fn conflict(layout: Layout, record: &BlockRecord, typed: &Typed) -> Result<Respo
         action: paths::block_goals(record.id),
         back: paths::block_goals(record.id),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }
 
 #[cfg(test)]

@@ -39,6 +39,8 @@ pub(crate) struct Sheet {
     pub(crate) goals: Option<GoalsView>,
     /// The race sheet, where it goes with this one: then the goals stand there.
     pub(crate) race_day: Option<RaceDay>,
+    /// Whether it comes before the days, because the race is that near.
+    pub(crate) race_comes_first: bool,
     pub(crate) version: String,
     /// `version 1 of 18 April` where an older sheet may still hang on a fridge.
     pub(crate) replaces: Option<String>,
@@ -147,6 +149,7 @@ impl Sheet {
             first_day: words::long_date(first),
             goals,
             race_day: None,
+            race_comes_first: false,
             version: format!("Version {} of {}", edition.revision, words::full_date(clock.day_of(edition.of))),
             replaces: edition.replaces.map(|replaced| replaced_words(replaced, edition.revision, clock)),
             coach: edition.coach,

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use formats::race_morning::{self, timetable};
 use formats::words::race_day::fuel::{self, Reader};
 use formats::words::race_day::{heat, kit, morning, stop, warm_up};
-use planning::fuel::{Age, Asked, Expected, Fuel, Pieces};
+use planning::fuel::{Age, Asked, Expected, Fuel, Pieces, is_for_a_professional};
 use planning::goals::GoalTimes;
 use planning::heat::Weather;
 use planning::kit::Kit;
@@ -148,7 +148,7 @@ impl Body {
             stop_then: stop::STOP_THEN.to_owned(),
             painkillers: stop::PAINKILLERS.to_owned(),
             for_coach: ForCoach {
-                fuel: said.for_coach,
+                fuel: with_cautions(said.for_coach, record, &advice),
                 unclear,
                 weather: heat::for_coach(&weather),
                 habituation: habituation(&advice, weather, days_left),
@@ -164,6 +164,18 @@ fn goals(record: &BlockRecord) -> GoalTimes {
     GoalTimes::readable([&notes.a, &notes.b, &notes.c], record.race.race.distance.distance())
 }
 
+/// What the figures rest on, and the cautions that may speak against them: the coach decides.
+fn with_cautions(mut said: Vec<String>, record: &BlockRecord, advice: &Fuel) -> Vec<String> {
+    let cautions = &record.athlete.draft.athlete.cautions;
+    if matches!(advice, Fuel::Advised(_)) && !cautions.is_empty() {
+        said.push(format!(
+            "Noted: {}. If that concerns food or drink, tick at the athlete that a professional plans them: no amounts stand here then.",
+            cautions.join("; ")
+        ));
+    }
+    said
+}
+
 fn asked(told: &Told<'_>) -> Asked {
     let (record, draft) = (told.ground.record, &told.ground.record.athlete.draft);
     let race = &record.race.race;
@@ -172,7 +184,7 @@ fn asked(told: &Told<'_>) -> Asked {
         expected,
         weight: draft.weight,
         age: Age::reached(draft.athlete.age_in(race.date)),
-        is_referred: draft.fuel_referred,
+        is_referred: draft.fuel_referred || draft.athlete.cautions.iter().any(|one| is_for_a_professional(one)),
         pieces: Pieces { piece_grams: record.race_sheet.piece_grams, grams_an_hour: record.race_sheet.grams_an_hour },
     }
 }

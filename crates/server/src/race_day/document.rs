@@ -12,7 +12,7 @@ use store::{GoalNotes, RaceFacts, Shows};
 
 use super::body::{Body, MorningLine, TakeLine, Told};
 use super::ground::Ground;
-use super::times::{GoalLine, PaperRow, Times, station_mark};
+use super::times::{GoalLine, PaperRow, Times, mark_name};
 use crate::blocks::lines;
 
 /// A race sheet.
@@ -22,6 +22,8 @@ pub(crate) struct RaceDay {
     /// `Number 214, pen C, wave starts 9:42`; what is known.
     pub(crate) start: Vec<String>,
     pub(crate) goals: Vec<GoalLine>,
+    /// What the corridor leads from and to: `A to C`.
+    pub(crate) corridor: String,
     /// The letter whose times stand in the rows; empty where no goal is a time.
     pub(crate) main: String,
     pub(crate) rows: Vec<PaperRow>,
@@ -97,6 +99,7 @@ impl RaceDay {
             start: start(ground),
             goals: times.lines(ground.profile(), units),
             main: times.main().map_or(String::new(), |(letter, _)| letter.as_str().to_owned()),
+            corridor: times.corridor(),
             about_times: if rows.is_empty() { Vec::new() } else { about_times(ground) },
             rows,
             rules: if times.are_none() { Vec::new() } else { rules(ground, &times, units) },
@@ -146,7 +149,7 @@ pub(super) fn station_lines(stations: &[Station], profile: &Profile, units: Dist
         let name = if station.name.is_empty() { String::new() } else { format!(" {}", station.name) };
         let what = if station.what.is_empty() { String::new() } else { format!(": {}", station.what) };
         let cut_off = station.cut_off.map_or_else(String::new, |time| format!(" (cut-off {time})"));
-        format!("{}{name}{what}{cut_off}", station_mark(station, profile, units))
+        format!("{}{name}{what}{cut_off}", mark_name(station.at.distance(), profile, units))
     };
     stations.iter().map(line).collect()
 }
@@ -188,10 +191,11 @@ fn start(ground: Ground<'_>) -> Vec<String> {
         said.push(format!("Number {}", sheet.bib));
     }
     if !sheet.pen.is_empty() {
-        said.push(format!("Pen {}", sheet.pen));
+        said.push(format!("{} {}", if said.is_empty() { "Pen" } else { "pen" }, sheet.pen));
     }
     if let Some(wave) = sheet.wave_start {
-        said.push(format!("Your wave starts {}", wave.format("%-H:%M")));
+        let your = if said.is_empty() { "Your wave" } else { "your wave" };
+        said.push(format!("{your} starts {}", wave.format("%-H:%M")));
     }
     said
 }
@@ -202,9 +206,22 @@ fn about_times(ground: Ground<'_>) -> Vec<String> {
         "Go by the official markers and the time since you crossed the start. A watch reads up to 1.5% long."
             .to_owned(),
     ];
-    if let Some(seconds) = ground.record.race_sheet.gun_seconds.filter(|seconds| *seconds > 0) {
-        let later = planning::RaceTime::seconds(u32::from(seconds));
-        said.push(format!("Clocks on the course count from the gun: about {later} more than your own time."));
+    let sheet = &ground.record.race_sheet;
+    let gun = u32::from(sheet.gun_seconds.unwrap_or_default());
+    let later = |seconds: u32| planning::RaceTime::seconds(seconds);
+    let wave = sheet.wave_start.zip(ground.record.race.race.start).map(|(wave, start)| (wave - start).num_seconds());
+    match wave.and_then(|seconds| u32::try_from(seconds).ok()).filter(|seconds| *seconds > 0) {
+        Some(wave) => said.push(format!(
+            "Clocks on the course that count from the first start show about {} more than your own time.",
+            later(wave + gun)
+        )),
+        None if gun > 0 => {
+            said.push(format!(
+                "Clocks on the course count from the gun: about {} more than your own time.",
+                later(gun)
+            ));
+        }
+        None => {}
     }
     said
 }

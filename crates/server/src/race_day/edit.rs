@@ -27,6 +27,10 @@ use crate::state::AppState;
 
 /// The longest line, in characters.
 const LINE_MOST: usize = 200;
+/// The latest wave starts so long after the race itself.
+const WAVE_MOST: chrono::TimeDelta = chrono::TimeDelta::hours(3);
+/// The most lines of rules, worries and the like: more do not fit on the sheet.
+const LINES_MOST: usize = 8;
 /// The longest text of several lines, in characters.
 const TEXT_MOST: usize = 1000;
 
@@ -66,6 +70,8 @@ pub(crate) struct Typed {
     kit: String,
     travel: String,
     morning: String,
+    /// Sent by the box that brings the proposed texts back.
+    propose: String,
 }
 
 /// Texts that the program proposes where the coach wrote none.
@@ -139,6 +145,7 @@ impl Typed {
             kit: text_of(sheet.kit.as_ref(), &proposals.kit),
             travel: text_of(sheet.travel.as_ref(), &proposals.travel),
             morning: sheet.morning.clone(),
+            propose: String::new(),
         }
     }
 
@@ -173,6 +180,17 @@ impl Typed {
         for (control, label, value, most) in self.fields() {
             problems.check_length(control, label, &many_lines(value), most);
         }
+        for (control, label, text) in [
+            ("change_rules", "When to change the goal", &self.change_rules),
+            ("worries", "Worries and answers", &self.worries),
+            ("morning", "Anything else", &self.morning),
+        ] {
+            let count = document::written_lines(text).len();
+            if count > LINES_MOST {
+                problems
+                    .add(control, format!("{label}: {count} lines are too many; up to {LINES_MOST} fit on the sheet."));
+            }
+        }
         let mut whole = |control: &str, label: &str, text: &str, (from, to): (u16, u16)| {
             whole_number(text, (from, to)).unwrap_or_else(|what| {
                 problems.add(control, format!("{label}: {what}"));
@@ -190,10 +208,11 @@ impl Typed {
         if !problems.is_empty() {
             return Err(problems);
         }
+        let own = |typed: &str, proposal: &str| if self.propose == "yes" { None } else { kept_of(typed, proposal) };
         Ok(RaceSheet {
             strategy: ground.record.race_sheet.strategy,
             borders,
-            change_rules: kept_of(&self.change_rules, &proposals.change_rules),
+            change_rules: own(&self.change_rules, &proposals.change_rules),
             bib: one_line(&self.bib),
             pen: one_line(&self.pen),
             wave_start,
@@ -205,9 +224,9 @@ impl Typed {
             piece_grams,
             grams_an_hour,
             fuel_words: many_lines(&self.fuel_words),
-            warm_up: kept_of(&self.warm_up, &proposals.warm_up),
-            kit: kept_of(&self.kit, &proposals.kit),
-            travel: kept_of(&self.travel, &proposals.travel),
+            warm_up: own(&self.warm_up, &proposals.warm_up),
+            kit: own(&self.kit, &proposals.kit),
+            travel: own(&self.travel, &proposals.travel),
             worries: many_lines(&self.worries),
             morning: many_lines(&self.morning),
         })
@@ -215,6 +234,12 @@ impl Typed {
 
     fn borders(&self, ground: Ground<'_>, problems: &mut Problems) -> Option<Borders> {
         if self.middle_from.trim().is_empty() && self.last_from.trim().is_empty() {
+            return None;
+        }
+        if self.middle_from.trim().is_empty() || self.last_from.trim().is_empty() {
+            let empty = if self.middle_from.trim().is_empty() { "middle_from" } else { "last_from" };
+            problems
+                .add(empty, "Give where both the middle and the last stretch begin, or leave both empty for thirds.");
             return None;
         }
         let units = ground.athlete_units();
@@ -264,6 +289,10 @@ impl Typed {
                 "wave_start",
                 format!("Wave starts: {text} is before the race starts; give the race's own start on its page."),
             );
+            return None;
+        }
+        if ground.record.race.race.start.is_some_and(|start| wave - start > WAVE_MOST) {
+            problems.add("wave_start", format!("Wave starts: {text} is more than three hours after the race itself; give the time at which this athlete's wave starts."));
             return None;
         }
         Some(wave)
@@ -398,7 +427,7 @@ fn conflict(layout: Layout, ground: Ground<'_>, proposals: &Proposals, typed: &T
         action: paths::race_day_edit(record.id),
         back: paths::race_day(record.id),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }
 
 #[cfg(test)]

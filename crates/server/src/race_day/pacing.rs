@@ -137,7 +137,7 @@ fn conflict(layout: Layout, opened: &Opened, typed: &Typed) -> Result<Response, 
         action: paths::race_day_pacing(record.id),
         back: paths::race_day(record.id),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
+use formats::words;
 use store::{BlockId, Paper};
 
 use super::document::{self, RaceDay};
@@ -26,6 +27,9 @@ pub(crate) struct PrintPage {
     paper: Paper,
     back: String,
     called_off: bool,
+    /// `Race sheet of Thursday 26 November 2026`.
+    printed: String,
+    coach: String,
 }
 
 impl PrintPage {
@@ -40,6 +44,8 @@ impl PrintPage {
             paper: opened.coach.paper,
             back: paths::race_day(record.id),
             called_off: record.race.called_off.is_some(),
+            printed: format!("Race sheet of {}", words::full_date(opened.today)),
+            coach: opened.coach.coach_name.clone(),
         }
     }
 

@@ -87,7 +87,8 @@ impl ShowPage {
             facts: document::facts(ground),
             called_off: record.race.called_off.is_some(),
             goals: times.lines(ground.profile(), units),
-            findings: times.findings(ground.profile()),
+            findings: [times.findings(ground.profile()), times.late_at(&ground.stations(), ground.profile(), units)]
+                .concat(),
             preview: typed.is_preview() && problems.is_empty() && strategy != record.race_sheet.strategy,
             typed,
             problems,
@@ -98,7 +99,7 @@ impl ShowPage {
             every: table(times.every(ground.profile(), units, record.race.race.distance.event())),
             stretches: document::stretches(ground, &record.goals, units),
             hard_moment: record.goals.hard_moment.clone(),
-            rules: document::rules(ground, &times, units),
+            rules: document::rules(ground, &times, ground.athlete_units()),
             rules_are_proposed: record.race_sheet.change_rules.is_none(),
             start: day.start,
             morning: day.morning,

@@ -22,7 +22,7 @@ pub(crate) struct GoalLine {
     pub(crate) letter: String,
     /// As written.
     pub(crate) text: String,
-    /// `3:25:00, 4:52/km`; empty for a goal in words.
+    /// `3:25:00, 4:52/km`; for a goal in words, that it has none.
     pub(crate) time: String,
 }
 
@@ -79,6 +79,15 @@ impl Times {
         &self.pacings
     }
 
+    /// The letters between which the corridor of the paper lies; empty for one goal alone.
+    pub(crate) fn corridor(&self) -> String {
+        let known: Vec<GoalLetter> = self.goals.known().map(|(letter, _)| letter).collect();
+        match known[..] {
+            [first, .., last] => format!("{} to {}", first.as_str(), last.as_str()),
+            _ => String::new(),
+        }
+    }
+
     /// The pacing that paper and clock follow.
     pub(crate) fn main(&self) -> Option<(GoalLetter, &Pacing)> {
         let (letter, _) = self.goals.main()?;
@@ -89,12 +98,15 @@ impl Times {
     pub(crate) fn lines(&self, profile: &Profile, units: DistanceUnit) -> Vec<GoalLine> {
         let line = |letter: GoalLetter| {
             let text = &self.texts[letter as usize];
-            let time = self.goals.of(letter).map_or(String::new(), |time| {
-                let pace = format!("{} on average", words::pace(time, profile.length(), units));
-                let shown = time.to_string();
-                let is_said = *text == shown || format!("{text}:00") == shown;
-                if is_said { pace } else { format!("{shown}, {pace}") }
-            });
+            let time = self.goals.of(letter).map_or_else(
+                || "in words, so without times".to_owned(),
+                |time| {
+                    let pace = format!("{} on average", words::pace(time, profile.length(), units));
+                    let shown = time.to_string();
+                    let is_said = *text == shown || format!("{text}:00") == shown;
+                    if is_said { pace } else { format!("{shown}, {pace}") }
+                },
+            );
             (!text.is_empty()).then(|| GoalLine { letter: letter.as_str().to_owned(), text: text.clone(), time })
         };
         GoalLetter::ALL.into_iter().filter_map(line).collect()
@@ -112,6 +124,22 @@ impl Times {
         unread.chain(odd).collect()
     }
 
+    /// Stations that a goal reaches after their cut-off, a sentence each.
+    pub(crate) fn late_at(&self, stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<String> {
+        let late = |station: &Station| {
+            let (at, cut_off) = (station.at.distance(), station.cut_off?);
+            let letter = GoalLetter::ALL.into_iter().zip(&self.pacings);
+            let late = letter.filter_map(|(letter, pacing)| {
+                let passes = pacing.as_ref()?.elapsed(at);
+                (passes > cut_off).then(|| format!("goal {} passes at {passes}", letter.as_str()))
+            });
+            let late: Vec<String> = late.collect();
+            let place = mark_name(at, profile, units);
+            (!late.is_empty()).then(|| format!("After the cut-off {cut_off} at {place}: {}.", words::list(&late)))
+        };
+        stations.iter().filter_map(late).collect()
+    }
+
     /// Times at the places that everybody knows.
     pub(crate) fn usual(&self, profile: &Profile) -> SplitTable {
         let marks = usual_marks(profile.length());
@@ -127,18 +155,15 @@ impl Times {
 
     /// The rows of the paper: every few kilometres, from A to C.
     pub(crate) fn paper(&self, profile: &Profile, units: DistanceUnit, event: Event) -> Vec<PaperRow> {
-        let marks = if event == Event::Longer {
-            usual_marks(profile.length()).into_iter().map(|mark| mark.at).collect()
-        } else {
-            every(units, paper_step(units, profile.length()), profile.length())
-        };
+        let step = if event == Event::Longer { long_step(units, profile) } else { paper_step(units, profile.length()) };
+        let marks = every(units, step, profile.length());
         self.rows(marks.iter().map(|at| (mark_name(*at, profile, units), *at)))
     }
 
     /// The rows of the paper at stations: what is there and until when, the finish at the end.
     pub(crate) fn at_stations(&self, stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<PaperRow> {
         let at = |station: &Station| station.at.distance();
-        let mut rows = self.rows(stations.iter().map(|station| (station_mark(station, profile, units), at(station))));
+        let mut rows = self.rows(stations.iter().map(|station| (mark_name(at(station), profile, units), at(station))));
         for (row, station) in rows.iter_mut().zip(stations) {
             let cut_off = station.cut_off.map(|time| format!("cut-off {time}"));
             let said = [station.name.clone(), station.what.clone(), cut_off.unwrap_or_default()];
@@ -185,15 +210,13 @@ impl Times {
     }
 }
 
-/// Where a station is, to the tenth: markers are not that near.
-pub(crate) fn station_mark(station: &Station, profile: &Profile, units: DistanceUnit) -> String {
-    let at = station.at.distance();
-    if at == profile.length() {
-        return mark_name(at, profile, units);
-    }
-    format!("{} {}", words::short_number(at.in_unit(units).as_f64()), units.symbol())
+/// Every how many units a time stands where there are no stations, so that ten rows are enough.
+fn long_step(units: DistanceUnit, profile: &Profile) -> u16 {
+    let rows = |step: u16| every(units, step, profile.length()).len();
+    [5, 10, 20, 50].into_iter().find(|step| rows(*step) <= 10).unwrap_or(100)
 }
 
-fn mark_name(at: Distance, profile: &Profile, units: DistanceUnit) -> String {
+/// The name of a place where no other is known.
+pub(crate) fn mark_name(at: Distance, profile: &Profile, units: DistanceUnit) -> String {
     if at == profile.length() { "finish".to_owned() } else { words::place(at, units) }
 }

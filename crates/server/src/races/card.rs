@@ -130,13 +130,19 @@ fn said(first: Moment, last: Moment, day: NaiveDate) -> String {
             let up = if last.second() > 0 { last + chrono::TimeDelta::seconds(60) } else { last };
             (clock(first, day), clock(if first == last { first } else { up }, first.date()))
         }
-        (Moment::Elapsed(first), Moment::Elapsed(last)) => (first.to_string(), last.to_string()),
+        (Moment::Elapsed(first), Moment::Elapsed(last)) => (with_hours(first), with_hours(last)),
         // One start is one kind of moment.
         (Moment::Clock(one), Moment::Elapsed(_)) | (Moment::Elapsed(_), Moment::Clock(one)) => {
             (clock(one, day), clock(one, day))
         }
     };
     if first == last { first } else { format!("{first}\u{2013}{last}") }
+}
+
+/// `0:20:00`: without the hour it would read as a time of day.
+fn with_hours(time: RaceTime) -> String {
+    let seconds = time.as_seconds();
+    format!("{}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60)
 }
 
 /// `10:12`, with the weekday where it is another than the one before.

@@ -125,6 +125,13 @@ impl Typed {
         for problem in &found {
             problems.add(self.control(&problem.at), crate::words::problem(problem));
         }
+        if let Some(Race { date, start: Some(start), zone: Some(zone), .. }) = &race
+            && zones::leaves_out(zone, *date, *start)
+        {
+            let (time, day) = (start.format("%H:%M"), words::full_date(*date));
+            problems
+                .add("start", format!("Start: the clocks of {zone} leave out {time} on {day}; give another start."));
+        }
         problems.check_length("place", "Place", &place, PLACE_MOST);
         problems.sort_by_controls(&CONTROLS);
         match race {

@@ -306,7 +306,7 @@ pub(crate) async fn post(
         Err(StoreError::Conflict) => {
             let kept = state.store.race_facts(id).await?;
             let (facts, version) = kept.map_or((RaceFacts::default(), Version(0)), |kept| (kept.facts, kept.version));
-            render::page(StatusCode::CONFLICT, &conflict(layout, &race, &Typed::of(&facts, version), &typed))
+            conflict(layout, &race, &Typed::of(&facts, version), &typed).answer()
         }
         Err(error) => Err(error.into()),
     }

@@ -47,7 +47,8 @@ impl SharedPage {
         // Of a race called off no day is today: nothing leads to it any more.
         let day = Some(today).filter(|_| shared.called_off.is_none());
         let reader = reader(shared, day);
-        let sheet = Sheet::of_shared(shared, reader, clock);
+        let mut sheet = Sheet::of_shared(shared, reader, clock);
+        sheet.race_comes_first = (0..=1).contains(&(shared.race.date - today).num_days());
         let picture = sheet.picture(&shared.block, reader);
         let found = sheet.weeks.iter().flat_map(|week| &week.days).find(|day| day.today).cloned();
         let today_is = match found {
