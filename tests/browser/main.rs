@@ -8,6 +8,7 @@ mod driver;
 mod page;
 mod print;
 
+mod accessible;
 mod bending;
 mod file;
 mod messages;

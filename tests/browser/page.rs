@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail, ensure};
+use serde::de::DeserializeOwned;
 use serde_json::json;
 use tempfile::TempDir;
 use thirtyfour::prelude::{ElementWaitable, WebElement};
@@ -62,6 +63,22 @@ const SEEN: &str = r#"
     heard.forEach((part) => { part.hidden = false; });
     return text;
 "#;
+
+/// How a page is looked at.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Look {
+    /// On a desk, by day.
+    Light,
+    /// On a desk, by lamplight.
+    Dark,
+    /// On a phone, by lamplight.
+    Phone,
+}
+
+impl Look {
+    /// Every way.
+    pub(crate) const ALL: [Self; 3] = [Self::Light, Self::Dark, Self::Phone];
+}
 
 /// One window of the browser.
 pub(crate) struct Page {
@@ -271,6 +288,32 @@ impl Page {
         let phone = json!({ "width": width, "height": 844, "deviceScaleFactor": 3, "mobile": true });
         self.session.cdp().send_raw("Emulation.setDeviceMetricsOverride", phone).await?;
         Ok(())
+    }
+
+    /// Shows the page in another light or on another screen. Colours change at once, without a passage.
+    pub(crate) async fn looks(&self, look: Look) -> Result<()> {
+        let scheme = if matches!(look, Look::Light) { "light" } else { "dark" };
+        let features = json!({ "features": [
+            { "name": "prefers-color-scheme", "value": scheme },
+            { "name": "prefers-reduced-motion", "value": "reduce" },
+        ] });
+        self.session.cdp().send_raw("Emulation.setEmulatedMedia", features).await?;
+        if matches!(look, Look::Phone) {
+            return self.as_wide_as_a_phone().await;
+        }
+        self.session.cdp().send_raw("Emulation.clearDeviceMetricsOverride", json!({})).await?;
+        Ok(())
+    }
+
+    /// Runs a script on the page.
+    pub(crate) async fn run(&self, script: &str) -> Result<()> {
+        self.session.execute(script, Vec::new()).await?;
+        Ok(())
+    }
+
+    /// What a script hands to the function that is its last argument.
+    pub(crate) async fn answer_of<Said: DeserializeOwned>(&self, script: &str) -> Result<Said> {
+        Ok(self.session.execute_async(script, Vec::new()).await?.convert()?)
     }
 
     /// Fails if the page is wider than the window.

@@ -4,7 +4,7 @@ use std::env;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use anyhow::{Result, bail};
+use anyhow::{Context, Result, bail};
 
 use crate::steps;
 
@@ -16,21 +16,48 @@ struct Need {
 }
 
 /// In Debian the driver's package brings the browser of the same version.
-const NEEDS: [Need; 3] = [
+const NEEDS: [Need; 4] = [
     Need { program: "chromedriver", package: "chromium-driver", purpose: "drives Chromium or Chrome" },
     Need { program: "pdfinfo", package: "poppler-utils", purpose: "counts the pages of a printed sheet" },
     Need { program: "pdftotext", package: "poppler-utils", purpose: "reads a printed sheet" },
+    Need { program: NPM, package: "npm", purpose: "fetches the rules of accessibility" },
 ];
+
+/// Brings packages of Node.js.
+pub(crate) const NPM: &str = if cfg!(windows) { "npm.cmd" } else { "npm" };
+
+/// The rules of accessibility that every page is held to, from the npm registry.
+const RULES: (&str, &str) = ("axe-core", "4.14.1");
 
 /// A machine without any font prints sheets without letters.
 const FONTS: &str = "fonts-dejavu-core";
 
-/// Installs the missing programs where that can be done by name, and says which are missing elsewhere.
+/// Installs the missing programs where that can be done by name, and says which are missing elsewhere;
+/// then fetches the rules of accessibility.
 ///
 /// # Errors
 ///
-/// The missing programs with their Debian packages; what `apt-get` says.
+/// The missing programs with their Debian packages; what `apt-get` and `npm` say.
 pub(crate) fn install() -> Result<()> {
+    install_programs()?;
+    fetch_rules()
+}
+
+/// Puts the rules where the browser tests look for them, once for each version.
+fn fetch_rules() -> Result<()> {
+    let (name, version) = RULES;
+    let folder = steps::workspace().join("target/needs");
+    let told = std::fs::read_to_string(folder.join("node_modules").join(name).join("package.json"));
+    if told.is_ok_and(|told| told.contains(&format!("\"version\": \"{version}\""))) {
+        return Ok(());
+    }
+    std::fs::create_dir_all(&folder)?;
+    let mut npm = Command::new(NPM);
+    npm.args(["install", "--silent", "--no-save", "--prefix"]).arg(folder).arg(format!("{name}@{version}"));
+    steps::run(&mut npm).context("the rules of accessibility come from the npm registry")
+}
+
+fn install_programs() -> Result<()> {
     let missing = missing(&search_path());
     if missing.is_empty() {
         return Ok(());
@@ -65,7 +92,8 @@ fn missing(folders: &[PathBuf]) -> Vec<&'static Need> {
 }
 
 fn find(program: &str, folders: &[PathBuf]) -> Option<PathBuf> {
-    let name = format!("{program}{}", env::consts::EXE_SUFFIX);
+    let suffix = if program.contains('.') { "" } else { env::consts::EXE_SUFFIX };
+    let name = format!("{program}{suffix}");
     folders.iter().map(|folder| folder.join(&name)).find(|path| Path::is_file(path))
 }
 

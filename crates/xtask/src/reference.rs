@@ -5,6 +5,7 @@ use std::process::Command;
 
 use anyhow::{Context, Result};
 
+use crate::needs::NPM;
 use crate::steps::{self, Step};
 
 /// From the npm registry; the Python packages stand in `tests/reference/requirements.txt`.
@@ -86,9 +87,8 @@ fn install() -> Result<()> {
     }
     let wanted = steps::workspace().join("tests/reference/requirements.txt");
     steps::run(Command::new(python()).args(["-m", "pip", "install", "--quiet", "--requirement"]).arg(wanted))?;
-    let npm = if cfg!(windows) { "npm.cmd" } else { "npm" };
     let silently = ["install", "--silent", "--no-save", "--prefix"];
-    steps::run(Command::new(npm).args(silently).arg(folder()).args(FROM_NPM))
+    steps::run(Command::new(NPM).args(silently).arg(folder()).args(FROM_NPM))
         .context("Node.js 20 or newer with npm is needed")
 }
 
