@@ -35,7 +35,7 @@ async fn an_athlete_opens_the_link_on_a_phone_until_the_coach_ends_it() -> Resul
 
         page.press("Sheet to print").await?;
         let print = page.print().await?;
-        ensure!(print.sheets == 1, "{} sheets", print.sheets);
+        ensure!(print.sheets == 2, "the days and the race on {} sheets", print.sheets);
         page.press("Back").await?;
         page.sees(&["Today", &kept.race.race.name]).await?;
 

@@ -18,7 +18,8 @@ pub(crate) fn run() -> Result<()> {
         Step::cargo("server alone", "check --package server"),
         Step::cargo("examples in the documentation", "test --workspace --doc"),
         Step::cargo("tests", "test --workspace --lib --bins --tests"),
-        Step::cargo("browser tests", "test --workspace --test browser"),
+        // One story after the other: two browsers at work on two cores make each other wait too long.
+        Step::cargo("browser tests", "test --workspace --test browser -- --test-threads=1"),
     ]);
     steps::run_all(all)
 }
