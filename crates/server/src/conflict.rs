@@ -63,6 +63,14 @@ impl Row {
         }
     }
 
+    /// Both versions of a form's fields: control, label, value, and the most characters that it takes.
+    pub(crate) fn of_fields<S: AsRef<str>>(kept: &[(S, S, &str, usize)], typed: &[(S, S, &str, usize)]) -> Vec<Self> {
+        kept.iter()
+            .zip(typed)
+            .map(|((name, label, kept, _), (_, _, typed, _))| Self::new(name.as_ref(), label.as_ref(), kept, typed))
+            .collect()
+    }
+
     /// A field that is chosen from a menu; what is kept is said by its label.
     pub(crate) fn menu(name: &str, label: &str, kept: &str, typed: &str, choices: Vec<Choice>) -> Self {
         Self { control: Control::Menu(choices), ..Self::new(name, label, kept, typed) }

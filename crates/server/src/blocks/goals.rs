@@ -282,16 +282,10 @@ pub(crate) async fn post(
 
 fn conflict(layout: Layout, record: &BlockRecord, typed: &Typed) -> Result<Response, AppError> {
     let kept = Typed::of(&record.goals, record.version);
-    let rows = kept
-        .fields()
-        .iter()
-        .zip(typed.fields())
-        .map(|((control, label, kept, _), (_, _, typed, _))| Row::new(control, label, kept, typed))
-        .collect();
     let page = ConflictPage {
         layout: layout.at(Area::Athletes),
         what: format!("The goals of {}", record.athlete.draft.athlete.name),
-        rows,
+        rows: Row::of_fields(&kept.fields(), &typed.fields()),
         version: record.version.to_string(),
         action: paths::block_goals(record.id),
         back: paths::block_goals(record.id),

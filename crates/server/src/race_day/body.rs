@@ -6,21 +6,24 @@ use formats::race_morning::{self, timetable};
 use formats::words::race_day::fuel::{self, Reader};
 use formats::words::race_day::{heat, kit, morning, stop, warm_up};
 use planning::fuel::{Age, Asked, Expected, Fuel, Pieces, is_for_a_professional};
-use planning::goals::GoalTimes;
 use planning::heat::Weather;
 use planning::kit::Kit;
 use planning::morning::Item;
-use planning::{DistanceUnit, Pacing, kit as kits};
+use planning::{DistanceUnit, kit as kits};
 use serde::{Deserialize, Serialize};
 use store::{BlockRecord, RaceFacts};
 
+use super::document::written_lines;
 use super::ground::Ground;
+use super::times::Times;
 use crate::shown::capital;
 
 /// For whom and from what the texts are made.
 #[derive(Clone, Copy)]
 pub(crate) struct Told<'a> {
     pub(crate) ground: Ground<'a>,
+    /// All goals on the course, whoever reads it.
+    pub(crate) times: &'a Times,
     pub(crate) today: NaiveDate,
     /// Of the places on the way.
     pub(crate) units: DistanceUnit,
@@ -158,12 +161,6 @@ impl Body {
     }
 }
 
-/// The times among the goals.
-fn goals(record: &BlockRecord) -> GoalTimes {
-    let notes = &record.goals;
-    GoalTimes::readable([&notes.a, &notes.b, &notes.c], record.race.race.distance.distance())
-}
-
 /// What the figures rest on, and the cautions that may speak against them: the coach decides.
 fn with_cautions(mut said: Vec<String>, record: &BlockRecord, advice: &Fuel) -> Vec<String> {
     let cautions = &record.athlete.draft.athlete.cautions;
@@ -179,7 +176,8 @@ fn with_cautions(mut said: Vec<String>, record: &BlockRecord, advice: &Fuel) -> 
 fn asked(told: &Told<'_>) -> Asked {
     let (record, draft) = (told.ground.record, &told.ground.record.athlete.draft);
     let race = &record.race.race;
-    let expected = Expected::of_goals(&goals(record)).unwrap_or_else(|| Expected::assumed(race.distance.distance()));
+    let expected =
+        Expected::of_goals(told.times.goals()).unwrap_or_else(|| Expected::assumed(race.distance.distance()));
     Asked {
         expected,
         weight: draft.weight,
@@ -197,10 +195,7 @@ fn takes(told: &Told<'_>, advice: &Fuel) -> Vec<TakeLine> {
     else {
         return Vec::new();
     };
-    let pacing = goals(told.ground.record)
-        .main()
-        .map(|(_, goal)| Pacing::new(told.ground.profile(), told.ground.record.race_sheet.strategy, goal));
-    let takes = schedule.takes(|after| pacing.as_ref().map(|pacing| pacing.place_at(after)));
+    let takes = schedule.takes(|after| told.times.main().map(|(_, pacing)| pacing.place_at(after)));
     takes
         .iter()
         .map(|take| {
@@ -240,7 +235,7 @@ fn morning_of(told: &Told<'_>, warm_up: planning::warm_up::WarmUp) -> (Vec<Morni
 /// The coach's lines, else the proposed ones.
 fn listed(written: Option<&str>, proposed: impl Iterator<Item = String>) -> Vec<String> {
     match written {
-        Some(text) => text.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect(),
+        Some(text) => written_lines(text),
         None => proposed.map(|thing| capital(&thing)).collect(),
     }
 }
@@ -297,7 +292,8 @@ mod tests {
         let course = Course { facts: Some(facts), ..Course::flat(&record.race) };
         let today = record.race.race.date - chrono::Days::new(10);
         let ground = Ground { record, course: &course };
-        Body::of(&Told { ground, today, units: ground.athlete_units(), reader })
+        let times = ground.all_times();
+        Body::of(&Told { ground, times: &times, today, units: ground.athlete_units(), reader })
     }
 
     /// What is said of food, drink and caffeine.

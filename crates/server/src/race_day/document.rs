@@ -82,11 +82,11 @@ impl RaceDay {
     }
 
     fn build(ground: Ground<'_>, shows: Shows, reader: Reader) -> Self {
-        let body =
-            Body::of(&Told { ground, today: ground.record.race.race.date, units: ground.athlete_units(), reader });
         let (record, units) = (ground.record, ground.athlete_units());
+        let all = ground.all_times();
+        let body = Body::of(&Told { ground, times: &all, today: record.race.race.date, units, reader });
         let notes = shows.of(&record.goals);
-        let times = ground.times(&notes, record.race_sheet.strategy);
+        let times = if shows.goals { all } else { ground.times(&notes, record.race_sheet.strategy) };
         let stations = ground.stations();
         let is_long = record.race.race.distance.event() == Event::Longer;
         let at_stations = is_long && !stations.is_empty() && !times.are_none();
@@ -155,7 +155,7 @@ pub(super) fn station_lines(stations: &[Station], profile: &Profile, units: Dist
 }
 
 /// What is noted of the race's morning, and what the coach adds for this athlete.
-fn morning(ground: Ground<'_>) -> Vec<Fact> {
+pub(super) fn morning(ground: Ground<'_>) -> Vec<Fact> {
     let none = RaceFacts::default();
     let facts = ground.course.facts.as_ref().unwrap_or(&none);
     let clock =
@@ -184,7 +184,7 @@ fn joined(parts: &[&str]) -> String {
 }
 
 /// Number, pen, wave and clock, as far as they are noted.
-fn start(ground: Ground<'_>) -> Vec<String> {
+pub(super) fn start(ground: Ground<'_>) -> Vec<String> {
     let sheet = &ground.record.race_sheet;
     let mut said = Vec::new();
     if !sheet.bib.is_empty() {

@@ -86,7 +86,7 @@ pub(super) struct Proposals {
 impl Proposals {
     pub(super) fn of(ground: Ground<'_>) -> Self {
         let record = ground.record;
-        let times = ground.times(&record.goals, record.race_sheet.strategy);
+        let times = ground.all_times();
         let rules = words::change_rules(times.pacings(), ground.profile(), ground.athlete_units());
         // What would stand there without the coach's own texts.
         let mut plain = record.clone();
@@ -94,6 +94,7 @@ impl Proposals {
         let ground = Ground { record: &plain, ..ground };
         let body = Body::of(&Told {
             ground,
+            times: &times,
             today: record.race.race.date,
             units: ground.athlete_units(),
             reader: Reader::Coach,
@@ -413,16 +414,10 @@ pub(crate) async fn post(
 fn conflict(layout: Layout, ground: Ground<'_>, proposals: &Proposals, typed: &Typed) -> Result<Response, AppError> {
     let record = ground.record;
     let kept = Typed::of(&record.race_sheet, proposals, record.version);
-    let rows = kept
-        .fields()
-        .iter()
-        .zip(typed.fields())
-        .map(|((control, label, kept, _), (_, _, typed, _))| Row::new(control, label, kept, typed))
-        .collect();
     let page = ConflictPage {
         layout: layout.at(Area::Athletes),
         what: format!("The race sheet of {}", record.athlete.draft.athlete.name),
-        rows,
+        rows: Row::of_fields(&kept.fields(), &typed.fields()),
         version: record.version.to_string(),
         action: paths::race_day_edit(record.id),
         back: paths::race_day(record.id),

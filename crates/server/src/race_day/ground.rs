@@ -3,9 +3,10 @@
 use chrono::NaiveDate;
 use planning::notation::read_stations;
 use planning::station::Station;
-use planning::{DistanceUnit, ProblemKind, Profile, Strategy};
+use planning::{DistanceUnit, Profile, Strategy};
 use store::{BlockId, BlockRecord, CoachSettings, GoalNotes, RaceFacts, RaceRecord};
 
+use super::fitted::{Fit, fitted};
 use super::times::Times;
 use crate::error::AppError;
 use crate::state::AppState;
@@ -21,9 +22,7 @@ pub(crate) struct Ground<'a> {
 pub(crate) struct Course {
     /// Flat where no course is kept, or none that fits.
     pub(crate) profile: Profile,
-    pub(crate) is_measured: bool,
-    /// Why the course that is kept does not fit the race as it is now.
-    pub(crate) misfit: Option<ProblemKind>,
+    pub(crate) fit: Fit,
     pub(crate) facts: Option<RaceFacts>,
 }
 
@@ -39,19 +38,16 @@ impl Course {
     /// Reads it as the race is now.
     pub(crate) async fn read(state: &AppState, race: &RaceRecord) -> Result<Self, AppError> {
         let facts = state.store.race_facts(race.id).await?.map(|kept| kept.facts);
-        let Some(kept) = state.store.course(race.id).await? else {
-            return Ok(Self { facts, ..Self::flat(race) });
-        };
-        Ok(match Profile::fit(&kept.course.points, race.race.distance.distance()) {
-            Ok(profile) => Self { profile, is_measured: true, misfit: None, facts },
-            Err(kind) => Self { is_measured: true, misfit: Some(kind), facts, ..Self::flat(race) },
-        })
+        let kept = state.store.course(race.id).await?.map(|kept| kept.course);
+        let (profile, fit) = fitted(kept.as_ref(), race.race.distance.distance());
+        Ok(Self { profile, fit, facts })
     }
 
     /// A race of which nothing more is known.
+    #[cfg(test)]
     pub(crate) fn flat(race: &RaceRecord) -> Self {
-        let profile = Profile::flat(race.race.distance.distance());
-        Self { profile, is_measured: false, misfit: None, facts: None }
+        let (profile, fit) = fitted(None, race.race.distance.distance());
+        Self { profile, fit, facts: None }
     }
 }
 
@@ -86,7 +82,12 @@ impl<'a> Ground<'a> {
             .unwrap_or_default()
     }
 
-    /// The goals as times on the course.
+    /// All goals as times on the course, spread as it is kept.
+    pub(crate) fn all_times(self) -> Times {
+        self.times(&self.record.goals, self.record.race_sheet.strategy)
+    }
+
+    /// Goals as times on the course.
     pub(crate) fn times(self, notes: &GoalNotes, strategy: Strategy) -> Times {
         Times::of(notes, self.profile(), strategy)
     }

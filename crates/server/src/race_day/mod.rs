@@ -5,6 +5,7 @@ mod body;
 mod document;
 mod edit;
 mod estimates;
+pub(crate) mod fitted;
 mod ground;
 mod pacing;
 mod print;

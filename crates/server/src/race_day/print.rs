@@ -1,4 +1,4 @@
-//! The printed race sheet: half a page to fold, and a strip for the wrist.
+//! The printed race sheet: what is carried, a strip for the wrist, and what is read in the morning.
 
 use askama::Template;
 use axum::extract::State;

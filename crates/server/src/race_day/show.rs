@@ -12,6 +12,7 @@ use store::{AthleteId, BlockId, RaceId};
 
 use super::body::{Body, Told};
 use super::document::{self, Fact, StretchLine};
+use super::fitted::Fit;
 use super::ground::{Ground, Opened};
 use super::pacing::Typed;
 use super::profile_picture::{ProfileMark, ProfilePicture};
@@ -76,7 +77,7 @@ impl ShowPage {
         let times = ground.times(&record.goals, strategy);
         let table = |table: SplitTable| (!times.are_none()).then_some(table);
         let (name, race_name) = document::title(ground);
-        let day = super::RaceDay::of(ground);
+        let stations = ground.stations();
         Self {
             layout: layout.at(Area::Athletes),
             id: record.id,
@@ -87,13 +88,12 @@ impl ShowPage {
             facts: document::facts(ground),
             called_off: record.race.called_off.is_some(),
             goals: times.lines(ground.profile(), units),
-            findings: [times.findings(ground.profile()), times.late_at(&ground.stations(), ground.profile(), units)]
-                .concat(),
+            findings: [times.findings(ground.profile()), times.late_at(&stations, ground.profile(), units)].concat(),
             preview: typed.is_preview() && problems.is_empty() && strategy != record.race_sheet.strategy,
             typed,
             problems,
             strategy: words::strategy(strategy, ground.profile(), units),
-            course: course(ground),
+            course: course(ground, units),
             picture: picture(ground, &times, units),
             usual: table(times.usual(ground.profile())),
             every: table(times.every(ground.profile(), units, record.race.race.distance.event())),
@@ -101,11 +101,11 @@ impl ShowPage {
             hard_moment: record.goals.hard_moment.clone(),
             rules: document::rules(ground, &times, ground.athlete_units()),
             rules_are_proposed: record.race_sheet.change_rules.is_none(),
-            start: day.start,
-            morning: day.morning,
-            stations: document::station_lines(&ground.stations(), ground.profile(), units),
+            start: document::start(ground),
+            morning: document::morning(ground),
+            stations: document::station_lines(&stations, ground.profile(), units),
             worries: document::written_lines(&record.race_sheet.worries),
-            body: Body::of(&Told { ground, today: opened.today, units, reader: Reader::Coach }),
+            body: Body::of(&Told { ground, times: &times, today: opened.today, units, reader: Reader::Coach }),
         }
     }
 
@@ -114,22 +114,20 @@ impl ShowPage {
 }
 
 /// What course the times stand on, in a sentence.
-fn course(ground: Ground<'_>) -> String {
+fn course(ground: Ground<'_>, units: DistanceUnit) -> String {
     let profile = ground.profile();
-    if let Some(kind) = &ground.course.misfit {
-        return format!(
+    match &ground.course.fit {
+        Fit::OfOtherLength(kind) => format!(
             "The course that is kept does not fit the race: {}. Times are for a flat one.",
             words::problem_kind(kind)
-        );
+        ),
+        Fit::Unknown => "No course is kept for this race: times are for a flat one.".to_owned(),
+        Fit::WithoutHeights => "The course has no heights: times are for a flat one.".to_owned(),
+        Fit::Measured => {
+            let height = |metres| words::height(metres, units);
+            format!("On the course of the race, {} up and {} down.", height(profile.climb()), height(profile.descent()))
+        }
     }
-    if !ground.course.is_measured {
-        return "No course is kept for this race: times are for a flat one.".to_owned();
-    }
-    if !profile.has_heights() {
-        return "The course has no heights: times are for a flat one.".to_owned();
-    }
-    let metres = |metres: f64| format!("{} m", words::short_number(metres.round()));
-    format!("On the course of the race, {} up and {} down.", metres(profile.climb()), metres(profile.descent()))
 }
 
 /// The course with the three stretches and the main goal's times.

@@ -43,7 +43,9 @@ struct DayOut {
 impl ThreeDaysPage {
     fn new(ground: Ground<'_>, coach: &CoachSettings, reader: Reader, clock: Clock) -> Self {
         let sheet = Sheet::of_record(ground.record, &coach.coach_name, reader, clock);
-        let body = Body::of(&Told { ground, today: clock.today(), units: reader.units, reader: FuelReader::Paper });
+        let times = ground.all_times();
+        let told = Told { ground, times: &times, today: clock.today(), units: reader.units, reader: FuelReader::Paper };
+        let body = Body::of(&told);
         let last = sheet.weeks.iter().flat_map(|week| &week.days).filter(|day| (1..=3).contains(&day.to_race));
         let fills_stores = !body.loading.is_empty();
         let days = last.map(|day| DayOut { day: day.clone(), to_do: days_out(day.to_race, fills_stores) }).collect();

@@ -69,6 +69,11 @@ impl Times {
         Self { goals, pacings, texts }
     }
 
+    /// The goals that are times.
+    pub(crate) const fn goals(&self) -> &GoalTimes {
+        &self.goals
+    }
+
     /// Whether no goal is a time.
     pub(crate) fn are_none(&self) -> bool {
         self.goals.main().is_none()

@@ -10,10 +10,10 @@ use planning::notation::{find_race_time, read_stands};
 use planning::{GoalLetter, Pacing, Profile, Race, RaceTime, Stand};
 use store::{CardEntry, CourseRecord, Paper, RaceFactsRecord, RaceId, RaceRecord};
 
-use super::fitted::{Fit, fitted};
 use crate::blocks::sheet::paper_style;
 use crate::error::AppError;
 use crate::extract::Id;
+use crate::race_day::fitted::{Fit, fitted};
 
 use crate::render::{self, Page};
 use crate::shown;

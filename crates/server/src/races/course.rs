@@ -14,12 +14,11 @@ use planning::{Distance, DistanceUnit, LineShape, ProblemKind, Profile};
 use serde::Deserialize;
 use store::{Course, CourseRecord, RaceId, RaceRecord, StoreError, Version};
 
-use super::fitted::{Fit, fitted};
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::{Problems, one_line, read_version};
 use crate::notice::{self, Notice};
-
+use crate::race_day::fitted::{Fit, fitted};
 use crate::race_day::profile_picture::{ProfileMark, ProfilePicture, describe};
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;

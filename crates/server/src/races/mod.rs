@@ -5,7 +5,6 @@ mod change;
 mod course;
 mod edit;
 mod enter;
-mod fitted;
 mod list;
 mod morning;
 mod plan;

@@ -5,7 +5,7 @@ use store::Course;
 
 /// How far the course of a race can be used.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Fit {
+pub(crate) enum Fit {
     /// None is kept.
     Unknown,
     /// It fits, with heights.
@@ -17,7 +17,7 @@ pub(super) enum Fit {
 }
 
 /// The profile on which a race of an official length is paced: flat wherever no course can be used.
-pub(super) fn fitted(course: Option<&Course>, official: Distance) -> (Profile, Fit) {
+pub(crate) fn fitted(course: Option<&Course>, official: Distance) -> (Profile, Fit) {
     let Some(course) = course else { return (Profile::flat(official), Fit::Unknown) };
     match Profile::fit(&course.points, official) {
         Ok(profile) if profile.has_heights() => (profile, Fit::Measured),
