@@ -292,3 +292,27 @@ async fn a_cut_off_that_a_goal_misses_is_told() {
     let page = app.get(&format!("/blocks/{block}/race-day")).await;
     assert_eq!(page.text(".told"), "After the cut-off 23:00 at 5 km: goal C passes at 24:00.");
 }
+
+#[tokio::test]
+async fn goals_that_are_not_shown_are_not_told_by_food_on_the_way_either() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let race = app.store.block(block).await.unwrap().unwrap().race;
+    let half = planning::Race { distance: planning::RaceDistance::Half, ..race.race };
+    app.store.save_race(race.id, race.version, &half, &race.place, app.now()).await.unwrap();
+    let version = app.version_of(block).await.to_string();
+    let goals = [("version", version.as_str()), ("b", "1:47:13")];
+    app.post(&format!("/blocks/{block}/goals"), &goals).await.location();
+    save(&app, block, "edit", &[("fuel_piece", "gel"), ("piece_grams", "25"), ("grams_an_hour", "50"), ("pen", "C")])
+        .await;
+    for (shown, pieces) in [("yes", true), ("no", false)] {
+        let version = app.version_of(block).await.to_string();
+        let fields = [("version", version.as_str()), ("goals", shown), ("race_day", "yes")];
+        app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();
+        let token = app.store.block(block).await.unwrap().unwrap().share.unwrap().token;
+        let page = get_shared(&app.share_door().await, &format!("/p/{token}")).await;
+        assert_eq!(page.body().contains("gel"), pieces, "{shown}");
+        assert_eq!(page.text(".race-start"), "Pen C.");
+        assert_eq!(page.body().contains("1:47"), pieces, "{shown}");
+    }
+}

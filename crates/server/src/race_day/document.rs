@@ -108,8 +108,9 @@ impl RaceDay {
                 .filter(|line| !(line.effort.is_empty() && line.focus.is_empty() && line.cue.is_empty()))
                 .collect(),
             stations: if at_stations { Vec::new() } else { station_lines(&stations, ground.profile(), units) },
-            fuel: body.during,
-            takes: body.takes,
+            // How long the race will take, and where on the way, would tell the goals.
+            fuel: if shows.goals { body.during } else { String::new() },
+            takes: if shows.goals { body.takes } else { Vec::new() },
             weather: joined(&[&body.weather, &body.weather_advice]),
             warm_up: body.warm_up,
             timetable: body.morning,
