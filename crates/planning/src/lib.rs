@@ -66,6 +66,10 @@ pub mod warm_up;
 pub mod week;
 pub mod weight;
 
+#[cfg(test)]
+#[path = "../tests/weeks/how_many.rs"]
+mod how_many;
+
 pub use athlete::{Athlete, Suits};
 pub use bend::{Edit, RestOfWeek, bend};
 pub use block::{

@@ -5,6 +5,7 @@
 mod arrows;
 mod bench;
 mod check;
+mod explore;
 mod needs;
 mod reference;
 mod steps;
@@ -28,6 +29,8 @@ enum Command {
     Test,
     /// The quick part of it: format, lints, dependency arrows.
     Check,
+    /// The property tests on many new random cases; says how to repeat what it finds.
+    Explore(explore::Exploration),
     /// What a block and a page cost, beside the name of this machine.
     Bench,
     /// Our results beside those of outside libraries, which it installs.
@@ -40,6 +43,7 @@ fn main() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Test => test::run(),
         Command::Check => check::run(),
+        Command::Explore(exploration) => explore::run(&exploration),
         Command::Bench => bench::run(),
         Command::Reference => reference::run(),
         Command::Audit => reference::audit(),

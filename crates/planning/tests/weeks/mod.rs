@@ -2,16 +2,12 @@
 
 #![expect(clippy::expect_used, reason = "a test helper stops where its own data is wrong")]
 
+mod how_many;
+
 use chrono::NaiveDate;
 use planning::{Athlete, BaseWeek, Block, Importance, Pin, Race, RaceDistance, Request, Settings, plan};
 
-use proptest::prelude::ProptestConfig;
-
-/// So many cases a property, or as many as `PROPTEST_CASES` says.
-pub(crate) fn cases(usual: u32) -> ProptestConfig {
-    let cases = if std::env::var_os("PROPTEST_CASES").is_some() { ProptestConfig::default().cases } else { usual };
-    ProptestConfig { cases, ..ProptestConfig::default() }
-}
+pub(crate) use how_many::cases;
 
 /// A runner with a race: everything a default block needs.
 #[derive(Clone, Debug)]

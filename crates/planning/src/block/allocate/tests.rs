@@ -62,7 +62,7 @@ fn any_race() -> impl Strategy<Value = (RaceDistance, u64)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(1500))]
+    #![proptest_config(crate::how_many::cases(1500))]
 
     #[test]
     fn each_week_holds_the_best_of_all_that_could_be_written(

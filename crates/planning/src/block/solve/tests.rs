@@ -72,7 +72,7 @@ pub(in crate::block) fn by_looking_at_all(choices: &[Choice], sums: &RangeInclus
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(4000))]
+    #![proptest_config(crate::how_many::cases(4000))]
 
     #[test]
     fn nothing_better_is_found_by_looking_at_all_picks((choices, sums) in any_week(1..6)) {
