@@ -62,7 +62,7 @@ const OTHER_COURSE: &str =
 const ONCE: (&str, &str) = ("once", "018f3b7a-2f6e-7c1e-9d55-6d2f4f1c2a11");
 
 /// Every form. In the app of [`arranged`] the athlete, the race and the block have the id 1, Bo and Cy
-/// are 2 and 3, a race a week ago and its block are 2, and what was taken back has the id 1.
+/// are 2 and 3, a race a week ago and its block are 2, and what was taken back and the step have the id 1.
 const FORMS: &[Form] = &[
     form("ATHLETES", Key, "/athletes", &[ATHLETE[0], ATHLETE[1], ONCE]),
     form("ATHLETE", Version, "/athletes/1", &ATHLETE)
@@ -116,6 +116,9 @@ const FORMS: &[Form] = &[
     form("REPLAN", Step, "/blocks/1/replan", &[]),
     form("BLOCK_HAND_OVER", Step, "/blocks/1/hand-over", &[("goals", "yes")]),
     form("BLOCK_END_LINK", Choice, "/blocks/1/hand-over/end", &[]),
+    form("REMOVE_BLOCK", Choice, "/blocks/1/remove", &[]),
+    form("RESTORE_BLOCK", Choice, "/blocks/1/bring-back", &[]),
+    form("UNDO_STEP", Choice, "/steps/1/undo", &[]),
     form("BLOCK_MESSAGES", Choice, "/blocks/1/messages", &[("moment", "day-before"), ("sent", "yes")]),
     form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44")])
         .or(&[("do", "save"), ("a", "sub 43")], ["sub 44", "sub 43"]),
@@ -164,6 +167,7 @@ async fn arranged() -> TestApp {
     let ill = LifeEvent { kind: EventKind::NoTime, from: date("2027-04-15"), to: date("2027-04-15"), noted };
     app.store.add_event(ana.athlete, &ill, "", app.now()).await.unwrap();
     app.store.add_done_session(ana.athlete, date("2027-04-14"), "7 km", None, None, noted, app.now()).await.unwrap();
+    app.post(&format!("/races/{past}/enter"), &[("athlete", "2"), ("importance", "tune-up")]).await.location();
     let course = [("version", "0"), ("text", COURSE)];
     app.post(&format!("/races/{past}/course"), &course).await.location();
     app

@@ -37,5 +37,6 @@ mod season;
 mod serve;
 mod settings;
 mod share;
+mod steps;
 mod three_days;
 mod weeks;

@@ -178,7 +178,7 @@ async fn several_athletes_are_entered_at_once_and_withdrawn_one_by_one() {
     add_athlete(&app, "Cy").await;
     let fields = [("athlete", ana.as_str()), ("athlete", bo.as_str()), ("importance", "tune-up")];
     let page = app.follow(&app.post(&format!("{race}/enter"), &fields).await).await;
-    assert_eq!(page.text(".notice p"), "2 athletes entered.");
+    assert_eq!(page.text(".notice p"), "2 entries made or changed.");
     assert_eq!(names(&page), ["Ana", "Bo"]);
     assert_eq!(page.texts(".entrants tbody td:nth-child(2)"), ["tune-up race", "tune-up race"]);
     assert_eq!(page.texts(".tick-group .check"), ["Cy"]);

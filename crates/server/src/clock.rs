@@ -1,6 +1,6 @@
 //! The only clock of the program: everything below takes the instant and the day as arguments.
 
-use chrono::{DateTime, Local, NaiveDate, Utc};
+use chrono::{DateTime, Local, NaiveDate, NaiveDateTime, Utc};
 
 /// Tells the instant and the day: the machine's, or one that a test has set.
 #[derive(Clone, Copy, Debug)]
@@ -32,6 +32,11 @@ impl Clock {
 
     /// The day on which an instant fell where the coach is.
     pub fn day_of(&self, instant: DateTime<Utc>) -> NaiveDate {
-        if self.fixed.is_some() { instant.date_naive() } else { instant.with_timezone(&Local).date_naive() }
+        self.moment_of(instant).date()
+    }
+
+    /// An instant by the clocks where the coach is.
+    pub fn moment_of(&self, instant: DateTime<Utc>) -> NaiveDateTime {
+        if self.fixed.is_some() { instant.naive_utc() } else { instant.with_timezone(&Local).naive_local() }
     }
 }

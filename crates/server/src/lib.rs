@@ -40,6 +40,7 @@ mod settings;
 mod share;
 mod shown;
 mod state;
+mod steps;
 mod trouble;
 mod weeks;
 mod words;
@@ -74,6 +75,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(log::routes())
         .merge(messages::routes())
         .merge(removed::routes())
+        .merge(steps::routes())
         .route(paths::HEALTH, get(health::get_coach))
         .route(paths::ASSET, get(assets::get))
         .fallback(|| async { StatusCode::NOT_FOUND })

@@ -1,6 +1,6 @@
 //! A sentence shown once after a redirect ("Saved."), carried by a short-lived cookie.
 //!
-//! The cookie holds a code and at most one id, never free text: what a page says is decided here
+//! The cookie holds a code and at most two numbers, never free text: what a page says is decided here
 //! and in the template, so nobody can put words on a page by setting a cookie.
 
 use axum::extract::{FromRequestParts, Request};
@@ -9,7 +9,7 @@ use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use store::{AthleteId, EventId, RaceId};
+use store::{AthleteId, BlockId, EventId, RaceId, StepId};
 
 const NAME: &str = "ebbline_notice";
 
@@ -33,8 +33,14 @@ pub enum Notice {
     CourseRemoved,
     MorningSaved,
     Entered(u32),
+    EnteredAtOnce(StepId, u32),
     Withdrawn,
     BlocksMade(u32),
+    BlocksMadeAtOnce(StepId, u32),
+    HandedOverAtOnce(StepId, u32),
+    StepUndone(u32),
+    BlockRemoved(BlockId),
+    BlockBack,
     BlockMade,
     BlockSaved,
     DayChanged,
@@ -101,6 +107,12 @@ impl Notice {
             Self::Entered(count) => ("entered", i64::from(count)),
             Self::Withdrawn => ("withdrawn", 0),
             Self::BlocksMade(count) => ("blocks-made", i64::from(count)),
+            Self::EnteredAtOnce(id, _) => ("entered-at-once", id.0),
+            Self::BlocksMadeAtOnce(id, _) => ("blocks-made-at-once", id.0),
+            Self::HandedOverAtOnce(id, _) => ("handed-over-at-once", id.0),
+            Self::StepUndone(count) => ("step-undone", i64::from(count)),
+            Self::BlockRemoved(id) => ("block-removed", id.0),
+            Self::BlockBack => ("block-back", 0),
             Self::BlockMade => ("block-made", 0),
             Self::BlockSaved => ("block-saved", 0),
             Self::DayChanged => ("day-changed", 0),
@@ -146,9 +158,27 @@ impl Notice {
         }
     }
 
+    /// How many athletes a step changed, where that is said.
+    fn at_once(self) -> u32 {
+        match self {
+            Self::EnteredAtOnce(_, count) | Self::BlocksMadeAtOnce(_, count) | Self::HandedOverAtOnce(_, count) => {
+                count
+            }
+            _ => 0,
+        }
+    }
+
+    /// As the cookie holds it.
+    fn write(self) -> String {
+        let (code, number) = self.code();
+        format!("{code}.{number}.{}", self.at_once())
+    }
+
     fn read(value: &str) -> Option<Self> {
-        let (code, number) = value.split_once('.')?;
+        let mut parts = value.split('.');
+        let (code, number) = (parts.next()?, parts.next()?);
         let number: i64 = number.parse().ok()?;
+        let at_once: u32 = parts.next().and_then(|count| count.parse().ok()).unwrap_or(0);
         let count = u32::try_from(number).unwrap_or(0);
         Some(match code {
             "athlete-added" => Self::AthleteAdded,
@@ -169,6 +199,12 @@ impl Notice {
             "entered" => Self::Entered(count),
             "withdrawn" => Self::Withdrawn,
             "blocks-made" => Self::BlocksMade(count),
+            "entered-at-once" => Self::EnteredAtOnce(StepId(number), at_once),
+            "blocks-made-at-once" => Self::BlocksMadeAtOnce(StepId(number), at_once),
+            "handed-over-at-once" => Self::HandedOverAtOnce(StepId(number), at_once),
+            "step-undone" => Self::StepUndone(count),
+            "block-removed" => Self::BlockRemoved(BlockId(number)),
+            "block-back" => Self::BlockBack,
             "block-made" => Self::BlockMade,
             "block-saved" => Self::BlockSaved,
             "day-changed" => Self::DayChanged,
@@ -219,8 +255,7 @@ impl Notice {
 /// Goes to another page (303) that then says what was done.
 pub(crate) fn redirect(to: &str, notice: Notice) -> Response {
     let mut response = see_other(to);
-    let (code, number) = notice.code();
-    let cookie = format!("{NAME}={code}.{number}; Path=/; Max-Age=60; HttpOnly; SameSite=Strict");
+    let cookie = format!("{NAME}={}; Path=/; Max-Age=60; HttpOnly; SameSite=Strict", notice.write());
     if let Ok(value) = HeaderValue::from_str(&cookie) {
         response.headers_mut().append(SET_COOKIE, value);
     }
@@ -302,6 +337,12 @@ mod tests {
             Notice::Entered(4),
             Notice::Withdrawn,
             Notice::BlocksMade(20),
+            Notice::EnteredAtOnce(StepId(7), 34),
+            Notice::BlocksMadeAtOnce(StepId(8), 40),
+            Notice::HandedOverAtOnce(StepId(9), 12),
+            Notice::StepUndone(33),
+            Notice::BlockRemoved(BlockId(4)),
+            Notice::BlockBack,
             Notice::BlockMade,
             Notice::BlockSaved,
             Notice::DayChanged,
@@ -340,8 +381,7 @@ mod tests {
             Notice::BroughtIn(30),
         ];
         for notice in all {
-            let (code, number) = notice.code();
-            assert_eq!(Notice::read(&format!("{code}.{number}")), Some(notice));
+            assert_eq!(Notice::read(&notice.write()), Some(notice));
         }
         assert_eq!(Notice::read("<b>hello</b>.1"), None);
     }

@@ -5,7 +5,7 @@ use std::borrow::Borrow;
 
 use chrono::NaiveDate;
 use planning::Moment;
-use store::{AthleteId, BlockId, DoneId, EventId, RaceId};
+use store::{AthleteId, BlockId, DoneId, EventId, RaceId, StepId};
 
 /// Patterns of every page and form of both doors, as the routers take them.
 pub const ALL: &[&str] = &[
@@ -68,6 +68,7 @@ pub const ALL: &[&str] = &[
     LOG_TABLE,
     BLOCK_HAND_OVER,
     BLOCK_END_LINK,
+    REMOVE_BLOCK,
     REPLAN,
     LOG,
     LOG_WEEK,
@@ -97,6 +98,9 @@ pub const ALL: &[&str] = &[
     REMOVED,
     RESTORE_ENTRY,
     RESTORE_SESSION,
+    RESTORE_BLOCK,
+    STEP,
+    UNDO_STEP,
     HEALTH,
     ASSET,
 ];
@@ -272,6 +276,14 @@ pub const REMOVED: &str = "/removed";
 pub const RESTORE_ENTRY: &str = "/races/{race}/entries/{athlete}/restore";
 /// Brings a session of the log back (post).
 pub const RESTORE_SESSION: &str = "/sessions/{session}/restore";
+/// Hides a block (post).
+pub const REMOVE_BLOCK: &str = "/blocks/{block}/remove";
+/// Brings a block back (post).
+pub const RESTORE_BLOCK: &str = "/blocks/{block}/bring-back";
+/// What one press did to many athletes.
+pub const STEP: &str = "/steps/{step}";
+/// Gives back what stood before it (post).
+pub const UNDO_STEP: &str = "/steps/{step}/undo";
 /// Says that the program runs; on both doors.
 pub const HEALTH: &str = "/healthz";
 /// A style sheet, script or picture; the digest changes with any of them.
@@ -397,6 +409,26 @@ pub fn remove_event(id: impl Borrow<AthleteId>, event: impl Borrow<EventId>) -> 
 /// Address that brings a withdrawn entry back.
 pub fn restore_entry(race: impl Borrow<RaceId>, athlete: impl Borrow<AthleteId>) -> String {
     format!("/races/{}/entries/{}/restore", race.borrow(), athlete.borrow())
+}
+
+/// Address that hides a block.
+pub fn remove_block(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/remove", id.borrow())
+}
+
+/// Address that brings a block back.
+pub fn restore_block(id: impl Borrow<BlockId>) -> String {
+    format!("/blocks/{}/bring-back", id.borrow())
+}
+
+/// Address of what one press did to many athletes.
+pub fn step(id: impl Borrow<StepId>) -> String {
+    format!("/steps/{}", id.borrow())
+}
+
+/// Address that gives back what stood before it.
+pub fn undo_step(id: impl Borrow<StepId>) -> String {
+    format!("/steps/{}/undo", id.borrow())
 }
 
 /// Address that brings a session of the log back.
@@ -739,6 +771,10 @@ mod tests {
             restore_event(EventId(1)),
             restore_entry(race_id, athlete_id),
             restore_session(DoneId(1)),
+            remove_block(block_id),
+            restore_block(block_id),
+            step(StepId(1)),
+            undo_step(StepId(1)),
             season(athlete_id),
             call_off(race_id),
             take_place(race_id),

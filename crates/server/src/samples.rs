@@ -7,7 +7,7 @@ use scraper::{ElementRef, Html, Selector};
 use crate::render::Page;
 use crate::{
     athletes, blocks, board, conflict, doors, error, log, messages, paths, publish, race_day, races, removed, settings,
-    share, weeks,
+    share, steps, weeks,
 };
 
 /// The name and the text of every sample page.
@@ -39,6 +39,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<settings::ShowPage>(&mut all);
     add::<settings::BringInPage>(&mut all);
     add::<removed::ShowPage>(&mut all);
+    add::<steps::ShowPage>(&mut all);
     add::<doors::DoorsPage>(&mut all);
     add::<doors::SignInPage>(&mut all);
     add::<blocks::ShowPage>(&mut all);

@@ -7,7 +7,7 @@ use planning::{Block, DayBefore, Importance, Outcome, Settings, Shape};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
-use crate::cell::{self, Place};
+use crate::cell::{self, Place, commit_changed};
 use crate::document;
 use crate::entries::importance;
 use crate::race_sheets::race_sheet;
@@ -110,7 +110,8 @@ impl Store {
     }
 
     /// Keeps a new block (first revision). If the athlete has a block for the race already, that
-    /// block's id is returned and nothing is written: a double click makes one block.
+    /// block's id is returned and nothing is written: a double click makes one block. One that was
+    /// removed comes back as the same block with a further revision.
     ///
     /// # Errors
     ///
@@ -127,24 +128,34 @@ impl Store {
     ) -> Result<BlockId> {
         let row = Written::of(settings, week, block)?;
         let mut tx = self.writing().await?;
-        let place = place_if_entered(&mut tx, athlete, race).await?.ok_or(StoreError::Gone)?;
-        if let Some(id) = block_of(&mut tx, athlete, race).await? {
-            return Ok(id);
-        }
-        let made_at = cell::instant_text(now);
-        let id = sqlx::query_scalar!(
-            r#"INSERT INTO block (athlete, race, version, revision, made_at) VALUES (?, ?, 1, 1, ?) RETURNING id AS "id!""#,
-            athlete.0,
-            race.0,
-            made_at
-        )
-        .fetch_one(&mut *tx)
-        .await?;
-        let id = BlockId(id);
-        row.insert(&mut tx, id, (1, None), "made", &place, now).await?;
-        note_present(&mut tx, id, 1).await?;
+        let (Kept::New(id) | Kept::Known(id)) = keep(&mut tx, athlete, race, row, now).await?;
         tx.commit().await?;
         Ok(id)
+    }
+
+    /// Hides a block, its link included; undoable. Twice is once.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where there never was such a block.
+    pub async fn remove_block(&self, id: BlockId, now: DateTime<Utc>) -> Result<()> {
+        let mut tx = self.writing().await?;
+        let at = cell::instant_text(now);
+        let done = sqlx::query!("UPDATE block SET removed_at = coalesce(removed_at, ?) WHERE id = ?", at, id.0)
+            .execute(&mut *tx)
+            .await?;
+        commit_changed(tx, &done).await
+    }
+
+    /// Brings a removed block back as it was. Twice is once.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where there never was such a block.
+    pub async fn restore_block(&self, id: BlockId) -> Result<()> {
+        let mut tx = self.writing().await?;
+        let done = sqlx::query!("UPDATE block SET removed_at = NULL WHERE id = ?", id.0).execute(&mut *tx).await?;
+        commit_changed(tx, &done).await
     }
 
     /// Keeps a new revision of a block and gives its number; goal notes stay as they are.
@@ -298,6 +309,54 @@ impl Store {
     }
 }
 
+/// A block that was to be kept.
+pub(crate) enum Kept {
+    /// It is new, or was removed and is there again.
+    New(BlockId),
+    /// There is one already, which stays as it is.
+    Known(BlockId),
+}
+
+/// Keeps the block of an athlete for a race, see [`Store::add_block`].
+pub(crate) async fn keep(
+    db: &mut SqliteConnection,
+    athlete: AthleteId,
+    race: RaceId,
+    row: Written<'_>,
+    now: DateTime<Utc>,
+) -> Result<Kept> {
+    let place = place_if_entered(db, athlete, race).await?.ok_or(StoreError::Gone)?;
+    let made_at = cell::instant_text(now);
+    let Some(known) = block_of(db, athlete, race).await? else {
+        let id = sqlx::query_scalar!(
+            r#"INSERT INTO block (athlete, race, version, revision, made_at) VALUES (?, ?, 1, 1, ?) RETURNING id AS "id!""#,
+            athlete.0,
+            race.0,
+            made_at
+        )
+        .fetch_one(&mut *db)
+        .await?;
+        let id = BlockId(id);
+        row.insert(db, id, (1, None), "made", &place, now).await?;
+        note_present(db, id, 1).await?;
+        return Ok(Kept::New(id));
+    };
+    let brought_back = sqlx::query_scalar!(
+        "UPDATE block SET removed_at = NULL WHERE id = ? AND removed_at IS NOT NULL RETURNING revision",
+        known.0
+    )
+    .fetch_optional(&mut *db)
+    .await?;
+    let Some(before) = brought_back else {
+        return Ok(Kept::Known(known));
+    };
+    let before = Place::new("block", known.0).number("revision", before)?;
+    let number = next_number(db, known).await?;
+    row.insert(db, known, (number, Some(before)), "made again", &place, now).await?;
+    show(db, known, number).await?;
+    Ok(Kept::New(known))
+}
+
 /// Writes the goal notes of a block and counts the save.
 pub(crate) async fn write_goals(
     db: &mut SqliteConnection,
@@ -366,7 +425,7 @@ pub(crate) async fn head(db: &mut SqliteConnection, id: BlockId) -> Result<Optio
          JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
          JOIN race ON race.id = block.race AND race.removed_at IS NULL
          LEFT JOIN result ON result.race = block.race AND result.athlete = block.athlete
-         WHERE block.id = ?"#,
+         WHERE block.id = ? AND block.removed_at IS NULL"#,
         id.0
     )
     .fetch_optional(db)
@@ -584,7 +643,7 @@ pub(crate) fn read_document(row: i64, text: &str) -> Result<Block> {
 }
 
 /// A revision as its row holds it.
-struct Written<'a> {
+pub(crate) struct Written<'a> {
     settings: &'a Settings,
     week: &'a WeekRecord,
     week_lines: String,
@@ -598,7 +657,7 @@ fn write_document(block: &Block) -> Result<String> {
 }
 
 impl<'a> Written<'a> {
-    fn of(settings: &'a Settings, week: &'a WeekRecord, block: &Block) -> Result<Self> {
+    pub(crate) fn of(settings: &'a Settings, week: &'a WeekRecord, block: &Block) -> Result<Self> {
         let problems = settings.problems();
         if !problems.is_empty() {
             return Err(StoreError::Refused(problems));

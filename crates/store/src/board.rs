@@ -74,7 +74,7 @@ async fn without_result(db: &mut SqliteConnection, since: &str, today: &str) -> 
         r#"SELECT entry.athlete, block.id AS "block!", race.day
          FROM entry
          JOIN race ON race.id = entry.race AND race.removed_at IS NULL AND race.called_off IS NULL
-         JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
+         JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
          LEFT JOIN result ON result.race = entry.race AND result.athlete = entry.athlete
          WHERE entry.withdrawn_at IS NULL AND result.race IS NULL AND race.day >= ? AND race.day < ?
          ORDER BY entry.athlete, race.day, race.id"#,
@@ -135,6 +135,7 @@ async fn next_races(db: &mut SqliteConnection, today: &str) -> Result<HashMap<i6
                       AS "has_goals!: bool"
            FROM coming
            LEFT JOIN block ON block.athlete = coming.athlete AND block.race = coming.race
+                          AND block.removed_at IS NULL
            LEFT JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
            LEFT JOIN share ON share.block = block.id AND share.revoked_at IS NULL
            LEFT JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)

@@ -46,6 +46,7 @@ impl Store {
                FROM entry
                JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
                LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
+                              AND block.removed_at IS NULL
                LEFT JOIN goal_notes ON goal_notes.block = block.id
                LEFT JOIN race_sheet ON race_sheet.block = block.id
                WHERE entry.withdrawn_at IS NULL AND entry.race = ?

@@ -5,7 +5,7 @@ use planning::EventKind;
 use sqlx::SqliteConnection;
 
 use crate::cell::{self, Place, commit_changed};
-use crate::{AthleteId, DoneId, EventId, RaceId, Result, Store};
+use crate::{AthleteId, BlockId, DoneId, EventId, RaceId, Result, Store};
 
 /// How many days what was removed can be brought back, at least.
 pub const KEPT_DAYS: i64 = 30;
@@ -23,6 +23,8 @@ pub struct Removed {
     pub races: Vec<RemovedThing<RaceId>>,
     /// Entries that were withdrawn, with their blocks.
     pub entries: Vec<RemovedThing<(RaceId, AthleteId)>>,
+    /// Blocks that were taken back by themselves.
+    pub blocks: Vec<RemovedThing<BlockId>>,
     /// Events that were taken back.
     pub events: Vec<RemovedThing<EventId>>,
     /// Sessions that were taken out of the log.
@@ -32,8 +34,8 @@ pub struct Removed {
 impl Removed {
     /// How many things there are.
     pub fn count(&self) -> usize {
-        let Self { athletes, races, entries, events, sessions } = self;
-        athletes.len() + races.len() + entries.len() + events.len() + sessions.len()
+        let Self { athletes, races, entries, blocks, events, sessions } = self;
+        athletes.len() + races.len() + entries.len() + blocks.len() + events.len() + sessions.len()
     }
 }
 
@@ -70,7 +72,7 @@ pub enum Purged {
     Nothing,
     /// Something is, and goes if it still is in a day.
     Waits,
-    /// So many athletes, races, entries, events and sessions went for good.
+    /// So many athletes, races, entries, blocks, events and sessions went for good.
     Gone(u64),
 }
 
@@ -82,6 +84,7 @@ impl Store {
             athletes: athletes(&mut tx).await?,
             races: races(&mut tx).await?,
             entries: entries(&mut tx).await?,
+            blocks: blocks(&mut tx).await?,
             events: events(&mut tx).await?,
             sessions: sessions(&mut tx).await?,
         })
@@ -208,6 +211,27 @@ async fn entries(db: &mut SqliteConnection) -> Result<Vec<RemovedThing<(RaceId, 
     read.collect()
 }
 
+async fn blocks(db: &mut SqliteConnection) -> Result<Vec<RemovedThing<BlockId>>> {
+    let rows = sqlx::query!(
+        r#"SELECT block.id AS "id!", athlete.name, race.id AS race, race.name AS race_name, race.day,
+                  block.removed_at AS "at!"
+         FROM block
+         JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
+         JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
+         JOIN race ON race.id = block.race AND race.removed_at IS NULL
+         WHERE block.removed_at IS NOT NULL
+         ORDER BY block.removed_at DESC, block.id DESC"#
+    )
+    .fetch_all(db)
+    .await?;
+    let read = rows.into_iter().map(|row| {
+        let what = What::Race(row.race_name, Place::new("race", row.race).day("day", &row.day)?);
+        let at = Place::new("block", row.id).instant("removed_at", &row.at)?;
+        Ok(RemovedThing { id: BlockId(row.id), athlete: row.name, what, at })
+    });
+    read.collect()
+}
+
 async fn events(db: &mut SqliteConnection) -> Result<Vec<RemovedThing<EventId>>> {
     let rows = sqlx::query!(
         r#"SELECT life_event.id, athlete.name, kind, from_day, fever AS "fever: bool", life_event.removed_at AS "at!"
@@ -249,6 +273,7 @@ async fn begin_anew(db: &mut SqliteConnection, now: DateTime<Utc>) -> Result<()>
     sqlx::query!("UPDATE athlete SET removed_at = ? WHERE removed_at < saved_at", now).execute(&mut *db).await?;
     sqlx::query!("UPDATE race SET removed_at = ? WHERE removed_at < saved_at", now).execute(&mut *db).await?;
     sqlx::query!("UPDATE entry SET withdrawn_at = ? WHERE withdrawn_at < entered_at", now).execute(&mut *db).await?;
+    sqlx::query!("UPDATE block SET removed_at = ? WHERE removed_at < made_at", now).execute(&mut *db).await?;
     sqlx::query!("UPDATE life_event SET removed_at = ? WHERE removed_at < made_at", now).execute(&mut *db).await?;
     sqlx::query!("UPDATE done_session SET removed_at = ? WHERE removed_at < made_at", now).execute(&mut *db).await?;
     Ok(())
@@ -261,6 +286,7 @@ async fn overdue(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<boo
         r#"SELECT EXISTS (SELECT 1 FROM athlete WHERE removed_at <= ?1)
                OR EXISTS (SELECT 1 FROM race WHERE removed_at <= ?1)
                OR EXISTS (SELECT 1 FROM entry WHERE withdrawn_at <= ?1)
+               OR EXISTS (SELECT 1 FROM block WHERE removed_at <= ?1)
                OR EXISTS (SELECT 1 FROM life_event WHERE removed_at <= ?1)
                OR EXISTS (SELECT 1 FROM done_session WHERE removed_at <= ?1) AS "any!: bool""#,
         before
@@ -273,7 +299,7 @@ async fn overdue(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<boo
 /// no row ever points nowhere.
 async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64> {
     let before = cell::instant_text(before);
-    /// Rows that hang on a block that goes: it goes with its entry, its athlete or its race.
+    /// Rows that hang on a block that goes: it goes by itself or with its entry, its athlete or its race.
     macro_rules! with_blocks {
         ($sql:literal) => {
             sqlx::query!(
@@ -281,7 +307,8 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
                              JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete
                              JOIN athlete ON athlete.id = block.athlete
                              JOIN race ON race.id = block.race
-                             WHERE entry.withdrawn_at <= ?1 OR athlete.removed_at <= ?1 OR race.removed_at <= ?1)",
+                             WHERE block.removed_at <= ?1 OR entry.withdrawn_at <= ?1
+                                OR athlete.removed_at <= ?1 OR race.removed_at <= ?1)",
                 before
             )
             .execute(&mut *db)
@@ -308,6 +335,7 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     with_blocks!("DELETE FROM message_sent WHERE block");
     with_blocks!("DELETE FROM block_present WHERE block");
     with_blocks!("DELETE FROM block_revision WHERE block");
+    let mut gone = sqlx::query!("DELETE FROM block WHERE removed_at <= ?1", before).execute(&mut *db).await?;
     with_blocks!("DELETE FROM block WHERE id");
     sqlx::query!(
         "DELETE FROM result WHERE EXISTS
@@ -320,7 +348,7 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     )
     .execute(&mut *db)
     .await?;
-    let mut gone = sqlx::query!("DELETE FROM entry WHERE withdrawn_at <= ?1", before).execute(&mut *db).await?;
+    gone.extend([sqlx::query!("DELETE FROM entry WHERE withdrawn_at <= ?1", before).execute(&mut *db).await?]);
     with_athletes!("DELETE FROM entry WHERE athlete");
     with_races!("DELETE FROM entry WHERE race");
     gone.extend([sqlx::query!("DELETE FROM life_event WHERE removed_at <= ?1", before).execute(&mut *db).await?]);
@@ -331,6 +359,9 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     with_athletes!("DELETE FROM second_week WHERE athlete");
     with_athletes!("DELETE FROM base_week WHERE athlete");
     with_athletes!("DELETE FROM once WHERE kind = 'athlete' AND made");
+    with_athletes!("DELETE FROM squad_step_item WHERE athlete");
+    with_races!("DELETE FROM squad_step_item WHERE (SELECT race FROM squad_step WHERE squad_step.id = step)");
+    with_races!("DELETE FROM squad_step WHERE race");
     with_races!("DELETE FROM race_course WHERE race");
     with_races!("DELETE FROM race_facts WHERE race");
     with_races!("DELETE FROM once WHERE kind = 'race' AND made");
@@ -395,7 +426,7 @@ mod tests {
     }
 
     /// The tables that point at others: what is let go has to go from each.
-    const POINTING: [&str; 15] = [
+    const POINTING: [&str; 16] = [
         "answers",
         "base_week",
         "block",
@@ -411,6 +442,7 @@ mod tests {
         "race_sheet",
         "result",
         "second_week",
+        "squad_step_item",
     ];
 
     #[tokio::test]
@@ -448,7 +480,7 @@ mod tests {
         .fetch_all(&mut store.stray().await)
         .await
         .unwrap();
-        let mut known = [&POINTING[..], &["share", "race_course", "race_facts"]].concat();
+        let mut known = [&POINTING[..], &["share", "race_course", "race_facts", "squad_step"]].concat();
         known.sort_unstable();
         assert_eq!(pointing, known, "a new table that points at another: let it go in `let_go`, then say it here");
     }

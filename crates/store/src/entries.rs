@@ -21,7 +21,7 @@ macro_rules! select_entries {
              FROM entry
              JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
              JOIN race ON race.id = entry.race AND race.removed_at IS NULL
-             LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
+             LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
              LEFT JOIN result ON result.race = entry.race AND result.athlete = entry.athlete
              WHERE entry.withdrawn_at IS NULL AND "# + $rest
             $(, $argument)*
@@ -77,17 +77,7 @@ impl Store {
     ) -> Result<()> {
         let mut tx = self.writing().await?;
         both_there(&mut tx, race, athlete).await?;
-        let (importance, at) = (importance.code(), cell::instant_text(now));
-        sqlx::query!(
-            "INSERT INTO entry (race, athlete, importance, entered_at) VALUES (?, ?, ?, ?)
-             ON CONFLICT (race, athlete) DO UPDATE SET importance = excluded.importance, withdrawn_at = NULL",
-            race.0,
-            athlete.0,
-            importance,
-            at
-        )
-        .execute(&mut *tx)
-        .await?;
+        enter(&mut tx, race, athlete, importance, now).await?;
         tx.commit().await?;
         Ok(())
     }
@@ -131,6 +121,28 @@ impl Store {
     }
 }
 
+/// Enters an athlete who is there in a race that is, see [`Store::enter`].
+pub(crate) async fn enter(
+    db: &mut SqliteConnection,
+    race: RaceId,
+    athlete: AthleteId,
+    importance: Importance,
+    now: DateTime<Utc>,
+) -> Result<()> {
+    let (importance, at) = (importance.code(), cell::instant_text(now));
+    sqlx::query!(
+        "INSERT INTO entry (race, athlete, importance, entered_at) VALUES (?, ?, ?, ?)
+         ON CONFLICT (race, athlete) DO UPDATE SET importance = excluded.importance, withdrawn_at = NULL",
+        race.0,
+        athlete.0,
+        importance,
+        at
+    )
+    .execute(db)
+    .await?;
+    Ok(())
+}
+
 /// Notes what of a race an athlete really ran, see [`Store::ran_of_race`].
 pub(crate) async fn set_ran(
     db: &mut SqliteConnection,
@@ -163,7 +175,7 @@ pub(crate) async fn set_ran(
     Ok(())
 }
 
-async fn both_there(db: &mut SqliteConnection, race_id: RaceId, athlete_id: AthleteId) -> Result<()> {
+pub(crate) async fn both_there(db: &mut SqliteConnection, race_id: RaceId, athlete_id: AthleteId) -> Result<()> {
     race(db, race_id).await?.ok_or(StoreError::Gone)?;
     athlete(db, athlete_id).await?.ok_or(StoreError::Gone)?;
     Ok(())

@@ -5,7 +5,7 @@
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
 //! `races`, `courses`, `race_facts`, `entries`, `results`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`,
-//! `messages`, `settings`, `board`.
+//! `messages`, `settings`, `steps`, `board`.
 //!
 //! # What this crate may know
 //!
@@ -51,6 +51,7 @@ mod races;
 mod results;
 mod settings;
 mod shares;
+mod steps;
 mod weeks;
 
 pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField, archive_place};
@@ -60,11 +61,12 @@ pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;
 pub use demo::fill_demo;
 pub use error::{Result, StoreError};
-pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, Version};
+pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, StepId, Version};
 pub use model::*;
 pub use open::{MIGRATOR, SharedReader, Store};
 pub use race_sheets::{Borders, RaceSheet};
 pub use results::{RaceResult, ReallyRan, ResultRecord, past_results};
+pub use steps::{HandedOver, PlannedBlock, Planning, StepItem, StepKind, StepRecord, ToHandOver};
 
 #[cfg(test)]
 mod testing;

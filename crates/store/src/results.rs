@@ -91,7 +91,7 @@ impl Store {
              JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
              JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
              LEFT JOIN goal_notes ON goal_notes.block = block.id
-             WHERE block.athlete = ? AND race.day < ?
+             WHERE block.athlete = ? AND race.day < ? AND block.removed_at IS NULL
              ORDER BY race.day DESC, race.id DESC"#,
             athlete.0,
             before

@@ -14,14 +14,14 @@ use crate::{
 };
 
 /// A query over the links that work on a day, its first argument: none that has ended, and none whose
-/// athlete, race or entry is hidden.
+/// block, athlete, race or entry is hidden.
 macro_rules! select_working {
     ($query:ident, $columns:literal, $rest:literal, $today:expr $(, $argument:expr)* $(,)?) => {
         sqlx::$query!(
             $columns
                 + "
              FROM share
-             JOIN block ON block.id = share.block
+             JOIN block ON block.id = share.block AND block.removed_at IS NULL
              JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
              JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
              JOIN race ON race.id = block.race AND race.removed_at IS NULL
@@ -203,7 +203,7 @@ pub(crate) async fn behind(db: &mut SqliteConnection, token: &str, today: NaiveD
 }
 
 /// Lets the link of a block, or a new one, show one of its revisions, and writes down what was handed over.
-async fn show_revision(
+pub(crate) async fn show_revision(
     db: &mut SqliteConnection,
     id: BlockId,
     revision: u32,

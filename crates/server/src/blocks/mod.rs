@@ -17,6 +17,7 @@ pub(crate) mod messages;
 pub(crate) mod picture;
 mod print;
 mod questions;
+mod remove;
 pub(crate) mod replan;
 #[cfg(test)]
 pub(crate) mod sample;
@@ -72,4 +73,6 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::BLOCK_MESSAGES, post(messages::post))
         .route(paths::BLOCK_HAND_OVER, post(hand_over::post))
         .route(paths::BLOCK_END_LINK, post(hand_over::end))
+        .route(paths::REMOVE_BLOCK, post(remove::post))
+        .route(paths::RESTORE_BLOCK, post(remove::restore))
 }

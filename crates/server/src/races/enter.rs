@@ -6,7 +6,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use planning::Importance;
 use serde::Deserialize;
-use store::{AthleteId, RaceId};
+use store::{AthleteId, RaceId, StepId};
 
 use super::show::ShowPage;
 use crate::error::AppError;
@@ -46,11 +46,17 @@ pub(crate) async fn post(
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
     let importance = Importance::from_code(&typed.importance).unwrap_or_default();
-    for athlete in &athletes {
-        state.store.enter(id, *athlete, importance, state.clock.now()).await?;
-    }
-    let count = u32::try_from(athletes.len()).unwrap_or(u32::MAX);
-    Ok(notice::redirect(&paths::race(id), Notice::Entered(count)))
+    let step = state.store.enter_many(id, &athletes, importance, state.clock.now()).await?;
+    done(&state, id, step).await
+}
+
+/// The race's page with what was just done and the way back; where nothing changed, without a word.
+async fn done(state: &AppState, id: RaceId, step: Option<StepId>) -> Result<Response, AppError> {
+    let Some(step) = step else {
+        return Ok(notice::see_other(&paths::race(id)));
+    };
+    let count = state.store.step(step).await?.map_or(0, |(step, _)| step.athletes);
+    Ok(notice::redirect(&paths::race(id), Notice::EnteredAtOnce(step, count)))
 }
 
 /// `POST /races/{race}/withdraw`

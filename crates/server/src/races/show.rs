@@ -21,6 +21,7 @@ use crate::form::{Choice, Problems};
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
 use crate::state::AppState;
+use crate::steps::Lately;
 
 /// A race's page.
 #[derive(Template)]
@@ -42,6 +43,8 @@ pub(crate) struct ShowPage {
     morning: String,
     /// Athletes who are not entered, by group.
     others: Vec<(String, Vec<Choice>)>,
+    /// What was done for many of them at once.
+    lately: Vec<Lately>,
     problems: Problems,
 }
 
@@ -60,6 +63,9 @@ impl Entrant {
         words::importance(self.importance)
     }
 }
+
+/// How many steps are shown.
+const LATELY: u32 = 5;
 
 impl ShowPage {
     /// Everything that the page shows, in a few queries.
@@ -89,7 +95,9 @@ impl ShowPage {
             |kept| morning_words(&kept.facts, length),
         );
         let page = Self::new(layout, record, &entries, &blocks, athletes, state.clock, problems);
-        Ok(Self { course, morning, ..page })
+        let lately = state.store.steps_of_race(id, LATELY).await?;
+        let lately = lately.iter().map(|step| Lately::of(step, state.clock)).collect();
+        Ok(Self { course, morning, lately, ..page })
     }
 
     fn new(
@@ -132,6 +140,7 @@ impl ShowPage {
             morning: String::new(),
             entrants,
             others: others.into_iter().collect(),
+            lately: Vec::new(),
             problems,
         }
     }
@@ -205,6 +214,12 @@ impl Page for ShowPage {
             block,
             state: "not handed over yet".to_owned(),
         };
+        let lately = |id, undone: &str| Lately {
+            id: store::StepId(id),
+            what: "Entered or changed 34 athletes".to_owned(),
+            when: "today at 09:00".to_owned(),
+            undone: (!undone.is_empty()).then(|| undone.to_owned()),
+        };
         let page = |entrants: Vec<Entrant>, others, problems| Self {
             called_off: (!entrants.is_empty()).then(|| "Thursday 6 May".to_owned()),
             layout: Layout::plain().at(Area::Races),
@@ -217,6 +232,7 @@ impl Page for ShowPage {
             course: "10.12 km measured, from harbour <b>.gpx".to_owned(),
             morning: "1 aid station, you stand in 2 places".to_owned(),
             entrants,
+            lately: ["undone for 33 of 34", ""].iter().zip(1..).map(|(undone, id)| lately(id, undone)).collect(),
             others,
             problems,
         };

@@ -66,7 +66,7 @@ fn of(what: &str, day: &str) -> String {
 
 impl ShowPage {
     fn new(layout: Layout, clock: Clock, removed: Removed) -> Self {
-        let Removed { athletes, races, entries, events, sessions } = removed;
+        let Removed { athletes, races, entries, blocks, events, sessions } = removed;
 
         let tables = [
             Table {
@@ -89,6 +89,13 @@ impl ShowPage {
                     .into_iter()
                     .map(|one| Row::new(clock, one, |(race, athlete)| paths::restore_entry(race, athlete)))
                     .collect(),
+            },
+            Table {
+                id: "blocks",
+                title: "Blocks",
+                hint: "Each comes back with all its versions, its goals and its link. Making it again does that too, with \
+                       a further version.",
+                rows: blocks.into_iter().map(|one| Row::new(clock, one, paths::restore_block)).collect(),
             },
             Table {
                 id: "events",
@@ -115,7 +122,7 @@ impl Page for ShowPage {
     fn samples() -> Vec<Self> {
         use chrono::DateTime;
         use planning::EventKind;
-        use store::{AthleteId, DoneId, EventId, RaceId};
+        use store::{AthleteId, BlockId, DoneId, EventId, RaceId};
 
         let at = DateTime::from_timestamp(1_808_000_000, 0).unwrap_or_default();
         let clock = Clock::fixed(at);
@@ -129,6 +136,12 @@ impl Page for ShowPage {
             ],
             entries: vec![RemovedThing {
                 id: (RaceId(3), AthleteId(2)),
+                athlete: athlete(),
+                what: What::Race("<b>Ten".to_owned(), day),
+                at,
+            }],
+            blocks: vec![RemovedThing {
+                id: BlockId(6),
                 athlete: athlete(),
                 what: What::Race("<b>Ten".to_owned(), day),
                 at,

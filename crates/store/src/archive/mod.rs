@@ -155,6 +155,7 @@ impl Store {
              JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
              JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
              JOIN race ON race.id = block.race AND race.removed_at IS NULL
+             WHERE block.removed_at IS NULL
              ORDER BY block.id"#
         )
         .fetch_all(&mut *db)

@@ -249,6 +249,7 @@ pub(super) const TABLES: &[Table] = &[
             must("version", Whole),
             must("revision", Whole),
             must("made_at", Instant),
+            may("removed_at", Instant),
         ],
     },
     Table {
@@ -441,6 +442,8 @@ mod tests {
         ("once", "keys of forms that are open now"),
         ("share", "whoever holds a token reads a block: links are secrets and are made anew"),
         ("hand_over", "goes with the links"),
+        ("squad_step", "is undone in the file in which it was made"),
+        ("squad_step_item", "goes with the steps"),
     ];
 
     /// Columns that stay although their table leaves.

@@ -1,0 +1,53 @@
+//! What one press did to many athletes, and taking it back.
+
+mod lately;
+mod show;
+mod undo;
+
+use axum::Router;
+use axum::routing::{get, post};
+use store::StepKind;
+
+use crate::paths;
+use crate::state::AppState;
+
+pub(crate) use lately::Lately;
+#[cfg(test)]
+pub(crate) use show::ShowPage;
+
+/// The page and the form of a step.
+pub(crate) fn routes() -> Router<AppState> {
+    Router::new().route(paths::STEP, get(show::get)).route(paths::UNDO_STEP, post(undo::post))
+}
+
+/// What a step did, before the number of athletes.
+const fn done(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::Enter => "Entered or changed",
+        StepKind::Plan => "Blocks made for",
+        StepKind::HandOver => "Handed over to",
+    }
+}
+
+/// What undoing it gives back.
+const fn undoing(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::Enter => {
+            "Undoing withdraws who was not entered before and gives the others back what the race was to them."
+        }
+        StepKind::Plan => "Undoing takes the blocks back; they can be brought back or made again.",
+        StepKind::HandOver => {
+            "Undoing ends the links that were made and lets the others show again what they showed before. What was \
+             sent as a file or printed stays where it is."
+        }
+    }
+}
+
+/// Why somebody is left as they are.
+const fn left(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::Enter => "the entry was changed, a block was made or a result noted since",
+        StepKind::Plan => "the block was changed or handed over since",
+        StepKind::HandOver => "handed over again or ended since",
+    }
+}

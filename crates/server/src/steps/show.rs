@@ -1,0 +1,106 @@
+//! One step: what it did, to whom, and for whom it was undone.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use store::{AthleteId, StepId, StepItem, StepRecord};
+
+use super::lately::{Lately, when};
+use crate::clock::Clock;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::paths;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::AppState;
+
+/// The page of a step.
+#[derive(Template)]
+#[template(path = "steps/show.html")]
+pub(crate) struct ShowPage {
+    layout: Layout,
+    id: StepId,
+    what: String,
+    when: String,
+    undoing: &'static str,
+    is_undone: bool,
+    /// Where it was made: address and name.
+    back: (String, String),
+    /// Who was changed since and stays as they are, and why.
+    left: Vec<Named>,
+    why_left: &'static str,
+    /// Everybody else.
+    others: Vec<Named>,
+}
+
+/// An athlete.
+struct Named {
+    id: AthleteId,
+    name: String,
+}
+
+impl ShowPage {
+    fn new(layout: Layout, step: &StepRecord, items: Vec<StepItem>, back: (String, String), clock: Clock) -> Self {
+        let is_undone = step.undone.is_some();
+        let (left, others): (Vec<_>, Vec<_>) = items.into_iter().partition(|item| is_undone && !item.is_given_back);
+        let named =
+            |items: Vec<StepItem>| items.into_iter().map(|item| Named { id: item.athlete, name: item.name }).collect();
+        Self {
+            layout: layout.at(Area::Races),
+            id: step.id,
+            what: Lately::of(step, clock).what,
+            when: when(step, clock),
+            undoing: super::undoing(step.kind),
+            is_undone,
+            back,
+            left: named(left),
+            why_left: super::left(step.kind),
+            others: named(others),
+        }
+    }
+}
+
+impl Page for ShowPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use store::{RaceId, StepKind};
+        let clock = Clock::fixed("2027-04-20T09:00:00Z".parse().expect("an instant"));
+        let item = |number: i64, is_given_back| StepItem {
+            athlete: AthleteId(number),
+            name: format!("Runner {number} <b>"),
+            is_given_back,
+        };
+        let page = |kind, undone: bool| {
+            let step = StepRecord {
+                id: StepId(3),
+                kind,
+                race: Some(RaceId(2)),
+                made: clock.now() - chrono::TimeDelta::days(2),
+                undone: undone.then(|| clock.now()),
+                athletes: 2,
+                given_back: u32::from(undone),
+            };
+            let back = (paths::race(RaceId(2)), "River Ten <b>".to_owned());
+            Self::new(Layout::plain(), &step, vec![item(1, undone), item(2, false)], back, clock)
+        };
+        vec![page(StepKind::Enter, false), page(StepKind::Plan, true), page(StepKind::HandOver, true)]
+    }
+}
+
+/// `GET /steps/{step}`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<StepId>,
+) -> Result<Response, AppError> {
+    let (step, items) = state.store.step(id).await?.ok_or(AppError::NotFound)?;
+    let race = match step.race {
+        Some(race) => state.store.race(race).await?,
+        None => None,
+    };
+    let back = race.map_or_else(
+        || (paths::BOARD.to_owned(), "Squad".to_owned()),
+        |race| (paths::race(race.id), crate::blocks::lines::race_name(&race.race)),
+    );
+    render::page(StatusCode::OK, &ShowPage::new(layout, &step, items, back, state.clock))
+}
