@@ -5,6 +5,7 @@
 mod random;
 mod weeks;
 
+use chrono::Datelike;
 use planning::variants::what_suits;
 use planning::{Block, DayBefore, Session, Settings, Suits, VariantName, plan, variants};
 use proptest::prelude::*;
@@ -32,7 +33,10 @@ proptest! {
             let amount = session.running().into_iter().collect::<planning::Totals>();
             amount.middle_km(planning::Pace::ASSUMED) >= 5.0
         };
-        let cuttable = runner.week.sessions().map(|(_, session)| session).filter(is_worth_cutting).count();
+        // On race day nothing usual is run; up to 10 miles that weekday comes once more, where the block begins.
+        let is_left = |weekday: chrono::Weekday| weekday != runner.race.date.weekday() || !runner.race.distance.event().up_to_10_miles();
+        let left = runner.week.sessions().filter(|(weekday, _)| is_left(*weekday)).map(|(_, session)| session);
+        let cuttable = left.filter(is_worth_cutting).count();
         let thin = runner.week.running_days() <= 3 || runner.week.middle_km(None) < 30.0 || cuttable <= 3;
         let names: Vec<_> = found.iter().map(|variant| variant.name).collect();
         prop_assert!(!names.is_empty() && (thin || names.len() >= 6), "{names:?}");
@@ -63,6 +67,23 @@ proptest! {
         let rests = |block: &Block| block.days.iter().find(|day| day.to_race == 1).map(planning::Day::is_rest);
         prop_assert_eq!(rests(&block), rests(&variant.block));
     }
+}
+
+#[test]
+fn a_week_of_short_runs_with_one_of_them_on_race_day_leaves_little_to_vary() {
+    let runner = Runner {
+        athlete: planning::Athlete { name: "Ana".into(), ..Default::default() },
+        week: planning::notation::read_week(
+            &["5", "tempo 2, hard 0.8", "5", "fartlek 5, hard 2", "3", "long 10", "rest"],
+            "",
+            planning::DistanceUnit::Km,
+        )
+        .unwrap(),
+        race: weeks::race_on(weeks::monday() + chrono::Days::new(3), planning::RaceDistance::FiveK),
+    };
+    let names: Vec<_> = of(&runner).iter().map(|variant| variant.name).collect();
+    use VariantName::{AsRules, LongDeep, LongShallow, Longer, RestBefore};
+    assert_eq!(names, [AsRules, Longer, RestBefore, LongShallow, LongDeep]);
 }
 
 #[test]

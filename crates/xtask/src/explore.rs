@@ -23,20 +23,18 @@ pub(crate) struct Exploration {
     name: Option<String>,
 }
 
-/// Tries the properties of the crates that compute, the planner's first.
+/// Tries the properties of the crates that only compute.
 pub(crate) fn run(exploration: &Exploration) -> Result<()> {
     let (cases, name) = (exploration.cases, exploration.name.clone().unwrap_or_default());
     let seed = exploration.seed.unwrap_or_else(|| RandomState::new().hash_one(()));
-    let step = |title: &str, package: &'static str| {
-        let name = name.clone();
-        Step::new(title, move || {
-            // All of a crate's tests, or the first that fails would hide those after it.
-            let tests = ["test", "--profile", "explore", "--package", package, "--lib", "--tests", "--no-fail-fast"];
-            steps::run(steps::cargo().args(tests).arg(name).envs(draw(seed, cases)))
-        })
-    };
-    let outcome = steps::run_all(vec![step("blocks and race days", "planning"), step("text in and out", "formats")]);
     let again = format!("cargo xtask explore --seed {seed} --cases {cases} {name}");
+    let properties = move || {
+        // All tests of both, or the first that fails would hide those after it.
+        let tests = ["test", "--profile", "explore", "--lib", "--tests", "--no-fail-fast"];
+        let packages = ["--package", "planning", "--package", "formats"];
+        steps::run(steps::cargo().args(tests).args(packages).arg(name).envs(draw(seed, cases)))
+    };
+    let outcome = steps::run_all(vec![Step::new("properties", properties)]);
     eprintln!("== {cases} cases a property; the same again: {}", again.trim_end());
     outcome
 }

@@ -95,7 +95,7 @@ pub(super) fn allocate(facts: &Facts<'_>, days: &mut [DraftDay], shaped: &Shaped
             let falls = week > 0
                 && falls_behind(days[range.start - 1].to_race, week + 1 == weeks, facts.curve.length)
                 && !facts.is_recovering(days[range.start - 7].date);
-            sum_before = Unit::ALL.map(|unit| falls.then(|| room(facts, days, range.clone(), unit)));
+            sum_before = if falls { rooms(facts, days, &range, shaped, &earlier).map(Some) } else { [None; 3] };
         }
         for (unit, before) in Unit::ALL.into_iter().zip(&mut sum_before) {
             allocate_week(facts, days, range.clone(), unit, shaped, &earlier, *before);
@@ -332,13 +332,15 @@ fn ends_of_week(facts: &Facts<'_>, base: Milli, gone: Milli, weeks_before: u16) 
 
 /// Raises the references of a week that would hold too little: easy runs first, each to at most
 /// 1.25 times, then the key session up to the curve, then easy runs up to their bounds, then what became of
-/// long slots, and where all that is not enough the key session up to its own bounds.
+/// long slots, then hard sessions before race week, which keep most of theirs anyway, and where all that is not
+/// enough the key session up to its own bounds.
 fn lift(sized: &mut [Sized], choices: &mut [Choice], least: Milli) {
     let easy = |entry: &Sized| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 };
     let key = |entry: &Sized| if entry.is_key { f64::MAX } else { 0.0 };
     let all = |entry: &Sized| if entry.takes_up { f64::MAX } else { 0.0 };
     let long = |entry: &Sized| if entry.was_long { f64::MAX } else { 0.0 };
-    let stages: [&dyn Fn(&Sized) -> f64; 4] = [&easy, &key, &all, &long];
+    let hard = |entry: &Sized| if entry.weight == HARD_WEIGHT { f64::MAX } else { 0.0 };
+    let stages: [&dyn Fn(&Sized) -> f64; 5] = [&easy, &key, &all, &long, &hard];
     for most in stages {
         lift_to(sized, choices, least, most);
     }
@@ -461,17 +463,41 @@ fn smallest_sum(choices: &[Choice]) -> Milli {
     choices.iter().map(|choice| choice.amounts[0].middle()).sum()
 }
 
-/// Where two weeks take turns: what a week may hold in one unit so as not to rise above the week before
-/// it, which may hold other units. The room is parted as the week's own running is.
-fn room(facts: &Facts<'_>, days: &[DraftDay], range: std::ops::Range<usize>, unit: Unit) -> Milli {
+/// Where two weeks take turns: what a week may hold in each unit so as not to rise above the week before
+/// it, which may hold other units. The room is parted as the week's own running is; what one unit cannot
+/// do without (a time trial that is run whole), the others do without.
+fn rooms(facts: &Facts<'_>, days: &[DraftDay], range: &Range<usize>, shaped: &Shaped, earlier: &Earlier) -> [Milli; 3] {
     let km = |days: &[DraftDay], wanted: &dyn Fn(Unit) -> bool| -> f64 {
         let runs = days.iter().flat_map(|day| &day.items).filter_map(|item| item.session.running());
         runs.filter(|amount| wanted(amount.unit())).map(|amount| middle_km(amount, facts.pace)).sum()
     };
     let before = km(&days[range.start - 7..range.start], &|_| true);
-    let (whole, part) = (km(&days[range.clone()], &|_| true), km(&days[range], &|of| of == unit));
     let before = before.max(facts.request.week.running().middle_km(facts.pace) * SAYS_NOTHING);
-    facts.km_in(if whole > 0.0 { before * part / whole } else { 0.0 }, unit)
+    let parts = Unit::ALL.map(|unit| km(&days[range.clone()], &|of| of == unit));
+    let least = Unit::ALL.map(|unit| {
+        let open = open_week(facts, days, range.clone(), unit, shaped, earlier, Some(Milli::ZERO));
+        open.map_or_else(|| sum_in(&days[range.clone()], unit), |open| smallest_sum(&open.choices))
+    });
+    let least: [f64; 3] =
+        std::array::from_fn(|unit| middle_km(Amount::exact(least[unit], Unit::ALL[unit]), facts.pace));
+    let room = parted(before, parts, least);
+    std::array::from_fn(|unit| facts.km_in(room[unit], Unit::ALL[unit]))
+}
+
+/// Parts a whole in proportion, so that each part is at least what it must be: what one takes more, the
+/// others have less.
+fn parted(whole: f64, parts: [f64; 3], least: [f64; 3]) -> [f64; 3] {
+    let mut must = [false; 3];
+    loop {
+        let taken: f64 = (0..3).filter(|unit| must[*unit]).map(|unit| least[unit]).sum();
+        let sum: f64 = (0..3).filter(|unit| !must[*unit]).map(|unit| parts[unit]).sum();
+        let one = if sum > 0.0 { (whole - taken).max(0.0) / sum } else { 0.0 };
+        let part = |unit: usize| if must[unit] { least[unit] } else { parts[unit] * one };
+        match (0..3).find(|unit| !must[*unit] && part(*unit) < least[*unit]) {
+            Some(unit) => must[unit] = true,
+            None => return std::array::from_fn(part),
+        }
+    }
 }
 
 /// Where two weeks take turns, a week that holds less than this part of their mean (seven days that
