@@ -1,7 +1,5 @@
 //! What must hold for every block of two weeks that take turns.
 
-#![expect(clippy::unwrap_used, reason = "helpers of tests stop where their own data is wrong")]
-
 mod random;
 mod turning;
 mod weeks;

@@ -33,8 +33,11 @@ proptest! {
             let amount = session.running().into_iter().collect::<planning::Totals>();
             amount.middle_km(planning::Pace::ASSUMED) >= 5.0
         };
-        // On race day nothing usual is run; up to 10 miles that weekday comes once more, where the block begins.
-        let is_left = |weekday: chrono::Weekday| weekday != runner.race.date.weekday() || !runner.race.distance.event().up_to_10_miles();
+        // On race day and the day before it nothing usual is run, whatever the settings; up to 10 miles those
+        // weekdays come only once more, where the block begins.
+        let (race_day, day_before) = (runner.race.date.weekday(), runner.race.date.weekday().pred());
+        let is_short = runner.race.distance.event().up_to_10_miles();
+        let is_left = |weekday: chrono::Weekday| !is_short || ![race_day, day_before].contains(&weekday);
         let left = runner.week.sessions().filter(|(weekday, _)| is_left(*weekday)).map(|(_, session)| session);
         let cuttable = left.filter(is_worth_cutting).count();
         let thin = runner.week.running_days() <= 3 || runner.week.middle_km(None) < 30.0 || cuttable <= 3;
@@ -70,20 +73,19 @@ proptest! {
 }
 
 #[test]
-fn a_week_of_short_runs_with_one_of_them_on_race_day_leaves_little_to_vary() {
-    let runner = Runner {
-        athlete: planning::Athlete { name: "Ana".into(), ..Default::default() },
-        week: planning::notation::read_week(
-            &["5", "tempo 2, hard 0.8", "5", "fartlek 5, hard 2", "3", "long 10", "rest"],
-            "",
-            planning::DistanceUnit::Km,
-        )
-        .unwrap(),
-        race: weeks::race_on(weeks::monday() + chrono::Days::new(3), planning::RaceDistance::FiveK),
+fn what_usually_stands_on_race_day_and_the_day_before_is_nothing_to_vary() {
+    let names = |lines: [&str; 7], days: u64| -> Vec<VariantName> {
+        let runner = Runner {
+            athlete: planning::Athlete { name: "Ana".into(), ..Default::default() },
+            week: planning::notation::read_week(&lines, "", planning::DistanceUnit::Km).unwrap(),
+            race: weeks::race_on(weeks::monday() + chrono::Days::new(days), planning::RaceDistance::FiveK),
+        };
+        of(&runner).iter().map(|variant| variant.name).collect()
     };
-    let names: Vec<_> = of(&runner).iter().map(|variant| variant.name).collect();
-    use VariantName::{AsRules, LongDeep, LongShallow, Longer, RestBefore};
-    assert_eq!(names, [AsRules, Longer, RestBefore, LongShallow, LongDeep]);
+    let few = ["as-rules", "longer", "rest-before", "long-shallow", "long-deep"].map(VariantName::from_code);
+    let few: Vec<VariantName> = few.into_iter().flatten().collect();
+    assert_eq!(names(["5", "tempo 2, hard 0.8", "5", "fartlek 5, hard 2", "3", "long 10", "rest"], 3), few);
+    assert_eq!(names(["17", "tempo 15", "5", "rest", "rest", "long 14", "5"], 2), few);
 }
 
 #[test]
