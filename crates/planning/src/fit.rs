@@ -120,15 +120,18 @@ fn scaled(week: &SevenDays, share: Share) -> SevenDays {
     let mut days = WEEKDAYS.map(|weekday| week.day(weekday).to_vec());
     for unit in Unit::ALL {
         let mut values: Vec<Value> = Vec::new();
+        let mut whole = Milli::ZERO;
         for (day, slots) in days.iter().enumerate() {
             for (place, slot) in slots.iter().enumerate() {
                 if let Some(usual) = slot.chosen().running().filter(|amount| amount.unit() == unit) {
                     let wish = usual.middle().times(share);
+                    whole = whole + usual.middle();
                     values.push(Value { day, place, wish, now: near(wish, unit) });
                 }
             }
         }
-        even_out(&mut values, unit);
+        // Not the sum of the wishes: each of them is rounded by itself.
+        even_out(&mut values, whole.times(share), unit);
         for Value { day, place, now, .. } in values {
             let options = days[day][place].options();
             let chosen = days[day][place].chosen().running_middle();
@@ -150,9 +153,8 @@ struct Value {
     now: Milli,
 }
 
-/// Moves runs a step, the farthest off first, until the sum is as near to the wishes as it can be.
-fn even_out(values: &mut [Value], unit: Unit) {
-    let wanted: Milli = values.iter().map(|value| value.wish).sum();
+/// Moves runs a step, the farthest off first, until the sum is as near to the wanted one as it can be.
+fn even_out(values: &mut [Value], wanted: Milli, unit: Unit) {
     for _ in 0..values.len() {
         let off = wanted - values.iter().map(|value| value.now).sum();
         let step = |value: &Value| {

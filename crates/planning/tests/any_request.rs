@@ -289,7 +289,11 @@ proptest! {
             planning::review::Subject { block: &block, athlete: &any.athlete, week: &any.week, other_races: &[], events: &[], ran: None, clock_shift: None };
         let findings = planning::review(&subject);
         prop_assert_eq!(planning::review(&subject), findings);
-        prop_assert!((0.0..=1.0).contains(&block.cut().0) || !any.pins.is_empty(), "{}", show(&block));
+        // A run that the coach wants on a usual rest day comes on top: of a week with a single kilometre more is
+        // planned than is usual.
+        let on_top = sessions(&block).any(|(_, planned)| planned.role == Role::ShakeOut && planned.usual.is_none());
+        let cut = block.cut().0;
+        prop_assert!(cut <= 1.0 && (cut >= 0.0 || on_top) || !any.pins.is_empty(), "{}", show(&block));
     }
 
     #[test]

@@ -79,6 +79,14 @@ fn a_week_is_scaled_to_values_that_a_coach_would_write() {
 }
 
 #[test]
+fn a_total_is_met_by_itself_not_by_what_each_run_was_rounded_to() {
+    // 84.501 km lie nearer to 85 than to 84; the shares of the six runs, each rounded, add up to a metre less.
+    let usual = week(["13.163", "4.401", "18.113", "4.439", "13.687", "14.897", ""]);
+    let scaled = scaled_to(&usual, Amount::exact(Milli(84_501), Unit::Km), None);
+    assert_eq!(scaled.running().of(Unit::Km).middle(), Milli::whole(85));
+}
+
+#[test]
 fn of_two_weeks_the_mean_is_scaled_and_minutes_stay_minutes() {
     let second =
         read_second_week(&["", "5", "", "5", "", "", "50 min"], "2027-05-03".parse().unwrap(), DistanceUnit::Km);
