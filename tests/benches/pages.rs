@@ -29,7 +29,7 @@ async fn run() -> Result<()> {
     let squad = TestApp::new().await;
     fill_demo(&squad.store, squad.today(), squad.now()).await?;
     let board = squad.store.board(squad.today()).await?;
-    let block = board.iter().find_map(|row| row.block.as_ref()).context("the demo squad has a block")?.id;
+    let block = board.iter().find_map(|row| row.block.as_ref()).context("the demo squad has a block")?.state.id;
     let ends = squad.today() + Days::new(30);
     let token = squad.store.hand_over(block, store::Shows::ALL, ends, squad.now()).await?.token;
     let club = TestApp::new().await;

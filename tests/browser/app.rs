@@ -51,8 +51,8 @@ impl App {
     /// Every block of races to come.
     pub(crate) async fn blocks(&self) -> Result<Vec<BlockRecord>> {
         let mut blocks = Vec::new();
-        for row in self.store.board(now()?.date_naive()).await? {
-            if let Some(kept) = row.block {
+        for row in self.store.board(now()?.date_naive()).await?.iter() {
+            if let Some(kept) = row.block.as_ref().map(|block| block.state) {
                 blocks.push(self.store.block(kept.id).await?.context("the board knows it")?);
             }
         }

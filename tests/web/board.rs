@@ -74,7 +74,7 @@ async fn each_row_says_what_is_needed_the_next_race_and_this_week() {
     let race = enter(&app, &ana, "2027-05-02").await;
     assert_eq!(
         row(&app.get("/").await),
-        ["No block yet", "River Ten in 12 days Sun 2 May, 10 km, goal race", "This week: as usual"]
+        ["Race in 12 days, no block", "River Ten in 12 days Sun 2 May, 10 km, goal race", "This week: as usual"]
     );
     app.post(&format!("/athletes/{ana}/blocks"), &[("race", race.as_str())]).await.location();
     let cells = row(&app.get("/").await);
@@ -121,4 +121,94 @@ async fn the_board_is_filtered_by_group_and_by_name() {
     let page = app.get("/?text=nobody").await;
     assert!(page.text(".empty").starts_with("Nobody of the 3"));
     assert_eq!(page.value("text"), "nobody");
+}
+
+#[tokio::test]
+async fn what_is_needed_leads_to_where_it_is_done() {
+    let app = TestApp::new().await;
+    let ana = add_athlete(&app, "Ana", "").await;
+    assert_eq!(app.get("/").await.attribute(".board-needs strong a", "href"), format!("/athletes/{ana}/week"));
+    add_week(&app, &ana).await;
+    let race = enter(&app, &ana, "2027-04-29").await;
+    let block = app.post(&format!("/athletes/{ana}/blocks"), &[("race", race.as_str())]).await.new_id();
+    let page = app.get("/").await;
+    let links = page.attributes(".board-needs strong a", "href");
+    assert_eq!(links, ["", "#messages", "/goals"].map(|part| format!("/blocks/{block}{part}")));
+}
+
+#[tokio::test]
+async fn the_board_is_narrowed_to_what_is_needed_and_only_by_what_occurs() {
+    let app = TestApp::new().await;
+    add_athlete(&app, "Ana", "").await;
+    let bo = add_athlete(&app, "Bo", "").await;
+    add_week(&app, &bo).await;
+    enter(&app, &bo, "2027-05-02").await;
+    let page = app.get("/").await;
+    assert_eq!(page.attributes("#need option", "value"), ["", "no-block", "no-week"]);
+    assert_eq!(names(&app.get("/?need=no-week").await), ["Ana"]);
+    assert_eq!(names(&app.get("/?need=no-block&sort=name").await), ["Bo"]);
+    let asked = app.get("/?need=silent").await;
+    assert!(asked.text(".empty").starts_with("Nobody of the 2"));
+    assert_eq!(
+        asked.attributes("#need option", "value"),
+        ["", "no-block", "silent", "no-week"],
+        "what is asked for stays"
+    );
+    let all = app.get("/?need=x&sort=y&page=z").await;
+    assert_eq!((all.status, names(&all).len()), (StatusCode::OK, 2));
+}
+
+#[tokio::test]
+async fn a_large_squad_is_shown_fifty_at_a_time_and_counted_whole() {
+    let app = TestApp::new().await;
+    for number in 0..51 {
+        app.add_athlete(&format!("Runner {number:02}"), planning::DistanceUnit::Km).await;
+    }
+    let page = app.get("/?need=no-week").await;
+    assert_eq!((names(&page).len(), page.text(".board-count").as_str()), (50, "51"));
+    assert_eq!(page.text(".pages p"), "1 to 50 of 51 athletes, page 1 of 2");
+    let next = page.attribute(".pages a[rel=next]", "href");
+    assert_eq!(next, "/?need=no-week&page=2");
+    let second = app.get(&next).await;
+    assert_eq!((names(&second), second.text(".board-count").as_str()), (vec!["Runner 50".to_owned()], "51"));
+    assert_eq!(second.attribute(".pages a[rel=prev]", "href"), "/?need=no-week");
+}
+
+#[tokio::test]
+async fn what_was_saved_is_on_the_next_board() {
+    let app = TestApp::new().await;
+    let ana = add_athlete(&app, "Ana", "").await;
+    assert_eq!(names(&app.get("/").await), ["Ana"]);
+    app.post(&format!("/athletes/{ana}/remove"), &[]).await.location();
+    assert_eq!(app.get("/").await.count("table"), 0);
+    app.post(&format!("/athletes/{ana}/restore"), &[]).await.location();
+    assert_eq!(names(&app.get("/").await), ["Ana"]);
+}
+
+/// Ana, whose block began on Sunday, on the Thursday after.
+async fn four_days_in() -> (TestApp, String) {
+    let app = TestApp::on("2027-04-29").await;
+    let ana = add_athlete(&app, "Ana", "").await;
+    add_week(&app, &ana).await;
+    let race = enter(&app, &ana, "2027-05-05").await;
+    app.post(&format!("/athletes/{ana}/blocks"), &[("race", race.as_str())]).await.location();
+    (app, ana)
+}
+
+#[tokio::test]
+async fn running_much_more_than_planned_is_said_with_its_share() {
+    let (app, ana) = four_days_in().await;
+    app.post(&format!("/athletes/{ana}/log/sessions"), &[("day", "2027-04-28"), ("ran", "40 km")]).await.location();
+    let needs = app.get("/").await.text(".board-needs strong");
+    assert!(needs.contains("% more than planned since Monday"), "{needs}");
+    assert_eq!(app.get("/?need=more").await.count("th[scope=row]"), 1);
+}
+
+#[tokio::test]
+async fn an_illness_that_is_noted_waits_for_the_coach() {
+    let (app, ana) = four_days_in().await;
+    let ill = [("kind", "illness"), ("from", "2027-04-29"), ("to", "2027-05-01")];
+    app.post(&format!("/athletes/{ana}/events"), &ill).await.location();
+    let needs = app.get("/").await.text(".board-needs strong");
+    assert!(needs.starts_with("Illness noted, the block waits for your word"), "{needs}");
 }

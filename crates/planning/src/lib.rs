@@ -81,7 +81,7 @@ pub use estimate::{Estimates, Formula, estimates};
 pub use goals::{GoalFinding, GoalLetter, GoalTimes};
 pub use life::{DoneSession, EventKind, Excess, Followed, LifeEvent, WeekRan, followed};
 pub use line_shape::LineShape;
-pub use moment::{Moment, moments};
+pub use moment::{Moment, moments, moments_between};
 pub use pacing::{Pacing, Split, Strategy};
 pub use past_result::{OutOfTen, Outcome, PastResult};
 pub use problem::{Field, Problem, ProblemKind};

@@ -49,7 +49,11 @@ impl Moment {
 ///
 /// Common practice, no published source.
 pub fn moments(block: &Block) -> Vec<(Moment, NaiveDate)> {
-    let (first, race) = (block.first_day(), block.race_day);
+    moments_between(block.first_day(), block.race_day)
+}
+
+/// The same for a block of which only its first day and its race day are known.
+pub fn moments_between(first: NaiveDate, race: NaiveDate) -> Vec<(Moment, NaiveDate)> {
     let day = |moment| match moment {
         Moment::BlockStart => first,
         Moment::WeekOut => race - Days::new(7),

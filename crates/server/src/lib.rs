@@ -26,6 +26,7 @@ mod hex;
 mod log;
 mod messages;
 mod notice;
+mod pages;
 pub mod paths;
 mod publish;
 mod qr;

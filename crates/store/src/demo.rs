@@ -706,9 +706,11 @@ mod tests {
             let board = store.board(today).await.unwrap();
             let days_to = |row: &BoardRow| row.next_race.as_ref().map(|race| (race.race.date - today).num_days());
             let block = |row: &BoardRow| {
-                row.block.as_ref().map(|block| (block.revision, block.handed_over.map(|held| held.revision)))
+                row.block
+                    .as_ref()
+                    .map(|block| (block.state.revision, block.state.handed_over.map(|held| held.revision)))
             };
-            let is = |state: &dyn Fn(&BoardRow) -> bool| board.iter().any(state);
+            let is = |state: &dyn Fn(&BoardRow) -> bool| board.iter().any(|row| state(row));
             assert!(is(&|row| row.week_saved.is_none() && row.next_race.is_none()), "nothing yet");
             assert!(is(&|row| row.week_saved.is_none() && row.next_race.is_some()), "a race without a week");
             assert!(is(&|row| row.week_saved.is_some() && row.next_race.is_none()), "a week without a race");
@@ -722,7 +724,7 @@ mod tests {
             );
             assert!(is(&|row| row.block.is_some() && days_to(row) == Some(1)), "tomorrow");
             for written in [true, false] {
-                assert!(is(&|row| row.block.as_ref().is_some_and(|block| block.has_goals == written)), "goals");
+                assert!(is(&|row| row.block.as_ref().is_some_and(|block| block.state.has_goals == written)), "goals");
             }
             let mut through = 0;
             for (race, _) in store.races().await.unwrap() {

@@ -15,6 +15,7 @@
 //! What is empty is left out. A field that is not known is an error: it was written by something newer.
 
 use std::collections::HashMap;
+use std::ops::RangeInclusive;
 
 use chrono::{NaiveDate, NaiveTime};
 use planning::block::Dropped;
@@ -22,10 +23,11 @@ use planning::curve::Adjustment;
 use planning::notation::{read_day, write_day};
 use planning::{
     Amount, Block, Cause, Ceiling, Curve, Day, DistanceUnit, Event, Importance, Milli, Pace, Planned, Race,
-    RaceDistance, Reason, Role, Session, Shape, Share, Slot, Unit,
+    RaceDistance, Reason, Role, Session, Shape, Share, Slot, Totals, Unit,
 };
 use serde::{Deserialize, Serialize};
 
+use crate::BoardDay;
 use crate::cell::units_of;
 
 /// The only form of the document so far.
@@ -54,6 +56,83 @@ pub(crate) fn write(block: &Block) -> Result<String, String> {
 pub(crate) fn read(text: &str) -> Result<Block, String> {
     let document: Document = serde_json::from_str(text).map_err(|error| error.to_string())?;
     document.read()
+}
+
+/// What the squad board needs of a block, and nothing else.
+#[derive(Debug, PartialEq)]
+pub(crate) struct Glance {
+    /// Race day.
+    pub(crate) race_day: NaiveDate,
+    /// The length of the block in days.
+    pub(crate) length: u8,
+    /// What compares minutes with distance, if it is known.
+    pub(crate) pace: Option<Pace>,
+    /// The days that were asked for, as far as the block has them.
+    pub(crate) days: Vec<BoardDay>,
+}
+
+/// Reads only the running of some days: a fraction of the work of [`read`].
+///
+/// # Errors
+///
+/// What cannot be read. What stands elsewhere in the document is not looked at.
+pub(crate) fn glance(text: &str, within: RangeInclusive<NaiveDate>) -> Result<Glance, String> {
+    let document: GlanceText = serde_json::from_str(text).map_err(|error| error.to_string())?;
+    if document.form != FORM {
+        return Err(format!("a document of form {}", document.form));
+    }
+    let mut lines = Lines::default();
+    let days = document.days.iter().filter(|day| within.contains(&day.date)).map(|day| {
+        Ok(BoardDay {
+            date: day.date,
+            has_race: day.to_race == 0,
+            planned: lines.totals(day.sessions.iter().map(|planned| planned.session.as_str()))?,
+            usual: lines.totals(day.usual.iter().map(String::as_str))?,
+        })
+    });
+    Ok(Glance {
+        days: days.collect::<Result<_, String>>()?,
+        race_day: document.race.date,
+        length: document.curve.length,
+        pace: document.pace.map(PaceText::read).transpose()?,
+    })
+}
+
+/// The same document, as far as a glance reads it.
+#[derive(Deserialize)]
+struct GlanceText {
+    form: u32,
+    race: GlanceRace,
+    curve: GlanceCurve,
+    #[serde(default)]
+    pace: Option<PaceText>,
+    days: Vec<GlanceDay>,
+}
+
+#[derive(Deserialize)]
+struct GlanceRace {
+    date: NaiveDate,
+}
+
+#[derive(Deserialize)]
+struct GlanceCurve {
+    length: u8,
+}
+
+#[derive(Deserialize)]
+struct GlanceDay {
+    date: NaiveDate,
+    to_race: u16,
+    #[serde(default)]
+    usual: Vec<String>,
+    #[serde(default)]
+    sessions: Vec<GlancePlanned>,
+}
+
+#[derive(Deserialize)]
+struct GlancePlanned {
+    #[serde(rename = "do")]
+    session: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -329,6 +408,28 @@ fn line(session: &Session) -> String {
 struct Lines<'a>(HashMap<&'a str, Session>);
 
 impl<'a> Lines<'a> {
+    /// The running in several lines together.
+    fn totals(&mut self, lines: impl Iterator<Item = &'a str>) -> Result<Totals, String> {
+        let mut totals = Totals::default();
+        for line in lines {
+            if let Some(amount) = self.running(line)? {
+                totals.add(amount);
+            }
+        }
+        Ok(totals)
+    }
+
+    /// The running in a line.
+    fn running(&mut self, line: &'a str) -> Result<Option<Amount>, String> {
+        if let Some(known) = self.0.get(line) {
+            return Ok(known.running());
+        }
+        let session = session(line)?;
+        let running = session.running();
+        self.0.insert(line, session);
+        Ok(running)
+    }
+
     fn session(&mut self, line: &'a str) -> Result<Session, String> {
         if let Some(known) = self.0.get(line) {
             return Ok(known.clone());

@@ -56,6 +56,10 @@ mod weeks;
 
 pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField, archive_place};
 pub use backup::restore;
+pub use board::{
+    BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Raced,
+    Waits,
+};
 pub use card::CardEntry;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;

@@ -196,7 +196,7 @@ impl Store {
 }
 
 /// The one session that a line says, with its amount.
-fn one_session(
+pub(crate) fn one_session(
     line: &str,
     units: planning::DistanceUnit,
     day: NaiveDate,

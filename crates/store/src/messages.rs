@@ -162,19 +162,6 @@ pub(crate) async fn message_texts(db: &mut SqliteConnection) -> Result<Vec<Messa
     Ok(Moment::ALL.into_iter().map(|moment| kept.remove(&moment).unwrap_or_else(|| ours(moment))).collect())
 }
 
-/// What was sent of every block: for the board.
-pub(crate) async fn every_sent(db: &mut SqliteConnection) -> Result<HashMap<i64, Vec<Moment>>> {
-    let rows = sqlx::query!("SELECT block, moment FROM message_sent WHERE withdrawn_at IS NULL ORDER BY block, moment")
-        .fetch_all(db)
-        .await?;
-    let mut sent: HashMap<i64, Vec<Moment>> = HashMap::new();
-    for row in rows {
-        let place = Place::new("message_sent", row.block);
-        sent.entry(row.block).or_default().push(place.word("moment", &row.moment, Moment::from_code)?);
-    }
-    Ok(sent)
-}
-
 /// When each message was sent: for the check of the whole file.
 pub(crate) async fn check_messages(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
     let rows = sqlx::query!("SELECT block, moment, sent_at FROM message_sent ORDER BY block, moment")

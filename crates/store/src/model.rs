@@ -591,38 +591,6 @@ impl Paper {
     }
 }
 
-/// One row of the squad board.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BoardRow {
-    /// The athlete.
-    pub athlete: AthleteId,
-    /// The name.
-    pub name: String,
-    /// The group.
-    pub group: String,
-    /// The athlete's units.
-    pub units: DistanceUnit,
-    /// When the base week was last saved; nothing where there is none.
-    pub week_saved: Option<DateTime<Utc>>,
-    /// The last race with a block that was run in the two weeks before, where no result is noted.
-    pub raced: Option<Raced>,
-    /// The next goal race on or after the day asked for, else the next race of any kind.
-    pub next_race: Option<RaceRecord>,
-    /// What it means to the athlete.
-    pub importance: Option<Importance>,
-    /// The block for it, with its days.
-    pub block: Option<BoardBlock>,
-}
-
-/// A race that was run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Raced {
-    /// The block that led to it.
-    pub block: BlockId,
-    /// The day.
-    pub day: NaiveDate,
-}
-
 /// A block that led to a race which is over, for a look back.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PastBlock {
@@ -634,26 +602,6 @@ pub struct PastBlock {
     pub block: Block,
     /// Goals A, B and C.
     pub goals: [String; 3],
-}
-
-/// What an athlete holds of a block.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Held {
-    /// The revision.
-    pub revision: u32,
-    /// When it was handed over.
-    pub at: DateTime<Utc>,
-    /// The last day on which its link works.
-    pub ends: NaiveDate,
-    /// Whether what is shown of the goal notes is another text by now.
-    pub notes_changed: bool,
-}
-
-impl Held {
-    /// Whether the link works on a day.
-    pub fn works_on(&self, today: NaiveDate) -> bool {
-        today <= self.ends
-    }
 }
 
 /// The squad's words for a message.
@@ -689,23 +637,6 @@ pub struct Answers {
     pub rest: String,
     /// Everything as it was pasted last.
     pub pasted: String,
-}
-
-/// The block on a board row.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BoardBlock {
-    /// Its id.
-    pub id: BlockId,
-    /// Its present revision.
-    pub revision: u32,
-    /// What was handed over last, if its link was not ended by hand.
-    pub handed_over: Option<Held>,
-    /// The messages that the coach says were sent.
-    pub sent: Vec<Moment>,
-    /// The days.
-    pub block: Block,
-    /// Whether any goal is written.
-    pub has_goals: bool,
 }
 
 /// Who may come in, and where.

@@ -14,6 +14,7 @@ use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, S
 use sqlx::{ConnectOptions, Connection, Sqlite, SqliteConnection, SqlitePool, Transaction};
 
 use crate::backup::{copy_into, with_suffix};
+use crate::board::Kept;
 use crate::{Result, StoreError};
 
 /// Brings a data file to the present form.
@@ -29,6 +30,8 @@ pub struct Store {
     /// One connection that only ever asks whether another program has written.
     watch: SqlitePool,
     changes: Arc<Changes>,
+    /// The squad board as it was read last.
+    pub(crate) board: Arc<Kept>,
     path: Arc<Path>,
 }
 
@@ -178,7 +181,7 @@ impl Store {
             .max_lifetime(None)
             .test_before_acquire(false)
             .connect_lazy_with(reading(path));
-        Ok(Self { write, read, watch, changes: Arc::default(), path: path.into() })
+        Ok(Self { write, read, watch, changes: Arc::default(), board: Arc::default(), path: path.into() })
     }
 
     /// The read-only door to the same file.

@@ -6,9 +6,12 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use formats::words;
 use serde::Deserialize;
-use store::{AthleteId, AthleteRecord};
+use store::{AthleteId, AthleteRecord, BoardRow, NameSearch};
 
 use crate::error::AppError;
+use crate::form::Choice;
+use crate::pages::{Address, Pages};
+use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
 
@@ -17,12 +20,16 @@ use crate::state::AppState;
 #[template(path = "athletes/list.html")]
 pub(crate) struct ListPage {
     layout: Layout,
-    /// What is looked for; empty for all.
-    text: String,
+    filter: Filter,
+    groups: Vec<Choice>,
     rows: Vec<Row>,
+    pages: Pages,
     removed: Vec<Row>,
     any: bool,
 }
+
+/// How many athletes stand on a page.
+const ROWS_A_PAGE: usize = 50;
 
 /// One athlete.
 struct Row {
@@ -30,15 +37,25 @@ struct Row {
     name: String,
     group: String,
     units: &'static str,
-    cautions: usize,
+    cautions: u32,
 }
 
 impl Row {
-    fn of(record: AthleteRecord) -> Self {
+    fn of(row: &BoardRow) -> Self {
+        Self {
+            id: row.athlete,
+            units: words::distance_unit(row.units),
+            cautions: row.cautions,
+            name: row.name.clone(),
+            group: row.group.clone(),
+        }
+    }
+
+    fn of_removed(record: AthleteRecord) -> Self {
         Self {
             id: record.id,
             units: words::distance_unit(record.draft.athlete.units),
-            cautions: record.draft.athlete.cautions.len(),
+            cautions: 0,
             name: record.draft.athlete.name,
             group: record.draft.group,
         }
@@ -47,7 +64,7 @@ impl Row {
 
 impl ListPage {
     fn counted(&self) -> String {
-        words::plural(self.rows.len(), "athlete")
+        words::plural(self.pages.total, "athlete")
     }
 }
 
@@ -63,7 +80,9 @@ impl Page for ListPage {
         };
         let page = |text: &str, rows: Vec<Row>, removed: Vec<Row>, any| Self {
             layout: Layout::plain().at(Area::Athletes),
-            text: text.to_owned(),
+            filter: Filter { text: text.to_owned(), ..Filter::default() },
+            groups: vec![Choice::new("", "All groups"), Choice::new("Track <b>", "Track <b>")],
+            pages: Pages::of(rows.len() + 60, ROWS_A_PAGE, "", &Filter::default().query()),
             rows,
             removed,
             any,
@@ -76,11 +95,24 @@ impl Page for ListPage {
     }
 }
 
-/// The filter in the address.
+/// What is asked for in the address. A value that means nothing asks for nothing.
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
 pub(crate) struct Filter {
     text: String,
+    group: String,
+    page: String,
+}
+
+impl Filter {
+    fn is_set(&self) -> bool {
+        !self.text.trim().is_empty() || !self.group.is_empty()
+    }
+
+    /// The address of the list with everything that is asked for but the page.
+    fn query(&self) -> Address {
+        Address::new(paths::ATHLETES).with("group", &self.group).with("text", self.text.trim())
+    }
 }
 
 /// `GET /athletes`
@@ -89,14 +121,20 @@ pub(crate) async fn get(
     layout: Layout,
     Query(filter): Query<Filter>,
 ) -> Result<Response, AppError> {
-    let found = state.store.find_athletes(&filter.text).await?;
-    let any = !found.is_empty() || !state.store.athletes().await?.is_empty();
+    // The board's rows are in memory, and know all that stands here.
+    let board = state.store.board(state.clock.today()).await?;
+    let search = NameSearch::new(&filter.text);
+    let is_of_group = |row: &BoardRow| filter.group.is_empty() || row.group == filter.group;
+    let found: Vec<_> = board.iter().filter(|row| is_of_group(row) && search.finds(row)).collect();
+    let pages = Pages::of(found.len(), ROWS_A_PAGE, &filter.page, &filter.query());
     let page = ListPage {
         layout: layout.at(Area::Athletes),
-        rows: found.into_iter().map(Row::of).collect(),
-        removed: state.store.removed_athletes().await?.into_iter().map(Row::of).collect(),
-        text: filter.text,
-        any,
+        groups: crate::board::groups(&board),
+        rows: found[pages.range()].iter().map(|row| Row::of(row)).collect(),
+        pages,
+        removed: state.store.removed_athletes().await?.into_iter().map(Row::of_removed).collect(),
+        any: !board.is_empty(),
+        filter,
     };
     render::page(StatusCode::OK, &page)
 }

@@ -1,15 +1,20 @@
 //! The squad board: who needs the coach, most urgent first.
 
+mod choose;
 mod demo;
+mod followed;
 pub(crate) mod needs;
 mod show;
 mod urgency;
+mod week;
 
 use axum::Router;
 use axum::routing::{get, post};
 
 use crate::paths;
 use crate::state::AppState;
+
+pub(crate) use choose::groups;
 
 #[cfg(test)]
 pub(crate) use show::ShowPage;

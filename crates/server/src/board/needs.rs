@@ -3,18 +3,23 @@
 use chrono::{Datelike, NaiveDate};
 use formats::words;
 use planning::Importance;
-use store::{BoardBlock, BoardRow};
+use store::{BlockState, BoardRow, Waits};
 
+use super::followed::{Followed, When};
 use super::urgency::{Need, Standing, Urgency, not_handed_over};
 use crate::blocks::lines::day_month;
 use crate::clock::Clock;
+use crate::{paths, shown};
 
 /// What the coach has to do.
 pub(crate) fn need(need: Need, clock: Clock) -> String {
     match need {
         Need::CalledOff => "the race is called off, and nothing is planned instead".to_owned(),
         Need::BaseWeek => "no base week".to_owned(),
-        Need::Block => "no block yet".to_owned(),
+        Need::OldWeek(weeks) => format!("base week is {weeks} weeks old"),
+        Need::Block(race) => format!("race {}, no block", shown::away(race, clock.today())),
+        Need::Waits(Waits::Noted(kind)) => format!("{} noted, the block waits for your word", words::event_kind(kind)),
+        Need::Waits(Waits::TakenBack) => "something noted was taken back, the block waits for your word".to_owned(),
         Need::HandOverAgain { held, at, present } => {
             format!("holds version {held} of {}, this is version {present}", day_month(clock.day_of(at)))
         }
@@ -22,8 +27,88 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::LinkEnded => "the link has ended".to_owned(),
         Need::HandOver => "not handed over yet".to_owned(),
         Need::Message(moment) => format!("message due today: {}", words::moment(moment)),
+        Need::NewWeek => "the base week changed since the block was made".to_owned(),
+        Need::Ran(ran) => ran_words(ran),
+        Need::Silent(days) => format!("silent for {days} days"),
         Need::Goals => "no goals written".to_owned(),
         Need::Result(day) => format!("raced on {}, no result noted", raced_on(day, clock.today())),
+    }
+}
+
+/// `ran 38% more than planned since Monday`.
+fn ran_words(ran: Followed) -> String {
+    let when = match ran.when {
+        When::Since(day) => format!("since {}", words::weekday(day.weekday())),
+        When::LastWeek => "last week".to_owned(),
+    };
+    match ran.per_cent {
+        0 => format!("ran nothing of what was planned {when}"),
+        more if ran.is_more() => format!("ran {}% more than planned {when}", more - 100),
+        less => format!("ran {}% less than planned {when}", 100 - less),
+    }
+}
+
+/// Where the coach does it.
+pub(super) fn place(need: Need, row: &BoardRow) -> String {
+    let block = row.block.as_ref().map(|block| block.state.id);
+    let raced = row.raced.map(|raced| raced.block);
+    let of_block = |path: fn(store::BlockId) -> String| block.map_or_else(|| paths::athlete(row.athlete), path);
+    match need {
+        Need::BaseWeek | Need::OldWeek(_) => paths::week(row.athlete),
+        Need::Block(_) => paths::athlete(row.athlete),
+        Need::CalledOff => {
+            row.next_race.as_ref().map_or_else(|| paths::athlete(row.athlete), |race| paths::race(race.id))
+        }
+        Need::Waits(_) => of_block(paths::replan),
+        Need::HandOverAgain { .. } | Need::NotesAgain | Need::LinkEnded | Need::HandOver | Need::NewWeek => {
+            of_block(paths::block)
+        }
+        Need::Message(_) => of_block(|id| format!("{}#messages", paths::block(id))),
+        Need::Ran(_) | Need::Silent(_) => paths::log(row.athlete),
+        Need::Goals => of_block(paths::block_goals),
+        Need::Result(_) => raced.map_or_else(|| paths::athlete(row.athlete), paths::debrief),
+    }
+}
+
+/// Kinds of needs as the filter of the board has them: each with the code in the address and its name.
+pub(super) const KINDS: [(&str, &str); 16] = [
+    ("called-off", "race called off"),
+    ("no-block", "no block"),
+    ("waits", "waits for your word"),
+    ("old-version", "old version in hand"),
+    ("not-handed-over", "not handed over"),
+    ("link-ended", "link ended"),
+    ("message", "message due"),
+    ("more", "ran more than planned"),
+    ("less", "ran less than planned"),
+    ("silent", "silent"),
+    ("no-week", "no base week"),
+    ("old-week", "old base week"),
+    ("new-week", "base week changed"),
+    ("notes-changed", "goals or race sheet changed"),
+    ("goals", "no goals"),
+    ("result", "no result"),
+];
+
+/// The kind of a need, as its code stands in [`KINDS`].
+pub(super) const fn kind(need: Need) -> &'static str {
+    match need {
+        Need::CalledOff => "called-off",
+        Need::BaseWeek => "no-week",
+        Need::OldWeek(_) => "old-week",
+        Need::Block(_) => "no-block",
+        Need::Waits(_) => "waits",
+        Need::HandOverAgain { .. } => "old-version",
+        Need::NotesAgain => "notes-changed",
+        Need::LinkEnded => "link-ended",
+        Need::HandOver => "not-handed-over",
+        Need::Message(_) => "message",
+        Need::NewWeek => "new-week",
+        Need::Ran(ran) if ran.is_more() => "more",
+        Need::Ran(_) => "less",
+        Need::Silent(_) => "silent",
+        Need::Goals => "goals",
+        Need::Result(_) => "result",
     }
 }
 
@@ -44,7 +129,7 @@ pub(crate) const fn heading(urgency: Urgency) -> &'static str {
 }
 
 /// How a block stands: handed over or not, with goals or without.
-pub(crate) fn of_block(block: &BoardBlock, clock: Clock) -> String {
+pub(crate) fn of_block(block: &BlockState, clock: Clock) -> String {
     let lack = not_handed_over(block, clock.today());
     let mut said = vec![lack.map_or_else(|| "handed over".to_owned(), |lack| need(lack, clock))];
     if !block.has_goals {
@@ -66,11 +151,11 @@ pub(crate) fn stands(row: &BoardRow, standing: &Standing, today: NaiveDate) -> S
         (Some(_), None) => String::new(),
         (Some(days), Some(_)) if days <= 6 => "race week".to_owned(),
         (Some(_), Some(block)) => {
-            let day = (today - block.block.first_day()).num_days();
+            let day = (today - block.first_day).num_days();
             match day {
                 -1 => "block begins tomorrow".to_owned(),
                 day if day < 0 => format!("block begins in {} days", -day),
-                day => format!("day {} of {} of the block", day + 1, block.block.curve.length),
+                day => format!("day {} of {} of the block", day + 1, block.length),
             }
         }
     }

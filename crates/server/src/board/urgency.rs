@@ -3,8 +3,11 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 use planning::curve::event_defaults;
-use planning::{Importance, Moment, RaceDistance, moments};
-use store::{BoardBlock, BoardRow};
+use planning::{Importance, Moment, RaceDistance};
+use store::{BlockState, BoardBlock, BoardRow, Waits};
+
+use super::followed::{Followed, followed};
+use crate::clock::Clock;
 
 /// One thing that the coach has to do for an athlete.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -13,8 +16,12 @@ pub(crate) enum Need {
     CalledOff,
     /// Type the base week.
     BaseWeek,
-    /// Make the block for the next race.
-    Block,
+    /// Ask whether the base week still is what it was so many weeks ago.
+    OldWeek(i64),
+    /// Make the block for the race of this day.
+    Block(NaiveDate),
+    /// Say whether the block is planned around what was noted.
+    Waits(Waits),
     /// Hand over what was changed: the athlete holds an old version.
     HandOverAgain {
         /// The version that the athlete holds.
@@ -32,6 +39,12 @@ pub(crate) enum Need {
     Message(Moment),
     /// Hand the block over.
     HandOver,
+    /// Look at the block: it was made from another base week than there is now.
+    NewWeek,
+    /// Ask why so much more or so much less was run than planned.
+    Ran(Followed),
+    /// Ask how it goes: so many days nobody said anything.
+    Silent(i64),
     /// Write the goals.
     Goals,
     /// Note what came out of the race of this day.
@@ -63,6 +76,15 @@ pub(crate) struct Standing {
     pub(crate) to_race: Option<i64>,
 }
 
+/// When the board is looked at.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Look {
+    pub(crate) clock: Clock,
+    pub(crate) today: NaiveDate,
+    /// The first day of the calendar week.
+    pub(crate) week: NaiveDate,
+}
+
 /// How many days before its start a block should be ready and handed over.
 ///
 /// # Source
@@ -84,13 +106,43 @@ const MAKE_DAYS: i64 = 14;
 /// Common practice, no published source.
 const GOAL_DAYS: i64 = 10;
 
+/// In the last days before a race, as many as this, running more than planned cannot wait.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const MORE_IS_URGENT_DAYS: i64 = 14;
+
+/// How many days without a word in the log are nothing to ask about.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const SILENCE_DAYS: i64 = 7;
+
+/// After how many days it is asked whether a base week is still run, where a block is to be made from it.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const OLD_WEEK_DAYS: i64 = 56;
+
+/// How many days before a race without a block the age of the base week matters.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const WEEK_MATTERS_DAYS: i64 = 56;
+
 /// Race week: the seven days that end on race day.
 const RACE_WEEK: i64 = 6;
 
+/// Needs while they are found, each with how soon.
+type Found = Vec<(Urgency, Need)>;
+
 /// Where the athlete of a board row stands today.
-pub(crate) fn standing(row: &BoardRow, today: NaiveDate) -> Standing {
-    let mut found: Vec<(Urgency, Need)> = Vec::new();
-    let to_race = row.next_race.as_ref().map(|race| (race.race.date - today).num_days());
+pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
+    let to_race = row.next_race.as_ref().map(|race| (race.race.date - look.today).num_days());
     let Some((race, days)) = row.next_race.as_ref().zip(to_race) else {
         let mut needs = if row.week_saved.is_none() { vec![Need::BaseWeek] } else { Vec::new() };
         needs.extend(no_result(row));
@@ -103,31 +155,10 @@ pub(crate) fn standing(row: &BoardRow, today: NaiveDate) -> Standing {
     }
     let importance = row.importance.unwrap_or_default();
     let runs_through = importance == Importance::TrainingThrough;
-    let until_start = match &row.block {
-        Some(block) => (block.block.first_day() - today).num_days(),
-        None => days - usual_length(race.race.distance),
+    let mut found = match &row.block {
+        Some(block) => of_block(row, block, days, look),
+        None => before_a_block(row, days - usual_length(race.race.distance), look, race.race.date),
     };
-    if row.week_saved.is_none() {
-        found.push((if runs_through { Urgency::Later } else { at_start(until_start, MAKE_DAYS) }, Need::BaseWeek));
-    }
-    match &row.block {
-        None if runs_through => {}
-        None => found.push((at_start(until_start, MAKE_DAYS), Need::Block)),
-        Some(block) => {
-            if let Some(lack) = not_handed_over(block, today) {
-                let urgency = match lack {
-                    Need::HandOverAgain { .. } => Urgency::Now,
-                    Need::NotesAgain => Urgency::Soon,
-                    _ => at_start(until_start, LEAD_DAYS),
-                };
-                found.push((urgency, lack));
-            }
-            found.extend(due_today(block, today).map(|moment| (Urgency::Soon, Need::Message(moment))));
-            if !block.has_goals && importance == Importance::Goal {
-                found.push((if days <= GOAL_DAYS { Urgency::Soon } else { Urgency::Later }, Need::Goals));
-            }
-        }
-    }
     found.extend(no_result(row).map(|need| (Urgency::Later, need)));
     // Stable: what was found first stays first among equals.
     found.sort_by_key(|(urgency, _)| *urgency);
@@ -136,13 +167,85 @@ pub(crate) fn standing(row: &BoardRow, today: NaiveDate) -> Standing {
     Standing { urgency, needs: found.into_iter().map(|(_, need)| need).collect(), to_race }
 }
 
+/// What is needed so that there can be a block.
+fn before_a_block(row: &BoardRow, until_start: i64, look: &Look, race: NaiveDate) -> Found {
+    let mut found = Found::new();
+    let runs_through = row.importance == Some(Importance::TrainingThrough);
+    let soon = at_start(until_start, MAKE_DAYS);
+    if row.week_saved.is_none() {
+        found.push((if runs_through { Urgency::Later } else { soon }, Need::BaseWeek));
+    }
+    if runs_through {
+        return found;
+    }
+    if (race - look.today).num_days() <= WEEK_MATTERS_DAYS {
+        found.extend(old_week(row, look).map(|need| (soon.max(Urgency::Soon), need)));
+    }
+    found.push((soon, Need::Block(race)));
+    found
+}
+
+/// Whether the base week is so old that it is asked for.
+fn old_week(row: &BoardRow, look: &Look) -> Option<Need> {
+    let saved = look.clock.day_of(row.week_saved?);
+    // A week that is run since later than it was typed was typed ahead.
+    let days = (look.today - row.week_since.map_or(saved, |since| since.max(saved))).num_days();
+    (days > OLD_WEEK_DAYS).then_some(Need::OldWeek(days / 7))
+}
+
+/// What is needed where there is a block, so many days before the race.
+fn of_block(row: &BoardRow, block: &BoardBlock, days: i64, look: &Look) -> Found {
+    let mut found = Found::new();
+    let until_start = (block.first_day - look.today).num_days();
+    if row.week_saved.is_none() {
+        let runs_through = row.importance == Some(Importance::TrainingThrough);
+        let urgency = if runs_through { Urgency::Later } else { at_start(until_start, MAKE_DAYS) };
+        found.push((urgency, Need::BaseWeek));
+    }
+    found.extend(block.waits.map(|waits| (Urgency::Now, Need::Waits(waits))));
+    if let Some(lack) = not_handed_over(&block.state, look.today) {
+        let urgency = match lack {
+            Need::HandOverAgain { .. } => Urgency::Now,
+            Need::NotesAgain => Urgency::Soon,
+            _ => at_start(until_start, LEAD_DAYS),
+        };
+        found.push((urgency, lack));
+    }
+    found.extend(block.due.map(|moment| (Urgency::Soon, Need::Message(moment))));
+    if until_start <= 0 {
+        found.extend(followed(block, look.today, look.week).map(|ran| (of_running(ran, days), Need::Ran(ran))));
+        found.extend(silent(block, look));
+    } else if block.week_changed {
+        found.push((at_start(until_start, LEAD_DAYS), Need::NewWeek));
+    }
+    if !block.state.has_goals && row.importance.unwrap_or_default() == Importance::Goal {
+        found.push((if days <= GOAL_DAYS { Urgency::Soon } else { Urgency::Later }, Need::Goals));
+    }
+    found
+}
+
+/// More than planned is urgent where the race is near; less can still be asked about.
+const fn of_running(ran: Followed, days: i64) -> Urgency {
+    if ran.is_more() && days <= MORE_IS_URGENT_DAYS { Urgency::Now } else { Urgency::Soon }
+}
+
+/// How long nobody has said anything since the athlete holds a block that has begun. Where nobody ever did
+/// there may be no log, so that one matters less than a voice that stopped.
+fn silent(block: &BoardBlock, look: &Look) -> Option<(Urgency, Need)> {
+    let held = look.clock.day_of(block.first_handed_over?);
+    let begun = block.first_day.max(held);
+    let days = (look.today - block.log.heard.map_or(begun, |heard| heard.max(begun))).num_days();
+    let urgency = if block.log.heard >= Some(block.first_day) { Urgency::Soon } else { Urgency::Later };
+    (days > SILENCE_DAYS).then_some((urgency, Need::Silent(days)))
+}
+
 /// The result of the last race, where none is noted: there is time.
 fn no_result(row: &BoardRow) -> Option<Need> {
     row.raced.map(|raced| Need::Result(raced.day))
 }
 
 /// What the block lacks so that the athlete holds it as it is.
-pub(crate) fn not_handed_over(block: &BoardBlock, today: NaiveDate) -> Option<Need> {
+pub(crate) fn not_handed_over(block: &BlockState, today: NaiveDate) -> Option<Need> {
     match block.handed_over {
         None => Some(Need::HandOver),
         Some(held) if held.revision != block.revision => {
@@ -152,17 +255,6 @@ pub(crate) fn not_handed_over(block: &BoardBlock, today: NaiveDate) -> Option<Ne
         Some(held) if held.notes_changed => Some(Need::NotesAgain),
         Some(_) => None,
     }
-}
-
-/// The message that is due today and was not sent yet.
-fn due_today(block: &BoardBlock, today: NaiveDate) -> Option<Moment> {
-    let due = moments(&block.block).into_iter().find(|(_, day)| *day == today).map(|(moment, _)| moment);
-    due.filter(|moment| !block.sent.contains(moment))
-}
-
-/// Most urgent first, then the nearest race; by name as they came where both are equal.
-pub(crate) fn sort<T>(rows: &mut [(T, Standing)]) {
-    rows.sort_by_key(|(_, standing)| (standing.urgency, standing.to_race.unwrap_or(i64::MAX)));
 }
 
 /// Something that should be done before a start: now if that has come, soon within some days.
@@ -182,8 +274,10 @@ fn usual_length(distance: RaceDistance) -> i64 {
 
 #[cfg(test)]
 mod tests {
-    use planning::{Athlete, DistanceUnit, Race, Request, Settings};
-    use store::{AthleteId, BlockId, Held, RaceId, RaceRecord, Version};
+    use std::sync::Arc;
+
+    use planning::{Amount, Athlete, DistanceUnit, EventKind, Milli, Race, Request, Settings, Unit};
+    use store::{AthleteId, BlockId, BoardDay, BoardLog, Held, RaceId, RaceRecord, Version};
 
     use super::*;
 
@@ -208,30 +302,19 @@ mod tests {
         }
     }
 
+    fn noon(day: NaiveDate) -> DateTime<Utc> {
+        day.and_hms_opt(12, 0, 0).unwrap().and_utc()
+    }
+
     /// An athlete with a base week and nothing else.
     fn row() -> BoardRow {
-        BoardRow {
-            athlete: AthleteId(1),
-            name: "Ana".to_owned(),
-            group: String::new(),
-            units: DistanceUnit::Km,
-            week_saved: Some(in_days(0).and_time(chrono::NaiveTime::MIN).and_utc()),
-            raced: None,
-            next_race: None,
-            importance: None,
-            block: None,
-        }
+        BoardRow { week_saved: Some(noon(in_days(0))), ..BoardRow::of(AthleteId(1), "Ana") }
     }
 
     fn racing(days: u64) -> BoardRow {
-        let next_race = Some(RaceRecord {
-            id: RaceId(1),
-            version: Version(1),
-            race: race(days),
-            place: String::new(),
-            called_off: None,
-        });
-        BoardRow { next_race, importance: Some(Importance::Goal), ..row() }
+        let next_race =
+            RaceRecord { id: RaceId(1), version: Version(1), race: race(days), place: String::new(), called_off: None };
+        BoardRow { next_race: Some(Arc::new(next_race)), importance: Some(Importance::Goal), ..row() }
     }
 
     fn held(revision: u32) -> Held {
@@ -259,36 +342,54 @@ mod tests {
         let block = planning::plan(&request).unwrap();
         BoardRow {
             block: Some(BoardBlock {
-                id: BlockId(1),
-                revision: 2,
-                handed_over,
-                sent: Moment::ALL.to_vec(),
-                block,
-                has_goals,
+                state: BlockState { id: BlockId(1), revision: 2, handed_over, has_goals },
+                first_day: block.first_day(),
+                length: block.curve.length,
+                due: None,
+                days: block
+                    .days
+                    .iter()
+                    .map(|day| BoardDay {
+                        date: day.date,
+                        has_race: day.to_race == 0,
+                        planned: day.planned_running(),
+                        usual: day.usual_running(),
+                    })
+                    .collect(),
+                pace: block.pace,
+                first_handed_over: None,
+                week_changed: false,
+                waits: None,
+                log: BoardLog::default(),
             }),
             ..racing(days)
         }
     }
 
+    /// TODAY is a Tuesday.
+    fn look() -> Look {
+        Look { clock: Clock::fixed(noon(day(TODAY))), today: day(TODAY), week: day("2027-04-19") }
+    }
+
     fn of(row: &BoardRow) -> (Urgency, Vec<Need>) {
-        let standing = standing(row, day(TODAY));
+        let standing = standing(row, &look());
         (standing.urgency, standing.needs)
     }
 
     #[test]
     fn a_missing_block_is_urgent_from_the_day_on_which_it_should_begin() {
         // A block for 10 km is 10 days long.
-        assert_eq!(of(&racing(0)), (Urgency::Now, vec![Need::Block]));
-        assert_eq!(of(&racing(10)), (Urgency::Now, vec![Need::Block]));
-        assert_eq!(of(&racing(11)), (Urgency::Soon, vec![Need::Block]));
-        assert_eq!(of(&racing(24)), (Urgency::Soon, vec![Need::Block]));
-        assert_eq!(of(&racing(25)), (Urgency::Later, vec![Need::Block]));
+        assert_eq!(of(&racing(0)), (Urgency::Now, vec![Need::Block(in_days(0))]));
+        assert_eq!(of(&racing(10)), (Urgency::Now, vec![Need::Block(in_days(10))]));
+        assert_eq!(of(&racing(11)), (Urgency::Soon, vec![Need::Block(in_days(11))]));
+        assert_eq!(of(&racing(24)), (Urgency::Soon, vec![Need::Block(in_days(24))]));
+        assert_eq!(of(&racing(25)), (Urgency::Later, vec![Need::Block(in_days(25))]));
     }
 
     #[test]
     fn a_missing_base_week_comes_before_the_block_that_needs_it() {
         let without = BoardRow { week_saved: None, ..racing(12) };
-        assert_eq!(of(&without), (Urgency::Soon, vec![Need::BaseWeek, Need::Block]));
+        assert_eq!(of(&without), (Urgency::Soon, vec![Need::BaseWeek, Need::Block(in_days(12))]));
         let no_race = BoardRow { week_saved: None, ..row() };
         assert_eq!(of(&no_race), (Urgency::Later, vec![Need::BaseWeek]));
         assert_eq!(of(&row()), (Urgency::Resting, vec![]));
@@ -309,29 +410,24 @@ mod tests {
     #[test]
     fn goals_that_were_changed_are_handed_over_soon() {
         let changed = with(planned(20, Some(2), true), |block| {
-            block.handed_over = Some(Held { notes_changed: true, ..held(2) });
+            block.state.handed_over = Some(Held { notes_changed: true, ..held(2) });
         });
         assert_eq!(of(&changed), (Urgency::Soon, vec![Need::NotesAgain]));
     }
 
     #[test]
     fn a_link_that_has_ended_shows_nothing() {
-        let ends =
-            |day| with(planned(9, Some(2), true), |block| block.handed_over = Some(Held { ends: day, ..held(2) }));
+        let ends = |day| {
+            with(planned(9, Some(2), true), |block| block.state.handed_over = Some(Held { ends: day, ..held(2) }))
+        };
         assert_eq!(of(&ends(day(TODAY))), (Urgency::Calm, vec![]), "it works on its last day");
         assert_eq!(of(&ends(day("2027-04-19"))), (Urgency::Now, vec![Need::LinkEnded]));
     }
 
     #[test]
-    fn a_message_is_due_on_its_day_until_it_is_sent() {
-        let unsent = |days| with(planned(days, Some(2), true), |block| block.sent.clear());
-        for (days, moment) in
-            [(10, Moment::BlockStart), (7, Moment::WeekOut), (3, Moment::ThreeDaysOut), (1, Moment::DayBefore)]
-        {
-            assert_eq!(of(&unsent(days)), (Urgency::Soon, vec![Need::Message(moment)]), "{days}");
-            assert_eq!(of(&planned(days, Some(2), true)).1, vec![], "{days}");
-        }
-        assert_eq!(of(&unsent(8)), (Urgency::Calm, vec![]));
+    fn a_message_that_is_due_is_asked_for() {
+        let due = with(planned(10, Some(2), true), |block| block.due = Some(Moment::BlockStart));
+        assert_eq!(of(&due), (Urgency::Soon, vec![Need::Message(Moment::BlockStart)]));
     }
 
     #[test]
@@ -359,9 +455,8 @@ mod tests {
     #[test]
     fn a_race_called_off_asks_for_one_thing_only() {
         for mut row in [racing(9), planned(2, Some(1), false), planned(30, None, true)] {
-            if let Some(race) = &mut row.next_race {
-                race.called_off = Some(day(TODAY));
-            }
+            let called_off = row.next_race.as_deref().cloned().unwrap();
+            row.next_race = Some(Arc::new(RaceRecord { called_off: Some(day(TODAY)), ..called_off }));
             assert_eq!(of(&row), (Urgency::Now, vec![Need::CalledOff]));
         }
     }
@@ -389,20 +484,90 @@ mod tests {
         assert_eq!(of(&through), (Urgency::Calm, vec![]));
     }
 
+    /// A block that is handed over and has begun so many days ago.
+    fn running(begun: i64) -> BoardRow {
+        let block = planned(u64::try_from(10 - begun).unwrap(), Some(2), true);
+        with(block, |block| block.first_handed_over = Some(noon(day("2027-04-01"))))
+    }
+
     #[test]
-    fn the_board_goes_from_urgent_to_resting_and_by_days_within() {
-        let rows = [
-            ("resting", row()),
-            ("calm", planned(20, Some(2), true)),
-            ("later", racing(40)),
-            ("soon, farther", racing(20)),
-            ("soon, nearer", racing(12)),
-            ("now", racing(9)),
-            ("race week", planned(2, Some(2), true)),
-        ];
-        let mut sorted: Vec<_> = rows.iter().map(|(name, row)| (*name, standing(row, day(TODAY)))).collect();
-        sort(&mut sorted);
-        let names: Vec<_> = sorted.iter().map(|(name, _)| *name).collect();
-        assert_eq!(names, ["now", "race week", "soon, nearer", "soon, farther", "later", "calm", "resting"]);
+    fn more_than_a_week_of_silence_is_asked_about() {
+        // Race week stands high anyway, so what is needed is looked at.
+        assert_eq!(of(&running(7)).1, vec![]);
+        assert_eq!(of(&running(8)).1, vec![Need::Silent(8)]);
+        let heard = |days: u64| with(running(9), |block| block.log.heard = Some(day(TODAY) - chrono::Days::new(days)));
+        assert_eq!(of(&heard(7)).1, vec![]);
+        assert_eq!(of(&heard(8)).1, vec![Need::Silent(8)]);
+        let late = with(running(9), |block| block.first_handed_over = Some(noon(day("2027-04-13"))));
+        assert_eq!(of(&late).1, vec![], "handed over a week ago");
+        let never = with(running(9), |block| block.first_handed_over = None);
+        assert_eq!(of(&never).1, vec![], "who holds nothing has nothing to say");
+    }
+
+    #[test]
+    fn a_voice_that_stopped_matters_more_than_one_that_was_never_heard() {
+        let long = |heard| {
+            with(running(10), |block| {
+                block.first_day = day("2027-04-05");
+                block.log.heard = heard;
+            })
+        };
+        let urgency =
+            |row: &BoardRow| row.block.as_ref().and_then(|block| silent(block, &look())).map(|(soon, _)| soon);
+        assert_eq!(urgency(&long(Some(day("2027-04-05")))), Some(Urgency::Soon));
+        assert_eq!(urgency(&long(Some(day("2027-04-04")))), Some(Urgency::Later));
+        assert_eq!(urgency(&long(None)), Some(Urgency::Later));
+    }
+
+    /// A race in so many days, and four times what was planned today.
+    fn ran_more(days: u64) -> BoardRow {
+        with(planned(days, Some(2), true), |block| {
+            let km = |km| Amount::exact(Milli::whole(km), Unit::Km);
+            let planned = || -> planning::Totals { std::iter::once(km(10)).collect() };
+            let today = BoardDay { date: day(TODAY), has_race: false, planned: planned(), usual: planned() };
+            (block.first_day, block.days) = (day(TODAY), Box::new([today]));
+            block.log.runs = Box::new([(day(TODAY), km(40))]);
+        })
+    }
+
+    #[test]
+    fn running_more_is_urgent_in_the_last_two_weeks_and_less_never_is() {
+        for (days, urgency) in [(14, Urgency::Now), (15, Urgency::Soon)] {
+            let (found, needs) = of(&ran_more(days));
+            assert!(matches!(needs[..], [Need::Ran(ran)] if ran.is_more()), "{needs:?}");
+            assert_eq!(found, urgency);
+        }
+        let less = Followed { per_cent: 20, when: super::super::followed::When::LastWeek };
+        assert_eq!(of_running(less, 3), Urgency::Soon);
+    }
+
+    #[test]
+    fn an_old_base_week_is_asked_for_before_a_block_is_made_from_it() {
+        let saved =
+            |ago: u64, days| BoardRow { week_saved: Some(noon(day(TODAY) - chrono::Days::new(ago))), ..racing(days) };
+        assert_eq!(of(&saved(56, 30)).1, vec![Need::Block(in_days(30))]);
+        assert_eq!(of(&saved(57, 30)).1, vec![Need::OldWeek(8), Need::Block(in_days(30))]);
+        assert_eq!(of(&saved(63, 56)).1, vec![Need::OldWeek(9), Need::Block(in_days(56))]);
+        assert_eq!(of(&saved(63, 57)).1, vec![Need::Block(in_days(57))], "there is time");
+        let since = BoardRow { week_since: Some(day(TODAY)), ..saved(63, 30) };
+        assert_eq!(of(&since).1, vec![Need::Block(in_days(30))], "typed ahead");
+        assert_eq!(of(&saved(63, 5)).0, Urgency::Now, "the missing block is what is urgent");
+        let block = BoardRow { week_saved: saved(63, 30).week_saved, ..planned(30, Some(2), true) };
+        assert_eq!(of(&block).1, vec![], "the block is made");
+    }
+
+    #[test]
+    fn what_was_noted_waits_for_the_coach_now() {
+        let waits = Waits::Noted(EventKind::Injury);
+        let noted = with(planned(20, Some(2), true), |block| block.waits = Some(waits));
+        assert_eq!(of(&noted), (Urgency::Now, vec![Need::Waits(waits)]));
+    }
+
+    #[test]
+    fn another_base_week_matters_until_the_block_begins() {
+        let changed = |days| with(planned(days, Some(2), true), |block| block.week_changed = true);
+        assert_eq!(of(&changed(14)), (Urgency::Later, vec![Need::NewWeek]));
+        assert_eq!(of(&changed(13)), (Urgency::Soon, vec![Need::NewWeek]));
+        assert_eq!(of(&changed(10)).1, vec![]);
     }
 }

@@ -13,6 +13,7 @@ use crate::state::AppState;
 
 #[cfg(test)]
 pub(crate) use show::LogPage;
+pub(crate) use show::week_start;
 
 /// Every page and form of the log.
 pub(crate) fn routes() -> Router<AppState> {

@@ -41,8 +41,8 @@ impl Trial {
             .iter()
             .filter_map(|row| {
                 let block = row.block.as_ref()?;
-                let race = lines::race_name(&block.block.race);
-                Some(Choice::new(block.id.to_string(), format!("{}, {race}", row.name)))
+                let race = lines::race_name(&row.next_race.as_ref()?.race);
+                Some(Choice::new(block.state.id.to_string(), format!("{}, {race}", row.name)))
             })
             .collect();
         let known = blocks.iter().find(|choice| choice.value == wanted).or(blocks.first());

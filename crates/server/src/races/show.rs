@@ -11,7 +11,7 @@ use formats::words;
 use planning::notation::{read_stands, read_stations};
 use planning::profile::LENGTH_TOLERANCE;
 use planning::{Distance, DistanceUnit, Importance};
-use store::{AthleteId, AthleteRecord, BlockId, BoardBlock, CourseHead, Entry, RaceFacts, RaceId, RaceRecord};
+use store::{AthleteId, AthleteRecord, BlockId, BlockState, CourseHead, Entry, RaceFacts, RaceId, RaceRecord};
 
 use crate::board::needs;
 use crate::clock::Clock;
@@ -78,13 +78,7 @@ impl ShowPage {
         let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
         let entries = state.store.entrants(id).await?;
         let athletes = state.store.athletes().await?;
-        // Seen from race day, this race is the next one of its entrants.
-        let board = state.store.board(record.race.date).await?;
-        let blocks = board
-            .into_iter()
-            .filter(|row| row.next_race.as_ref().is_some_and(|race| race.id == id))
-            .filter_map(|row| row.block.map(|block| (row.athlete, block)))
-            .collect();
+        let blocks = state.store.block_states(id).await?;
         let length = record.race.distance.distance();
         let course = match state.store.course_head(id).await? {
             Some(head) => course_words(&head, length, state.store.settings().await?.units),
@@ -104,7 +98,7 @@ impl ShowPage {
         layout: Layout,
         record: RaceRecord,
         entries: &[Entry],
-        blocks: &HashMap<AthleteId, BoardBlock>,
+        blocks: &HashMap<AthleteId, BlockState>,
         athletes: Vec<AthleteRecord>,
         clock: Clock,
         problems: Problems,
@@ -196,7 +190,7 @@ fn morning_words(facts: &RaceFacts, length: Distance) -> String {
     }
 }
 
-fn block_state(entry: &Entry, block: Option<&BoardBlock>, clock: Clock) -> String {
+fn block_state(entry: &Entry, block: Option<&BlockState>, clock: Clock) -> String {
     match (entry.block, block) {
         (None, _) => "no block yet".to_owned(),
         (Some(_), None) => "block made".to_owned(),

@@ -1,0 +1,55 @@
+//! This calendar week of an athlete, planned beside usual.
+
+use chrono::{Days, NaiveDate};
+use formats::words;
+use planning::{DistanceUnit, Totals};
+use store::{BoardBlock, BoardRow};
+
+/// The days of a calendar week that a block knows of.
+struct CalendarWeek {
+    planned: Totals,
+    usual: Totals,
+    days: usize,
+    has_race: bool,
+}
+
+impl CalendarWeek {
+    /// `34 km and the race on 6 days`.
+    fn planned(&self, units: DistanceUnit) -> String {
+        let days = if self.days < 7 { format!(" on {}", words::plural(self.days, "day")) } else { String::new() };
+        let race = if self.has_race { " and the race" } else { "" };
+        format!("{}{race}{days}", words::totals(&self.planned, units))
+    }
+
+    fn words(&self, units: DistanceUnit) -> String {
+        let planned = self.planned(units);
+        if self.planned == self.usual && !self.has_race {
+            return format!("{planned}, as usual");
+        }
+        format!("{planned}, usually {}", words::totals(&self.usual, units))
+    }
+}
+
+fn week_of(block: &BoardBlock, from: NaiveDate) -> Option<CalendarWeek> {
+    let to = from + Days::new(6);
+    let mut week = CalendarWeek { planned: Totals::default(), usual: Totals::default(), days: 0, has_race: false };
+    for day in block.days.iter().filter(|day| (from..=to).contains(&day.date)) {
+        week.planned.extend(&day.planned);
+        week.usual.extend(&day.usual);
+        week.days += 1;
+        week.has_race |= day.has_race;
+    }
+    (week.days > 0).then_some(week)
+}
+
+/// What is planned for the calendar week from a day, beside what is usual.
+pub(super) fn words(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> String {
+    if row.block.is_some() && row.next_race.as_ref().is_some_and(|race| race.called_off.is_some()) {
+        return "open: the race is called off".to_owned();
+    }
+    match row.block.as_ref().and_then(|block| week_of(block, from)) {
+        Some(week) => week.words(units),
+        None if row.week_saved.is_some() => "as usual".to_owned(),
+        None => "not known".to_owned(),
+    }
+}

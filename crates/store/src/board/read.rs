@@ -1,0 +1,417 @@
+//! Reads rows of the board: of everybody, or of some, in the same few queries.
+
+use std::collections::{BTreeSet, HashMap};
+use std::sync::Arc;
+
+use chrono::{Days, NaiveDate};
+use planning::curve::LENGTHS;
+use planning::{Importance, Moment, moments_between};
+use sqlx::SqliteConnection;
+
+use super::log::lately;
+use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
+use super::waits::{WAY_BACK_DAYS, waits};
+use crate::cell::{self, Place};
+use crate::document::glance;
+use crate::entries::importance;
+use crate::goals::read_goals;
+use crate::races::select_races;
+use crate::{AthleteId, BlockId, RaceId, RaceRecord, Result, Shows};
+
+/// How many days after a race its result is asked for.
+const RESULT_DAYS: u64 = 14;
+
+/// Whose rows are read.
+pub(super) enum Whose {
+    Everybody,
+    /// A JSON array of athletes' ids.
+    These(String),
+}
+
+impl Whose {
+    pub(super) fn these(ids: impl Iterator<Item = i64>) -> Self {
+        Self::These(list(ids))
+    }
+}
+
+/// Ids as a JSON array: one argument of a query, however many there are.
+fn list(ids: impl Iterator<Item = i64>) -> String {
+    serde_json::Value::from_iter(ids).to_string()
+}
+
+/// Athletes who are not removed, with what is needed of their base weeks.
+macro_rules! select_people {
+    ($rest:literal $(, $argument:expr)*) => {
+        sqlx::query_as!(
+            PersonRow,
+            r#"SELECT athlete.id AS "id!: i64", athlete.name, athlete.name_key, athlete.training_group, athlete.units,
+                      json_array_length(athlete.cautions) AS "cautions!: u32",
+                      base_week.saved_at AS "week_saved?", base_week.since AS "week_since?"
+               FROM athlete LEFT JOIN base_week ON base_week.athlete = athlete.id
+               WHERE athlete.removed_at IS NULL "#
+                + $rest
+                + " ORDER BY athlete.id"
+            $(, $argument)*
+        )
+    };
+}
+
+/// Entries in races to come, each athlete's next one first. Everybody's are found by the races, some
+/// athletes' by these: there are few of either.
+macro_rules! select_coming {
+    ($from:literal, $rest:literal, $today:expr $(, $argument:expr)*) => {
+        sqlx::query_as!(
+            ComingRow,
+            r#"SELECT entry.athlete, entry.race, entry.importance, block.id AS "block?: i64" "#
+                + $from
+                + " LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
+               WHERE entry.withdrawn_at IS NULL AND race.removed_at IS NULL AND race.day >= ? "
+                + $rest
+                + " ORDER BY entry.athlete,
+                        CASE WHEN entry.importance <> 'goal' THEN 2
+                             WHEN race.called_off IS NOT NULL THEN 1 ELSE 0 END,
+                        race.called_off IS NOT NULL,
+                        race.day,
+                        CASE entry.importance WHEN 'tune-up' THEN 0 ELSE 1 END,
+                        race.id",
+            $today
+            $(, $argument)*
+        )
+    };
+}
+
+/// Blocks for races behind of which no result is noted.
+macro_rules! select_behind {
+    ($from:literal, $rest:literal, $since:expr, $today:expr $(, $argument:expr)*) => {
+        sqlx::query_as!(
+            BehindRow,
+            r#"SELECT entry.athlete, block.id AS "block!", race.day "#
+                + $from
+                + " JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
+               LEFT JOIN result ON result.race = entry.race AND result.athlete = entry.athlete
+               WHERE race.removed_at IS NULL AND race.called_off IS NULL AND entry.withdrawn_at IS NULL
+                     AND result.race IS NULL AND race.day >= ? AND race.day < ? "
+                + $rest
+                + " ORDER BY entry.athlete, race.day, race.id",
+            $since,
+            $today
+            $(, $argument)*
+        )
+    };
+}
+
+/// What the board knows of blocks, with their documents or without.
+macro_rules! select_states {
+    ($more:literal, $rest:literal $(, $argument:expr)*) => {
+        sqlx::query!(
+            r#"SELECT block.id AS "id!: i64", block.athlete AS "athlete!: i64", block.revision AS "revision!: i64", "#
+                + $more
+                + r#" share.id AS "share?: i64", share.revision AS "held_revision?: i64",
+                      share.handed_over_at AS "held_at?: String", share.ends AS "held_ends?: String",
+                      share.shows_goals AS "shows_goals?: bool", share.shows_stretches AS "shows_stretches?: bool",
+                      share.shows_race_day AS "shows_race_day?: bool",
+                      max(coalesce(race_sheet.saved_at, ''), coalesce(race_facts.saved_at, ''),
+                          coalesce(race_course.saved_at, '')) AS "race_day_saved!: String",
+                      hand_over.goals AS "held_goals?: String",
+                      (SELECT document FROM goal_document WHERE goal_document.block = block.id) AS "goals_now?: String",
+                      coalesce(goal_notes.goal_a || goal_notes.goal_b || goal_notes.goal_c, '') <> ''
+                          AS "has_goals!: bool"
+               FROM block
+               JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
+               LEFT JOIN base_week ON base_week.athlete = block.athlete
+               LEFT JOIN share ON share.block = block.id AND share.revoked_at IS NULL
+               LEFT JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
+               LEFT JOIN goal_notes ON goal_notes.block = block.id
+               LEFT JOIN race_sheet ON race_sheet.block = block.id
+               LEFT JOIN race_facts ON race_facts.race = block.race
+               LEFT JOIN race_course ON race_course.race = block.race
+               WHERE "#
+                + $rest
+            $(, $argument)*
+        )
+    };
+}
+
+/// How a block stands, out of a row of [`select_states`].
+macro_rules! state {
+    ($row:ident) => {{
+        let held = match ($row.share, $row.held_revision, $row.held_at, $row.held_ends) {
+            (Some(share), Some(revision), Some(at), Some(ends)) => {
+                let shows = Shows {
+                    goals: $row.shows_goals.unwrap_or(false),
+                    stretches: $row.shows_stretches.unwrap_or(false),
+                    race_day: $row.shows_race_day.unwrap_or(false),
+                };
+                let race_day_saved = $row.race_day_saved > at;
+                let read = HeldRow { share, revision, at, ends, shows, race_day_saved };
+                Some(read.read($row.held_goals.as_deref(), $row.goals_now.as_deref())?)
+            }
+            _ => None,
+        };
+        BlockState {
+            id: BlockId($row.id),
+            revision: Place::new("block", $row.id).number("revision", $row.revision)?,
+            handed_over: held,
+            has_goals: $row.has_goals,
+        }
+    }};
+}
+
+/// The rows, in no order.
+pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) -> Result<Vec<BoardRow>> {
+    let people = people(db, whose).await?;
+    let mut next = next_races(db, whose, today).await?;
+    // Hidden athletes may be entered, too: nothing of theirs is read any further.
+    let there: BTreeSet<i64> = people.iter().map(|row| row.id).collect();
+    next.retain(|athlete, _| there.contains(athlete));
+    let races = races(db, next.values().map(|next| next.race)).await?;
+    let mut blocks = blocks(db, next.values().filter_map(|next| next.block), today).await?;
+    let mut behind = without_result(db, whose, today).await?;
+    let rows = people.into_iter().map(|person| {
+        let next = next.remove(&person.id);
+        let raced = behind.remove(&person.id);
+        let mut row = person.read(raced)?;
+        if let Some(next) = next
+            && let Some(race) = races.get(&next.race)
+        {
+            row.next_race = Some(race.clone());
+            row.importance = Some(next.importance);
+            row.block = next.block.and_then(|id| blocks.remove(&id));
+        }
+        Ok(row)
+    });
+    rows.collect()
+}
+
+struct PersonRow {
+    id: i64,
+    name: String,
+    name_key: String,
+    training_group: String,
+    units: String,
+    cautions: u32,
+    week_saved: Option<String>,
+    week_since: Option<String>,
+}
+
+async fn people(db: &mut SqliteConnection, whose: &Whose) -> Result<Vec<PersonRow>> {
+    Ok(match whose {
+        Whose::Everybody => select_people!("").fetch_all(db).await?,
+        Whose::These(ids) => {
+            select_people!("AND athlete.id IN (SELECT value FROM json_each(?))", ids).fetch_all(db).await?
+        }
+    })
+}
+
+impl PersonRow {
+    fn read(self, raced: Option<Raced>) -> Result<BoardRow> {
+        let week = Place::new("base_week", self.id);
+        Ok(BoardRow {
+            athlete: AthleteId(self.id),
+            name: self.name,
+            name_key: self.name_key,
+            group: self.training_group,
+            units: Place::new("athlete", self.id).units("units", &self.units)?,
+            cautions: self.cautions,
+            week_saved: self.week_saved.map(|text| week.instant("saved_at", &text)).transpose()?,
+            week_since: self.week_since.map(|text| week.day("since", &text)).transpose()?,
+            raced,
+            next_race: None,
+            importance: None,
+            block: None,
+        })
+    }
+}
+
+/// The next race of one athlete, with the block for it.
+struct Next {
+    race: i64,
+    importance: Importance,
+    block: Option<i64>,
+}
+
+struct ComingRow {
+    athlete: i64,
+    race: i64,
+    importance: String,
+    block: Option<i64>,
+}
+
+/// The next goal race of each athlete who has one, else the next race of any kind: a block leads to a
+/// goal race, so that is where an athlete stands. One that is called off counts only where no other
+/// goal race is ahead.
+async fn next_races(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) -> Result<HashMap<i64, Next>> {
+    let today = cell::day_text(today);
+    let coming = match whose {
+        // The order of the join is said, because SQLite cannot know how few races are ahead.
+        Whose::Everybody => {
+            select_coming!("FROM race CROSS JOIN entry ON entry.race = race.id", "", today).fetch_all(db).await?
+        }
+        Whose::These(ids) => {
+            select_coming!(
+                "FROM entry CROSS JOIN race ON race.id = entry.race",
+                "AND entry.athlete IN (SELECT value FROM json_each(?))",
+                today,
+                ids
+            )
+            .fetch_all(db)
+            .await?
+        }
+    };
+    let mut next = HashMap::new();
+    for row in coming {
+        if let std::collections::hash_map::Entry::Vacant(place) = next.entry(row.athlete) {
+            let importance = importance(row.athlete, &row.importance)?;
+            place.insert(Next { race: row.race, importance, block: row.block });
+        }
+    }
+    Ok(next)
+}
+
+async fn races(db: &mut SqliteConnection, ids: impl Iterator<Item = i64>) -> Result<HashMap<i64, Arc<RaceRecord>>> {
+    let ids = list(ids.collect::<BTreeSet<_>>().into_iter());
+    let rows =
+        select_races!("WHERE race.id IN (SELECT value FROM json_each(?)) ORDER BY race.id", ids).fetch_all(db).await?;
+    rows.into_iter().map(|row| Ok((row.id, Arc::new(row.read()?)))).collect()
+}
+
+struct BehindRow {
+    athlete: i64,
+    block: i64,
+    day: String,
+}
+
+/// The races that were run lately and of which no result is noted, as far as there was a block: the latest of
+/// each athlete.
+async fn without_result(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) -> Result<HashMap<i64, Raced>> {
+    let (since, today) = (cell::day_text(today - Days::new(RESULT_DAYS)), cell::day_text(today));
+    let rows = match whose {
+        Whose::Everybody => {
+            select_behind!("FROM race CROSS JOIN entry ON entry.race = race.id", "", since, today).fetch_all(db).await?
+        }
+        Whose::These(ids) => {
+            select_behind!(
+                "FROM entry CROSS JOIN race ON race.id = entry.race",
+                "AND entry.athlete IN (SELECT value FROM json_each(?))",
+                since,
+                today,
+                ids
+            )
+            .fetch_all(db)
+            .await?
+        }
+    };
+    // Of several the latest stays.
+    rows.into_iter()
+        .map(|row| {
+            let day = Place::new("race", row.block).day("day", &row.day)?;
+            Ok((row.athlete, Raced { block: BlockId(row.block), day }))
+        })
+        .collect()
+}
+
+/// How the blocks for a race stand that are not hidden.
+pub(super) async fn states_of_race(db: &mut SqliteConnection, race: RaceId) -> Result<HashMap<AthleteId, BlockState>> {
+    let rows = select_states!("", "block.race = ? AND block.removed_at IS NULL ORDER BY block.id", race.0)
+        .fetch_all(db)
+        .await?;
+    rows.into_iter().map(|row| Ok((AthleteId(row.athlete), state!(row)))).collect()
+}
+
+/// What the board knows of blocks, by their ids.
+async fn blocks(
+    db: &mut SqliteConnection,
+    ids: impl Iterator<Item = i64>,
+    today: NaiveDate,
+) -> Result<HashMap<i64, BoardBlock>> {
+    let ids = list(ids);
+    // Events that ended before it cannot reach into a block whose race is ahead.
+    let since = cell::day_text(today - Days::new(u64::from(*LENGTHS.end()) + WAY_BACK_DAYS));
+    let rows = select_states!(
+        r#"block_revision.id AS "block_revision!: i64", block_revision.document AS "document!: String",
+           (SELECT group_concat(moment) FROM message_sent
+            WHERE message_sent.block = block.id AND withdrawn_at IS NULL) AS "sent?: String",
+           (SELECT min(at) FROM hand_over WHERE hand_over.block = block.id) AS "first_at?: String",
+           coalesce(base_week.version <> block_revision.week_version
+                    AND (json_array(mon, tue, wed, thu, fri, sat, sun) <> block_revision.week_lines
+                         OR base_week.week_range <> block_revision.week_range
+                         OR base_week.units <> block_revision.week_units), 0) AS "week_changed!: bool",
+           (block_revision.before_events IS NOT NULL
+            OR EXISTS (SELECT 1 FROM life_event
+                       WHERE life_event.athlete = block.athlete AND removed_at IS NULL AND to_day >= ?))
+               AS "may_wait!: bool","#,
+        "block.id IN (SELECT value FROM json_each(?)) ORDER BY block.id",
+        since,
+        ids
+    )
+    .fetch_all(&mut *db)
+    .await?;
+    let mut read = HashMap::with_capacity(rows.len());
+    let mut begun = HashMap::new();
+    for row in rows {
+        let place = Place::new("block_revision", row.block_revision);
+        let within = today - Days::new(DAYS_BEFORE)..=today + Days::new(DAYS_AFTER);
+        let seen = glance(&row.document, within).map_err(|reason| place.corrupt("document", reason))?;
+        let first_day = seen.race_day - Days::new(u64::from(seen.length));
+        let sent = row.sent.as_deref().unwrap_or_default();
+        let due = moments_between(first_day, seen.race_day).into_iter().find(|(_, day)| *day == today);
+        let is_sent = |moment: &Moment| sent.split(',').any(|code| code == moment.code());
+        let number = Place::new("block", row.id).number("revision", row.revision)?;
+        if first_day <= today {
+            begun.insert(row.id, row.athlete);
+        }
+        let waits = match row.may_wait {
+            true => waits(db, AthleteId(row.athlete), BlockId(row.id), number).await?,
+            false => None,
+        };
+        let handed = Place::new("hand_over", row.id);
+        let first_handed_over = row.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
+        let block = BoardBlock {
+            first_day,
+            length: seen.length,
+            due: due.map(|(moment, _)| moment).filter(|moment| !is_sent(moment)),
+            days: seen.days.into(),
+            pace: seen.pace,
+            first_handed_over,
+            week_changed: row.week_changed,
+            waits,
+            log: BoardLog::default(),
+            state: state!(row),
+        };
+        read.insert(block.state.id.0, block);
+    }
+    let mut logs = lately(db, &list(begun.values().copied()), today).await?;
+    for (id, athlete) in begun {
+        if let (Some(block), Some(log)) = (read.get_mut(&id), logs.remove(&athlete)) {
+            block.log = log;
+        }
+    }
+    Ok(read)
+}
+
+/// What an athlete holds, as its row says it.
+struct HeldRow {
+    share: i64,
+    revision: i64,
+    at: String,
+    ends: String,
+    shows: Shows,
+    /// Whether anything that a race sheet is made of was saved since.
+    race_day_saved: bool,
+}
+
+impl HeldRow {
+    fn read(self, then: Option<&str>, now: Option<&str>) -> Result<Held> {
+        let place = Place::new("share", self.share);
+        let shown = |document| {
+            read_goals(document).map(|notes| self.shows.of(&notes)).map_err(|error| place.corrupt("goals", error))
+        };
+        Ok(Held {
+            revision: place.number("revision", self.revision)?,
+            at: place.instant("handed_over_at", &self.at)?,
+            ends: place.day("ends", &self.ends)?,
+            // Mostly the texts are the same, and nothing has to be read.
+            notes_changed: self.shows.race_day && self.race_day_saved || then != now && shown(then)? != shown(now)?,
+        })
+    }
+}

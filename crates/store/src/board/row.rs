@@ -1,0 +1,180 @@
+//! One row of the squad board: small, without whole documents, so that ten thousand stay in memory.
+
+use std::sync::Arc;
+
+use chrono::{DateTime, NaiveDate, Utc};
+use planning::{Amount, DistanceUnit, EventKind, Importance, Moment, Pace, Totals, WeekRan};
+
+use crate::athletes::name_key;
+use crate::{AthleteId, BlockId, RaceRecord};
+
+/// One row of the squad board, as an athlete stands on one day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardRow {
+    /// The athlete.
+    pub athlete: AthleteId,
+    /// The name.
+    pub name: String,
+    /// The name as it is sorted by and as [`NameSearch`] finds it: lower case, without marks.
+    pub name_key: String,
+    /// The group; empty for none.
+    pub group: String,
+    /// The athlete's units.
+    pub units: DistanceUnit,
+    /// How many cautions are noted.
+    pub cautions: u32,
+    /// When the base week was last saved; nothing where there is none.
+    pub week_saved: Option<DateTime<Utc>>,
+    /// Since when the athlete runs like that, if the coach said so.
+    pub week_since: Option<NaiveDate>,
+    /// The last race with a block that was run in the two weeks before, where no result is noted.
+    pub raced: Option<Raced>,
+    /// The next goal race on or after the day, else the next race of any kind; what it means to the athlete
+    /// stands beside it.
+    pub next_race: Option<Arc<RaceRecord>>,
+    /// What it means to the athlete.
+    pub importance: Option<Importance>,
+    /// The block for it.
+    pub block: Option<BoardBlock>,
+}
+
+impl BoardRow {
+    /// The row of an athlete of whom nothing but the name is known.
+    pub fn of(athlete: AthleteId, name: &str) -> Self {
+        Self {
+            athlete,
+            name: name.to_owned(),
+            name_key: name_key(name),
+            group: String::new(),
+            units: DistanceUnit::default(),
+            cautions: 0,
+            week_saved: None,
+            week_since: None,
+            raced: None,
+            next_race: None,
+            importance: None,
+            block: None,
+        }
+    }
+}
+
+/// A race that was run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Raced {
+    /// The block that led to it.
+    pub block: BlockId,
+    /// The day.
+    pub day: NaiveDate,
+}
+
+/// How a block stands: what was handed over, and whether goals are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BlockState {
+    /// Its id.
+    pub id: BlockId,
+    /// Its present revision.
+    pub revision: u32,
+    /// What was handed over last, if its link was not ended by hand.
+    pub handed_over: Option<Held>,
+    /// Whether any of the goals A, B and C is written.
+    pub has_goals: bool,
+}
+
+/// What an athlete holds of a block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Held {
+    /// The revision.
+    pub revision: u32,
+    /// When it was handed over.
+    pub at: DateTime<Utc>,
+    /// The last day on which its link works.
+    pub ends: NaiveDate,
+    /// Whether what is shown of the goal notes is another text by now.
+    pub notes_changed: bool,
+}
+
+impl Held {
+    /// Whether the link works on a day.
+    pub fn works_on(&self, today: NaiveDate) -> bool {
+        today <= self.ends
+    }
+}
+
+/// What the board knows of a block.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardBlock {
+    /// How it stands.
+    pub state: BlockState,
+    /// The first day of the block.
+    pub first_day: NaiveDate,
+    /// How many days before race day that is.
+    pub length: u8,
+    /// The message that is due on the day of the row and was not marked as sent.
+    pub due: Option<Moment>,
+    /// Its days from [`DAYS_BEFORE`] before the day of the row to [`DAYS_AFTER`] after, as far as it has them.
+    pub days: Box<[BoardDay]>,
+    /// The pace that compares minutes with distance.
+    pub pace: Option<Pace>,
+    /// When it was handed over for the first time, by whatever link.
+    pub first_handed_over: Option<DateTime<Utc>>,
+    /// Whether the base week is another one than it was made from.
+    pub week_changed: bool,
+    /// What waits on the page where a block is planned again.
+    pub waits: Option<Waits>,
+    /// What the log says since [`DAYS_BEFORE`]; empty for a block that has not begun.
+    pub log: BoardLog,
+}
+
+/// How many days before its day a row knows of: two calendar weeks, wherever they begin.
+pub const DAYS_BEFORE: u64 = 13;
+/// How many days after its day a row knows of: to the end of the calendar week.
+pub const DAYS_AFTER: u64 = 6;
+
+/// One day of a block.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardDay {
+    /// The day.
+    pub date: NaiveDate,
+    /// Whether it is race day.
+    pub has_race: bool,
+    /// Planned running, the race not counted.
+    pub planned: Totals,
+    /// Usual running.
+    pub usual: Totals,
+}
+
+/// What happened and is not in the block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Waits {
+    /// An event that was noted; of several the one noted last.
+    Noted(EventKind),
+    /// What the block was planned around was taken back.
+    TakenBack,
+}
+
+/// What the log says of the running lately.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct BoardLog {
+    /// The last day on which anything was noted, in the last weeks.
+    pub heard: Option<NaiveDate>,
+    /// Runs, by their days.
+    pub runs: Box<[(NaiveDate, Amount)]>,
+    /// What was said of weeks, by their first days.
+    pub weeks: Box<[(NaiveDate, WeekRan)]>,
+}
+
+/// Words that are looked for in names: each anywhere, in capitals or not, with marks or not.
+#[derive(Clone, Debug)]
+pub struct NameSearch(String);
+
+impl NameSearch {
+    /// What somebody typed; nothing finds everybody.
+    pub fn new(typed: &str) -> Self {
+        Self(name_key(typed))
+    }
+
+    /// Whether every word stands in the name.
+    pub fn finds(&self, row: &BoardRow) -> bool {
+        self.0.split(' ').all(|word| row.name_key.contains(word))
+    }
+}
