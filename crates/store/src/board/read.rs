@@ -36,7 +36,7 @@ impl Whose {
 
 /// Ids as a JSON array: one argument of a query, however many there are.
 fn list(ids: impl Iterator<Item = i64>) -> String {
-    serde_json::Value::from_iter(ids).to_string()
+    ids.collect::<serde_json::Value>().to_string()
 }
 
 /// Athletes who are not removed, with what is needed of their base weeks.
@@ -164,7 +164,7 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
     // Hidden athletes may be entered, too: nothing of theirs is read any further.
     let there: BTreeSet<i64> = people.iter().map(|row| row.id).collect();
     next.retain(|athlete, _| there.contains(athlete));
-    let races = races(db, next.values().map(|next| next.race)).await?;
+    let races_ahead = races(db, next.values().map(|next| next.race)).await?;
     let mut blocks = blocks(db, next.values().filter_map(|next| next.block), today).await?;
     let mut behind = without_result(db, whose, today).await?;
     let rows = people.into_iter().map(|person| {
@@ -172,7 +172,7 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
         let raced = behind.remove(&person.id);
         let mut row = person.read(raced)?;
         if let Some(next) = next
-            && let Some(race) = races.get(&next.race)
+            && let Some(race) = races_ahead.get(&next.race)
         {
             row.next_race = Some(race.clone());
             row.importance = Some(next.importance);
@@ -360,10 +360,7 @@ async fn blocks(
         if first_day <= today {
             begun.insert(row.id, row.athlete);
         }
-        let waits = match row.may_wait {
-            true => waits(db, AthleteId(row.athlete), BlockId(row.id), number).await?,
-            false => None,
-        };
+        let waits = if row.may_wait { waits(db, AthleteId(row.athlete), BlockId(row.id), number).await? } else { None };
         let handed = Place::new("hand_over", row.id);
         let first_handed_over = row.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
         let block = BoardBlock {

@@ -403,7 +403,7 @@ async fn some_rows_read_are_the_same_as_everybodys() {
     let mut tx = store.reading().await.unwrap();
     for row in anew(&store, today).await {
         let one = read::rows(&mut tx, &Whose::these(std::iter::once(row.athlete.0)), today).await.unwrap();
-        assert_eq!(one, [row.clone()]);
+        assert_eq!(one, std::slice::from_ref(&row));
         if let (Some(block), Some(kept)) = (&row.block, row.block.as_ref().map(|block| block.state.id)) {
             let kept = store.block(kept).await.unwrap().unwrap().block;
             assert_eq!(block.days, glanced(&kept, "2027-04-20"));
