@@ -278,6 +278,30 @@ impl Answer {
         page.select(&selector).map(|found| found.value().attr(name).unwrap_or_default().to_owned()).collect()
     }
 
+    /// Everything that a browser sends of a form, files aside.
+    pub fn filled(&self, form: &str) -> Vec<(String, String)> {
+        let page = Html::parse_document(self.body());
+        let controls = self::selector(&format!("{form} input, {form} select, {form} textarea"));
+        let option = self::selector("option[selected]");
+        let sent = page.select(&controls).filter_map(|control| {
+            let name = control.attr("name")?.to_owned();
+            let is_ticked = control.attr("checked").is_some();
+            let value = match (control.value().name(), control.attr("type").unwrap_or("text")) {
+                (_, "file") => return None,
+                (_, "checkbox" | "radio") if !is_ticked => return None,
+                ("select", _) => control.select(&option).next()?.attr("value").unwrap_or_default().to_owned(),
+                // The first line end inside a text area is not part of its text; all others are sent as one kind.
+                ("textarea", _) => {
+                    let text: String = control.text().collect();
+                    text.strip_prefix('\n').unwrap_or(&text).replace('\n', "\r\n")
+                }
+                _ => control.attr("value").unwrap_or_default().to_owned(),
+            };
+            Some((name, value))
+        });
+        sent.collect()
+    }
+
     /// What a control holds: of a text field its value, of a menu or radio buttons the chosen one.
     pub fn value(&self, name: &str) -> String {
         let page = Html::parse_document(self.body());

@@ -59,12 +59,16 @@ const COURSE: &str = "<gpx><trk><name>One</name><trkseg><trkpt lat='50' lon='8'/
                       </trk></gpx>";
 const OTHER_COURSE: &str =
     "<gpx><rte><name>Two</name><rtept lat='50' lon='8'/><rtept lat='50' lon='8.14'/></rte></gpx>";
+/// One of them is in the squad already.
+const PASTED: &str = "name\tmon\tsun\nZed One\t8\tlong 15\nAna\t7\t\n";
 const ONCE: (&str, &str) = ("once", "018f3b7a-2f6e-7c1e-9d55-6d2f4f1c2a11");
 
 /// Every form. In the app of [`arranged`] the athlete, the race and the block have the id 1, Bo and Cy
 /// are 2 and 3, a race a week ago and its block are 2, and what was taken back and the step have the id 1.
 const FORMS: &[Form] = &[
     form("ATHLETES", Key, "/athletes", &[ATHLETE[0], ATHLETE[1], ONCE]),
+    form("PASTE_ATHLETES", Reads, "/athletes/paste", &[("text", PASTED)]),
+    form("SAVE_PASTED", Key, "/athletes/paste/save", &[("text", PASTED), ONCE]),
     form("ATHLETE", Version, "/athletes/1", &ATHLETE)
         .or(&[("name", "Ana Two"), ("units", "km")], ["Ana One", "Ana Two"]),
     form("REMOVE_ATHLETE", Choice, "/athletes/1/remove", &[]),
@@ -181,6 +185,7 @@ async fn read_at(app: &TestApp, form: &Form) -> String {
         "RACE" => app.store.race(store::RaceId(1)).await.unwrap().unwrap().version.to_string(),
         "SETTINGS" => app.store.settings().await.unwrap().version.to_string(),
         "REMOVE_COURSE" => "1".to_owned(),
+        "SAVE_PASTED" => app.post("/athletes/paste", &[("text", PASTED)]).await.value("version"),
         "MESSAGE" | "LOG_WEEK" | "DEBRIEF" | "RACE_COURSE" | "RACE_MORNING" => "0".to_owned(),
         _ => app.version_of(store::BlockId(1)).await.to_string(),
     }

@@ -25,6 +25,7 @@ mod guards;
 mod hostile;
 mod log;
 mod messages;
+mod paste;
 mod publish;
 mod questions;
 mod race_card;

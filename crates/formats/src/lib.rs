@@ -15,6 +15,7 @@ pub mod plan_csv;
 pub mod plan_request;
 pub mod plan_text;
 pub mod race_morning;
+pub mod squad_table;
 pub mod table;
 pub mod words;
 pub mod zones;

@@ -57,6 +57,25 @@ fn harmless(cell: &str) -> String {
     written
 }
 
+/// A cell as it was before [`write`] put apostrophes into it.
+pub(crate) fn as_meant(cell: &str) -> String {
+    let mut meant = String::with_capacity(cell.len());
+    let mut characters = cell.chars().peekable();
+    let mut is_start = true;
+    while let Some(c) = characters.next() {
+        let next = characters.peek().copied();
+        let guards =
+            next.is_some_and(|next| is_formula_sign(next) || meant.is_empty() && FOREIGN_ENDS[1..].contains(&next));
+        if is_start && c == '\'' && guards {
+            is_start = false;
+            continue;
+        }
+        meant.push(c);
+        is_start = FOREIGN_ENDS.contains(&c);
+    }
+    meant
+}
+
 fn is_formula_sign(c: char) -> bool {
     ['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'].contains(&c)
 }

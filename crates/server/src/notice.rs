@@ -33,6 +33,7 @@ pub enum Notice {
     CourseRemoved,
     MorningSaved,
     Entered(u32),
+    ListBroughtIn(StepId, u32),
     EnteredAtOnce(StepId, u32),
     Withdrawn,
     BlocksMade(u32),
@@ -107,6 +108,7 @@ impl Notice {
             Self::Entered(count) => ("entered", i64::from(count)),
             Self::Withdrawn => ("withdrawn", 0),
             Self::BlocksMade(count) => ("blocks-made", i64::from(count)),
+            Self::ListBroughtIn(id, _) => ("list-brought-in", id.0),
             Self::EnteredAtOnce(id, _) => ("entered-at-once", id.0),
             Self::BlocksMadeAtOnce(id, _) => ("blocks-made-at-once", id.0),
             Self::HandedOverAtOnce(id, _) => ("handed-over-at-once", id.0),
@@ -161,9 +163,10 @@ impl Notice {
     /// How many athletes a step changed, where that is said.
     fn at_once(self) -> u32 {
         match self {
-            Self::EnteredAtOnce(_, count) | Self::BlocksMadeAtOnce(_, count) | Self::HandedOverAtOnce(_, count) => {
-                count
-            }
+            Self::ListBroughtIn(_, count)
+            | Self::EnteredAtOnce(_, count)
+            | Self::BlocksMadeAtOnce(_, count)
+            | Self::HandedOverAtOnce(_, count) => count,
             _ => 0,
         }
     }
@@ -199,6 +202,7 @@ impl Notice {
             "entered" => Self::Entered(count),
             "withdrawn" => Self::Withdrawn,
             "blocks-made" => Self::BlocksMade(count),
+            "list-brought-in" => Self::ListBroughtIn(StepId(number), at_once),
             "entered-at-once" => Self::EnteredAtOnce(StepId(number), at_once),
             "blocks-made-at-once" => Self::BlocksMadeAtOnce(StepId(number), at_once),
             "handed-over-at-once" => Self::HandedOverAtOnce(StepId(number), at_once),
@@ -337,6 +341,7 @@ mod tests {
             Notice::Entered(4),
             Notice::Withdrawn,
             Notice::BlocksMade(20),
+            Notice::ListBroughtIn(StepId(6), 18),
             Notice::EnteredAtOnce(StepId(7), 34),
             Notice::BlocksMadeAtOnce(StepId(8), 40),
             Notice::HandedOverAtOnce(StepId(9), 12),

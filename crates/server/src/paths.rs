@@ -13,6 +13,9 @@ pub const ALL: &[&str] = &[
     DEMO,
     ATHLETES,
     NEW_ATHLETE,
+    PASTE_ATHLETES,
+    SAVE_PASTED,
+    PASTE_SAMPLE,
     ATHLETE,
     EDIT_ATHLETE,
     REMOVE_ATHLETE,
@@ -132,6 +135,12 @@ pub const DEMO: &str = "/demo";
 pub const ATHLETES: &str = "/athletes";
 /// The form for a new athlete.
 pub const NEW_ATHLETE: &str = "/athletes/new";
+/// Takes a list of athletes with their weeks out of a spreadsheet: shows what it would bring, saves nothing.
+pub const PASTE_ATHLETES: &str = "/athletes/paste";
+/// Brings such a list in (post).
+pub const SAVE_PASTED: &str = "/athletes/paste/save";
+/// What such a list looks like, as a file.
+pub const PASTE_SAMPLE: &str = "/athletes/paste/sample";
 /// One athlete.
 pub const ATHLETE: &str = "/athletes/{athlete}";
 /// The form of an athlete.

@@ -33,6 +33,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<races::CardPage>(&mut all);
     add::<athletes::ListPage>(&mut all);
     add::<athletes::EditPage>(&mut all);
+    add::<athletes::PastePage>(&mut all);
     add::<athletes::ShowPage>(&mut all);
     add::<weeks::ShowPage>(&mut all);
     add::<weeks::FormPage>(&mut all);

@@ -64,42 +64,16 @@ impl Store {
     ///
     /// [`StoreError::Refused`] where planning finds problems.
     pub async fn add_athlete(&self, draft: &AthleteDraft, once: uuid::Uuid, now: DateTime<Utc>) -> Result<AthleteId> {
-        let row = Written::of(draft)?;
+        // What is wrong is said before the file is asked for.
+        Written::of(draft)?;
         let mut tx = self.writing().await?;
         if let Some(id) = once::made_before(&mut tx, once, Made::Athlete).await? {
             return Ok(AthleteId(id));
         }
-        let now_text = cell::instant_text(now);
-        let id = sqlx::query_scalar!(
-            "INSERT INTO athlete (version, name, name_key, units, easy_pace_seconds, easy_pace_per, birth_year,
-                                  home_zone, cautions, suits_days, suits_day_before, suits_extra_rest, training_group,
-                                  notes, weight_grams, fuel_referred, recent_results, phone, made_at, saved_at)
-             VALUES (1, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?18)
-             RETURNING id",
-            row.name,
-            row.name_key,
-            row.units,
-            row.easy_pace_seconds,
-            row.easy_pace_per,
-            row.birth_year,
-            row.home_zone,
-            row.cautions,
-            row.suits_days,
-            row.suits_day_before,
-            row.suits_extra_rest,
-            draft.group,
-            draft.notes,
-            row.weight_grams,
-            draft.fuel_referred,
-            draft.recent_results,
-            draft.phone,
-            now_text
-        )
-        .fetch_one(&mut *tx)
-        .await?;
-        once::remember(&mut tx, once, Made::Athlete, id, now).await?;
+        let id = insert(&mut tx, draft, now).await?;
+        once::remember(&mut tx, once, Made::Athlete, id.0, now).await?;
         tx.commit().await?;
-        Ok(AthleteId(id))
+        Ok(id)
     }
 
     /// Saves an athlete read at a version.
@@ -200,6 +174,40 @@ impl Store {
     }
 }
 
+/// Adds an athlete.
+pub(crate) async fn insert(tx: &mut SqliteConnection, draft: &AthleteDraft, now: DateTime<Utc>) -> Result<AthleteId> {
+    let row = Written::of(draft)?;
+    let now_text = cell::instant_text(now);
+    let id = sqlx::query_scalar!(
+        "INSERT INTO athlete (version, name, name_key, units, easy_pace_seconds, easy_pace_per, birth_year,
+                              home_zone, cautions, suits_days, suits_day_before, suits_extra_rest, training_group,
+                              notes, weight_grams, fuel_referred, recent_results, phone, made_at, saved_at)
+         VALUES (1, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?18)
+         RETURNING id",
+        row.name,
+        row.name_key,
+        row.units,
+        row.easy_pace_seconds,
+        row.easy_pace_per,
+        row.birth_year,
+        row.home_zone,
+        row.cautions,
+        row.suits_days,
+        row.suits_day_before,
+        row.suits_extra_rest,
+        draft.group,
+        draft.notes,
+        row.weight_grams,
+        draft.fuel_referred,
+        draft.recent_results,
+        draft.phone,
+        now_text
+    )
+    .fetch_one(&mut *tx)
+    .await?;
+    Ok(AthleteId(id))
+}
+
 /// An athlete who is not removed.
 pub(crate) async fn athlete(db: &mut SqliteConnection, id: AthleteId) -> Result<Option<AthleteRecord>> {
     let row = select_athletes!("WHERE id = ? AND removed_at IS NULL", id.0).fetch_optional(db).await?;
@@ -213,7 +221,7 @@ pub(crate) async fn every_athlete(db: &mut SqliteConnection) -> Result<Vec<Resul
 }
 
 /// A name for finding and for order: lower case, without marks, words one space apart.
-pub(crate) fn name_key(name: &str) -> String {
+pub fn name_key(name: &str) -> String {
     let plain: String = name.to_lowercase().nfd().filter(|letter| !is_combining_mark(*letter)).collect();
     plain.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -362,6 +362,15 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     with_athletes!("DELETE FROM squad_step_item WHERE athlete");
     with_races!("DELETE FROM squad_step_item WHERE (SELECT race FROM squad_step WHERE squad_step.id = step)");
     with_races!("DELETE FROM squad_step WHERE race");
+    sqlx::query!(
+        "DELETE FROM squad_step
+         WHERE race IS NULL AND id NOT IN (SELECT step FROM squad_step_item)"
+    )
+    .execute(&mut *db)
+    .await?;
+    sqlx::query!("DELETE FROM once WHERE kind = 'step' AND made NOT IN (SELECT id FROM squad_step)")
+        .execute(&mut *db)
+        .await?;
     with_races!("DELETE FROM race_course WHERE race");
     with_races!("DELETE FROM race_facts WHERE race");
     with_races!("DELETE FROM once WHERE kind = 'race' AND made");

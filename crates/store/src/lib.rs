@@ -4,7 +4,7 @@
 //! athletes' door: it holds read-only connections and can do nothing but look up what is shared.
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
-//! `races`, `courses`, `race_facts`, `entries`, `results`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`,
+//! `races`, `courses`, `race_facts`, `entries`, `lists`, `results`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`,
 //! `messages`, `settings`, `steps`, `board`.
 //!
 //! # What this crate may know
@@ -40,6 +40,7 @@ mod goals;
 mod history;
 mod ids;
 mod life;
+mod lists;
 mod log;
 mod messages;
 mod model;
@@ -55,6 +56,7 @@ mod steps;
 mod weeks;
 
 pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField, archive_place};
+pub use athletes::name_key;
 pub use backup::restore;
 pub use board::{
     BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Raced,
@@ -66,6 +68,7 @@ pub use daily::DailyBackup;
 pub use demo::fill_demo;
 pub use error::{Result, StoreError};
 pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, StepId, Version};
+pub use lists::{BroughtIn, NamedAthlete};
 pub use model::*;
 pub use open::{MIGRATOR, SharedReader, Store};
 pub use race_sheets::{Borders, RaceSheet};

@@ -13,6 +13,7 @@ pub(crate) enum Made {
     Athlete,
     Race,
     Squad,
+    Step,
 }
 
 impl Made {
@@ -21,6 +22,7 @@ impl Made {
             Self::Athlete => "athlete",
             Self::Race => "race",
             Self::Squad => "squad",
+            Self::Step => "step",
         }
     }
 }

@@ -1,5 +1,7 @@
 //! Base weeks: the lines as the coach typed them, and what they say.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, Utc};
 use planning::notation::{read_amount, read_day, read_second_week, read_week, write_day};
 use planning::week::WEEKDAYS;
@@ -35,48 +37,59 @@ impl Store {
     /// [`StoreError::Gone`].
     pub async fn save_week(&self, id: AthleteId, read_at: Version, week: &WeekDraft, now: DateTime<Utc>) -> Result<()> {
         let mut tx = self.writing().await?;
-        let athlete = athlete(&mut tx, id).await?.ok_or(StoreError::Gone)?;
-        let kept = sqlx::query_scalar!("SELECT version FROM base_week WHERE athlete = ?", id.0)
-            .fetch_optional(&mut *tx)
-            .await?;
-        if kept.unwrap_or(0) != read_at.0 {
-            return Err(StoreError::Conflict);
-        }
-        let units = athlete.draft.athlete.units;
-        let problems = problems(week, units);
-        if !problems.is_empty() {
-            return Err(StoreError::Refused(problems));
-        }
-        let (units, saved_at, since) = (units.symbol(), cell::instant_text(now), week.since.map(cell::day_text));
-        let [mon, tue, wed, thu, fri, sat, sun] = &week.lines;
-        sqlx::query!(
-            "INSERT INTO base_week (athlete, version, units, mon, tue, wed, thu, fri, sat, sun, week_range, since,
-                                    saved_at)
-             VALUES (?, 1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
-             ON CONFLICT (athlete) DO UPDATE
-             SET version = version + 1, units = excluded.units, mon = excluded.mon, tue = excluded.tue,
-                 wed = excluded.wed, thu = excluded.thu, fri = excluded.fri, sat = excluded.sat,
-                 sun = excluded.sun, week_range = excluded.week_range, since = excluded.since,
-                 saved_at = excluded.saved_at",
-            id.0,
-            units,
-            mon,
-            tue,
-            wed,
-            thu,
-            fri,
-            sat,
-            sun,
-            week.range,
-            since,
-            saved_at
-        )
-        .execute(&mut *tx)
-        .await?;
-        save_second(&mut tx, id, week.second.as_ref()).await?;
+        save(&mut tx, id, read_at, week, now).await?;
         tx.commit().await?;
         Ok(())
     }
+}
+
+/// Saves a base week that was read at a version.
+pub(crate) async fn save(
+    tx: &mut SqliteConnection,
+    id: AthleteId,
+    read_at: Version,
+    week: &WeekDraft,
+    now: DateTime<Utc>,
+) -> Result<()> {
+    let athlete = athlete(tx, id).await?.ok_or(StoreError::Gone)?;
+    let kept =
+        sqlx::query_scalar!("SELECT version FROM base_week WHERE athlete = ?", id.0).fetch_optional(&mut *tx).await?;
+    if kept.unwrap_or(0) != read_at.0 {
+        return Err(StoreError::Conflict);
+    }
+    let units = athlete.draft.athlete.units;
+    let problems = problems(week, units);
+    if !problems.is_empty() {
+        return Err(StoreError::Refused(problems));
+    }
+    let (units, saved_at, since) = (units.symbol(), cell::instant_text(now), week.since.map(cell::day_text));
+    let [mon, tue, wed, thu, fri, sat, sun] = &week.lines;
+    sqlx::query!(
+        "INSERT INTO base_week (athlete, version, units, mon, tue, wed, thu, fri, sat, sun, week_range, since,
+                                saved_at)
+         VALUES (?, 1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+         ON CONFLICT (athlete) DO UPDATE
+         SET version = version + 1, units = excluded.units, mon = excluded.mon, tue = excluded.tue,
+             wed = excluded.wed, thu = excluded.thu, fri = excluded.fri, sat = excluded.sat,
+             sun = excluded.sun, week_range = excluded.week_range, since = excluded.since,
+             saved_at = excluded.saved_at",
+        id.0,
+        units,
+        mon,
+        tue,
+        wed,
+        thu,
+        fri,
+        sat,
+        sun,
+        week.range,
+        since,
+        saved_at
+    )
+    .execute(&mut *tx)
+    .await?;
+    save_second(tx, id, week.second.as_ref()).await?;
+    Ok(())
 }
 
 async fn save_second(tx: &mut SqliteConnection, id: AthleteId, second: Option<&SecondWeek>) -> Result<()> {
@@ -142,6 +155,51 @@ pub(crate) async fn kept_week(db: &mut SqliteConnection, id: AthleteId) -> Resul
     };
     let second = (Place::new("second_week", id.0), DAYS);
     lines.read(Version(row.version), Some(saved), (place, DAYS), second).map(Some)
+}
+
+/// The weeks of some athletes as they were typed, by the athlete; nothing for who has none.
+pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[i64]) -> Result<HashMap<i64, WeekRecord>> {
+    let ids = serde_json::Value::from(ids).to_string();
+    let rows = sqlx::query!(
+        r#"SELECT base_week.athlete AS "athlete!", version AS "version!", units AS "units!", week_range AS "week_range!",
+                  since, saved_at AS "saved_at!",
+                  base_week.mon AS "mon!", base_week.tue AS "tue!", base_week.wed AS "wed!", base_week.thu AS "thu!",
+                  base_week.fri AS "fri!", base_week.sat AS "sat!", base_week.sun AS "sun!",
+                  second_week.mon AS "second_mon?", second_week.tue AS "second_tue?", second_week.wed AS "second_wed?",
+                  second_week.thu AS "second_thu?", second_week.fri AS "second_fri?", second_week.sat AS "second_sat?",
+                  second_week.sun AS "second_sun?", stands_on AS "stands_on?"
+           FROM base_week LEFT JOIN second_week ON second_week.athlete = base_week.athlete
+           WHERE base_week.athlete IN (SELECT value FROM json_each(?)) ORDER BY base_week.athlete"#,
+        ids
+    )
+    .fetch_all(db)
+    .await?;
+    let read = rows.into_iter().map(|row| {
+        let (place, turns) = (Place::new("base_week", row.athlete), Place::new("second_week", row.athlete));
+        let second = row.stands_on.map(|text| {
+            let lines = [
+                row.second_mon,
+                row.second_tue,
+                row.second_wed,
+                row.second_thu,
+                row.second_fri,
+                row.second_sat,
+                row.second_sun,
+            ]
+            .map(Option::unwrap_or_default);
+            Ok::<_, StoreError>(SecondWeek { lines, stands_on: turns.day("stands_on", &text)? })
+        });
+        let draft = WeekDraft {
+            lines: [row.mon, row.tue, row.wed, row.thu, row.fri, row.sat, row.sun],
+            range: row.week_range,
+            second: second.transpose()?,
+            since: row.since.map(|text| place.day("since", &text)).transpose()?,
+        };
+        let lines = WeekLines { units: place.units("units", &row.units)?, draft };
+        let saved = Some(place.instant("saved_at", &row.saved_at)?);
+        Ok((row.athlete, lines.read(Version(row.version), saved, (place, DAYS), (turns, DAYS))?))
+    });
+    read.collect()
 }
 
 const DAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
@@ -213,7 +271,7 @@ fn read_days(
     Ok(days)
 }
 
-fn nothing_kept(units: DistanceUnit) -> WeekRecord {
+pub(crate) fn nothing_kept(units: DistanceUnit) -> WeekRecord {
     WeekRecord {
         version: Version(0),
         units,
@@ -227,7 +285,7 @@ fn nothing_kept(units: DistanceUnit) -> WeekRecord {
 }
 
 /// The same week for an athlete who now thinks in other units.
-fn in_units(mut week: WeekRecord, units: DistanceUnit) -> WeekRecord {
+pub(crate) fn in_units(mut week: WeekRecord, units: DistanceUnit) -> WeekRecord {
     if week.units != units {
         week.lines = WEEKDAYS.map(|weekday| write_day(week.week.day(weekday)));
         week.range = week.week.range().map(|range| range.to_string()).unwrap_or_default();

@@ -24,6 +24,7 @@ mod reasons;
 mod results;
 mod sessions;
 mod squad_file;
+mod squad_table;
 mod weeks;
 
 pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, totals_in};
@@ -47,6 +48,7 @@ pub use reasons::{dropped, reason, reasons};
 pub use results::{against_goals, no_hard_running, outcome, recovery_step};
 pub use sessions::{beside, inside, part_in_block, planned, session, session_in, sets};
 pub use squad_file::{SQUAD_README, bundle_problem};
+pub use squad_table::{cell_problem, table_column, table_problem};
 pub use weeks::{cut, fitted, mean_of_two, seven_days, typical, usual_week, week, week_name, whose_turn};
 
 /// The caution that every sheet and page carries.

@@ -23,7 +23,7 @@ use crate::state::AppState;
 use crate::{paths, words};
 
 /// The longest name of a group, in characters.
-const GROUP_MOST: usize = 60;
+pub(super) const GROUP_MOST: usize = 60;
 /// The longest phone number, in characters.
 const PHONE_MOST: usize = 40;
 /// The longest caution, in characters.
@@ -33,7 +33,7 @@ const YES: &str = "yes";
 /// The most cautions.
 const CAUTIONS_MOST: usize = 20;
 /// The longest notes, and the longest list of results, in characters.
-const NOTES_MOST: usize = 5000;
+pub(super) const NOTES_MOST: usize = 5000;
 
 /// The controls that may be wrong, in the order of the page.
 const CONTROLS: [&str; 12] = [

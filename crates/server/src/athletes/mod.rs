@@ -3,11 +3,13 @@
 mod edit;
 mod enter;
 mod list;
+mod paste;
 mod remove;
 mod season;
 mod show;
 
 use axum::Router;
+use axum::extract::DefaultBodyLimit;
 use axum::routing::{get, post};
 
 use crate::paths;
@@ -15,11 +17,15 @@ use crate::state::AppState;
 
 pub(crate) use season::{StretchView, after_race, refused as refused_season};
 #[cfg(test)]
-pub(crate) use {edit::EditPage, list::ListPage, season::SeasonPage, show::ShowPage};
+pub(crate) use {edit::EditPage, list::ListPage, paste::PastePage, season::SeasonPage, show::ShowPage};
 
 /// Every page and form of the athletes.
 pub(crate) fn routes() -> Router<AppState> {
+    let body = || DefaultBodyLimit::max(paste::BODY_MOST);
     Router::new()
+        .route(paths::PASTE_ATHLETES, get(paste::get).post(paste::preview).layer(body()))
+        .route(paths::SAVE_PASTED, post(paste::save).layer(body()))
+        .route(paths::PASTE_SAMPLE, get(paste::sample))
         .route(paths::ATHLETES, get(list::get).post(edit::add))
         .route(paths::NEW_ATHLETE, get(edit::get_new))
         .route(paths::ATHLETE, get(show::get).post(edit::save))

@@ -20,9 +20,18 @@ pub(crate) fn routes() -> Router<AppState> {
     Router::new().route(paths::STEP, get(show::get)).route(paths::UNDO_STEP, post(undo::post))
 }
 
+/// Where a step that was for no race was made.
+const fn made_at(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::BringIn => paths::ATHLETES,
+        StepKind::Enter | StepKind::Plan | StepKind::HandOver => paths::BOARD,
+    }
+}
+
 /// What a step did, before the number of athletes.
 const fn done(kind: StepKind) -> &'static str {
     match kind {
+        StepKind::BringIn => "Brought in or given a week:",
         StepKind::Enter => "Entered or changed",
         StepKind::Plan => "Blocks made for",
         StepKind::HandOver => "Handed over to",
@@ -32,6 +41,9 @@ const fn done(kind: StepKind) -> &'static str {
 /// What undoing it gives back.
 const fn undoing(kind: StepKind) -> &'static str {
     match kind {
+        StepKind::BringIn => {
+            "Undoing removes who is new, to be brought back for thirty days, and gives the others back the week they had."
+        }
         StepKind::Enter => {
             "Undoing withdraws who was not entered before and gives the others back what the race was to them."
         }
@@ -46,6 +58,7 @@ const fn undoing(kind: StepKind) -> &'static str {
 /// Why somebody is left as they are.
 const fn left(kind: StepKind) -> &'static str {
     match kind {
+        StepKind::BringIn => "the athlete or the week was changed, or a race entered, since",
         StepKind::Enter => "the entry was changed, a block was made or a result noted since",
         StepKind::Plan => "the block was changed or handed over since",
         StepKind::HandOver => "handed over again or ended since",

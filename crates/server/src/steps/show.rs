@@ -4,7 +4,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
-use store::{AthleteId, StepId, StepItem, StepRecord};
+use store::{AthleteId, StepId, StepItem, StepKind, StepRecord};
 
 use super::lately::{Lately, when};
 use crate::clock::Clock;
@@ -46,7 +46,7 @@ impl ShowPage {
         let named =
             |items: Vec<StepItem>| items.into_iter().map(|item| Named { id: item.athlete, name: item.name }).collect();
         Self {
-            layout: layout.at(Area::Races),
+            layout: layout.at(if step.race.is_some() { Area::Races } else { Area::Athletes }),
             id: step.id,
             what: Lately::of(step, clock).what,
             when: when(step, clock),
@@ -63,7 +63,7 @@ impl ShowPage {
 impl Page for ShowPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        use store::{RaceId, StepKind};
+        use store::RaceId;
         let clock = Clock::fixed("2027-04-20T09:00:00Z".parse().expect("an instant"));
         let item = |number: i64, is_given_back| StepItem {
             athlete: AthleteId(number),
@@ -83,7 +83,12 @@ impl Page for ShowPage {
             let back = (paths::race(RaceId(2)), "River Ten <b>".to_owned());
             Self::new(Layout::plain(), &step, vec![item(1, undone), item(2, false)], back, clock)
         };
-        vec![page(StepKind::Enter, false), page(StepKind::Plan, true), page(StepKind::HandOver, true)]
+        vec![
+            page(StepKind::BringIn, false),
+            page(StepKind::Enter, false),
+            page(StepKind::Plan, true),
+            page(StepKind::HandOver, true),
+        ]
     }
 }
 
@@ -99,7 +104,12 @@ pub(crate) async fn get(
         None => None,
     };
     let back = race.map_or_else(
-        || (paths::BOARD.to_owned(), "Squad".to_owned()),
+        || {
+            (
+                super::made_at(step.kind).to_owned(),
+                if step.kind == StepKind::BringIn { "Athletes" } else { "Squad" }.to_owned(),
+            )
+        },
         |race| (paths::race(race.id), crate::blocks::lines::race_name(&race.race)),
     );
     render::page(StatusCode::OK, &ShowPage::new(layout, &step, items, back, state.clock))

@@ -25,7 +25,7 @@ use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
 
 /// The longest line of a day, in characters.
-const LINE_MOST: usize = 500;
+pub(crate) const LINE_MOST: usize = 500;
 
 /// Lines, what they say, and how to write them.
 #[derive(Template)]

@@ -11,6 +11,7 @@
 //! [`put_back`]. Whoever makes the change calls [`state`] before and [`Press::note`] after it, in the
 //! transaction of the change.
 
+mod bring_in;
 mod enter;
 mod hand_over;
 mod plan;
@@ -27,6 +28,8 @@ pub use plan::{PlannedBlock, Planning};
 /// What a step did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum StepKind {
+    /// Brought in a list of athletes with their weeks.
+    BringIn,
     /// Entered athletes in a race, or changed what it means to them.
     Enter,
     /// Made blocks.
@@ -36,10 +39,11 @@ pub enum StepKind {
 }
 
 impl StepKind {
-    const ALL: [Self; 3] = [Self::Enter, Self::Plan, Self::HandOver];
+    const ALL: [Self; 4] = [Self::BringIn, Self::Enter, Self::Plan, Self::HandOver];
 
     const fn code(self) -> &'static str {
         match self {
+            Self::BringIn => "bring-in",
             Self::Enter => "enter",
             Self::Plan => "plan",
             Self::HandOver => "hand-over",
@@ -144,7 +148,8 @@ impl Store {
                 .fetch_all(&mut *tx)
                 .await?;
         for item in items {
-            let of = Of { kind: step.kind, race: step.race, athlete: AthleteId(item.athlete) };
+            let is_new = item.before.is_none();
+            let of = Of { kind: step.kind, race: step.race, athlete: AthleteId(item.athlete), is_new };
             if state(&mut tx, of).await?.as_deref() != Some(item.after.as_str()) {
                 continue;
             }
@@ -178,7 +183,7 @@ pub(crate) struct Press {
 impl Press {
     /// What stands now for an athlete.
     pub(crate) async fn state(&self, db: &mut SqliteConnection, athlete: AthleteId) -> Result<Option<String>> {
-        state(db, Of { kind: self.kind, race: self.race, athlete }).await
+        state(db, Of { kind: self.kind, race: self.race, athlete, is_new: false }).await
     }
 
     /// Notes what stood before a change that was just made; a change that left everything as it was is none.
@@ -188,7 +193,8 @@ impl Press {
         athlete: AthleteId,
         before: Option<String>,
     ) -> Result<()> {
-        let after = self.state(db, athlete).await?.ok_or(StoreError::Gone)?;
+        let of = Of { kind: self.kind, race: self.race, athlete, is_new: before.is_none() };
+        let after = state(db, of).await?.ok_or(StoreError::Gone)?;
         if before.as_ref() == Some(&after) {
             return Ok(());
         }
@@ -205,7 +211,8 @@ impl Press {
         Ok(())
     }
 
-    async fn begun(&mut self, db: &mut SqliteConnection) -> Result<StepId> {
+    /// The step, begun if it is not yet.
+    pub(crate) async fn begun(&mut self, db: &mut SqliteConnection) -> Result<StepId> {
         if let Some(step) = self.step {
             return Ok(step);
         }
@@ -228,6 +235,8 @@ struct Of {
     kind: StepKind,
     race: Option<RaceId>,
     athlete: AthleteId,
+    /// Whether nothing stood before the step.
+    is_new: bool,
 }
 
 impl Of {
@@ -240,6 +249,8 @@ impl Of {
 /// What stands now; nothing where nothing does.
 async fn state(db: &mut SqliteConnection, of: Of) -> Result<Option<String>> {
     match of.kind {
+        StepKind::BringIn if of.is_new => bring_in::state_of_new(db, of.athlete).await,
+        StepKind::BringIn => bring_in::state(db, of.athlete).await,
         StepKind::Enter => enter::state(db, of.race()?, of.athlete).await,
         StepKind::Plan => plan::state(db, of.race()?, of.athlete).await,
         StepKind::HandOver => hand_over::state(db, of.race()?, of.athlete).await,
@@ -249,6 +260,7 @@ async fn state(db: &mut SqliteConnection, of: Of) -> Result<Option<String>> {
 /// Gives back what stood before.
 async fn put_back(db: &mut SqliteConnection, of: Of, before: Option<&str>, now: DateTime<Utc>) -> Result<()> {
     match of.kind {
+        StepKind::BringIn => bring_in::put_back(db, of.athlete, before, now).await,
         StepKind::Enter => enter::put_back(db, of.race()?, of.athlete, before, now).await,
         StepKind::Plan => plan::put_back(db, of.race()?, of.athlete, now).await,
         StepKind::HandOver => hand_over::put_back(db, of.race()?, of.athlete, before, now).await,

@@ -1,0 +1,238 @@
+//! From rows to athletes with their weeks, each problem with its place.
+
+use std::collections::HashMap;
+
+use planning::notation::{read_amount, read_day, read_pace, read_week};
+use planning::plain::{many_lines, one_line};
+use planning::problem::Expected;
+use planning::week::WEEKDAYS;
+use planning::{Athlete, BaseWeek, DistanceUnit, Field, Problem, ProblemKind};
+
+use super::cells::Table;
+use super::columns::{Column, Columns};
+
+/// The longest texts that are kept, in characters.
+#[derive(Clone, Copy, Debug)]
+pub struct Longest {
+    /// The name of a group.
+    pub group: usize,
+    /// Notes.
+    pub notes: usize,
+    /// The line of a day.
+    pub line: usize,
+}
+
+/// One row, read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TableAthlete {
+    /// The row, as a spreadsheet counts: the first one is 1.
+    pub row: usize,
+    /// Name, units, pace and year of birth, as far as they can be read.
+    pub athlete: Athlete,
+    /// The group, or empty.
+    pub group: String,
+    /// Notes, or empty.
+    pub notes: String,
+    /// The lines of the week as typed, Monday first.
+    pub lines: [String; 7],
+    /// The range of the week as typed, or empty.
+    pub range: String,
+    /// The week as far as it can be read.
+    pub week: BaseWeek,
+    /// Everything that is wrong, in the order of the columns.
+    pub problems: Vec<CellProblem>,
+}
+
+impl TableAthlete {
+    /// Whether a week came with the athlete.
+    pub fn has_week(&self) -> bool {
+        self.lines.iter().any(|line| !line.is_empty()) || !self.range.is_empty()
+    }
+}
+
+/// What is wrong with a cell.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CellProblem {
+    /// The row, as a spreadsheet counts.
+    pub row: usize,
+    /// The index of the column; the first one of a name where none holds the cell.
+    pub index: usize,
+    /// What the column holds.
+    pub column: Column,
+    /// What stands in the cell.
+    pub value: String,
+    /// What is wrong with it.
+    pub fault: CellFault,
+}
+
+/// Why a cell cannot be taken.
+#[derive(Clone, Debug, PartialEq)]
+pub enum CellFault {
+    /// What `planning` finds.
+    Kind(ProblemKind),
+    /// Neither kilometres nor miles.
+    Units,
+    /// The same name stands in an earlier row.
+    NamedBefore {
+        /// That row.
+        row: usize,
+    },
+}
+
+/// The names of all rows, some of which may be empty.
+pub fn names(table: &Table, columns: &Columns) -> Vec<String> {
+    let row = |index| Row { table, columns, index, problems: Vec::new() };
+    columns.rows(table).map(|index| row(index).name()).collect()
+}
+
+/// Reads every row. `key` is the same for two names that mean the same athlete, `units_of` gives the units of
+/// numbers without a unit where the row does not say them.
+pub fn athletes(
+    table: &Table,
+    columns: &Columns,
+    longest: Longest,
+    key: impl Fn(&str) -> String,
+    units_of: impl Fn(&str) -> DistanceUnit,
+) -> Vec<TableAthlete> {
+    let mut named: HashMap<String, usize> = HashMap::new();
+    let mut read: Vec<TableAthlete> = Vec::new();
+    for index in columns.rows(table) {
+        let mut row = Row { table, columns, index, problems: Vec::new() };
+        let mut athlete = row.athlete(longest, &units_of);
+        let key = key(&athlete.athlete.name);
+        if !key.is_empty() {
+            if let Some(before) = named.get(&key) {
+                row.add(Column::Name, CellFault::NamedBefore { row: *before });
+            } else {
+                named.insert(key, index + 1);
+            }
+        }
+        row.problems.sort_by_key(|problem| problem.index);
+        athlete.problems = row.problems;
+        read.push(athlete);
+    }
+    read
+}
+
+/// A row on its way.
+struct Row<'a> {
+    table: &'a Table,
+    columns: &'a Columns,
+    index: usize,
+    problems: Vec<CellProblem>,
+}
+
+impl Row<'_> {
+    fn cell(&self, column: Column) -> &str {
+        self.columns.at(column).map_or("", |at| self.table.cell(self.index, at))
+    }
+
+    fn line(&self, column: Column) -> String {
+        one_line(self.cell(column))
+    }
+
+    fn add(&mut self, column: Column, fault: CellFault) {
+        let names = [Column::Name, Column::FirstName, Column::FamilyName];
+        let mut at = self.columns.at(column).map(|at| (at, column));
+        if names.contains(&column) {
+            at = at.or_else(|| names.into_iter().find_map(|name| self.columns.at(name).map(|at| (at, name))));
+        }
+        let (index, column) = at.unwrap_or((0, column));
+        let value = self.line(column);
+        self.problems.push(CellProblem { row: self.index + 1, index, column, value, fault });
+    }
+
+    fn check_length(&mut self, column: Column, text: &str, most: usize) {
+        let length = text.chars().count();
+        if length > most {
+            self.add(column, CellFault::Kind(ProblemKind::TooLong { length, most }));
+        }
+    }
+
+    fn name(&self) -> String {
+        let parts = [Column::Name, Column::FirstName, Column::FamilyName].map(|column| self.line(column));
+        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+    }
+
+    fn athlete(&mut self, longest: Longest, units_of: impl Fn(&str) -> DistanceUnit) -> TableAthlete {
+        let name = self.name();
+        let units = self.units().unwrap_or_else(|| units_of(&name));
+        let athlete = Athlete {
+            easy_pace: self.read(Column::EasyPace, |text| read_pace(&without_hours(text), units)),
+            birth_year: self.read(Column::BirthYear, |text| {
+                text.parse().map_err(|_| ProblemKind::Unreadable { text: text.to_owned(), expected: Expected::Year })
+            }),
+            name,
+            units,
+            ..Athlete::default()
+        };
+        for problem in athlete.problems() {
+            let column = if problem.at == Field::BirthYear { Column::BirthYear } else { Column::Name };
+            self.add(column, CellFault::Kind(problem.kind));
+        }
+        let (group, notes) = (self.line(Column::Group), many_lines(self.cell(Column::Notes)));
+        self.check_length(Column::Group, &group, longest.group);
+        self.check_length(Column::Notes, &notes, longest.notes);
+        let lines = WEEKDAYS.map(|day| self.line(Column::Day(day)));
+        let range = self.line(Column::Range);
+        let week = self.week(&lines, &range, units, longest.line);
+        TableAthlete { row: self.index + 1, athlete, group, notes, lines, range, week, problems: Vec::new() }
+    }
+
+    fn units(&mut self) -> Option<DistanceUnit> {
+        let text = self.line(Column::Units);
+        match text.to_lowercase().as_str() {
+            "" => None,
+            "km" | "kilometre" | "kilometres" | "kilometer" | "kilometers" => Some(DistanceUnit::Km),
+            "mi" | "mile" | "miles" => Some(DistanceUnit::Mi),
+            _ => {
+                self.add(Column::Units, CellFault::Units);
+                None
+            }
+        }
+    }
+
+    /// Nothing where nothing stands; what cannot be read is kept as a problem.
+    fn read<T>(&mut self, column: Column, read: impl Fn(&str) -> Result<T, ProblemKind>) -> Option<T> {
+        let text = self.line(column);
+        if text.is_empty() {
+            return None;
+        }
+        read(&text).map_err(|kind| self.add(column, CellFault::Kind(kind))).ok()
+    }
+
+    fn week(&mut self, lines: &[String; 7], range: &str, units: DistanceUnit, longest: usize) -> BaseWeek {
+        for (day, line) in WEEKDAYS.into_iter().zip(lines) {
+            self.check_length(Column::Day(day), line, longest);
+        }
+        let texts = lines.each_ref().map(String::as_str);
+        match read_week(&texts, range, units) {
+            Ok(week) => week,
+            Err(found) => {
+                for problem in found {
+                    self.add_of_week(problem);
+                }
+                let days = texts.map(|line| read_day(line, units).unwrap_or_default());
+                BaseWeek::new(days, read_amount(range, units).ok())
+            }
+        }
+    }
+
+    fn add_of_week(&mut self, problem: Problem) {
+        let column = match problem.at {
+            Field::Session(day, _) => Column::Day(day),
+            _ => Column::Range,
+        };
+        self.add(column, CellFault::Kind(problem.kind));
+    }
+}
+
+/// A pace that a spreadsheet took for a time of day: `5:40:00` is 5:40.
+fn without_hours(text: &str) -> String {
+    let parts: Vec<&str> = text.split(':').collect();
+    match parts.as_slice() {
+        [minutes, seconds, "00"] => format!("{minutes}:{seconds}"),
+        ["0" | "00", minutes, seconds] => format!("{minutes}:{seconds}"),
+        _ => text.to_owned(),
+    }
+}

@@ -1,0 +1,295 @@
+//! Athletes out of a spreadsheet: looked at first, then brought in at once.
+
+use axum::http::StatusCode;
+use ebbline_tests::{Answer, TestApp};
+use planning::DistanceUnit;
+use store::{AthleteId, Version, WeekDraft};
+
+const PASTE: &str = "/athletes/paste";
+const SAVE: &str = "/athletes/paste/save";
+
+/// Three people of our own invention, one of whom is called like somebody of the squad.
+const LIST: &str = "Athlete\tGroup\tMonday\tTue\tWed\tThu\tFri\tSat\tSun\tShoes\n\
+                    Ines Marlow\tTrack\t\t6 x 800 m 10k pace, 10 km\t7\trest\t8\t-\tlong 16\t42\n\
+                    Tobias Fenn\t\t8\t\t7,5\t\t\t\t18\t\n\
+                    ana\tRoad\t9\t9\t9\t\t\t\t\t\n";
+
+async fn squad() -> (TestApp, AthleteId) {
+    let app = TestApp::new().await;
+    let ana = app.add_athlete("Ana", DistanceUnit::Km).await;
+    let week = WeekDraft::of(["5", "5", "", "", "", "", "10"].map(str::to_owned));
+    app.store.save_week(ana, Version(0), &week, app.now()).await.unwrap();
+    (app, ana)
+}
+
+async fn look(app: &TestApp, text: &str) -> Answer {
+    app.post(PASTE, &[("text", text)]).await
+}
+
+/// Sends the form of a page as a browser would, changed a little.
+async fn send(app: &TestApp, page: &Answer, path: &str, change: impl Fn(&mut Vec<(String, String)>)) -> Answer {
+    let mut fields = page.filled("form.paste");
+    change(&mut fields);
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    app.post(path, &fields).await
+}
+
+fn set(fields: &mut [(String, String)], name: &str, value: &str) {
+    let field = fields.iter_mut().find(|field| field.0 == name).unwrap_or_else(|| panic!("no {name}"));
+    value.clone_into(&mut field.1);
+}
+
+fn tick(fields: &mut Vec<(String, String)>, name: &str) {
+    fields.push(("take".to_owned(), name.to_owned()));
+}
+
+fn untick(fields: &mut Vec<(String, String)>, name: &str) {
+    fields.retain(|field| field != &("take".to_owned(), name.to_owned()));
+}
+
+fn unchanged(_: &mut Vec<(String, String)>) {}
+
+#[tokio::test]
+async fn the_page_shows_what_a_list_looks_like_and_its_sample_can_be_pasted() {
+    let app = TestApp::new().await;
+    let page = app.get(PASTE).await;
+    assert_eq!(page.text("h1"), "Athletes from a spreadsheet");
+    assert_eq!(page.count(".paste-sample tbody tr"), 3);
+    let sample = app.get(&page.attribute(".paste-sample a", "href")).await;
+    assert_eq!(sample.header("content-disposition"), "attachment; filename=\"athletes-sample.csv\"");
+    let page = look(&app, sample.body()).await;
+    assert_eq!(page.text("button[formaction]"), "Bring in 3 of 3");
+    for from in ["/", "/athletes", "/athletes/new"] {
+        assert!(app.get(from).await.attributes("main a", "href").contains(&PASTE.to_owned()), "{from}");
+    }
+}
+
+#[tokio::test]
+async fn the_preview_says_what_is_new_what_is_there_and_what_each_week_holds_and_saves_nothing() {
+    let (app, _) = squad().await;
+    let before = app.store.export().await.unwrap();
+    let page = look(&app, LIST).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert_eq!(page.text(".lead"), "3 athletes in the list: 2 new and 1 in the squad already. Nothing is saved yet.");
+    let rows = page.texts(".paste-people tbody tr");
+    assert!(rows[0].contains("Ines Marlow") && rows[0].contains("41 km on 4 running days"), "{}", rows[0]);
+    assert!(rows[1].contains("New.") && rows[1].contains("33.5 km on 3 running days"), "{}", rows[1]);
+    assert!(rows[2].contains("Is in the squad with another week.") && rows[2].contains("20 km"), "{}", rows[2]);
+    assert_eq!(page.attributes("input[name=take][checked]", "value"), ["Ines Marlow", "Tobias Fenn"]);
+    assert_eq!(page.value("column-0"), "name");
+    assert_eq!(page.value("column-2"), "mon");
+    assert_eq!(page.value("column-9"), "", "shoes are not taken");
+    assert_eq!(app.store.export().await.unwrap(), before);
+}
+
+#[tokio::test]
+async fn what_is_ticked_comes_in_at_once_and_undo_gives_everything_back() {
+    let (app, ana) = squad().await;
+    let page = look(&app, LIST).await;
+    let answer = send(&app, &page, SAVE, |fields| tick(fields, "ana")).await;
+    assert_eq!(answer.location(), "/athletes");
+    let list = app.follow(&answer).await;
+    assert!(list.text(".notice p").starts_with("Brought in: 3 athletes"), "{}", list.text(".notice p"));
+    let names: Vec<String> =
+        app.store.athletes().await.unwrap().into_iter().map(|one| one.draft.athlete.name).collect();
+    assert_eq!(names, ["Ana", "Ines Marlow", "Tobias Fenn"]);
+    let ines = app.store.find_athletes("ines").await.unwrap().remove(0);
+    assert_eq!(ines.draft.group, "Track");
+    assert_eq!(app.store.week(ines.id).await.unwrap().unwrap().lines[1], "6 x 800 m 10k pace, 10 km");
+    assert_eq!(app.store.week(ana).await.unwrap().unwrap().lines[2], "9");
+    let ana_now = app.store.athlete(ana).await.unwrap().unwrap();
+    assert_eq!((ana_now.draft.group.as_str(), ana_now.version), ("Track", Version(1)), "only the week is taken");
+
+    let again = send(&app, &page, SAVE, |fields| tick(fields, "ana")).await;
+    assert_eq!(again.location(), "/athletes", "the same form again is the same answer");
+    assert_eq!(app.store.athletes().await.unwrap().len(), 3);
+
+    let undo = list.attribute(".notice form", "action");
+    let page = app.follow(&app.post(&undo, &[]).await).await;
+    assert_eq!(page.text(".notice p"), "Undone for all 3 athletes.");
+    let week = app.store.week(ana).await.unwrap().unwrap();
+    assert_eq!((week.lines[2].as_str(), week.lines[6].as_str(), week.version), ("", "10", Version(3)));
+    assert_eq!(app.store.athletes().await.unwrap().len(), 1);
+    let removed = app.get("/removed").await;
+    assert_eq!(removed.texts("[aria-labelledby=athletes] th[scope=row]").len(), 2);
+    assert_eq!(app.store.check().await.unwrap(), Vec::<String>::new());
+}
+
+#[tokio::test]
+async fn undo_leaves_who_was_changed_since_and_names_them() {
+    let (app, ana) = squad().await;
+    let page = look(&app, LIST).await;
+    let list = app.follow(&send(&app, &page, SAVE, |fields| tick(fields, "ana")).await).await;
+    let tobias = app.store.find_athletes("tobias").await.unwrap().remove(0).id;
+    let race = app.add_race("River Ten", "2027-05-09", planning::RaceDistance::TenK).await;
+    app.store.enter(race, tobias, planning::Importance::Goal, app.now()).await.unwrap();
+    let week = WeekDraft::of(["7", "", "", "", "", "", ""].map(str::to_owned));
+    app.store.save_week(ana, Version(2), &week, app.now()).await.unwrap();
+    let undo = list.attribute(".notice form", "action");
+    let page = app.follow(&app.post(&undo, &[]).await).await;
+    assert_eq!(page.texts("[aria-labelledby=left] li"), ["Ana", "Tobias Fenn"]);
+    assert_eq!(page.texts("[aria-labelledby=undone] li"), ["Ines Marlow"]);
+    assert_eq!(app.store.week(ana).await.unwrap().unwrap().lines[0], "7");
+}
+
+#[tokio::test]
+async fn who_is_not_ticked_stays_out_and_nobody_at_all_is_said() {
+    let (app, ana) = squad().await;
+    let page = look(&app, LIST).await;
+    let none = |fields: &mut Vec<(String, String)>| {
+        untick(fields, "Ines Marlow");
+        untick(fields, "Tobias Fenn");
+    };
+    let refused = send(&app, &page, SAVE, none).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(refused.text(".told"), "Nobody is ticked, so nothing was brought in.");
+    assert_eq!(refused.count("input[name=take][checked]"), 0, "what was unticked stays so");
+    send(&app, &page, SAVE, |fields| untick(fields, "Ines Marlow")).await.location();
+    let names: Vec<String> =
+        app.store.athletes().await.unwrap().into_iter().map(|one| one.draft.athlete.name).collect();
+    assert_eq!(names, ["Ana", "Tobias Fenn"]);
+    assert_eq!(app.store.week(ana).await.unwrap().unwrap().version, Version(1), "left as it is");
+}
+
+#[tokio::test]
+async fn what_is_wrong_is_said_with_its_place_and_put_right_in_its_field() {
+    let (app, _) = squad().await;
+    let text = "name;mon;tue\nBo;7 furlongs;8\nCy;8;9\n;1;2\n";
+    let page = look(&app, text).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert_eq!(
+        page.texts(".paste-fixes .field-errors p"),
+        [
+            "!Error: Row 2, Monday, “7 furlongs”: “furlongs” is not a unit that is known here; write the unit as km, mi or min.",
+            "!Error: Row 4, name: nothing is given here, and something is needed."
+        ]
+    );
+    assert_eq!(page.text("button[formaction]"), "Bring in 1 of 3");
+    let page = send(&app, &page, PASTE, |fields| {
+        set(fields, "fix-1-1", "7; \"soft\" ground");
+        set(fields, "fix-3-0", "Dee");
+    })
+    .await;
+    assert!(page.text("#text").contains("\"7; \"\"soft\"\" ground\";8"), "{}", page.text("#text"));
+    assert!(page.texts(".paste-fixes p")[0].contains("Row 2, Monday"), "{:?}", page.texts(".paste-fixes p"));
+    let page = send(&app, &page, PASTE, |fields| set(fields, "fix-1-1", "7")).await;
+    assert_eq!((page.count(".paste-fixes"), page.text("button[formaction]").as_str()), (0, "Bring in 3 of 3"));
+    send(&app, &page, SAVE, unchanged).await.location();
+    assert_eq!(app.store.athletes().await.unwrap().len(), 4);
+}
+
+#[tokio::test]
+async fn what_was_put_right_in_the_text_is_not_undone_by_the_field_beside_it() {
+    let app = TestApp::new().await;
+    let page = look(&app, "name,mon\nBo,7 furlongs\n").await;
+    let page = send(&app, &page, PASTE, |fields| set(fields, "text", "name,mon\nBo,8\n")).await;
+    assert_eq!((page.count(".paste-fixes"), page.text("#text").as_str()), (0, "name,mon Bo,8"));
+}
+
+#[tokio::test]
+async fn columns_are_chosen_by_the_coach_and_forgotten_with_another_list() {
+    let app = TestApp::new().await;
+    let page = look(&app, "Wer,Di\nBo,8\n").await;
+    assert_eq!(page.value("heads"), "no", "no head is known");
+    let page = send(&app, &page, PASTE, |fields| {
+        set(fields, "heads", "yes");
+        set(fields, "column-0", "name");
+        set(fields, "column-1", "tue");
+    })
+    .await;
+    let row = page.text(".paste-people tbody tr");
+    assert!(row.contains("Bo") && row.contains("8 km on 1 running day"), "{row}");
+    let both = send(&app, &page, PASTE, |fields| set(fields, "column-1", "name")).await;
+    assert_eq!(both.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(both.text("#problems li").starts_with("Two columns are said to hold the same, name."));
+    let none = send(&app, &page, PASTE, |fields| set(fields, "column-0", "")).await;
+    assert!(none.text("#problems li").starts_with("No column holds the names."));
+    assert_eq!(none.value("column-1"), "tue", "what was chosen stays chosen");
+    let other = send(&app, &page, PASTE, |fields| set(fields, "text", "mon;name\n9;Cy\n")).await;
+    assert_eq!((other.value("column-0").as_str(), other.value("separator").as_str()), ("mon", "semicolon"));
+}
+
+#[tokio::test]
+async fn nothing_is_saved_that_was_not_looked_at() {
+    let (app, ana) = squad().await;
+    let unseen = app.post(SAVE, &[("text", LIST), ("take", "Ines Marlow")]).await;
+    assert_eq!(unseen.status, StatusCode::CONFLICT);
+    let page = look(&app, LIST).await;
+    let other = send(&app, &page, SAVE, |fields| set(fields, "text", &LIST.replace("long 16", "long 36"))).await;
+    assert_eq!(other.status, StatusCode::CONFLICT);
+    assert!(other.text(".told").contains("Nothing is saved yet"));
+    app.store.save_week(ana, Version(1), &WeekDraft::of(Default::default()), app.now()).await.unwrap();
+    let stale = send(&app, &page, SAVE, |fields| tick(fields, "ana")).await;
+    assert_eq!(stale.status, StatusCode::CONFLICT);
+    assert_eq!(stale.attributes("input[name=take][checked]", "value"), ["Ines Marlow", "Tobias Fenn", "ana"]);
+    assert_eq!(app.store.athletes().await.unwrap().len(), 1);
+    send(&app, &stale, SAVE, unchanged).await.location();
+    assert_eq!(app.store.athletes().await.unwrap().len(), 3);
+}
+
+#[tokio::test]
+async fn a_file_in_an_encoding_of_windows_comes_in_with_its_lines_as_they_are() {
+    let app = TestApp::new().await;
+    let file = b"Name;Mon;Notes\r\nJos\xe9 Pena;7,5;\"knee\r\nasthma\"\r\n";
+    let page = app.post_file(PASTE, &[("once", "")], "file", file).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert!(page.text(".paste-people tbody tr").contains("José Pena"));
+    send(&app, &page, SAVE, unchanged).await.location();
+    let jose = app.store.athletes().await.unwrap().remove(0);
+    assert_eq!(jose.draft.notes, "knee\nasthma");
+    assert_eq!(app.store.week(jose.id).await.unwrap().unwrap().lines[0], "7,5");
+    let refused = app.post_file(PASTE, &[("text", "kept <b>")], "file", b"PK\x03\x04\0\0").await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text("#problems li").starts_with("This is not text."), "{}", refused.text("#problems li"));
+    assert_eq!(refused.text("#text"), "kept <b>");
+}
+
+#[tokio::test]
+async fn what_is_no_list_is_refused_in_words_and_kept() {
+    let app = TestApp::new().await;
+    for (text, begin) in [
+        ("", "No athlete stands in it."),
+        ("name,mon\nBo,\"6 x 800 m\n", "Row 2: a cell begins with a quotation mark that is never closed."),
+        ("name\nB\0o\n", "This is not text."),
+        (&*"x\t".repeat(10_000), "Row 1 has 10001 columns; at most 60 are read."),
+        (&*"Bo\n".repeat(2_100), "2100 rows are too many at once; at most 2000."),
+    ] {
+        let page = look(&app, text).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{begin}");
+        assert!(page.text("#problems li").starts_with(begin), "{}", page.text("#problems li"));
+        assert_eq!(page.text("#text").replace('\u{fffd}', "\0").len(), text.trim().replace('\n', " ").len(), "{begin}");
+    }
+    let large = app.post_file(PASTE, &[], "file", &vec![b'x'; 5_000_000]).await;
+    assert_eq!(large.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(large.text("#problems li").starts_with("This is more than 1 MB."));
+}
+
+#[tokio::test]
+async fn a_formula_is_text_and_names_turn_nothing_around() {
+    let app = TestApp::new().await;
+    let page = look(&app, "name\tgroup\n=HYPERLINK(\"x\")\t<b>x</b>\nA\u{202e}gnik\t+1\n").await;
+    assert_eq!(page.count(".paste-people b"), 0);
+    send(&app, &page, SAVE, unchanged).await.location();
+    let mut names: Vec<String> =
+        app.store.athletes().await.unwrap().into_iter().map(|one| one.draft.athlete.name).collect();
+    names.sort();
+    assert_eq!(names, ["=HYPERLINK(\"x\")", "Agnik"]);
+}
+
+#[tokio::test]
+async fn numbers_are_in_the_units_of_the_row_else_of_the_athlete_else_of_the_squad() {
+    let app = TestApp::new().await;
+    let mo = app.add_athlete("Mo", DistanceUnit::Mi).await;
+    let bo = app.add_athlete("Bo", DistanceUnit::Mi).await;
+    let text = "name,units,mon\nMo,,5\nBo,km,8\nCy,miles,6\nDee,,7\n";
+    let page = look(&app, text).await;
+    let take = |fields: &mut Vec<(String, String)>| {
+        tick(fields, "Mo");
+        tick(fields, "Bo");
+    };
+    send(&app, &page, SAVE, take).await.location();
+    let line = async |id| app.store.week(id).await.unwrap().unwrap().lines[0].clone();
+    assert_eq!((line(mo).await.as_str(), line(bo).await.as_str()), ("5", "easy 8 km"), "no number changes its meaning");
+    let units = async |name| app.store.find_athletes(name).await.unwrap().remove(0).draft.athlete.units;
+    assert_eq!((units("cy").await, units("dee").await), (DistanceUnit::Mi, DistanceUnit::Km));
+}
