@@ -1,6 +1,6 @@
 -- One more kind of form that counts once: a press that changes many athletes.
 
-PRAGMA user_version = 9;
+PRAGMA user_version = 10;
 
 CREATE TABLE once_next (
     form_key TEXT PRIMARY KEY,
