@@ -67,9 +67,9 @@ async fn each_row_says_what_is_needed_the_next_race_and_this_week() {
     let app = TestApp::new().await;
     let ana = add_athlete(&app, "Ana", "Track").await;
     let row = |page: &Answer| page.texts("tr:has(th[scope=row]) td");
-    assert_eq!(row(&app.get("/").await), ["No base week", "none", "This week: not known"]);
+    assert_eq!(row(&app.get("/").await), ["No base week", "Next race: none", "This week: not known"]);
     add_week(&app, &ana).await;
-    assert_eq!(row(&app.get("/").await), ["Nothing", "none", "This week: as usual"]);
+    assert_eq!(row(&app.get("/").await), ["Nothing", "Next race: none", "This week: as usual"]);
     // A block for 10 km is 10 days long: it begins on Thursday 22 April.
     let race = enter(&app, &ana, "2027-05-02").await;
     assert_eq!(
@@ -185,8 +185,8 @@ async fn what_was_saved_is_on_the_next_board() {
     assert_eq!(names(&app.get("/").await), ["Ana"]);
 }
 
-/// Ana, whose block began on Sunday, on the Thursday after.
-async fn four_days_in() -> (TestApp, String) {
+/// Ana, whose block begins today, a Thursday.
+async fn block_begun() -> (TestApp, String) {
     let app = TestApp::on("2027-04-29").await;
     let ana = add_athlete(&app, "Ana", "").await;
     add_week(&app, &ana).await;
@@ -197,7 +197,7 @@ async fn four_days_in() -> (TestApp, String) {
 
 #[tokio::test]
 async fn running_much_more_than_planned_is_said_with_its_share() {
-    let (app, ana) = four_days_in().await;
+    let (app, ana) = block_begun().await;
     app.post(&format!("/athletes/{ana}/log/sessions"), &[("day", "2027-04-28"), ("ran", "40 km")]).await.location();
     let needs = app.get("/").await.text(".board-needs strong");
     assert!(needs.contains("% more than planned since Monday"), "{needs}");
@@ -206,9 +206,47 @@ async fn running_much_more_than_planned_is_said_with_its_share() {
 
 #[tokio::test]
 async fn an_illness_that_is_noted_waits_for_the_coach() {
-    let (app, ana) = four_days_in().await;
+    let (app, ana) = block_begun().await;
     let ill = [("kind", "illness"), ("from", "2027-04-29"), ("to", "2027-05-01")];
     app.post(&format!("/athletes/{ana}/events"), &ill).await.location();
     let needs = app.get("/").await.text(".board-needs strong");
     assert!(needs.starts_with("Illness noted, the block waits for your word"), "{needs}");
+}
+
+#[tokio::test]
+async fn the_sheet_for_the_notice_board_names_races_and_nothing_that_is_the_coachs() {
+    let (app, ana) = block_begun().await;
+    let ill = [("kind", "illness"), ("from", "2027-04-29"), ("to", "2027-05-01"), ("note", "fever at night")];
+    app.post(&format!("/athletes/{ana}/events"), &ill).await.location();
+    app.post(&format!("/athletes/{ana}/log/sessions"), &[("day", "2027-04-28"), ("ran", "40 km")]).await.location();
+    assert_eq!(app.get("/").await.attribute(".head-ways a", "href"), "/board/print");
+    let sheet = app.get("/board/print").await;
+    assert_eq!(sheet.status, StatusCode::OK);
+    assert_eq!(sheet.texts("main td"), ["River Ten Wed 5 May, 10 km, in 6 days"]);
+    let all = app.get("/board/print?by=race&block=yes&running=yes").await;
+    assert_eq!(all.text("main h2"), "River Ten Wed 5 May, 10 km, in 6 days");
+    let cells = all.texts("main td");
+    assert_eq!(cells[0], "29 April to 5 May");
+    assert!(cells[1].contains("km"), "{cells:?}");
+    for page in [sheet, all] {
+        let said = page.text("main").to_lowercase();
+        for word in ["ill", "fever", "more than", "40", "hand", "goal", "usual", "silent"] {
+            assert!(!said.contains(word), "{word}: {said}");
+        }
+    }
+}
+
+#[tokio::test]
+async fn the_sheet_for_the_notice_board_is_of_one_group_if_asked() {
+    let app = TestApp::new().await;
+    for (name, group) in [("Ana", "Track & Field"), ("Bo", "Road"), ("Cy", "")] {
+        add_athlete(&app, name, group).await;
+    }
+    let all = app.get("/board/print?by=x").await;
+    assert_eq!(all.texts("main th[scope=row]"), ["Bo", "Ana", "Cy"]);
+    assert_eq!(all.texts("main h2"), ["Road", "Track & Field", "Without a group"]);
+    let one = app.get("/board/print?group=Track+%26+Field").await;
+    assert_eq!((one.texts("main th[scope=row]"), one.count("main h2")), (vec!["Ana".to_owned()], 0));
+    assert_eq!(one.text("h1"), "Who races when Track & Field");
+    assert!(app.get("/board/print?by=race").await.text("main").contains("Nobody is entered"));
 }

@@ -10,6 +10,7 @@ use store::{AthleteId, BlockId, DoneId, EventId, RaceId, StepId};
 /// Patterns of every page and form of both doors, as the routers take them.
 pub const ALL: &[&str] = &[
     BOARD,
+    BOARD_PRINT,
     DEMO,
     ATHLETES,
     NEW_ATHLETE,
@@ -129,6 +130,8 @@ fn matches(pattern: &str, path: &str) -> bool {
 
 /// The squad board.
 pub const BOARD: &str = "/";
+/// Who races when, for a notice board.
+pub const BOARD_PRINT: &str = "/board/print";
 /// Fills an empty data file with the demo squad (post).
 pub const DEMO: &str = "/demo";
 /// Every athlete.

@@ -24,6 +24,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<error::SharedMissingPage>(&mut all);
     add::<conflict::ConflictPage>(&mut all);
     add::<board::ShowPage>(&mut all);
+    add::<board::PrintPage>(&mut all);
     add::<races::ListPage>(&mut all);
     add::<races::EditPage>(&mut all);
     add::<races::ShowPage>(&mut all);

@@ -4,6 +4,7 @@ mod choose;
 mod demo;
 mod followed;
 pub(crate) mod needs;
+mod print;
 mod show;
 mod urgency;
 mod week;
@@ -17,9 +18,12 @@ use crate::state::AppState;
 pub(crate) use choose::groups;
 
 #[cfg(test)]
-pub(crate) use show::ShowPage;
+pub(crate) use {print::PrintPage, show::ShowPage};
 
 /// The board and what an empty one offers.
 pub(crate) fn routes() -> Router<AppState> {
-    Router::new().route(paths::BOARD, get(show::get)).route(paths::DEMO, post(demo::post))
+    Router::new()
+        .route(paths::BOARD, get(show::get))
+        .route(paths::BOARD_PRINT, get(print::get))
+        .route(paths::DEMO, post(demo::post))
 }

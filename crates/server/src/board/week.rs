@@ -42,6 +42,18 @@ fn week_of(block: &BoardBlock, from: NaiveDate) -> Option<CalendarWeek> {
     (week.days > 0).then_some(week)
 }
 
+/// What is planned for the calendar week from a day, and nothing beside it; empty where nobody knows.
+pub(super) fn planned(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> String {
+    if row.block.is_some() && row.next_race.as_ref().is_some_and(|race| race.called_off.is_some()) {
+        return "open".to_owned();
+    }
+    match row.block.as_ref().and_then(|block| week_of(block, from)) {
+        Some(week) => week.planned(units),
+        None if row.week_saved.is_some() => "as usual".to_owned(),
+        None => String::new(),
+    }
+}
+
 /// What is planned for the calendar week from a day, beside what is usual.
 pub(super) fn words(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> String {
     if row.block.is_some() && row.next_race.as_ref().is_some_and(|race| race.called_off.is_some()) {
