@@ -8,7 +8,7 @@ use anyhow::{Context, Result, bail, ensure};
 use planning::{EventKind, LifeEvent};
 use serde::Deserialize;
 use server::paths;
-use store::BlockRecord;
+use store::{AthleteDraft, BlockRecord, BroughtIn, TemplateDraft, WeekDraft};
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::TcpStream;
 
@@ -255,6 +255,13 @@ async fn arranged(app: &App) -> Result<Vec<BlockRecord>> {
     let today = now()?.date_naive();
     let ill = LifeEvent { kind: EventKind::Illness { fever: true }, from: today, to: today, noted: today };
     app.store.add_event(first.athlete.id, &ill, "slept badly", now()?).await?;
+    let lines = ["rest", "6 x 800 m, 10", "7", "tempo 9", "rest", "6", "long 16"].map(str::to_owned);
+    let template = TemplateDraft { name: "Five days".to_owned(), lines: lines.clone(), ..TemplateDraft::default() };
+    app.store.add_template(&template, uuid::Uuid::new_v4(), now()?).await?;
+    let mut new = AthleteDraft::default();
+    "Ines Marlow".clone_into(&mut new.athlete.name);
+    let list = [BroughtIn::New { draft: Box::new(new), week: Some(WeekDraft::of(lines)) }];
+    app.store.bring_in(&list, uuid::Uuid::new_v4(), now()?).await?;
     let mut bent = first.block.clone();
     let last = bent.days.iter_mut().rev().find(|day| !day.sessions.is_empty()).context("a day with a session")?;
     last.sessions.clear();
@@ -278,6 +285,8 @@ fn filled(app: &App, pattern: &str, kept: &BlockRecord) -> String {
         .replace("{block}", &kept.id.to_string())
         .replace("{day}", &day)
         .replace("{number}", "1")
+        .replace("{template}", "1")
+        .replace("{step}", "1")
         .replace("{moment}", "week-out")
         .replace("{token}", token);
     format!("{door}{path}{query}")

@@ -59,6 +59,8 @@ const COURSE: &str = "<gpx><trk><name>One</name><trkseg><trkpt lat='50' lon='8'/
                       </trk></gpx>";
 const OTHER_COURSE: &str =
     "<gpx><rte><name>Two</name><rtept lat='50' lon='8'/><rtept lat='50' lon='8.14'/></rte></gpx>";
+const FIVE: [(&str, &str); 3] = [("name", "Five One"), ("units", "km"), ("mon", "8")];
+const FILLED: [(&str, &str); 2] = [("athlete", "2"), ("amount-2", "40")];
 /// One of them is in the squad already.
 const PASTED: &str = "name\tmon\tsun\nZed One\t8\tlong 15\nAna\t7\t\n";
 const ONCE: (&str, &str) = ("once", "018f3b7a-2f6e-7c1e-9d55-6d2f4f1c2a11");
@@ -74,6 +76,14 @@ const FORMS: &[Form] = &[
     form("REMOVE_ATHLETE", Choice, "/athletes/1/remove", &[]),
     form("RESTORE_ATHLETE", Choice, "/athletes/3/restore", &[]),
     form("ENTER_ONE", Choice, "/athletes/2/enter", &[("race", "1"), ("importance", "goal")]),
+    form("TEMPLATES", Key, "/templates", &[FIVE[0], FIVE[1], FIVE[2], ONCE]),
+    form("TEMPLATE_PREVIEW", Reads, "/templates/preview", &FIVE),
+    form("TEMPLATE", Version, "/templates/1", &FIVE)
+        .or(&[("name", "Five Two"), ("units", "km"), ("mon", "9")], ["Five One", "Five Two"]),
+    form("REMOVE_TEMPLATE", Choice, "/templates/1/remove", &[]),
+    form("RESTORE_TEMPLATE", Choice, "/templates/2/bring-back", &[]),
+    form("APPLY_TEMPLATE", Reads, "/templates/1/apply", &FILLED),
+    form("SAVE_APPLIED", Key, "/templates/1/apply/save", &[FILLED[0], FILLED[1], ONCE]),
     form("WEEK", Version, "/athletes/1/week", &[("mon", "8"), ("sun", "long 15")])
         .or(&[("mon", "8"), ("sun", "long 17")], ["long 15", "long 17"]),
     form("WEEK_PREVIEW", Reads, "/athletes/1/week/preview", &[("mon", "8")]),
@@ -172,6 +182,12 @@ async fn arranged() -> TestApp {
     app.store.add_event(ana.athlete, &ill, "", app.now()).await.unwrap();
     app.store.add_done_session(ana.athlete, date("2027-04-14"), "7 km", None, None, noted, app.now()).await.unwrap();
     app.post(&format!("/races/{past}/enter"), &[("athlete", "2"), ("importance", "tune-up")]).await.location();
+    for name in ["Five", "Four"] {
+        let lines = ["7", "", "", "", "", "", "long 12"].map(str::to_owned);
+        let draft = store::TemplateDraft { name: name.to_owned(), lines, ..store::TemplateDraft::default() };
+        app.store.add_template(&draft, uuid::Uuid::new_v4(), app.now()).await.unwrap();
+    }
+    app.store.remove_template(store::TemplateId(2), app.now()).await.unwrap();
     let course = [("version", "0"), ("text", COURSE)];
     app.post(&format!("/races/{past}/course"), &course).await.location();
     app
@@ -185,6 +201,8 @@ async fn read_at(app: &TestApp, form: &Form) -> String {
         "RACE" => app.store.race(store::RaceId(1)).await.unwrap().unwrap().version.to_string(),
         "SETTINGS" => app.store.settings().await.unwrap().version.to_string(),
         "REMOVE_COURSE" => "1".to_owned(),
+        "TEMPLATE" => app.store.template(store::TemplateId(1)).await.unwrap().unwrap().version.to_string(),
+        "SAVE_APPLIED" => app.post("/templates/1/apply", &FILLED).await.value("version"),
         "SAVE_PASTED" => app.post("/athletes/paste", &[("text", PASTED)]).await.value("version"),
         "MESSAGE" | "LOG_WEEK" | "DEBRIEF" | "RACE_COURSE" | "RACE_MORNING" => "0".to_owned(),
         _ => app.version_of(store::BlockId(1)).await.to_string(),

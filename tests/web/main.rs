@@ -39,5 +39,6 @@ mod serve;
 mod settings;
 mod share;
 mod steps;
+mod templates;
 mod three_days;
 mod weeks;

@@ -40,6 +40,11 @@ impl Problems {
         self.list.sort_by_key(|problem| controls.iter().position(|control| *control == problem.field));
     }
 
+    /// Leaves out what is wrong at one control.
+    pub(crate) fn leave_out(&mut self, field: &str) {
+        self.list.retain(|problem| problem.field != field);
+    }
+
     /// Whether nothing is wrong.
     pub(crate) fn is_empty(&self) -> bool {
         self.list.is_empty()
@@ -90,6 +95,17 @@ pub(crate) fn read_once(text: &str) -> Uuid {
 /// The version that a form was read at; what is not one conflicts with every version.
 pub(crate) fn read_version(text: &str) -> Version {
     Version(text.trim().parse().unwrap_or(-1))
+}
+
+/// A number for texts, the same for the same ones (FNV-1a, 64 bits).
+pub(crate) fn digest<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
+    let mut number: u64 = 0xcbf2_9ce4_8422_2325;
+    for text in texts {
+        for byte in text.bytes().chain([0]) {
+            number = (number ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+        }
+    }
+    format!("{number:016x}")
 }
 
 #[cfg(test)]

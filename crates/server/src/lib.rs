@@ -42,6 +42,7 @@ mod share;
 mod shown;
 mod state;
 mod steps;
+mod templates;
 mod trouble;
 mod weeks;
 mod words;
@@ -68,6 +69,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(board::routes())
         .merge(races::routes())
         .merge(weeks::routes())
+        .merge(templates::routes())
         .merge(settings::routes())
         .merge(publish::routes())
         .merge(doors::routes())

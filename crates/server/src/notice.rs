@@ -9,7 +9,7 @@ use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use store::{AthleteId, BlockId, EventId, RaceId, StepId};
+use store::{AthleteId, BlockId, EventId, RaceId, StepId, TemplateId};
 
 const NAME: &str = "ebbline_notice";
 
@@ -34,6 +34,10 @@ pub enum Notice {
     MorningSaved,
     Entered(u32),
     ListBroughtIn(StepId, u32),
+    TemplateApplied(StepId, u32),
+    TemplateAdded,
+    TemplateSaved,
+    TemplateRemoved(TemplateId),
     EnteredAtOnce(StepId, u32),
     Withdrawn,
     BlocksMade(u32),
@@ -109,6 +113,10 @@ impl Notice {
             Self::Withdrawn => ("withdrawn", 0),
             Self::BlocksMade(count) => ("blocks-made", i64::from(count)),
             Self::ListBroughtIn(id, _) => ("list-brought-in", id.0),
+            Self::TemplateApplied(id, _) => ("template-applied", id.0),
+            Self::TemplateAdded => ("template-added", 0),
+            Self::TemplateSaved => ("template-saved", 0),
+            Self::TemplateRemoved(id) => ("template-removed", id.0),
             Self::EnteredAtOnce(id, _) => ("entered-at-once", id.0),
             Self::BlocksMadeAtOnce(id, _) => ("blocks-made-at-once", id.0),
             Self::HandedOverAtOnce(id, _) => ("handed-over-at-once", id.0),
@@ -164,6 +172,7 @@ impl Notice {
     fn at_once(self) -> u32 {
         match self {
             Self::ListBroughtIn(_, count)
+            | Self::TemplateApplied(_, count)
             | Self::EnteredAtOnce(_, count)
             | Self::BlocksMadeAtOnce(_, count)
             | Self::HandedOverAtOnce(_, count) => count,
@@ -203,6 +212,10 @@ impl Notice {
             "withdrawn" => Self::Withdrawn,
             "blocks-made" => Self::BlocksMade(count),
             "list-brought-in" => Self::ListBroughtIn(StepId(number), at_once),
+            "template-applied" => Self::TemplateApplied(StepId(number), at_once),
+            "template-added" => Self::TemplateAdded,
+            "template-saved" => Self::TemplateSaved,
+            "template-removed" => Self::TemplateRemoved(TemplateId(number)),
             "entered-at-once" => Self::EnteredAtOnce(StepId(number), at_once),
             "blocks-made-at-once" => Self::BlocksMadeAtOnce(StepId(number), at_once),
             "handed-over-at-once" => Self::HandedOverAtOnce(StepId(number), at_once),
@@ -342,6 +355,10 @@ mod tests {
             Notice::Withdrawn,
             Notice::BlocksMade(20),
             Notice::ListBroughtIn(StepId(6), 18),
+            Notice::TemplateApplied(StepId(5), 12),
+            Notice::TemplateAdded,
+            Notice::TemplateSaved,
+            Notice::TemplateRemoved(TemplateId(3)),
             Notice::EnteredAtOnce(StepId(7), 34),
             Notice::BlocksMadeAtOnce(StepId(8), 40),
             Notice::HandedOverAtOnce(StepId(9), 12),

@@ -5,7 +5,7 @@ use std::borrow::Borrow;
 
 use chrono::NaiveDate;
 use planning::Moment;
-use store::{AthleteId, BlockId, DoneId, EventId, RaceId, StepId};
+use store::{AthleteId, BlockId, DoneId, EventId, RaceId, StepId, TemplateId};
 
 /// Patterns of every page and form of both doors, as the routers take them.
 pub const ALL: &[&str] = &[
@@ -21,6 +21,14 @@ pub const ALL: &[&str] = &[
     EDIT_ATHLETE,
     REMOVE_ATHLETE,
     RESTORE_ATHLETE,
+    TEMPLATES,
+    NEW_TEMPLATE,
+    TEMPLATE_PREVIEW,
+    TEMPLATE,
+    REMOVE_TEMPLATE,
+    RESTORE_TEMPLATE,
+    APPLY_TEMPLATE,
+    SAVE_APPLIED,
     WEEK,
     WEEK_FIT,
     WEEK_BORROW,
@@ -327,6 +335,48 @@ pub const CALL_OFF: &str = "/races/{race}/call-off";
 pub const TAKE_PLACE: &str = "/races/{race}/take-place";
 /// Notes what of a race an athlete really ran (post, fields `athlete` and `ran`).
 pub const RAN: &str = "/races/{race}/ran";
+
+/// Every template of a base week; new ones are sent here (post).
+pub const TEMPLATES: &str = "/templates";
+/// The form of a new template.
+pub const NEW_TEMPLATE: &str = "/templates/new";
+/// Reads the lines of a template, saves nothing (post).
+pub const TEMPLATE_PREVIEW: &str = "/templates/preview";
+/// A template of a base week.
+pub const TEMPLATE: &str = "/templates/{template}";
+/// Hides a template (post).
+pub const REMOVE_TEMPLATE: &str = "/templates/{template}/remove";
+/// Brings a template back (post).
+pub const RESTORE_TEMPLATE: &str = "/templates/{template}/bring-back";
+/// Fills a template in for athletes: whom, and then what every week would be; saves nothing.
+pub const APPLY_TEMPLATE: &str = "/templates/{template}/apply";
+/// Keeps weeks that a template filled in (post).
+pub const SAVE_APPLIED: &str = "/templates/{template}/apply/save";
+
+/// Address of a template.
+pub fn template(id: impl Borrow<TemplateId>) -> String {
+    format!("/templates/{}", id.borrow())
+}
+
+/// Address that hides a template.
+pub fn remove_template(id: impl Borrow<TemplateId>) -> String {
+    format!("/templates/{}/remove", id.borrow())
+}
+
+/// Address that brings a template back.
+pub fn restore_template(id: impl Borrow<TemplateId>) -> String {
+    format!("/templates/{}/bring-back", id.borrow())
+}
+
+/// Address where a template is filled in.
+pub fn apply_template(id: impl Borrow<TemplateId>) -> String {
+    format!("/templates/{}/apply", id.borrow())
+}
+
+/// Address that keeps weeks that a template filled in.
+pub fn save_applied(id: impl Borrow<TemplateId>) -> String {
+    format!("/templates/{}/apply/save", id.borrow())
+}
 
 /// Address of an athlete.
 pub fn athlete(id: impl Borrow<AthleteId>) -> String {
@@ -786,6 +836,11 @@ mod tests {
             remove_block(block_id),
             restore_block(block_id),
             step(StepId(1)),
+            template(TemplateId(1)),
+            remove_template(TemplateId(1)),
+            restore_template(TemplateId(1)),
+            apply_template(TemplateId(1)),
+            save_applied(TemplateId(1)),
             undo_step(StepId(1)),
             season(athlete_id),
             call_off(race_id),

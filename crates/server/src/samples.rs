@@ -7,7 +7,7 @@ use scraper::{ElementRef, Html, Selector};
 use crate::render::Page;
 use crate::{
     athletes, blocks, board, conflict, doors, error, log, messages, paths, publish, race_day, races, removed, settings,
-    share, steps, weeks,
+    share, steps, templates, weeks,
 };
 
 /// The name and the text of every sample page.
@@ -37,6 +37,10 @@ fn every_page() -> Vec<(String, String)> {
     add::<athletes::PastePage>(&mut all);
     add::<athletes::ShowPage>(&mut all);
     add::<weeks::ShowPage>(&mut all);
+    add::<templates::ListPage>(&mut all);
+    add::<templates::EditPage>(&mut all);
+    add::<templates::ChoosePage>(&mut all);
+    add::<templates::PreviewPage>(&mut all);
     add::<weeks::FormPage>(&mut all);
     add::<settings::ShowPage>(&mut all);
     add::<settings::BringInPage>(&mut all);

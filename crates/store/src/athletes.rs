@@ -214,6 +214,18 @@ pub(crate) async fn athlete(db: &mut SqliteConnection, id: AthleteId) -> Result<
     row.map(AthleteRow::read).transpose()
 }
 
+/// Some athletes who are not removed, by name.
+pub(crate) async fn athletes_of(db: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<AthleteRecord>> {
+    let ids = serde_json::Value::from(ids).to_string();
+    let rows = select_athletes!(
+        "WHERE removed_at IS NULL AND id IN (SELECT value FROM json_each(?)) ORDER BY name_key, id",
+        ids
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter().map(AthleteRow::read).collect()
+}
+
 /// Every athlete, removed or not: for the check of the whole file.
 pub(crate) async fn every_athlete(db: &mut SqliteConnection) -> Result<Vec<Result<AthleteRecord>>> {
     let rows = select_athletes!("ORDER BY id").fetch_all(db).await?;

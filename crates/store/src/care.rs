@@ -5,7 +5,7 @@ use planning::EventKind;
 use sqlx::SqliteConnection;
 
 use crate::cell::{self, Place, commit_changed};
-use crate::{AthleteId, BlockId, DoneId, EventId, RaceId, Result, Store};
+use crate::{AthleteId, BlockId, DoneId, EventId, RaceId, Result, Store, TemplateId};
 
 /// How many days what was removed can be brought back, at least.
 pub const KEPT_DAYS: i64 = 30;
@@ -27,6 +27,8 @@ pub struct Removed {
     pub blocks: Vec<RemovedThing<BlockId>>,
     /// Events that were taken back.
     pub events: Vec<RemovedThing<EventId>>,
+    /// Templates of base weeks.
+    pub templates: Vec<RemovedThing<TemplateId>>,
     /// Sessions that were taken out of the log.
     pub sessions: Vec<RemovedThing<DoneId>>,
 }
@@ -34,8 +36,8 @@ pub struct Removed {
 impl Removed {
     /// How many things there are.
     pub fn count(&self) -> usize {
-        let Self { athletes, races, entries, blocks, events, sessions } = self;
-        athletes.len() + races.len() + entries.len() + blocks.len() + events.len() + sessions.len()
+        let Self { athletes, races, entries, blocks, events, templates, sessions } = self;
+        athletes.len() + races.len() + entries.len() + blocks.len() + events.len() + templates.len() + sessions.len()
     }
 }
 
@@ -57,6 +59,8 @@ pub struct RemovedThing<T> {
 pub enum What {
     /// The athlete's name says all.
     Athlete,
+    /// A template by its name.
+    Template(String),
     /// A race by its name (which may be empty) and its day.
     Race(String, NaiveDate),
     /// An event by its kind and its first day.
@@ -86,6 +90,7 @@ impl Store {
             entries: entries(&mut tx).await?,
             blocks: blocks(&mut tx).await?,
             events: events(&mut tx).await?,
+            templates: templates(&mut tx).await?,
             sessions: sessions(&mut tx).await?,
         })
     }
@@ -144,6 +149,7 @@ impl Store {
                  SELECT max(saved_at) AS at FROM athlete
                  UNION ALL SELECT max(saved_at) FROM race
                  UNION ALL SELECT max(saved_at) FROM base_week
+                 UNION ALL SELECT max(saved_at) FROM week_template
                  UNION ALL SELECT max(made_at) FROM block_revision
                  UNION ALL SELECT max(saved_at) FROM goal_notes
                  UNION ALL SELECT max(saved_at) FROM race_course
@@ -250,6 +256,20 @@ async fn events(db: &mut SqliteConnection) -> Result<Vec<RemovedThing<EventId>>>
     read.collect()
 }
 
+async fn templates(db: &mut SqliteConnection) -> Result<Vec<RemovedThing<TemplateId>>> {
+    let rows = sqlx::query!(
+        r#"SELECT id, name, removed_at AS "at!" FROM week_template WHERE removed_at IS NOT NULL
+         ORDER BY removed_at DESC, id DESC"#
+    )
+    .fetch_all(db)
+    .await?;
+    let read = rows.into_iter().map(|row| {
+        let at = Place::new("week_template", row.id).instant("removed_at", &row.at)?;
+        Ok(RemovedThing { id: TemplateId(row.id), athlete: String::new(), what: What::Template(row.name), at })
+    });
+    read.collect()
+}
+
 async fn sessions(db: &mut SqliteConnection) -> Result<Vec<RemovedThing<DoneId>>> {
     let rows = sqlx::query!(
         r#"SELECT done_session.id, athlete.name, day, line, done_session.removed_at AS "at!"
@@ -275,6 +295,7 @@ async fn begin_anew(db: &mut SqliteConnection, now: DateTime<Utc>) -> Result<()>
     sqlx::query!("UPDATE entry SET withdrawn_at = ? WHERE withdrawn_at < entered_at", now).execute(&mut *db).await?;
     sqlx::query!("UPDATE block SET removed_at = ? WHERE removed_at < made_at", now).execute(&mut *db).await?;
     sqlx::query!("UPDATE life_event SET removed_at = ? WHERE removed_at < made_at", now).execute(&mut *db).await?;
+    sqlx::query!("UPDATE week_template SET removed_at = ? WHERE removed_at < saved_at", now).execute(&mut *db).await?;
     sqlx::query!("UPDATE done_session SET removed_at = ? WHERE removed_at < made_at", now).execute(&mut *db).await?;
     Ok(())
 }
@@ -288,6 +309,7 @@ async fn overdue(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<boo
                OR EXISTS (SELECT 1 FROM entry WHERE withdrawn_at <= ?1)
                OR EXISTS (SELECT 1 FROM block WHERE removed_at <= ?1)
                OR EXISTS (SELECT 1 FROM life_event WHERE removed_at <= ?1)
+               OR EXISTS (SELECT 1 FROM week_template WHERE removed_at <= ?1)
                OR EXISTS (SELECT 1 FROM done_session WHERE removed_at <= ?1) AS "any!: bool""#,
         before
     )
@@ -357,6 +379,21 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     with_athletes!("DELETE FROM done_session WHERE athlete");
     with_athletes!("DELETE FROM done_week WHERE athlete");
     with_athletes!("DELETE FROM second_week WHERE athlete");
+    with_athletes!("DELETE FROM week_from_template WHERE athlete");
+    sqlx::query!(
+        "DELETE FROM week_from_template WHERE template IN (SELECT id FROM week_template WHERE removed_at <= ?1)",
+        before
+    )
+    .execute(&mut *db)
+    .await?;
+    sqlx::query!(
+        "DELETE FROM once
+         WHERE kind = 'template' AND made IN (SELECT id FROM week_template WHERE removed_at <= ?1)",
+        before
+    )
+    .execute(&mut *db)
+    .await?;
+    gone.extend([sqlx::query!("DELETE FROM week_template WHERE removed_at <= ?1", before).execute(&mut *db).await?]);
     with_athletes!("DELETE FROM base_week WHERE athlete");
     with_athletes!("DELETE FROM once WHERE kind = 'athlete' AND made");
     with_athletes!("DELETE FROM squad_step_item WHERE athlete");
@@ -410,6 +447,21 @@ mod tests {
             ..WeekDraft::of(usual_lines())
         };
         store.save_week(*athlete, Version(1), &turning, at(8)).await.unwrap();
+        let template = crate::TemplateDraft {
+            name: "Five days".to_owned(),
+            lines: usual_lines(),
+            ..crate::TemplateDraft::default()
+        };
+        let template = store.add_template(&template, once(), at(8)).await.unwrap();
+        let from = crate::TemplateUse {
+            template,
+            version: Version(1),
+            amount: planning::Amount::exact(planning::Milli::whole(40), planning::Unit::Km),
+            given: usual_lines(),
+            units: planning::DistanceUnit::Km,
+        };
+        let filled = crate::FilledWeek { athlete: *athlete, read_at: Version(2), week: None, from };
+        store.apply_template((template, Version(1)), &[filled], once(), at(8)).await.unwrap();
         let ill = LifeEvent {
             kind: EventKind::Injury,
             from: day("2027-04-20"),
@@ -435,7 +487,7 @@ mod tests {
     }
 
     /// The tables that point at others: what is let go has to go from each.
-    const POINTING: [&str; 16] = [
+    const POINTING: [&str; 17] = [
         "answers",
         "base_week",
         "block",
@@ -452,6 +504,7 @@ mod tests {
         "result",
         "second_week",
         "squad_step_item",
+        "week_from_template",
     ];
 
     #[tokio::test]

@@ -90,6 +90,7 @@ async fn records(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
     found.extend(crate::race_sheets::check_race_sheets(db).await?);
     found.extend(crate::messages::check_messages(db).await?);
     found.extend(crate::steps::every_step(db).await?.into_iter().filter_map(Result::err));
+    found.extend(crate::templates::every_template(db).await?);
     found.extend(crate::settings::settings(db).await.err());
     Ok(found)
 }

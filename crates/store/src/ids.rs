@@ -23,5 +23,6 @@ id!(BlockId, "A taper block: one athlete, one race.");
 id!(EventId, "Something that happened to an athlete.");
 id!(DoneId, "A session that was run.");
 id!(ShareId, "A link that shows one block to its athlete.");
+id!(TemplateId, "A template of a base week.");
 id!(StepId, "One press that changed many athletes.");
 id!(Version, "Counts the saves of a record: a save with an old version is a conflict.");

@@ -5,7 +5,7 @@
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
 //! `races`, `courses`, `race_facts`, `entries`, `lists`, `results`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`,
-//! `messages`, `settings`, `steps`, `board`.
+//! `messages`, `settings`, `steps`, `templates`, `board`.
 //!
 //! # What this crate may know
 //!
@@ -53,6 +53,7 @@ mod results;
 mod settings;
 mod shares;
 mod steps;
+mod templates;
 mod weeks;
 
 pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField, archive_place};
@@ -67,13 +68,14 @@ pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;
 pub use demo::fill_demo;
 pub use error::{Result, StoreError};
-pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, StepId, Version};
+pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, StepId, TemplateId, Version};
 pub use lists::{BroughtIn, NamedAthlete};
 pub use model::*;
 pub use open::{MIGRATOR, SharedReader, Store};
 pub use race_sheets::{Borders, RaceSheet};
 pub use results::{RaceResult, ReallyRan, ResultRecord, past_results};
 pub use steps::{HandedOver, PlannedBlock, Planning, StepItem, StepKind, StepRecord, ToHandOver};
+pub use templates::{Candidate, FilledWeek, TemplateDraft, TemplateRecord, TemplateUse, WhichAthletes};
 
 #[cfg(test)]
 mod testing;

@@ -14,6 +14,7 @@ pub(crate) enum Made {
     Race,
     Squad,
     Step,
+    Template,
 }
 
 impl Made {
@@ -23,6 +24,7 @@ impl Made {
             Self::Race => "race",
             Self::Squad => "squad",
             Self::Step => "step",
+            Self::Template => "template",
         }
     }
 }

@@ -350,17 +350,8 @@ async fn show(
     typed: Typed,
     problems: Problems,
 ) -> Result<Response, AppError> {
-    let groups = groups(&state.store.athletes().await?);
+    let groups = state.store.groups().await?;
     render::page(status, &EditPage { layout: layout.at(Area::Athletes), known, typed, problems, groups })
-}
-
-/// The groups of the squad, by name.
-fn groups(athletes: &[store::AthleteRecord]) -> Vec<String> {
-    let mut groups: Vec<String> =
-        athletes.iter().map(|athlete| athlete.draft.group.clone()).filter(|group| !group.is_empty()).collect();
-    groups.sort();
-    groups.dedup();
-    groups
 }
 
 fn conflict(layout: Layout, id: AthleteId, kept: &Typed, typed: &Typed) -> ConflictPage {

@@ -49,6 +49,7 @@ impl Row {
         let until = removed.checked_add_days(Days::new(KEPT_DAYS.unsigned_abs())).unwrap_or(removed);
         let (name, what) = match thing.what {
             What::Athlete => (thing.athlete, String::new()),
+            What::Template(name) => (name, String::new()),
             What::Race(name, day) if thing.athlete.is_empty() => {
                 (if name.is_empty() { "A race".to_owned() } else { name }, words::full_date(day))
             }
@@ -66,7 +67,7 @@ fn of(what: &str, day: &str) -> String {
 
 impl ShowPage {
     fn new(layout: Layout, clock: Clock, removed: Removed) -> Self {
-        let Removed { athletes, races, entries, blocks, events, sessions } = removed;
+        let Removed { athletes, races, entries, blocks, events, templates, sessions } = removed;
 
         let tables = [
             Table {
@@ -102,6 +103,12 @@ impl ShowPage {
                 title: "What happened on the way",
                 hint: "It counts again for the blocks that it touches, once you take it in there.",
                 rows: events.into_iter().map(|one| Row::new(clock, one, paths::restore_event)).collect(),
+            },
+            Table {
+                id: "templates",
+                title: "Templates of base weeks",
+                hint: "Each comes back as it was.",
+                rows: templates.into_iter().map(|one| Row::new(clock, one, paths::restore_template)).collect(),
             },
             Table {
                 id: "sessions",
@@ -150,6 +157,12 @@ impl Page for ShowPage {
                 id: EventId(4),
                 athlete: athlete(),
                 what: What::Event(EventKind::Injury, day),
+                at,
+            }],
+            templates: vec![RemovedThing {
+                id: store::TemplateId(6),
+                athlete: String::new(),
+                what: What::Template("Five <b>".to_owned()),
                 at,
             }],
             sessions: vec![RemovedThing {

@@ -24,6 +24,7 @@ pub(crate) fn routes() -> Router<AppState> {
 const fn made_at(kind: StepKind) -> &'static str {
     match kind {
         StepKind::BringIn => paths::ATHLETES,
+        StepKind::Template => paths::TEMPLATES,
         StepKind::Enter | StepKind::Plan | StepKind::HandOver => paths::BOARD,
     }
 }
@@ -31,6 +32,7 @@ const fn made_at(kind: StepKind) -> &'static str {
 /// What a step did, before the number of athletes.
 const fn done(kind: StepKind) -> &'static str {
     match kind {
+        StepKind::Template => "Template filled in for",
         StepKind::BringIn => "Brought in or given a week:",
         StepKind::Enter => "Entered or changed",
         StepKind::Plan => "Blocks made for",
@@ -41,6 +43,7 @@ const fn done(kind: StepKind) -> &'static str {
 /// What undoing it gives back.
 const fn undoing(kind: StepKind) -> &'static str {
     match kind {
+        StepKind::Template => "Undoing gives everybody back the week that stood before.",
         StepKind::BringIn => {
             "Undoing removes who is new, to be brought back for thirty days, and gives the others back the week they had."
         }
@@ -58,6 +61,7 @@ const fn undoing(kind: StepKind) -> &'static str {
 /// Why somebody is left as they are.
 const fn left(kind: StepKind) -> &'static str {
     match kind {
+        StepKind::Template => "the week was changed since",
         StepKind::BringIn => "the athlete or the week was changed, or a race entered, since",
         StepKind::Enter => "the entry was changed, a block was made or a result noted since",
         StepKind::Plan => "the block was changed or handed over since",

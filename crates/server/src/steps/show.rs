@@ -84,6 +84,7 @@ impl Page for ShowPage {
             Self::new(Layout::plain(), &step, vec![item(1, undone), item(2, false)], back, clock)
         };
         vec![
+            page(StepKind::Template, false),
             page(StepKind::BringIn, false),
             page(StepKind::Enter, false),
             page(StepKind::Plan, true),
@@ -107,7 +108,12 @@ pub(crate) async fn get(
         || {
             (
                 super::made_at(step.kind).to_owned(),
-                if step.kind == StepKind::BringIn { "Athletes" } else { "Squad" }.to_owned(),
+                match step.kind {
+                    StepKind::BringIn => "Athletes",
+                    StepKind::Template => "Templates of base weeks",
+                    StepKind::Enter | StepKind::Plan | StepKind::HandOver => "Squad",
+                }
+                .to_owned(),
             )
         },
         |race| (paths::race(race.id), crate::blocks::lines::race_name(&race.race)),

@@ -9,10 +9,10 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use formats::words;
-use planning::notation::write_day;
+use planning::notation::{read_day, write_day};
 use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Amount, Athlete, BaseWeek};
-use store::{AthleteId, AthleteRecord, StoreError, WeekRecord};
+use store::{AthleteId, AthleteRecord, StoreError, TemplateId, TemplateUse, WeekRecord};
 
 use super::reading::{Lines, Reading, refused, second_control, weekdays};
 use crate::conflict::{ConflictPage, Row};
@@ -41,6 +41,29 @@ pub(crate) struct ShowPage {
     today: NaiveDate,
     /// What was done to the lines, where they are not as typed.
     pub(super) done: String,
+    /// The template that the week came from, and how far it is still by it.
+    from: Option<From>,
+}
+
+/// The template of a week.
+struct From {
+    id: TemplateId,
+    name: String,
+    /// `2 days changed`.
+    changed: String,
+}
+
+impl From {
+    fn of((used, name): (TemplateUse, String), week: &WeekRecord) -> Self {
+        let given = |at: usize| read_day(&used.given[at], used.units).ok();
+        let changed = WEEKDAYS.iter().enumerate();
+        let changed = changed.filter(|(at, day)| given(*at).as_deref() != Some(week.week.day(**day))).count();
+        let changed = match changed {
+            0 => "no day changed since".to_owned(),
+            days => format!("{} changed since", words::plural(days, "day")),
+        };
+        Self { id: used.template, name, changed }
+    }
 }
 
 /// What the form holds, as typed: the version it was read at, and the lines.
@@ -96,6 +119,7 @@ impl ShowPage {
             reading,
             today,
             done: String::new(),
+            from: None,
         }
     }
 
@@ -203,6 +227,14 @@ impl Page for ShowPage {
                 borrow_total: "<b>".to_owned(),
             }),
             fitted,
+            ShowPage {
+                from: Some(From {
+                    id: TemplateId(2),
+                    name: "Five <b>".to_owned(),
+                    changed: "2 days changed".to_owned(),
+                }),
+                ..page(Lines::default())
+            },
         ]
     }
 }
@@ -243,9 +275,14 @@ pub(crate) async fn get(
     Id(id): Id<AthleteId>,
 ) -> Result<Response, AppError> {
     let (record, week) = load(&state, id).await?;
+    let from = match state.store.template_of(id).await? {
+        // A template that was removed has no page to lead to.
+        Some(from) if state.store.template(from.0.template).await?.is_some() => Some(From::of(from, &week)),
+        _ => None,
+    };
     let (version, lines) = kept(week);
-    let today = state.clock.today();
-    render::page(StatusCode::OK, &ShowPage::new(layout, id, &record.draft.athlete, version, lines, today))
+    let page = ShowPage::new(layout, id, &record.draft.athlete, version, lines, state.clock.today());
+    render::page(StatusCode::OK, &ShowPage { from, ..page })
 }
 
 /// `POST /athletes/{athlete}/week/preview`: reads the lines, saves nothing.

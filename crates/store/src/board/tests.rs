@@ -250,8 +250,11 @@ async fn nothing_is_read_again_while_nothing_is_written() {
 }
 
 /// Tables that tell of athletes or races and of which no row depends, each with its reason.
-const TELL_NOTHING: [(&str, &str); 2] =
-    [("squad_step", "what it did stands in other tables"), ("squad_step_item", "what it did stands in other tables")];
+const TELL_NOTHING: [(&str, &str); 3] = [
+    ("squad_step", "what it did stands in other tables"),
+    ("squad_step_item", "what it did stands in other tables"),
+    ("week_from_template", "the week itself stands in another table"),
+];
 
 #[tokio::test]
 async fn every_table_that_tells_of_an_athlete_makes_the_row_older() {

@@ -15,6 +15,7 @@ mod bring_in;
 mod enter;
 mod hand_over;
 mod plan;
+mod template;
 
 use chrono::{DateTime, Utc};
 use sqlx::SqliteConnection;
@@ -30,6 +31,8 @@ pub use plan::{PlannedBlock, Planning};
 pub enum StepKind {
     /// Brought in a list of athletes with their weeks.
     BringIn,
+    /// Filled in a template of a base week.
+    Template,
     /// Entered athletes in a race, or changed what it means to them.
     Enter,
     /// Made blocks.
@@ -39,11 +42,12 @@ pub enum StepKind {
 }
 
 impl StepKind {
-    const ALL: [Self; 4] = [Self::BringIn, Self::Enter, Self::Plan, Self::HandOver];
+    const ALL: [Self; 5] = [Self::BringIn, Self::Template, Self::Enter, Self::Plan, Self::HandOver];
 
     const fn code(self) -> &'static str {
         match self {
             Self::BringIn => "bring-in",
+            Self::Template => "template",
             Self::Enter => "enter",
             Self::Plan => "plan",
             Self::HandOver => "hand-over",
@@ -251,6 +255,7 @@ async fn state(db: &mut SqliteConnection, of: Of) -> Result<Option<String>> {
     match of.kind {
         StepKind::BringIn if of.is_new => bring_in::state_of_new(db, of.athlete).await,
         StepKind::BringIn => bring_in::state(db, of.athlete).await,
+        StepKind::Template => template::state(db, of.athlete).await,
         StepKind::Enter => enter::state(db, of.race()?, of.athlete).await,
         StepKind::Plan => plan::state(db, of.race()?, of.athlete).await,
         StepKind::HandOver => hand_over::state(db, of.race()?, of.athlete).await,
@@ -261,6 +266,7 @@ async fn state(db: &mut SqliteConnection, of: Of) -> Result<Option<String>> {
 async fn put_back(db: &mut SqliteConnection, of: Of, before: Option<&str>, now: DateTime<Utc>) -> Result<()> {
     match of.kind {
         StepKind::BringIn => bring_in::put_back(db, of.athlete, before, now).await,
+        StepKind::Template => template::put_back(db, of.athlete, before, now).await,
         StepKind::Enter => enter::put_back(db, of.race()?, of.athlete, before, now).await,
         StepKind::Plan => plan::put_back(db, of.race()?, of.athlete, now).await,
         StepKind::HandOver => hand_over::put_back(db, of.race()?, of.athlete, before, now).await,

@@ -9,9 +9,10 @@ use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Athlete, DistanceUnit};
 use store::{AthleteDraft, BroughtIn, NamedAthlete, WeekDraft};
 
-use super::typed::{Typed, digest};
+use super::typed::Typed;
 use crate::athletes::edit::{GROUP_MOST, NOTES_MOST};
 use crate::error::AppError;
+use crate::form::digest;
 use crate::state::AppState;
 use crate::weeks::LINE_MOST;
 

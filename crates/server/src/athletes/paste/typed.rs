@@ -10,7 +10,7 @@ use axum_extra::extract::Form;
 use formats::squad_table::{self, Column, MOST_BYTES, Separator, Table, TableProblem};
 use formats::words;
 
-use crate::form::{new_once, one_line};
+use crate::form::{digest, new_once, one_line};
 
 /// What the form may hold: the text, percent-encoded at worst, and a little for every row.
 pub(crate) const BODY_MOST: usize = 4 * MOST_BYTES;
@@ -173,15 +173,4 @@ impl Typed {
 /// What a list is known by: its first line.
 pub(super) fn first_line(text: &str) -> String {
     digest(text.lines().next())
-}
-
-/// A number for texts, the same for the same ones (FNV-1a, 64 bits).
-pub(super) fn digest<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
-    let mut number: u64 = 0xcbf2_9ce4_8422_2325;
-    for text in texts {
-        for byte in text.bytes().chain([0]) {
-            number = (number ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-        }
-    }
-    format!("{number:016x}")
 }
