@@ -75,13 +75,13 @@ async fn add_the_race_and_enter(page: &Page) -> Result<()> {
     page.sees(&[RACE, "Sunday 9 May 2027", "Next: enter athletes"]).await?;
     page.tick(ATHLETE).await?;
     page.press("Enter the ticked").await?;
-    page.sees(&["One athlete entered"]).await
+    page.sees(&["One entry made or changed"]).await
 }
 
 async fn make_the_block(page: &Page) -> Result<()> {
     page.press("Make the block of the one without").await?;
     page.sees(&["One block made"]).await?;
-    page.press(&format!("Open the block of {ATHLETE}")).await?;
+    page.press(ATHLETE).await?;
     page.sees(&["Version 1", "Review", "Day by day", "Not handed over yet"]).await
 }
 

@@ -103,6 +103,8 @@ const FORMS: &[Form] = &[
     form("RAN", Version, "/races/2/ran", &[("athlete", "1"), ("ran", "5 km")])
         .or(&[("athlete", "1"), ("ran", "6 km")], ["5 km", "6 km"]),
     form("PLAN_ALL", Content, "/races/1/blocks", &[]),
+    form("PLAN_STOP", Choice, "/races/1/blocks/stop", &[]),
+    form("RACE_HAND_OVER", Step, "/races/1/hand-over", &[("block", "1.1"), ("goals", "yes")]),
     form("RACE_COURSE", Version, "/races/1/course", &[("text", COURSE)])
         .or(&[("text", OTHER_COURSE)], ["the track in One", "Two"]),
     form("REMOVE_COURSE", Choice, "/races/2/course/remove", &[]),

@@ -24,6 +24,7 @@ mod forms;
 mod guards;
 mod hostile;
 mod log;
+mod many;
 mod messages;
 mod paste;
 mod publish;

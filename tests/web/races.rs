@@ -227,8 +227,12 @@ async fn the_blocks_of_a_whole_race_are_made_in_one_step() {
     let fields: Vec<(&str, &str)> = fields.iter().map(|(name, id)| (*name, id.as_str())).collect();
     let page = app.follow(&app.post(&format!("{race}/enter"), &fields).await).await;
     assert_eq!(page.text(".section-head button"), "Make the blocks of all 3 without");
-    let page = app.follow(&app.post(&format!("{race}/blocks"), &[]).await).await;
+    let answer = app.post(&format!("{race}/blocks"), &[]).await;
+    assert_eq!(answer.location(), format!("{race}/review"), "a small squad is planned at once");
+    let page = app.follow(&answer).await;
     assert_eq!(page.text(".notice p"), "3 blocks made. Look through them before you hand them over.");
+    assert_eq!(page.texts(".many-review tbody th"), ["Ana", "Bo", "Cy"]);
+    let page = app.get(&race).await;
     assert_eq!(
         page.texts(".entrants tbody td:nth-child(3) a"),
         ["Open the block of Ana", "Open the block of Bo", "Open the block of Cy"]
@@ -243,8 +247,7 @@ async fn who_cannot_be_planned_is_named_with_the_reason_and_the_others_are_plann
     let race = format!("/races/{}", add_race(&app, "River Ten", "2027-05-09").await);
     let (ana, bo) = (add_runner(&app, "Ana").await, add_athlete(&app, "Bo <b>").await);
     app.post(&format!("{race}/enter"), &[("athlete", ana.as_str()), ("athlete", bo.as_str())]).await.location();
-    let page = app.post(&format!("{race}/blocks"), &[]).await;
-    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let page = app.follow(&app.post(&format!("{race}/blocks"), &[]).await).await;
     assert_eq!(page.text("h1"), "One block could not be made");
     assert!(page.text(".lead").starts_with("One block was made and kept."));
     assert_eq!(page.texts("tbody th"), ["Bo <b>"]);

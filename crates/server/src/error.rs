@@ -47,7 +47,7 @@ impl IntoResponse for AppError {
 }
 
 /// Logs what the page does not say, and gives the reference under which it stands there.
-fn log(error: &AppError) -> u32 {
+pub(crate) fn log(error: &AppError) -> u32 {
     let reference = next_reference();
     tracing::error!(reference, error = %error, "a request failed");
     reference

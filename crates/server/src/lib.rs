@@ -58,6 +58,7 @@ pub use guard::Hosts;
 pub use health::answers;
 pub use notice::Notice;
 pub use publish::{PublishError, Published, PublishedPage, publish};
+pub use races::Jobs;
 pub use serve::{Config, ServeError, Server, stop_signal};
 pub use state::{AppState, Reach, ShareDoor, ShareState};
 pub use trouble::said;

@@ -45,6 +45,13 @@ pub const ALL: &[&str] = &[
     ENTER,
     WITHDRAW,
     PLAN_ALL,
+    PLAN_PROGRESS,
+    PLAN_STOP,
+    RACE_REVIEW,
+    RACE_HAND_OVER,
+    RACE_HANDED_OVER,
+    RACE_FILES,
+    RACE_PRINT,
     RACE_COURSE,
     REMOVE_COURSE,
     RACE_MORNING,
@@ -192,6 +199,20 @@ pub const ENTER: &str = "/races/{race}/enter";
 pub const WITHDRAW: &str = "/races/{race}/withdraw";
 /// Makes every block that a race still lacks (post).
 pub const PLAN_ALL: &str = "/races/{race}/blocks";
+/// How far making them is.
+pub const PLAN_PROGRESS: &str = "/races/{race}/blocks/progress";
+/// Stops making them (post); what is made stays.
+pub const PLAN_STOP: &str = "/races/{race}/blocks/stop";
+/// Every block of a race in one table (query `odd`).
+pub const RACE_REVIEW: &str = "/races/{race}/review";
+/// Hands over the blocks of a race (post, field `block`, repeated, with its version: `12.3`).
+pub const RACE_HAND_OVER: &str = "/races/{race}/hand-over";
+/// What was handed over of a race, and everybody's message (query `not`, repeated: blocks that were left).
+pub const RACE_HANDED_OVER: &str = "/races/{race}/handed-over";
+/// The files of everybody who holds a block of a race, in one.
+pub const RACE_FILES: &str = "/races/{race}/files";
+/// Every sheet of a race in one print (query `race_day`).
+pub const RACE_PRINT: &str = "/races/{race}/print";
 /// The course of a race.
 pub const RACE_COURSE: &str = "/races/{race}/course";
 /// Takes the course of a race away (post).
@@ -583,6 +604,55 @@ pub fn plan_all(id: impl Borrow<RaceId>) -> String {
     format!("/races/{}/blocks", id.borrow())
 }
 
+/// Address of how far making the blocks of a race is.
+pub fn plan_progress(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/blocks/progress", id.borrow())
+}
+
+/// Address that stops making the blocks of a race.
+pub fn plan_stop(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/blocks/stop", id.borrow())
+}
+
+/// Address of every block of a race in one table.
+pub fn race_review(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/review", id.borrow())
+}
+
+/// Address where the blocks of a race are handed over.
+pub fn race_hand_over(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/hand-over", id.borrow())
+}
+
+/// Address of what was handed over of a race.
+pub fn race_handed_over(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/handed-over", id.borrow())
+}
+
+/// The same, naming the blocks that a press left as they were.
+pub fn handed_over_but(id: impl Borrow<RaceId>, left: &[BlockId]) -> String {
+    let named: Vec<String> = left.iter().map(|block| format!("not={block}")).collect();
+    let query = if named.is_empty() { String::new() } else { format!("?{}", named.join("&")) };
+    format!("{}{query}", race_handed_over(id))
+}
+
+/// Address of the files of everybody who holds a block of a race.
+pub fn race_files(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/files", id.borrow())
+}
+
+/// Address of every sheet of a race in one print.
+pub fn race_print(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/print", id.borrow())
+}
+
+/// Address of a page of a race's entrants, and of who could be entered.
+pub fn race_part(id: impl Borrow<RaceId>, page: u32, text: &str, group: &str) -> String {
+    let encode =
+        |text: &str| percent_encoding::utf8_percent_encode(text, percent_encoding::NON_ALPHANUMERIC).to_string();
+    format!("/races/{}?page={page}&text={}&group={}", id.borrow(), encode(text), encode(group))
+}
+
 /// Address of a block.
 pub fn block(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}", id.borrow())
@@ -792,6 +862,15 @@ mod tests {
             enter(race_id),
             withdraw(race_id),
             plan_all(race_id),
+            plan_progress(race_id),
+            plan_stop(race_id),
+            race_review(race_id),
+            race_hand_over(race_id),
+            race_handed_over(race_id),
+            handed_over_but(race_id, &[block_id, block_id]),
+            race_files(race_id),
+            race_print(race_id),
+            race_part(race_id, 2, "a&b", "+Track"),
             block(block_id),
             block_settings(block_id),
             block_day(block_id, NaiveDate::default()),

@@ -29,6 +29,10 @@ fn every_page() -> Vec<(String, String)> {
     add::<races::EditPage>(&mut all);
     add::<races::ShowPage>(&mut all);
     add::<races::PlanPage>(&mut all);
+    add::<races::ReviewPage>(&mut all);
+    add::<races::HandOverPage>(&mut all);
+    add::<races::HandedOverPage>(&mut all);
+    add::<races::PrintAllPage>(&mut all);
     add::<races::CoursePage>(&mut all);
     add::<races::MorningPage>(&mut all);
     add::<races::CardPage>(&mut all);

@@ -9,6 +9,7 @@ use store::{SharedReader, Store};
 use crate::care::Care;
 use crate::clock::Clock;
 use crate::doors::{Limit, ShareSwitch};
+use crate::races::Jobs;
 use crate::share::Kept;
 
 /// The coach's door: reads and writes the data file.
@@ -30,6 +31,8 @@ pub struct AppState {
     pub limit: Limit,
     /// What the last look after the data file found.
     pub care: Care,
+    /// Blocks that are being made beside the requests.
+    pub jobs: Jobs,
 }
 
 /// Who can reach the coach's pages.
@@ -60,6 +63,7 @@ impl AppState {
             reach: Reach::of(coach),
             limit: Limit::default(),
             care: Care::default(),
+            jobs: Jobs::default(),
         }
     }
 }

@@ -4,8 +4,8 @@
 //! athletes' door: it holds read-only connections and can do nothing but look up what is shared.
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
-//! `races`, `courses`, `race_facts`, `entries`, `lists`, `results`, `blocks`, `goals`, `answers`, `life`, `log`, `shares`,
-//! `messages`, `settings`, `steps`, `templates`, `board`.
+//! `races`, `courses`, `race_facts`, `entries`, `entrants`, `lists`, `results`, `blocks`, `goals`, `answers`, `life`, `log`,
+//! `shares`, `messages`, `settings`, `steps`, `templates`, `board`.
 //!
 //! # What this crate may know
 //!
@@ -33,6 +33,7 @@ mod daily;
 mod demo;
 mod document;
 mod doors;
+mod entrants;
 mod entries;
 mod error;
 mod folder;
@@ -67,6 +68,7 @@ pub use card::CardEntry;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;
 pub use demo::fill_demo;
+pub use entrants::{Enterable, Entrant, EntrantsPage};
 pub use error::{Result, StoreError};
 pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, StepId, TemplateId, Version};
 pub use lists::{BroughtIn, NamedAthlete};

@@ -76,15 +76,28 @@ impl Page for FilePage {
 /// `GET /blocks/{block}/file`
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
+    let course = Course::read(&state, &loaded.record.race).await?;
+    let (name, text) = of_block(&loaded, &course, state.clock)?;
+    Ok(download(&name, "text/html; charset=utf-8", text))
+}
+
+/// The name and the text of a block's file.
+pub(crate) fn of_block(loaded: &Loaded, course: &Course, clock: Clock) -> Result<(String, String), AppError> {
     let reader = loaded.athlete_reader();
     let shows = loaded.record.share.as_ref().map_or(Shows::ALL, |share| share.shows);
-    let course = Course::read(&state, &loaded.record.race).await?;
-    let race_day = RaceDay::showing(Ground { record: &loaded.record, course: &course }, shows);
-    let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, reader, state.clock)
+    let race_day = RaceDay::showing(Ground { record: &loaded.record, course }, shows);
+    let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, reader, clock)
         .with_race_day(Some(race_day).filter(|day| shows.race_day && !day.is_empty()));
     let name = file_name("taper", &sheet.name, Some(sheet.race_date), "html");
     let picture = sheet.picture(&loaded.record.block, reader);
-    Ok(download(&name, "text/html; charset=utf-8", FilePage::new(sheet, picture).render()?))
+    Ok((name, FilePage::new(sheet, picture).render()?))
+}
+
+/// A name, or the same with a number before its ending where that is taken.
+pub(crate) fn free_name(name: &str, is_taken: impl Fn(&str) -> bool) -> String {
+    let (stem, kind) = name.rsplit_once('.').unwrap_or((name, ""));
+    let numbered = (2_u32..).map(|number| format!("{stem}-{number}.{kind}"));
+    std::iter::once(name.to_owned()).chain(numbered).find(|name| !is_taken(name)).unwrap_or_default()
 }
 
 /// A file to keep.
@@ -156,6 +169,13 @@ mod tests {
         }
         assert_eq!(super::file_name("log", "نور", None, "csv"), "log.csv");
         assert!(file_name(&"ab ".repeat(60)).len() < 90);
+    }
+
+    #[test]
+    fn a_name_that_is_taken_gets_a_number() {
+        let taken = ["a.html", "a-2.html"];
+        assert_eq!(free_name("a.html", |name| taken.contains(&name)), "a-3.html");
+        assert_eq!(free_name("b.html", |name| taken.contains(&name)), "b.html");
     }
 
     #[test]

@@ -5,11 +5,12 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use chrono::NaiveDate;
 use formats::words;
 use planning::replan::Changed;
 use planning::{Begun, Block, Field, Importance, Problem, ProblemKind, Race, Request, Settings};
 use serde::Deserialize;
-use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord};
+use store::{AthleteId, AthleteRecord, BlockId, Entry, PlannedBlock, RaceId, RaceRecord, WeekRecord};
 
 use super::lines;
 use crate::error::AppError;
@@ -93,32 +94,64 @@ pub(crate) async fn make(
     athlete: &AthleteRecord,
     race: &RaceRecord,
 ) -> Result<Result<BlockId, Vec<Problem>>, AppError> {
-    let week = state.store.week(athlete.id).await?.ok_or(AppError::NotFound)?;
-    let entries = state.store.entries_of(athlete.id).await?;
-    let today = state.clock.today();
-    let replaced = replaced(state, &entries, &race.race).await?;
-    let other_races = super::load::other_races(entries, race.id);
-    let settings = Settings::default();
-    let request = Request {
-        today: Some(today),
-        athlete: &athlete.draft.athlete,
-        week: &week.week,
-        race: &race.race,
-        settings: &settings,
-        pins: &[],
-        other_races: &other_races,
-        begun: Some(Begun { on: today, days: &[] }),
-    };
-    let planned = match replaced {
-        Some(old) => planning::race_changed(&old, &request),
-        None => planning::plan(&request).map(|block| Changed { block, settings }),
-    };
-    match planned {
-        Ok(Changed { block, settings }) => {
+    match Wanted::read(state, athlete.clone(), race.clone()).await?.plan() {
+        Ok(PlannedBlock { settings, week, block, .. }) => {
             let now = state.clock.now();
             Ok(Ok(state.store.add_block(athlete.id, race.id, &settings, &week, &block, now).await?))
         }
         Err(found) => Ok(Err(found)),
+    }
+}
+
+/// Everything that a new block is planned from.
+pub(crate) struct Wanted {
+    athlete: AthleteRecord,
+    race: Race,
+    week: WeekRecord,
+    other_races: Vec<Race>,
+    /// The block for a race that this one replaces.
+    replaced: Option<Block>,
+    today: NaiveDate,
+}
+
+impl Wanted {
+    /// Reads it; the race carries what it means to the athlete.
+    pub(crate) async fn read(state: &AppState, athlete: AthleteRecord, race: RaceRecord) -> Result<Self, AppError> {
+        let week = state.store.week(athlete.id).await?.ok_or(AppError::NotFound)?;
+        let entries = state.store.entries_of(athlete.id).await?;
+        Ok(Self {
+            replaced: replaced(state, &entries, &race.race).await?,
+            other_races: super::load::other_races(entries, race.id),
+            today: state.clock.today(),
+            race: race.race,
+            athlete,
+            week,
+        })
+    }
+
+    /// Whose block it is.
+    pub(crate) const fn athlete(&self) -> AthleteId {
+        self.athlete.id
+    }
+
+    /// The block with default settings, or what planning finds wrong.
+    pub(crate) fn plan(&self) -> Result<PlannedBlock, Vec<Problem>> {
+        let settings = Settings::default();
+        let request = Request {
+            today: Some(self.today),
+            athlete: &self.athlete.draft.athlete,
+            week: &self.week.week,
+            race: &self.race,
+            settings: &settings,
+            pins: &[],
+            other_races: &self.other_races,
+            begun: Some(Begun { on: self.today, days: &[] }),
+        };
+        let Changed { block, settings } = match &self.replaced {
+            Some(old) => planning::race_changed(old, &request)?,
+            None => Changed { block: planning::plan(&request)?, settings },
+        };
+        Ok(PlannedBlock { athlete: self.athlete.id, settings, week: self.week.clone(), block })
     }
 }
 

@@ -282,7 +282,12 @@ impl SheetPage {
         if self.qr.is_some() { Code::Shown } else { Code::None }
     }
 
-    fn size(&self) -> Size {
+    /// The code of the link, where there is one.
+    pub(crate) const fn code_shown(&self) -> &Option<QrCode> {
+        &self.qr
+    }
+
+    pub(crate) fn size(&self) -> Size {
         fit::size_for(&self.sheet, self.paper, self.code())
     }
 }

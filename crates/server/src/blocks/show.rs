@@ -208,6 +208,11 @@ fn again(loaded: &Loaded) -> Option<String> {
     (days > 0).then(|| format!("What is noted in the log touches this block: {would}"))
 }
 
+/// Whether the block was made from something that is another by now, or what happened since would change it.
+pub(crate) fn is_stale(loaded: &Loaded) -> bool {
+    !stale(loaded).is_empty() || again(loaded).is_some()
+}
+
 /// What lies under a block and is not as it was when the block was made.
 fn stale(loaded: &Loaded) -> Vec<&'static str> {
     let record = &loaded.record;

@@ -19,6 +19,7 @@ pub(crate) struct Ground<'a> {
 }
 
 /// The course of a race, and what everybody has to know of it.
+#[derive(Clone)]
 pub(crate) struct Course {
     /// Flat where no course is kept, or none that fits.
     pub(crate) profile: Profile,

@@ -22,9 +22,10 @@ use crate::state::AppState;
 
 pub(crate) use document::RaceDay;
 pub(crate) use estimates::EstimatesView;
-pub(crate) use ground::{Course, Ground};
+pub(crate) use ground::{Course, Ground, Opened};
+pub(crate) use print::PrintPage;
 #[cfg(test)]
-pub(crate) use {edit::EditPage, print::PrintPage, show::ShowPage, three_days::ThreeDaysPage};
+pub(crate) use {edit::EditPage, show::ShowPage, three_days::ThreeDaysPage};
 
 /// Every page and form of a race sheet.
 pub(crate) fn routes() -> Router<AppState> {

@@ -20,20 +20,25 @@ use crate::state::AppState;
 #[derive(Template)]
 #[template(path = "race_day/print.html")]
 pub(crate) struct PrintPage {
-    name: String,
-    race: String,
-    facts: String,
-    day: RaceDay,
+    pub(crate) name: String,
+    pub(crate) race: String,
+    pub(crate) facts: String,
+    pub(crate) day: RaceDay,
     paper: Paper,
     back: String,
-    called_off: bool,
+    pub(crate) called_off: bool,
     /// `Race sheet of Thursday 26 November 2026`.
-    printed: String,
-    coach: String,
+    pub(crate) printed: String,
+    pub(crate) coach: String,
 }
 
 impl PrintPage {
-    fn new(opened: &Opened) -> Self {
+    /// The sheet itself, for the template that several pages share.
+    const fn page(&self) -> &Self {
+        self
+    }
+
+    pub(crate) fn new(opened: &Opened) -> Self {
         let (ground, record) = (opened.ground(), &opened.record);
         let (name, race) = document::title(ground);
         Self {
@@ -47,6 +52,10 @@ impl PrintPage {
             printed: format!("Race sheet of {}", words::full_date(opened.today)),
             coach: opened.coach.coach_name.clone(),
         }
+    }
+
+    pub(crate) const fn day(&self) -> &RaceDay {
+        &self.day
     }
 
     fn paper_style(&self) -> &'static str {

@@ -1,14 +1,21 @@
 //! The squad's calendar of races.
 
+mod all;
 mod card;
 mod change;
 mod course;
 mod edit;
 mod enter;
+mod figures;
+mod hand_over;
+mod handed_over;
+mod job;
 mod list;
 mod morning;
 mod plan;
+mod print;
 mod remove;
+mod review;
 #[cfg(test)]
 mod sample;
 mod show;
@@ -21,11 +28,12 @@ use crate::paths;
 use crate::state::AppState;
 
 pub(crate) use change::read_ran;
+pub use job::Jobs;
 
 #[cfg(test)]
 pub(crate) use {
-    card::CardPage, course::CoursePage, edit::EditPage, list::ListPage, morning::MorningPage, plan::PlanPage,
-    show::ShowPage,
+    card::CardPage, course::CoursePage, edit::EditPage, hand_over::HandOverPage, handed_over::HandedOverPage,
+    list::ListPage, morning::MorningPage, plan::PlanPage, print::PrintAllPage, review::ReviewPage, show::ShowPage,
 };
 
 /// Every page and form of races.
@@ -44,6 +52,13 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::TAKE_PLACE, post(change::take_place))
         .route(paths::RAN, post(change::ran))
         .route(paths::PLAN_ALL, post(plan::post))
+        .route(paths::PLAN_PROGRESS, get(plan::progress))
+        .route(paths::PLAN_STOP, post(plan::stop))
+        .route(paths::RACE_REVIEW, get(review::get))
+        .route(paths::RACE_HAND_OVER, get(hand_over::get).post(hand_over::post))
+        .route(paths::RACE_HANDED_OVER, get(handed_over::get))
+        .route(paths::RACE_FILES, get(handed_over::files))
+        .route(paths::RACE_PRINT, get(print::get))
         .route(paths::RACE_COURSE, race_course)
         .route(paths::REMOVE_COURSE, post(course::remove))
         .route(paths::RACE_MORNING, get(morning::get).post(morning::post))

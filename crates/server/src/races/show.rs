@@ -1,9 +1,7 @@
 //! One race: who runs it, and whose block is where.
 
-use std::collections::{BTreeMap, HashMap};
-
 use askama::Template;
-use axum::extract::State;
+use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use chrono::NaiveDate;
@@ -11,17 +9,28 @@ use formats::words;
 use planning::notation::{read_stands, read_stations};
 use planning::profile::LENGTH_TOLERANCE;
 use planning::{Distance, DistanceUnit, Importance};
-use store::{AthleteId, AthleteRecord, BlockId, BlockState, CourseHead, Entry, RaceFacts, RaceId, RaceRecord};
+use serde::Deserialize;
+use store::{AthleteId, BlockId, BlockState, CourseHead, Enterable, Entrant, RaceFacts, RaceId, RaceRecord};
 
 use crate::board::needs;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::{Choice, Problems};
+use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
 use crate::state::AppState;
 use crate::steps::Lately;
+
+/// How many entrants stand on a page.
+const PAGE: u32 = 100;
+
+/// How many athletes can be ticked at once.
+const TICKS: u32 = 60;
+
+/// How many steps are shown.
+const LATELY: u32 = 5;
 
 /// A race's page.
 #[derive(Template)]
@@ -35,21 +44,111 @@ pub(crate) struct ShowPage {
     /// Since when it is called off.
     called_off: Option<String>,
     is_past: bool,
-    entrants: Vec<Entrant>,
+    entrants: Vec<Row>,
+    /// How many are entered.
+    total: u32,
+    /// Which page of them this is, and how many there are.
+    page: u32,
+    pages: u32,
     /// How many entrants have no block yet.
-    lacking: usize,
+    lacking: u32,
     /// What is known of the course, and of the morning.
     course: String,
     morning: String,
-    /// Athletes who are not entered, by group.
-    others: Vec<(String, Vec<Choice>)>,
+    others: Others,
     /// What was done for many of them at once.
     lately: Vec<Lately>,
     problems: Problems,
 }
 
+/// Athletes who are not entered.
+struct Others {
+    /// What they are looked for by, see [`Filter`].
+    text: String,
+    group: String,
+    /// Every group with somebody who is not entered.
+    groups: Vec<Choice>,
+    /// How many were found, and how many there are at all.
+    found: u32,
+    total: u32,
+    /// The first of them, by group: its name, how many of it are not entered, and those to tick.
+    shown: Vec<Group>,
+}
+
+/// Athletes of one group.
+struct Group {
+    name: String,
+    /// How many of it are not entered.
+    count: u32,
+    athletes: Vec<Tick>,
+}
+
+impl Group {
+    fn code(&self) -> String {
+        code_of(&self.name)
+    }
+}
+
+/// A box to tick.
+struct Tick {
+    id: AthleteId,
+    name: String,
+    is_ticked: bool,
+}
+
+impl Others {
+    fn new(filter: &Filter, ticked: &[AthleteId], found: Enterable) -> Self {
+        let count = |name: &str| found.groups.iter().find(|(group, _)| group == name).map_or(0, |(_, count)| *count);
+        let mut shown: Vec<Group> = Vec::new();
+        for (id, name, group) in &found.rows {
+            let tick = Tick { id: *id, name: name.clone(), is_ticked: ticked.contains(id) };
+            match shown.last_mut().filter(|last| last.name == *group) {
+                Some(last) => last.athletes.push(tick),
+                None => shown.push(Group { count: count(group), name: group.clone(), athletes: vec![tick] }),
+            }
+        }
+        let choice = |(group, count): &(String, u32)| {
+            let named = if group.is_empty() { "no group" } else { group };
+            Choice::new(code_of(group), format!("{named} ({count})"))
+        };
+        Self {
+            text: filter.text.clone(),
+            group: filter.group.clone(),
+            groups: found.groups.iter().map(choice).collect(),
+            found: found.found,
+            total: found.groups.iter().map(|(_, count)| count).sum(),
+            shown,
+        }
+    }
+
+    /// How many more fit than are shown.
+    fn more(&self) -> usize {
+        self.found as usize - self.shown.iter().map(|group| group.athletes.len()).sum::<usize>()
+    }
+}
+
+/// A group as a field says it: no group is a choice of its own, and nothing is every group.
+fn code_of(group: &str) -> String {
+    format!("={group}")
+}
+
+/// The group that a field says; nothing where it says none.
+pub(super) fn group_of(code: &str) -> Option<&str> {
+    code.strip_prefix('=')
+}
+
+/// What is shown of a race with many entrants, and who is looked for.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Filter {
+    pub(super) page: String,
+    pub(super) text: String,
+    /// A group as [`code_of`] writes it, or nothing.
+    pub(super) group: String,
+}
+
 /// One athlete who is entered.
-struct Entrant {
+struct Row {
     id: AthleteId,
     name: String,
     importance: Importance,
@@ -58,27 +157,47 @@ struct Entrant {
     state: String,
 }
 
-impl Entrant {
+impl Row {
+    fn of(entrant: Entrant, block: Option<&BlockState>, clock: Clock) -> Self {
+        Self {
+            id: entrant.athlete,
+            name: entrant.name,
+            importance: entrant.importance,
+            block: entrant.block,
+            state: match (entrant.block, block) {
+                (None, _) => "no block yet".to_owned(),
+                (Some(_), None) => "block made".to_owned(),
+                (Some(_), Some(block)) => needs::of_block(block, clock),
+            },
+        }
+    }
+
     fn importance(&self) -> &'static str {
         words::importance(self.importance)
     }
 }
 
-/// How many steps are shown.
-const LATELY: u32 = 5;
+/// A form that was refused: what is wrong, and who was ticked.
+#[derive(Default)]
+pub(super) struct Refused {
+    pub(super) problems: Problems,
+    pub(super) ticked: Vec<AthleteId>,
+}
 
 impl ShowPage {
-    /// Everything that the page shows, in a few queries.
+    /// Everything that the page shows, in a few queries whatever the size of the squad.
     pub(super) async fn load(
         state: &AppState,
         layout: Layout,
         id: RaceId,
-        problems: Problems,
+        filter: &Filter,
+        refused: Refused,
     ) -> Result<Self, AppError> {
         let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
-        let entries = state.store.entrants(id).await?;
-        let athletes = state.store.athletes().await?;
+        let page: u32 = filter.page.parse().unwrap_or(1).max(1);
+        let entrants = state.store.entrants_page(id, (page - 1).saturating_mul(PAGE), PAGE).await?;
         let blocks = state.store.block_states(id).await?;
+        let others = state.store.enterable(id, &filter.text, group_of(&filter.group), TICKS).await?;
         let length = record.race.distance.distance();
         let course = match state.store.course_head(id).await? {
             Some(head) => course_words(&head, length, state.store.settings().await?.units),
@@ -88,40 +207,9 @@ impl ShowPage {
             || "aid stations, pens, bags, weather, and where you stand: nothing is noted yet".to_owned(),
             |kept| morning_words(&kept.facts, length),
         );
-        let page = Self::new(layout, record, &entries, &blocks, athletes, state.clock, problems);
         let lately = state.store.steps_of_race(id, LATELY).await?;
-        let lately = lately.iter().map(|step| Lately::of(step, state.clock)).collect();
-        Ok(Self { course, morning, lately, ..page })
-    }
-
-    fn new(
-        layout: Layout,
-        record: RaceRecord,
-        entries: &[Entry],
-        blocks: &HashMap<AthleteId, BlockState>,
-        athletes: Vec<AthleteRecord>,
-        clock: Clock,
-        problems: Problems,
-    ) -> Self {
-        let today = clock.today();
-        let entrants: Vec<Entrant> = entries
-            .iter()
-            .map(|entry| Entrant {
-                id: entry.athlete,
-                name: entry.name.clone(),
-                importance: entry.importance,
-                block: entry.block,
-                state: block_state(entry, blocks.get(&entry.athlete), clock),
-            })
-            .collect();
-        let mut others: BTreeMap<String, Vec<Choice>> = BTreeMap::new();
-        for athlete in athletes {
-            if entries.iter().all(|entry| entry.athlete != athlete.id) {
-                let choice = Choice::new(athlete.id.to_string(), athlete.draft.athlete.name);
-                others.entry(athlete.draft.group).or_default().push(choice);
-            }
-        }
-        Self {
+        let today = state.clock.today();
+        Ok(Self {
             layout: layout.at(Area::Races),
             id: record.id,
             facts: facts(&record, today),
@@ -129,14 +217,33 @@ impl ShowPage {
             name: record.race.name,
             called_off: record.called_off.map(words::long_date),
             place: record.place,
-            lacking: entrants.iter().filter(|entrant| entrant.block.is_none()).count(),
-            course: String::new(),
-            morning: String::new(),
-            entrants,
-            others: others.into_iter().collect(),
-            lately: Vec::new(),
-            problems,
-        }
+            page,
+            pages: entrants.total.div_ceil(PAGE),
+            total: entrants.total,
+            lacking: entrants.lacking,
+            entrants: entrants
+                .rows
+                .into_iter()
+                .map(|row| {
+                    let block = blocks.get(&row.athlete);
+                    Row::of(row, block, state.clock)
+                })
+                .collect(),
+            course,
+            morning,
+            others: Others::new(filter, &refused.ticked, others),
+            lately: lately.iter().map(|step| Lately::of(step, state.clock)).collect(),
+            problems: refused.problems,
+        })
+    }
+
+    /// How many entrants have a block.
+    const fn have(&self) -> u32 {
+        self.total - self.lacking
+    }
+
+    fn page_address(&self, page: u32) -> String {
+        paths::race_part(self.id, page, &self.others.text, &self.others.group)
     }
 
     fn importances() -> Vec<Choice> {
@@ -190,18 +297,10 @@ fn morning_words(facts: &RaceFacts, length: Distance) -> String {
     }
 }
 
-fn block_state(entry: &Entry, block: Option<&BlockState>, clock: Clock) -> String {
-    match (entry.block, block) {
-        (None, _) => "no block yet".to_owned(),
-        (Some(_), None) => "block made".to_owned(),
-        (Some(_), Some(block)) => needs::of_block(block, clock),
-    }
-}
-
 impl Page for ShowPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        let entrant = |id, block| Entrant {
+        let entrant = |id, block| Row {
             id: AthleteId(id),
             name: "Ana <b>".to_owned(),
             importance: Importance::TuneUp,
@@ -214,7 +313,22 @@ impl Page for ShowPage {
             when: "today at 09:00".to_owned(),
             undone: (!undone.is_empty()).then(|| undone.to_owned()),
         };
-        let page = |entrants: Vec<Entrant>, others, problems| Self {
+        let others = |found: u32, group: &str| {
+            let rows = [(7, "<b>Bo", ""), (8, "Cy", "Track <b>"), (9, "Di", "Track <b>")];
+            let filter = Filter { group: group.to_owned(), text: "<b>".to_owned(), ..Filter::default() };
+            let found = Enterable {
+                found,
+                rows: rows
+                    .into_iter()
+                    .take(found as usize)
+                    .map(|(id, name, group)| (AthleteId(id), name.to_owned(), group.to_owned()))
+                    .collect(),
+                groups: vec![(String::new(), 1), ("Track <b>".to_owned(), 34)],
+            };
+            Others::new(&filter, &[AthleteId(8)], found)
+        };
+        let nobody = || Others::new(&Filter::default(), &[], Enterable::default());
+        let page = |entrants: Vec<Row>, others, problems| Self {
             called_off: (!entrants.is_empty()).then(|| "Thursday 6 May".to_owned()),
             layout: Layout::plain().at(Area::Races),
             id: RaceId(2),
@@ -222,7 +336,10 @@ impl Page for ShowPage {
             facts: "10 km, Sunday 9 May 2027, in 19 days".to_owned(),
             place: "Porto <b>".to_owned(),
             is_past: false,
-            lacking: entrants.iter().filter(|entrant| entrant.block.is_none()).count(),
+            lacking: entrants.iter().map(|entrant| u32::from(entrant.block.is_none())).sum(),
+            total: entrants.iter().map(|_| 1).sum(),
+            page: 1,
+            pages: 1,
             course: "10.12 km measured, from harbour <b>.gpx".to_owned(),
             morning: "1 aid station, you stand in 2 places".to_owned(),
             entrants,
@@ -230,19 +347,14 @@ impl Page for ShowPage {
             others,
             problems,
         };
-        let others = || {
-            vec![
-                (String::new(), vec![Choice::new("7", "<b>Bo")]),
-                ("Track <b>".to_owned(), vec![Choice::new("8", "Cy"), Choice::new("9", "Di")]),
-            ]
-        };
         let mut problems = Problems::default();
         problems.add("athletes", "Tick at least one athlete, then enter them.");
+        let two = || vec![entrant(1, None), entrant(2, Some(BlockId(3)))];
         vec![
-            page(vec![], vec![], Problems::default()),
-            page(vec![], others(), problems),
-            page(vec![entrant(1, None), entrant(2, Some(BlockId(3)))], others(), Problems::default()),
-            page(vec![entrant(2, Some(BlockId(3)))], vec![], Problems::default()),
+            page(vec![], nobody(), Problems::default()),
+            page(vec![], others(3, ""), problems),
+            Self { page: 2, pages: 5, total: 500, ..page(two(), others(90, "=Track <b>"), Problems::default()) },
+            page(vec![entrant(2, Some(BlockId(3)))], others(0, ""), Problems::default()),
         ]
     }
 }
@@ -252,6 +364,7 @@ pub(crate) async fn get(
     State(state): State<AppState>,
     layout: Layout,
     Id(id): Id<RaceId>,
+    Query(filter): Query<Filter>,
 ) -> Result<Response, AppError> {
-    render::page(StatusCode::OK, &ShowPage::load(&state, layout, id, Problems::default()).await?)
+    render::page(StatusCode::OK, &ShowPage::load(&state, layout, id, &filter, Refused::default()).await?)
 }

@@ -48,6 +48,10 @@ impl Store {
         now: DateTime<Utc>,
     ) -> Result<Planning> {
         let mut tx = self.writing().await?;
+        let step = match step {
+            Some(step) if is_open(&mut tx, step).await? => Some(step),
+            _ => None,
+        };
         let mut press = Press { kind: StepKind::Plan, race: Some(race), step, now };
         let mut done = Planning::default();
         for PlannedBlock { athlete, settings, week, block } in planned {
@@ -66,6 +70,14 @@ impl Store {
         done.step = press.step;
         Ok(done)
     }
+}
+
+/// Whether a step was not undone while its press still works.
+async fn is_open(db: &mut SqliteConnection, step: StepId) -> Result<bool> {
+    let found = sqlx::query_scalar!("SELECT id FROM squad_step WHERE id = ? AND undone_at IS NULL", step.0)
+        .fetch_optional(db)
+        .await?;
+    Ok(found.is_some())
 }
 
 /// A block, its saves and its link: once it is bent, spoken of in goals or handed over it is no longer as it was made.

@@ -1,0 +1,217 @@
+//! Hands over the blocks of everybody who runs a race: whom, what is shown, one press.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum_extra::extract::Form;
+use chrono::Days;
+use planning::Level;
+use serde::Deserialize;
+use store::{BlockId, RaceId, RaceRecord, Shows, ToHandOver, Version};
+
+use super::all::blocks_of;
+use crate::blocks::hand_over::DAYS_AFTER;
+use crate::blocks::{Loaded, lines};
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::form::{Problems, read_version};
+use crate::notice::{self, Notice};
+use crate::paths;
+use crate::race_day::{Course, Ground, RaceDay};
+use crate::render::{self, Area, Layout, Page};
+use crate::state::{AppState, ShareDoor};
+
+/// The page before the press.
+#[derive(Template)]
+#[template(path = "races/hand_over.html")]
+pub(crate) struct HandOverPage {
+    layout: Layout,
+    id: RaceId,
+    race: String,
+    door: ShareDoor,
+    shows: Shows,
+    rows: Vec<Row>,
+    problems: Problems,
+}
+
+/// One block.
+struct Row {
+    block: BlockId,
+    name: String,
+    version: Version,
+    revision: u32,
+    is_ticked: bool,
+    /// Why it is not ticked; empty where it is.
+    why: String,
+    /// What the athlete holds now.
+    holds: String,
+}
+
+impl Row {
+    fn of(loaded: &Loaded, course: &Course) -> Self {
+        let record = &loaded.record;
+        let why = why_not(loaded, course);
+        Self {
+            block: record.id,
+            name: record.athlete.draft.athlete.name.clone(),
+            version: record.version,
+            revision: record.revision,
+            is_ticked: why.is_none(),
+            why: why.unwrap_or_default(),
+            holds: record
+                .share
+                .as_ref()
+                .map_or_else(|| "nothing yet".to_owned(), |share| format!("version {}", share.revision)),
+        }
+    }
+}
+
+/// Why a block is better looked at by itself first, or needs no press.
+fn why_not(loaded: &Loaded, course: &Course) -> Option<String> {
+    let record = &loaded.record;
+    if record.race.called_off.is_some() {
+        return Some("the race is called off".to_owned());
+    }
+    if loaded.review(&record.block).iter().any(|finding| finding.level == Level::Stop) {
+        return Some("the review says stop".to_owned());
+    }
+    if crate::blocks::is_stale(loaded) {
+        return Some("something changed since the block was made".to_owned());
+    }
+    let share = record.share.as_ref().filter(|share| share.works_on(loaded.today))?;
+    let race_day = RaceDay::showing(Ground { record, course }, share.shows).to_document();
+    let holds_all = share.revision == record.revision
+        && !share.notes_changed(&record.goals)
+        && (!share.shows.race_day || share.race_day == race_day);
+    holds_all.then(|| "holds everything as it is".to_owned())
+}
+
+impl HandOverPage {
+    fn new(
+        layout: Layout,
+        race: &RaceRecord,
+        (loaded, course): (&[Loaded], &Course),
+        door: ShareDoor,
+        problems: Problems,
+    ) -> Self {
+        Self {
+            layout: layout.at(Area::Races),
+            id: race.id,
+            race: lines::race_name(&race.race),
+            door,
+            shows: Shows::ALL,
+            rows: loaded.iter().map(|one| Row::of(one, course)).collect(),
+            problems,
+        }
+    }
+
+    async fn load(state: &AppState, layout: Layout, race: &RaceRecord, problems: Problems) -> Result<Self, AppError> {
+        let loaded = blocks_of(state, race.id).await?;
+        let course = Course::read(state, race).await?;
+        Ok(Self::new(layout, race, (&loaded, &course), state.share.now(), problems))
+    }
+
+    fn ticked(&self) -> usize {
+        self.rows.iter().filter(|row| row.is_ticked).count()
+    }
+}
+
+impl Page for HandOverPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::sample;
+        use crate::blocks::sample as of_block;
+        let clock = crate::clock::Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
+        let race = sample::race(planning::RaceDistance::TenK);
+        let mut loaded = [of_block::record(&of_block::ten_k()), of_block::handed_over(&of_block::marathon())]
+            .map(|record| Loaded::sample(record, clock));
+        for (number, one) in loaded.iter_mut().enumerate() {
+            one.record.id = BlockId(number as i64);
+            one.record.athlete.draft.athlete.name = format!("Runner {number} <b>");
+        }
+        let course = Course::flat(&race);
+        let open =
+            ShareDoor::Open { address: ([192, 168, 1, 20], 4651).into(), base: "http://192.168.1.20:4651".into() };
+        let mut problems = Problems::default();
+        problems.add("blocks", "Tick at least one block, then hand over.");
+        vec![
+            Self::new(Layout::plain(), &race, (&[], &course), open.clone(), Problems::default()),
+            Self::new(Layout::plain(), &race, (&loaded, &course), open, problems),
+            Self::new(Layout::plain(), &race, (&loaded, &course), ShareDoor::Off, Problems::default()),
+        ]
+    }
+}
+
+/// `GET /races/{race}/hand-over`
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<RaceId>,
+) -> Result<Response, AppError> {
+    let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+    render::page(StatusCode::OK, &HandOverPage::load(&state, layout, &race, Problems::default()).await?)
+}
+
+/// The form: blocks, each with the version at which it was looked at, and what is shown beside the days.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Typed {
+    block: Vec<String>,
+    goals: String,
+    stretches: String,
+    race_day: String,
+}
+
+impl Typed {
+    fn shows(&self) -> Shows {
+        Shows { goals: self.goals == "yes", stretches: self.stretches == "yes", race_day: self.race_day == "yes" }
+    }
+
+    /// `12.3`: block 12 as it was at version 3.
+    fn blocks(&self) -> Result<Vec<(BlockId, Version)>, AppError> {
+        let read = |text: &String| {
+            let (block, version) = text.split_once('.')?;
+            Some((BlockId(block.parse().ok()?), read_version(version)))
+        };
+        self.block.iter().map(|text| read(text).ok_or(AppError::NotFound)).collect()
+    }
+}
+
+/// `POST /races/{race}/hand-over`: what was saved from another window meanwhile is left and named.
+pub(crate) async fn post(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<RaceId>,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+    let (blocks, shows) = (typed.blocks()?, typed.shows());
+    if blocks.is_empty() {
+        let mut problems = Problems::default();
+        problems.add("blocks", "Tick at least one block, then hand over.");
+        let page = HandOverPage { shows, ..HandOverPage::load(&state, layout, &race, problems).await? };
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
+    }
+    let course = Course::read(&state, &race).await?;
+    let (mut wanted, mut left) = (Vec::new(), Vec::new());
+    for (block, read_at) in blocks {
+        let Some(record) = state.store.block(block).await? else {
+            left.push(block);
+            continue;
+        };
+        let race_day = RaceDay::showing(Ground { record: &record, course: &course }, shows).to_document();
+        let ends = record.block.race_day + Days::new(DAYS_AFTER);
+        wanted.push(ToHandOver { block, read_at, shows, race_day, ends });
+    }
+    let done = state.store.hand_over_many(id, &wanted, state.clock.now()).await?;
+    left.extend(done.changed.into_iter().chain(done.gone));
+    let to = paths::handed_over_but(id, &left);
+    Ok(match done.step {
+        Some(step) => {
+            let count = state.store.step(step).await?.map_or(0, |(step, _)| step.athletes);
+            notice::redirect(&to, Notice::HandedOverAtOnce(step, count))
+        }
+        None => notice::see_other(&to),
+    })
+}

@@ -1,0 +1,161 @@
+//! What was handed over of a race: who was left out, every file in one, and each athlete's message ready to copy.
+
+use askama::Template;
+use axum::body::Body;
+use axum::extract::{RawQuery, State};
+use axum::http::StatusCode;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use formats::bundle;
+use store::{AthleteId, BlockId, MessageText, RaceId, RaceRecord, SentMessage};
+
+use super::all::blocks_of;
+use crate::blocks::messages::{MessageView, Messages};
+use crate::blocks::{Loaded, file, lines};
+use crate::clock::Clock;
+use crate::error::AppError;
+use crate::extract::Id;
+use crate::race_day::Course;
+use crate::render::{self, Area, Layout, Page};
+use crate::state::{AppState, ShareDoor};
+
+/// The page after the press.
+#[derive(Template)]
+#[template(path = "races/handed_over.html")]
+pub(crate) struct HandedOverPage {
+    layout: Layout,
+    id: RaceId,
+    race: String,
+    /// Whose block was saved or taken away while the press was made.
+    left: Vec<(BlockId, String)>,
+    has_links: bool,
+    rows: Vec<Row>,
+    /// Who is entered and holds nothing.
+    without: Vec<(BlockId, String)>,
+}
+
+/// One athlete who holds a block.
+struct Row {
+    block: BlockId,
+    athlete: AthleteId,
+    name: String,
+    /// The message that is due next; nothing where all were sent or none is given out.
+    message: Option<MessageView>,
+}
+
+impl Row {
+    fn of(loaded: &Loaded, (texts, sent): (&[MessageText], &[SentMessage]), door: &ShareDoor, clock: Clock) -> Self {
+        let record = &loaded.record;
+        let messages = Messages { record, coach: &loaded.coach.coach_name, door, today: loaded.today };
+        let all = if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) };
+        Self {
+            block: record.id,
+            athlete: record.athlete.id,
+            name: record.athlete.draft.athlete.name.clone(),
+            message: all.into_iter().find(|message| message.is_next),
+        }
+    }
+}
+
+impl HandedOverPage {
+    fn new(
+        layout: Layout,
+        race: &RaceRecord,
+        loaded: &[Loaded],
+        (texts, sent): (&[MessageText], &[Vec<SentMessage>]),
+        (door, clock): (&ShareDoor, Clock),
+        left: &[BlockId],
+    ) -> Self {
+        let named = |one: &Loaded| (one.record.id, one.record.athlete.draft.athlete.name.clone());
+        let nothing = Vec::new();
+        Self {
+            layout: layout.at(Area::Races),
+            id: race.id,
+            race: lines::race_name(&race.race),
+            left: loaded.iter().filter(|one| left.contains(&one.record.id)).map(named).collect(),
+            has_links: door.base().is_some(),
+            rows: loaded
+                .iter()
+                .enumerate()
+                .filter(|(_, one)| one.record.share.is_some())
+                .map(|(number, one)| Row::of(one, (texts, sent.get(number).unwrap_or(&nothing)), door, clock))
+                .collect(),
+            without: loaded.iter().filter(|one| one.record.share.is_none()).map(named).collect(),
+        }
+    }
+}
+
+impl Page for HandedOverPage {
+    #[cfg(test)]
+    fn samples() -> Vec<Self> {
+        use super::sample;
+        use crate::blocks::sample as of_block;
+        let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
+        let race = sample::race(planning::RaceDistance::TenK);
+        let mut loaded = [
+            of_block::handed_over(&of_block::ten_k()),
+            of_block::handed_over(&of_block::marathon()),
+            of_block::record(&of_block::ten_k()),
+        ]
+        .map(|record| Loaded::sample(record, clock));
+        for (number, one) in loaded.iter_mut().enumerate() {
+            one.record.id = BlockId(number as i64);
+            one.record.athlete.draft.athlete.name = format!("Runner {number} <b>");
+        }
+        let open =
+            ShareDoor::Open { address: ([192, 168, 1, 20], 4651).into(), base: "http://192.168.1.20:4651".into() };
+        let page = |loaded: &[Loaded], door: &ShareDoor, left: &[BlockId]| {
+            Self::new(Layout::plain(), &race, loaded, (&[], &[]), (door, clock), left)
+        };
+        vec![page(&[], &open, &[]), page(&loaded, &open, &[BlockId(2)]), page(&loaded, &ShareDoor::Off, &[])]
+    }
+}
+
+/// `GET /races/{race}/handed-over`, with `not` for each block that a press left as it was.
+pub(crate) async fn get(
+    State(state): State<AppState>,
+    layout: Layout,
+    Id(id): Id<RaceId>,
+    RawQuery(query): RawQuery,
+) -> Result<Response, AppError> {
+    let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+    let loaded = blocks_of(&state, id).await?;
+    let texts = state.store.message_texts().await?;
+    let mut sent = Vec::with_capacity(loaded.len());
+    for one in &loaded {
+        sent.push(state.store.sent_messages(one.record.id).await?);
+    }
+    let left = left_of(&query.unwrap_or_default());
+    let door = state.share.now();
+    let page = HandedOverPage::new(layout, &race, &loaded, (&texts, &sent), (&door, state.clock), &left);
+    render::page(StatusCode::OK, &page)
+}
+
+fn left_of(query: &str) -> Vec<BlockId> {
+    query.split('&').filter_map(|pair| pair.strip_prefix("not=")?.parse().ok().map(BlockId)).collect()
+}
+
+/// `GET /races/{race}/files`: the file of every block that was handed over, in one zip.
+pub(crate) async fn files(State(state): State<AppState>, Id(id): Id<RaceId>) -> Result<Response, AppError> {
+    let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+    let course = Course::read(&state, &race).await?;
+    let loaded = blocks_of(&state, id).await?;
+    let clock = state.clock;
+    let internal = |error: &dyn std::fmt::Display| AppError::Internal(error.to_string());
+    let pack = move || -> Result<Vec<u8>, AppError> {
+        let mut packed: Vec<(String, String)> = Vec::new();
+        for one in loaded.iter().filter(|one| one.record.share.is_some()) {
+            let (name, text) = file::of_block(one, &course, clock)?;
+            let taken = |name: &str| packed.iter().any(|(other, _)| other == name);
+            packed.push((file::free_name(&name, taken), text));
+        }
+        bundle::pack(&packed).map_err(|error| internal(&error))
+    };
+    let bytes = tokio::task::spawn_blocking(pack).await.map_err(|error| AppError::Internal(error.to_string()))??;
+    let name = file::file_name("tapers", &lines::race_name(&race.race), Some(race.race.date), "zip");
+    let headers = [
+        (CONTENT_TYPE, "application/zip".to_owned()),
+        (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
+    ];
+    Ok((headers, Body::from(bytes)).into_response())
+}

@@ -1,0 +1,203 @@
+//! The entrants of a race page by page, and who could be entered: cheap for squads of any size.
+
+use planning::Importance;
+use sqlx::SqliteConnection;
+
+use crate::athletes::name_key;
+use crate::entries::importance;
+use crate::{AthleteId, BlockId, RaceId, Result, Store};
+
+/// Some of the entrants of a race.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EntrantsPage {
+    /// How many are entered.
+    pub total: u32,
+    /// How many of them have no block.
+    pub lacking: u32,
+    /// These, by name.
+    pub rows: Vec<Entrant>,
+}
+
+/// One entrant.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entrant {
+    /// The athlete.
+    pub athlete: AthleteId,
+    /// The athlete's name.
+    pub name: String,
+    /// What the race means to the athlete.
+    pub importance: Importance,
+    /// The block for it, if there is one.
+    pub block: Option<BlockId>,
+}
+
+/// Who is not entered in a race, as far as it was asked for.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Enterable {
+    /// How many were found.
+    pub found: u32,
+    /// The first of them, by group and name: id, name, group.
+    pub rows: Vec<(AthleteId, String, String)>,
+    /// Every group of those who are not entered, and how many they are, whatever was asked for.
+    pub groups: Vec<(String, u32)>,
+}
+
+impl Store {
+    /// Entrants of a race by name, so many after the first ones.
+    pub async fn entrants_page(&self, race: RaceId, skip: u32, most: u32) -> Result<EntrantsPage> {
+        let mut tx = self.reading().await?;
+        let counts = sqlx::query!(
+            r#"SELECT count(*) AS "total!: u32", count(*) - count(block.id) AS "lacking!: u32"
+               FROM entry
+               JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
+               LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
+                              AND block.removed_at IS NULL
+               WHERE entry.race = ? AND entry.withdrawn_at IS NULL"#,
+            race.0
+        )
+        .fetch_one(&mut *tx)
+        .await?;
+        let rows = rows(&mut tx, race, skip, most).await?;
+        Ok(EntrantsPage { total: counts.total, lacking: counts.lacking, rows })
+    }
+
+    /// Who is not entered in a race and has every one of the words in the name, at most so many.
+    pub async fn enterable(&self, race: RaceId, words: &str, group: Option<&str>, most: u32) -> Result<Enterable> {
+        let mut tx = self.reading().await?;
+        let key = name_key(words);
+        // Further words narrow no more: four tell everybody apart who can be told apart.
+        let mut words = key.split(' ');
+        let [one, two, three, four] = std::array::from_fn(|_| words.next().unwrap_or_default());
+        let rows = sqlx::query!(
+            r#"SELECT id AS "id!", name, training_group, count(*) OVER () AS "found!: u32"
+               FROM athlete
+               WHERE removed_at IS NULL AND instr(name_key, ?) > 0 AND instr(name_key, ?) > 0
+                 AND instr(name_key, ?) > 0 AND instr(name_key, ?) > 0
+                 AND (?5 IS NULL OR training_group = ?5)
+                 AND NOT EXISTS (SELECT 1 FROM entry
+                                 WHERE entry.race = ?6 AND entry.athlete = athlete.id AND entry.withdrawn_at IS NULL)
+               ORDER BY training_group, name_key, id LIMIT ?7"#,
+            one,
+            two,
+            three,
+            four,
+            group,
+            race.0,
+            most
+        )
+        .fetch_all(&mut *tx)
+        .await?;
+        let groups = sqlx::query!(
+            r#"SELECT training_group, count(*) AS "count!: u32" FROM athlete
+               WHERE removed_at IS NULL
+                 AND NOT EXISTS (SELECT 1 FROM entry
+                                 WHERE entry.race = ? AND entry.athlete = athlete.id AND entry.withdrawn_at IS NULL)
+               GROUP BY training_group ORDER BY training_group"#,
+            race.0
+        )
+        .fetch_all(&mut *tx)
+        .await?;
+        Ok(Enterable {
+            found: rows.first().map_or(0, |row| row.found),
+            rows: rows.into_iter().map(|row| (AthleteId(row.id), row.name, row.training_group)).collect(),
+            groups: groups.into_iter().map(|row| (row.training_group, row.count)).collect(),
+        })
+    }
+
+    /// Everybody of a group who is not entered in a race.
+    pub async fn enterable_of_group(&self, race: RaceId, group: &str) -> Result<Vec<AthleteId>> {
+        let mut db = self.read_connection().await?;
+        let ids = sqlx::query_scalar!(
+            r#"SELECT id AS "id!" FROM athlete
+               WHERE removed_at IS NULL AND training_group = ?
+                 AND NOT EXISTS (SELECT 1 FROM entry
+                                 WHERE entry.race = ? AND entry.athlete = athlete.id AND entry.withdrawn_at IS NULL)
+               ORDER BY name_key, id"#,
+            group,
+            race.0
+        )
+        .fetch_all(&mut *db)
+        .await?;
+        Ok(ids.into_iter().map(AthleteId).collect())
+    }
+}
+
+async fn rows(db: &mut SqliteConnection, race: RaceId, skip: u32, most: u32) -> Result<Vec<Entrant>> {
+    let rows = sqlx::query!(
+        r#"SELECT entry.athlete, athlete.name, entry.importance, block.id AS "block?"
+           FROM entry
+           JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
+           LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
+           WHERE entry.race = ? AND entry.withdrawn_at IS NULL
+           ORDER BY athlete.name_key, athlete.id LIMIT ? OFFSET ?"#,
+        race.0,
+        most,
+        skip
+    )
+    .fetch_all(db)
+    .await?;
+    let read = rows.into_iter().map(|row| {
+        Ok(Entrant {
+            athlete: AthleteId(row.athlete),
+            name: row.name,
+            importance: importance(row.athlete, &row.importance)?,
+            block: row.block.map(BlockId),
+        })
+    });
+    read.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use planning::Settings;
+
+    use super::*;
+    use crate::testing::{Squad, at, draft, once, squad};
+
+    async fn add(store: &Store, name: &str, group: &str) -> AthleteId {
+        let told = crate::AthleteDraft { group: group.to_owned(), ..draft(name) };
+        store.add_athlete(&told, once(), at(0)).await.unwrap()
+    }
+
+    #[tokio::test]
+    async fn entrants_come_in_pages_with_their_blocks() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        for name in ["Bo", "Cy"] {
+            let other = add(&store, name, "").await;
+            store.enter(race, other, Importance::TuneUp, at(2)).await.unwrap();
+        }
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(3)).await.unwrap();
+        let first = store.entrants_page(race, 0, 2).await.unwrap();
+        assert_eq!((first.total, first.lacking, first.rows.len()), (3, 2, 2));
+        assert_eq!(first.rows[0].block, Some(id));
+        let second = store.entrants_page(race, 2, 2).await.unwrap();
+        assert_eq!((second.rows[0].name.as_str(), second.rows[0].block), ("Cy", None));
+        assert_eq!(second.rows[0].importance, Importance::TuneUp);
+    }
+
+    #[tokio::test]
+    async fn who_could_be_entered_is_found_by_name_and_group() {
+        let Squad { store, race, .. } = squad().await;
+        let mut ids = Vec::new();
+        for (name, group) in [("Bo Holt", "Track"), ("Bo Lind", "Hills"), ("Cy Holt", "Hills"), ("Di Ström", "")] {
+            ids.push(add(&store, name, group).await);
+        }
+        let all = store.enterable(race, "", None, 2).await.unwrap();
+        assert_eq!((all.found, all.rows.len()), (4, 2), "Ana is entered");
+        let counted: Vec<_> = all.groups.iter().map(|(group, count)| (group.as_str(), *count)).collect();
+        assert_eq!(counted, [("", 1), ("Hills", 2), ("Track", 1)]);
+        let names = async |words: &str, group| -> Vec<String> {
+            let found = store.enterable(race, words, group, 9).await.unwrap();
+            found.rows.into_iter().map(|(_, name, _)| name).collect()
+        };
+        assert_eq!(names("holt bo", None).await, ["Bo Holt"]);
+        assert_eq!(names("strom", None).await, ["Di Ström"]);
+        assert_eq!(names("", Some("Hills")).await, ["Bo Lind", "Cy Holt"]);
+        assert_eq!(names("holt", Some("")).await, Vec::<String>::new());
+        assert_eq!(store.enterable_of_group(race, "Hills").await.unwrap(), ids[1..3]);
+        store.enter(race, ids[1], Importance::Goal, at(5)).await.unwrap();
+        assert_eq!(store.enterable_of_group(race, "Hills").await.unwrap(), ids[2..3]);
+        store.withdraw(race, ids[1], at(6)).await.unwrap();
+        assert_eq!(store.enterable_of_group(race, "Hills").await.unwrap(), ids[1..3]);
+    }
+}
