@@ -79,14 +79,21 @@ const MEASURES: [Measure; 4] = [
     Measure {
         of: |figures| figures.last_hard,
         most: 2,
-        said: |own, middle| format!("last hard session {own} days out, the middle of the others is {middle}"),
+        said: |own, middle| format!("last hard session {} out, the middle of the others is {middle}", days(own)),
     },
     Measure {
         of: |figures| Some(figures.rest_days),
         most: 2,
-        said: |own, middle| format!("{own} rest days, the middle of the others is {middle}"),
+        said: |own, middle| {
+            let counted = words::plural(usize::try_from(own).unwrap_or_default(), "rest day");
+            format!("{counted}, the middle of the others is {middle}")
+        },
     },
 ];
+
+fn days(count: i32) -> String {
+    words::plural(usize::try_from(count).unwrap_or_default(), "day")
+}
 
 /// What is odd about each of these, beside the others who run the same kind of event.
 pub(super) fn odd(all: &[Figures]) -> Vec<Vec<String>> {

@@ -60,7 +60,8 @@ impl PrintAllPage {
                 let Loaded { record, coach, today, .. } = loaded;
                 RaceSheetPage::new(&Opened { record, coach, course: course.clone(), today })
             });
-            Printed { block, race_day }
+            // A side with nothing but a name is no sheet.
+            Printed { block, race_day: race_day.filter(|page| !page.day.is_empty() && !page.called_off) }
         };
         Self { id, race, sheets: loaded.into_iter().map(printed).collect(), with_race_day, paper }
     }

@@ -1,11 +1,13 @@
 //! Every block of a race in one table: what the reviews say, and whose figures are not like the others'.
 
+use std::cmp::Reverse;
+
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use formats::words;
-use planning::{DistanceUnit, Level};
+use planning::{DistanceUnit, Finding, Level};
 use serde::Deserialize;
 use store::{BlockId, RaceId, RaceRecord};
 
@@ -18,6 +20,9 @@ use crate::extract::Id;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
 use crate::state::AppState;
+
+/// The place of what is odd and nothing worse, see [`rank`].
+const ODD: u8 = 2;
 
 /// The review of all blocks.
 #[derive(Template)]
@@ -49,8 +54,8 @@ struct Row {
     odd: Vec<String>,
     version: u32,
     handed: String,
-    /// How far up it belongs, the least first.
-    rank: u8,
+    /// How far up it belongs, the least first: by the worst that the review says, and how often it says so.
+    rank: (u8, Reverse<usize>),
 }
 
 impl Row {
@@ -64,12 +69,7 @@ impl Row {
             name: record.athlete.draft.athlete.name.clone(),
             first_day: shown::day(record.block.first_day(), loaded.today),
             longest: figures.longest.map_or_else(|| "none".to_owned(), words::amount),
-            rank: match findings.first().map(|finding| finding.level) {
-                Some(Level::Stop) => 0,
-                Some(Level::Caution) => 1,
-                Some(Level::Note) => 3,
-                None => 4,
-            },
+            rank: rank(&findings),
             findings: findings.iter().map(|finding| FindingView::of(finding, units)).collect(),
             odd: Vec::new(),
             version: record.revision,
@@ -77,6 +77,19 @@ impl Row {
             figures,
         }
     }
+}
+
+/// Where a block stands in the table; between cautions and notes there is room for what is only odd.
+fn rank(worst_first: &[Finding]) -> (u8, Reverse<usize>) {
+    let Some(worst) = worst_first.first().map(|finding| finding.level) else {
+        return (4, Reverse(0));
+    };
+    let place = match worst {
+        Level::Stop => 0,
+        Level::Caution => 1,
+        Level::Note => 3,
+    };
+    (place, Reverse(worst_first.iter().filter(|finding| finding.level == worst).count()))
 }
 
 /// `handed over 18 April`, `not handed over`.
@@ -100,14 +113,14 @@ impl ReviewPage {
         let figures: Vec<Figures> = rows.iter().map(|row| row.figures.clone()).collect();
         for (row, odd) in rows.iter_mut().zip(odd(&figures)) {
             if !odd.is_empty() {
-                row.rank = row.rank.min(2);
+                row.rank = row.rank.min((ODD, Reverse(0)));
             }
             row.odd = odd;
         }
         let (total, odd) = (rows.len(), rows.iter().filter(|row| !row.odd.is_empty()).count());
         rows.retain(|row| !only_odd || !row.odd.is_empty());
         // Stable: by name among equals, as they came.
-        rows.sort_by_key(|row| row.rank);
+        rows.sort_by_key(|row| (row.rank, row.odd.is_empty()));
         Self {
             layout: layout.at(Area::Races),
             id: race.id,
