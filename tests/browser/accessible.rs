@@ -267,6 +267,9 @@ async fn arranged(app: &App) -> Result<Vec<BlockRecord>> {
     last.sessions.clear();
     last.pinned = true;
     app.store.revise_block(first.id, first.version, &first.settings, &first.week, &bent, "bent", now()?).await?;
+    let race = first.race.id;
+    app.store.enter_many(race, &[first.athlete.id], planning::Importance::TuneUp, now()?).await?;
+    app.store.enter_many(race, &[first.athlete.id], planning::Importance::Goal, now()?).await?;
     let athletes = app.store.athletes().await?;
     let without = athletes.iter().find(|athlete| blocks.iter().all(|kept| kept.athlete.id != athlete.id));
     app.store.remove_athlete(without.context("an athlete has no block")?.id, now()?).await?;

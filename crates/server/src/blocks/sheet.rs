@@ -283,8 +283,8 @@ impl SheetPage {
     }
 
     /// The code of the link, where there is one.
-    pub(crate) const fn code_shown(&self) -> &Option<QrCode> {
-        &self.qr
+    pub(crate) const fn code_shown(&self) -> Option<&QrCode> {
+        self.qr.as_ref()
     }
 
     pub(crate) fn size(&self) -> Size {

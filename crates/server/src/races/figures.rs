@@ -1,7 +1,7 @@
 //! The figures of a block that stand beside those of the others, and which of them are odd.
 
 use formats::words;
-use planning::{Amount, Block, DistanceUnit, Event, Pace};
+use planning::{Amount, Block, Day, DistanceUnit, Event, Pace};
 
 use crate::blocks::lines;
 
@@ -39,7 +39,7 @@ impl Figures {
         let longest = runs.max_by(|one, other| {
             planning::units::middle_km(*one, pace).total_cmp(&planning::units::middle_km(*other, pace))
         });
-        let day_before = days().find(|day| day.to_race == 1).map(|day| day.planned_running());
+        let day_before = days().find(|day| day.to_race == 1).map(Day::planned_running);
         let first = block.first_day();
         Self {
             event: block.event,

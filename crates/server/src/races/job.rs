@@ -66,6 +66,11 @@ impl Jobs {
         self.0.lock().unwrap_or_else(PoisonError::into_inner).get(&race).map(Arc::clone)
     }
 
+    /// The job of a race that runs now.
+    pub(crate) fn running(&self, race: RaceId) -> Option<Arc<Job>> {
+        self.of(race).filter(|job| job.now().end.is_none())
+    }
+
     /// A new job for a race, or the one that runs: whether it is new stands beside it.
     fn begin(&self, race: RaceId, total: usize) -> (Arc<Job>, bool) {
         let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);

@@ -149,11 +149,18 @@ impl Page for PlanPage {
 /// lacking.
 pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<RaceId>) -> Result<Response, AppError> {
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
-    let lacking: Vec<_> = state.store.entrants(id).await?.into_iter().filter(|entry| entry.block.is_none()).collect();
-    if lacking.is_empty() {
-        return Ok(notice::see_other(&paths::race_review(id)));
-    }
-    let told = job::start(&state, &race, lacking).wait(AT_ONCE).await;
+    // Asked before the entrants are read: what a job made that has ended by now is among them.
+    let job = if let Some(running) = state.jobs.running(id) {
+        running
+    } else {
+        let entrants = state.store.entrants(id).await?;
+        let lacking: Vec<_> = entrants.into_iter().filter(|entry| entry.block.is_none()).collect();
+        if lacking.is_empty() {
+            return Ok(notice::see_other(&paths::race_review(id)));
+        }
+        job::start(&state, &race, lacking)
+    };
+    let told = job.wait(AT_ONCE).await;
     if told.end != Some(End::Finished) || !told.failed.is_empty() {
         return Ok(notice::see_other(&paths::plan_progress(id)));
     }

@@ -97,7 +97,7 @@ struct Tick {
 }
 
 impl Others {
-    fn new(filter: &Filter, ticked: &[AthleteId], found: Enterable) -> Self {
+    fn new(filter: &Filter, ticked: &[AthleteId], found: &Enterable) -> Self {
         let count = |name: &str| found.groups.iter().find(|(group, _)| group == name).map_or(0, |(_, count)| *count);
         let mut shown: Vec<Group> = Vec::new();
         for (id, name, group) in &found.rows {
@@ -231,7 +231,7 @@ impl ShowPage {
                 .collect(),
             course,
             morning,
-            others: Others::new(filter, &refused.ticked, others),
+            others: Others::new(filter, &refused.ticked, &others),
             lately: lately.iter().map(|step| Lately::of(step, state.clock)).collect(),
             problems: refused.problems,
         })
@@ -325,9 +325,9 @@ impl Page for ShowPage {
                     .collect(),
                 groups: vec![(String::new(), 1), ("Track <b>".to_owned(), 34)],
             };
-            Others::new(&filter, &[AthleteId(8)], found)
+            Others::new(&filter, &[AthleteId(8)], &found)
         };
-        let nobody = || Others::new(&Filter::default(), &[], Enterable::default());
+        let nobody = || Others::new(&Filter::default(), &[], &Enterable::default());
         let page = |entrants: Vec<Row>, others, problems| Self {
             called_off: (!entrants.is_empty()).then(|| "Thursday 6 May".to_owned()),
             layout: Layout::plain().at(Area::Races),
