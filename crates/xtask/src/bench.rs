@@ -20,7 +20,7 @@ pub(crate) fn run() -> Result<()> {
 }
 
 /// One line that says on what the figures were taken.
-fn machine() -> String {
+pub(crate) fn machine() -> String {
     let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     let compiler = steps::output(Command::new("rustc").arg("--version")).unwrap_or_default();
     format!(

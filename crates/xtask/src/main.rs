@@ -7,7 +7,9 @@ mod bench;
 mod check;
 mod explore;
 mod needs;
+mod package;
 mod reference;
+mod scale;
 mod steps;
 mod test;
 
@@ -33,6 +35,10 @@ enum Command {
     Explore(explore::Exploration),
     /// What a block and a page cost, beside the name of this machine.
     Bench,
+    /// What the program costs with ten thousand athletes, and planning beside a spreadsheet, which it installs.
+    Scale,
+    /// One archive to hand on: the program, how it is started, README, licences.
+    Package,
     /// Our results beside those of outside libraries, which it installs.
     Reference,
     /// Known weaknesses, licences and sources of every dependency; fetches the list of weaknesses.
@@ -45,6 +51,8 @@ fn main() -> ExitCode {
         Command::Check => check::run(),
         Command::Explore(exploration) => explore::run(&exploration),
         Command::Bench => bench::run(),
+        Command::Scale => scale::run(),
+        Command::Package => package::run(),
         Command::Reference => reference::run(),
         Command::Audit => reference::audit(),
     };

@@ -62,19 +62,33 @@ fn install_programs() -> Result<()> {
     if missing.is_empty() {
         return Ok(());
     }
-    if find("apt-get", &search_path()).is_none() || !is_root() {
+    if !can_install() {
         bail!("{}", sentence(&missing));
     }
     let mut packages: Vec<&str> = missing.iter().map(|need| need.package).collect();
     packages.push(FONTS);
     packages.dedup();
-    steps::run(apt_get().args(["update", "--quiet"]))?;
-    steps::run(apt_get().args(["install", "--yes", "--quiet", "--no-install-recommends"]).args(packages))?;
+    install_packages(&packages)?;
     let still = self::missing(&search_path());
     if !still.is_empty() {
         bail!("apt-get installed the packages, and yet: {}", sentence(&still));
     }
     Ok(())
+}
+
+/// Whether this machine lets us install packages of Debian.
+pub(crate) fn can_install() -> bool {
+    find("apt-get", &search_path()).is_some() && is_root()
+}
+
+/// Installs packages of Debian by their names.
+///
+/// # Errors
+///
+/// What `apt-get` says.
+pub(crate) fn install_packages(packages: &[&str]) -> Result<()> {
+    steps::run(apt_get().args(["update", "--quiet"]))?;
+    steps::run(apt_get().args(["install", "--yes", "--quiet", "--no-install-recommends"]).args(packages))
 }
 
 fn apt_get() -> Command {

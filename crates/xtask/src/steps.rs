@@ -84,6 +84,17 @@ pub(crate) fn workspace() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).ancestors().nth(2).map_or_else(PathBuf::new, Path::to_path_buf)
 }
 
+/// Where cargo puts what it builds as it is used.
+///
+/// # Errors
+///
+/// What cargo says of its target folder.
+pub(crate) fn release_folder() -> Result<PathBuf> {
+    let told = output(cargo().args(["metadata", "--format-version", "1", "--no-deps", "--locked"]))?;
+    let metadata: serde_json::Value = serde_json::from_str(&told).context("cargo metadata gave no JSON")?;
+    Ok(Path::new(metadata["target_directory"].as_str().context("a target folder")?).join("release"))
+}
+
 fn shown(command: &Command) -> String {
     let program = Path::new(command.get_program()).file_name().unwrap_or_default();
     let mut words = vec![program.to_string_lossy()];

@@ -1,0 +1,113 @@
+//! Every page that the coach can open, each for many athletes, races and blocks, and the board right after a save.
+
+use std::time::Instant;
+
+use anyhow::{Context, Result, ensure};
+use server::paths;
+
+use crate::client::Client;
+use crate::squad::Counts;
+
+/// How often each page is asked for.
+const TIMES: usize = 200;
+/// Requests before that: what is read first is read from the disk.
+const WARMING: usize = 5;
+
+/// What was seen of one size.
+#[derive(Debug)]
+pub(crate) struct Measured {
+    pub(crate) pages: Vec<PageTimes>,
+    pub(crate) start_ms: f64,
+    pub(crate) memory_mb: f64,
+}
+
+/// How long one page took.
+#[derive(Debug)]
+pub(crate) struct PageTimes {
+    pub(crate) name: String,
+    /// Of a hundred answers the 99th.
+    pub(crate) late_ms: f64,
+}
+
+/// Asks for each page again and again, one request after the other, as a coach does.
+pub(crate) async fn measure(address: &str, counts: Counts) -> Result<Vec<PageTimes>> {
+    let mut client = Client::connect(address).await?;
+    let mut measured = Vec::new();
+    for pattern in paths::ALL.iter().filter(|pattern| !pattern.starts_with(paths::ASSETS)) {
+        if let Some(times) = page(&mut client, pattern, counts).await? {
+            measured.push(times);
+        }
+    }
+    // A page far down the list, and a search that finds many.
+    for query in ["/?page=3", "/?sort=name&page=40", "/?text=7", "/athletes?page=70", "/athletes?text=runner"] {
+        measured.push(asked(&mut client, query, |_| query.to_owned()).await?);
+    }
+    measured.push(after_a_save(&mut client, counts).await?);
+    Ok(measured)
+}
+
+/// One page, if its address is that of a page: what only takes forms, or needs what this squad does not have, is none.
+async fn page(client: &mut Client, pattern: &str, counts: Counts) -> Result<Option<PageTimes>> {
+    let mut address = filled(pattern, counts, 0);
+    if address.contains("{day}") {
+        let block = counts.nth_block(0);
+        let shown = client.get(&format!("/blocks/{block}")).await?.text();
+        let Some(day) = shown.split_once(&format!("/blocks/{block}/days/")).and_then(|(_, rest)| rest.get(..10)) else {
+            return Ok(None);
+        };
+        address = address.replace("{day}", day);
+        let first = client.get(&address).await?.status;
+        let fixed = address.clone();
+        return Ok(if first == 200 { Some(asked(client, pattern, |_| fixed.clone()).await?) } else { None });
+    }
+    if address.contains('{') || client.get(&address).await?.status != 200 {
+        return Ok(None);
+    }
+    Ok(Some(asked(client, pattern, |turn| filled(pattern, counts, turn)).await?))
+}
+
+fn filled(pattern: &str, counts: Counts, turn: usize) -> String {
+    pattern
+        .replace("{athlete}", &counts.nth_athlete(turn).to_string())
+        .replace("{race}", &counts.nth_race(turn).to_string())
+        .replace("{block}", &counts.nth_block(turn).to_string())
+        .replace("{number}", "1")
+        .replace("{moment}", "week-out")
+}
+
+async fn asked(client: &mut Client, name: &str, address: impl Fn(usize) -> String) -> Result<PageTimes> {
+    let mut times = Vec::with_capacity(TIMES);
+    for turn in 0..WARMING + TIMES {
+        let address = address(turn);
+        let begun = Instant::now();
+        let answer = client.get(&address).await?;
+        let took = begun.elapsed();
+        ensure!(answer.status == 200, "{address} answered {}", answer.status);
+        if turn >= WARMING {
+            times.push(took);
+        }
+    }
+    times.sort_unstable();
+    Ok(PageTimes { name: name.to_owned(), late_ms: times[times.len() * 99 / 100].as_secs_f64() * 1e3 })
+}
+
+/// The board as it is after each save: nothing of it may be older than the file.
+async fn after_a_save(client: &mut Client, counts: Counts) -> Result<PageTimes> {
+    let mut times = Vec::with_capacity(TIMES);
+    for turn in 0..TIMES {
+        let athlete = counts.nth_athlete(turn);
+        let form = client.get(&format!("/athletes/{athlete}/week")).await?.text();
+        let version = form.split_once("name=\"version\" value=\"").and_then(|(_, rest)| rest.split_once('"'));
+        let (version, _) = version.context("the form of a week has a version")?;
+        let body = format!("version={version}&mon=8&tue=&wed=10&thu=tempo+8&fri=&sat=6&sun=long+1{}", turn % 9);
+        let saved = client.post(&format!("/athletes/{athlete}/week"), &body).await?;
+        ensure!(saved.status == 303, "the week was answered with {}: {}", saved.status, saved.head);
+        let begun = Instant::now();
+        let answer = client.get("/").await?;
+        times.push(begun.elapsed());
+        ensure!(answer.status == 200, "the board answered {}", answer.status);
+    }
+    times.sort_unstable();
+    let late_ms = times[times.len() * 99 / 100].as_secs_f64() * 1e3;
+    Ok(PageTimes { name: "/ right after a save".to_owned(), late_ms })
+}
