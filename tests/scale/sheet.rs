@@ -12,8 +12,8 @@ use std::time::Instant;
 use anyhow::{Context, Result, ensure};
 use chrono::{NaiveDate, NaiveTime};
 use planning::curve::{Curve, curve_for};
-use planning::week::WEEKDAYS;
 use planning::review::{Subject, review};
+use planning::week::WEEKDAYS;
 use planning::{Athlete, BaseWeek, Begun, Pace, Race, Request, Settings, Totals, plan};
 use store::{Store, fill_demo};
 
@@ -233,9 +233,7 @@ fn block(rows: &mut Rows, one: &Wanted) -> Result<()> {
             Cell::Formula(format!(
                 "IF([.C{row}]>{length};1;{floor}+(1-{floor})*(1-(1-[.C{row}]/{length})^{curvature}))"
             )),
-            Cell::Formula(format!(
-                "MIN([.D{row}];[.G{row}]*[.D{row}];IF([.C{row}]<3;8;IF([.C{row}]<5;12;[.D{row}])))"
-            )),
+            Cell::Formula(format!("MIN([.D{row}];[.G{row}]*[.D{row}];IF([.C{row}]<3;8;IF([.C{row}]<5;12;[.D{row}])))")),
             Cell::Formula(format!("IF([.C{row}]=1;0;MAX([.H{row}];MIN([.D{row}];4)))")),
             Cell::Formula(format!("IF([.I{row}]<5;ROUND([.I{row}]*2;0)/2;ROUND([.I{row}];0))")),
             Cell::Formula(format!("IF([.D{row}]=0;0;ROUND([.E{row}]*[.J{row}]/[.D{row}]*2;0)/2)")),

@@ -4,9 +4,7 @@ use std::collections::HashMap;
 
 use anyhow::{Context, Result};
 use chrono::{DateTime, Datelike, Days, NaiveDate, NaiveTime, Utc};
-use planning::{
-    Athlete, Begun, Importance, Outcome, Race, RaceDistance, Request, Settings, plan,
-};
+use planning::{Athlete, Begun, Importance, Outcome, Race, RaceDistance, Request, Settings, plan};
 use serde_json::Value;
 use store::{ArchiveFile, AthleteDraft, AthleteId, RaceId, RaceResult, ReallyRan, Store, Version, WeekDraft};
 use uuid::Uuid;
@@ -187,7 +185,9 @@ pub(crate) fn grown(club: &[ArchiveFile], clubs: usize) -> Result<Grown> {
                         *value = (number + whose(name, field) * copy as i64).into();
                     }
                 }
-                if *name == "athletes" && let Some(told) = row.get_mut("name") {
+                if *name == "athletes"
+                    && let Some(told) = row.get_mut("name")
+                {
                     *told = format!("{} of club {copy:03}", told.as_str().unwrap_or_default()).into();
                 }
                 lines.push(Value::Object(row).to_string());

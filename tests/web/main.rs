@@ -41,5 +41,6 @@ mod settings;
 mod share;
 mod steps;
 mod templates;
+mod sources;
 mod three_days;
 mod weeks;

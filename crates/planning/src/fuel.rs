@@ -266,8 +266,8 @@ const MEAL: (u16, u16) = (10, 40);
 ///
 /// # Source
 ///
-/// 30 to 60 g an hour, up to 90 g of several sugars in longer races: the same review as for the meal. The
-/// borders of an hour and of two and a half hours are from memory.
+/// A review on dietary carbohydrate and the endurance athlete: 30 to 60 g an hour, up to 90 g of several
+/// sugars in longer races. The borders of an hour and of two and a half hours are from memory.
 pub const DURING_FROM: RaceTime = minutes(60);
 
 /// Beyond this more an hour is useful to those who are used to it. Source as [`DURING_FROM`].
@@ -280,8 +280,8 @@ pub const MOST_AN_HOUR: u16 = 90;
 ///
 /// # Source
 ///
-/// The same review as for the meal. That it is said after races of more than [`LOADING_OVER`] only is
-/// common practice, no published source.
+/// A review on dietary carbohydrate and the endurance athlete. That it is said after races of more than
+/// [`LOADING_OVER`] only is common practice, no published source.
 pub const AFTER_HOURS: u16 = 4;
 const AFTER: (u16, u16) = (10, 12);
 

@@ -40,6 +40,7 @@ mod serve;
 mod settings;
 mod share;
 mod shown;
+mod sources;
 mod state;
 mod steps;
 mod templates;
@@ -72,6 +73,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(weeks::routes())
         .merge(templates::routes())
         .merge(settings::routes())
+        .merge(sources::routes())
         .merge(publish::routes())
         .merge(doors::routes())
         .merge(blocks::routes())

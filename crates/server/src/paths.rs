@@ -120,6 +120,7 @@ pub const ALL: &[&str] = &[
     RESTORE_BLOCK,
     STEP,
     UNDO_STEP,
+    SOURCES,
     HEALTH,
     ASSET,
 ];
@@ -325,6 +326,8 @@ pub const RESTORE_BLOCK: &str = "/blocks/{block}/bring-back";
 pub const STEP: &str = "/steps/{step}";
 /// Gives back what stood before it (post).
 pub const UNDO_STEP: &str = "/steps/{step}/undo";
+/// Where the rules come from.
+pub const SOURCES: &str = "/sources";
 /// Says that the program runs; on both doors.
 pub const HEALTH: &str = "/healthz";
 /// A style sheet, script or picture; the digest changes with any of them.

@@ -7,7 +7,7 @@ use scraper::{ElementRef, Html, Selector};
 use crate::render::Page;
 use crate::{
     athletes, blocks, board, conflict, doors, error, log, messages, paths, publish, race_day, races, removed, settings,
-    share, steps, templates, weeks,
+    share, sources, steps, templates, weeks,
 };
 
 /// The name and the text of every sample page.
@@ -77,6 +77,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<messages::EditPage>(&mut all);
     add::<share::SharedPage>(&mut all);
     add::<publish::PublishPage>(&mut all);
+    add::<sources::SourcesPage>(&mut all);
     all
 }
 

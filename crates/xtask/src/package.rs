@@ -81,7 +81,10 @@ const fn version() -> &'static str {
 /// second double click opens the browser on the one that runs. The window that stays open stops it when closed.
 fn start_entries(system: &str) -> Vec<Packed> {
     match system {
-        "windows" => vec![Packed::program("Start Ebbline.cmd", "@echo off\r\n\"%~dp0ebbline.exe\" serve --open\r\nif errorlevel 1 pause\r\n")],
+        "windows" => vec![Packed::program(
+            "Start Ebbline.cmd",
+            "@echo off\r\n\"%~dp0ebbline.exe\" serve --open\r\nif errorlevel 1 pause\r\n",
+        )],
         "macos" => vec![Packed::program("Start Ebbline.command", shell_entry())],
         _ => vec![
             Packed::program("start-ebbline.sh", shell_entry()),
@@ -120,7 +123,8 @@ fn host() -> Result<String> {
 
 /// Who wrote the parts that the program is built from, with the licences as they came: most of them ask for that.
 fn licences(metadata: &Value) -> Result<String> {
-    let mut text = "Ebbline is built from these parts. Each is used under the licence that stands with it.\n".to_owned();
+    let mut text =
+        "Ebbline is built from these parts. Each is used under the licence that stands with it.\n".to_owned();
     let within = within(metadata)?;
     let packages = metadata["packages"].as_array().context("packages")?;
     let mut parts: Vec<&Value> = packages.iter().filter(|part| within.contains(&part["id"])).collect();
@@ -149,7 +153,8 @@ fn within(metadata: &Value) -> Result<Vec<Value>> {
         next += 1;
         let node = nodes.iter().find(|node| node["id"] == id).context("a part of the graph")?;
         for on in node["deps"].as_array().into_iter().flatten() {
-            let is_linked = on["dep_kinds"].as_array().is_none_or(|kinds| kinds.iter().any(|one| one["kind"].is_null()));
+            let is_linked =
+                on["dep_kinds"].as_array().is_none_or(|kinds| kinds.iter().any(|one| one["kind"].is_null()));
             if is_linked && !found.contains(&on["pkg"]) {
                 found.push(on["pkg"].clone());
             }

@@ -16,7 +16,7 @@ pub fn oxygen_cost(speed: f64) -> f64 {
 ///
 /// # Source
 ///
-/// As [`oxygen_cost`].
+/// Daniels and Gilbert 1979, as [`oxygen_cost`].
 pub fn sustainable(minutes: f64) -> f64 {
     0.8 + 0.189_439_3 * (-0.012_778 * minutes).exp() + 0.298_955_8 * (-0.193_260_5 * minutes).exp()
 }
