@@ -37,6 +37,7 @@ const RULES: &[Rule] = &[
     Rule { name: "server", ours: &["formats", "planning", "store"], others: Others::AnyBut(SQL) },
     Rule { name: "ebbline", ours: &["formats", "planning", "server", "store"], others: Others::AnyBut(SQL) },
     Rule { name: "ebbline-tests", ours: &["formats", "planning", "server", "store"], others: Others::AnyBut(SQL) },
+    Rule { name: "ebbline-scale", ours: &["planning", "server", "store"], others: Others::AnyBut(SQL) },
     Rule { name: "xtask", ours: &[], others: Others::Only(&["anyhow", "clap", "serde_json", "zip"]) },
 ];
 

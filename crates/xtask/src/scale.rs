@@ -24,11 +24,11 @@ pub(crate) fn run() -> Result<()> {
             needs::install_packages(&PACKAGES)
         }),
         Step::cargo("the program", "build --release --package ebbline"),
-        Step::cargo("what measures it", "build --release --package ebbline-tests --example scale"),
+        Step::cargo("what measures it", "build --release --package ebbline-scale"),
         Step::new("a hundred, a thousand, ten thousand athletes", || {
             let folder = steps::release_folder()?;
             let program = folder.join(format!("ebbline{}", std::env::consts::EXE_SUFFIX));
-            steps::run(Command::new(folder.join("examples/scale")).env("EBBLINE_PROGRAM", program))
+            steps::run(Command::new(folder.join("scale")).env("EBBLINE_PROGRAM", program))
         }),
     ]);
     println!("\n{}", bench::machine());

@@ -113,7 +113,7 @@ fn ours(wanted: &[Wanted], today: NaiveDate) -> Result<f64> {
 /// How many formulas there are, and what working all of them out takes, in milliseconds.
 fn recalculated(path: &Path) -> Result<(u32, f64)> {
     // The Python of the system: its office module is found by no other.
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("scale/sheet.py");
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("sheet.py");
     let output = Command::new("/usr/bin/python3").arg(script).arg(path).output().context("Debian's python3")?;
     ensure!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr).trim());
     let told = String::from_utf8(output.stdout)?;
