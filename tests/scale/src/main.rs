@@ -12,7 +12,7 @@ mod squad;
 use std::path::PathBuf;
 
 use anyhow::{Context, Result, ensure};
-use chrono::Utc;
+use server::Clock;
 use store::Store;
 use uuid::Uuid;
 
@@ -30,7 +30,8 @@ async fn run() -> Result<()> {
     let program = PathBuf::from(std::env::var_os("EBBLINE_PROGRAM").context("EBBLINE_PROGRAM names the program")?);
     let sizes = std::env::var("EBBLINE_SIZES").unwrap_or_else(|_| "100,1000,10000".to_owned());
     let sizes: Vec<usize> = sizes.split(',').map(str::parse).collect::<Result<_, _>>().context("EBBLINE_SIZES")?;
-    let today = Utc::now().date_naive();
+    let clock = Clock::system();
+    let today = clock.today();
     let club = squad::club(today).await?;
     let folder = tempfile::tempdir()?;
     let mut columns = Vec::new();
@@ -38,7 +39,7 @@ async fn run() -> Result<()> {
         let data = folder.path().join(format!("squad-{size}.db"));
         let grown = squad::grown(&club, size.div_ceil(squad::CLUB))?;
         let store = Store::open(&data).await?;
-        store.import(|name| grown.files.get(name).cloned(), Uuid::new_v4(), Utc::now()).await?;
+        store.import(|name| grown.files.get(name).cloned(), Uuid::new_v4(), clock.now()).await?;
         let athletes = store.athletes().await?.len();
         ensure!(athletes >= *size, "{athletes} athletes were made, not {size}");
         store.close().await;
@@ -58,7 +59,8 @@ fn megabytes(path: &std::path::Path) -> Result<f64> {
 
 /// One row a page: the 99th of a hundred answers at each size.
 fn print(sizes: &[String], columns: &[Measured]) {
-    println!("{:<40} {}", "athletes", sizes.iter().map(|size| format!("{size:>9}")).collect::<String>());
+    let head: Vec<String> = sizes.iter().map(|size| format!("{size:>9}")).collect();
+    println!("{:<40} {}", "athletes", head.concat());
     let row = |name: &str, cells: Vec<String>| println!("{name:<40} {}", cells.concat());
     let Some(first) = columns.first() else { return };
     for (index, page) in first.pages.iter().enumerate() {

@@ -1,4 +1,4 @@
-//! Planning the demo squad thirty times over, beside a spreadsheet that LibreOffice Calc works out anew.
+//! Planning the demo squad thirty times over, beside a spreadsheet that `LibreOffice` Calc works out anew.
 //!
 //! The sheet does what a careful coach's sheet can: the usual amount of each day, the share of the curve,
 //! bounds, whole kilometres, hard parts, week totals and a few checks. It does less than the planner: it
@@ -125,7 +125,7 @@ fn recalculated(path: &Path) -> Result<(u32, f64)> {
     Ok((formulas, took))
 }
 
-/// A sheet as a flat OpenDocument file.
+/// A sheet as a flat file of the open document format.
 fn sheet(wanted: &[Wanted]) -> Result<String> {
     let mut rows = Rows { text: String::new(), count: 0 };
     for one in (0..TIMES).flat_map(|_| wanted) {

@@ -140,7 +140,6 @@ impl Page for SourcesPage {
 }
 
 /// `GET /sources`
-#[expect(clippy::unused_async, reason = "a handler")]
 pub(crate) async fn get(layout: Layout) -> Result<Response, AppError> {
     render::page(StatusCode::OK, &SourcesPage::new(layout))
 }
