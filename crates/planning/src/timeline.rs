@@ -71,11 +71,36 @@ pub struct Course<'a> {
 }
 
 /// A span that claims its days for a phase.
-struct Claim {
-    phase: Phase,
-    race: Option<usize>,
-    from: NaiveDate,
-    to: NaiveDate,
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Claim {
+    /// What its days are.
+    pub phase: Phase,
+    /// The goal race it belongs to, by its place.
+    pub race: Option<usize>,
+    /// Its first day.
+    pub from: NaiveDate,
+    /// Its last day; a span that ends before it begins claims nothing.
+    pub to: NaiveDate,
+}
+
+/// What goal races, in the order of their days, claim around them: their own day, the block that begins on the
+/// day given with each, and the recovery. The strongest stand first: a day belongs to the first that holds it.
+pub fn around(goals: &[(&Race, Option<NaiveDate>)]) -> Vec<Claim> {
+    let race = |place: usize| goals[place].0;
+    let claim = |phase, place: usize, from, to| Claim { phase, race: Some(place), from, to };
+    let mut found: Vec<Claim> =
+        (0..goals.len()).map(|place| claim(Phase::Race, place, race(place).date, race(place).date)).collect();
+    for (place, (goal, first)) in goals.iter().enumerate() {
+        let Some(first) = *first else { continue };
+        let recovered = (place > 0).then(|| recovery::ends(race(place - 1)) + Days::new(1));
+        let from = recovered.map_or(first, |recovered| first.max(recovered));
+        found.push(claim(Phase::Block, place, from, goal.date - Days::new(1)));
+    }
+    // Of two races that are still in the legs the later one counts.
+    for place in (0..goals.len()).rev() {
+        found.push(claim(Phase::Recovery, place, race(place).date + Days::new(1), recovery::ends(race(place))));
+    }
+    found
 }
 
 /// The stretches from one day to another, both inside, in the order of their days.
@@ -143,21 +168,10 @@ const fn request<'a>(course: &Course<'a>, race: &'a Race, others: &'a [Race], se
 /// Who claims which days, the strongest first.
 fn claims(course: &Course<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec<Claim> {
     let race = |place: usize| &course.races[goals[place]];
-    let claim = |phase, place: usize, from, to| Claim { phase, race: Some(goals[place]), from, to };
-    let mut found = Vec::new();
-    for place in 0..goals.len() {
-        found.push(claim(Phase::Race, place, race(place).date, race(place).date));
-    }
-    for (place, block) in blocks.iter().enumerate() {
-        let first = block.as_ref().map_or(race(place).date, Block::first_day);
-        let recovered = (place > 0).then(|| recovery::ends(race(place - 1)) + Days::new(1));
-        let from = recovered.map_or(first, |recovered| first.max(recovered));
-        found.push(claim(Phase::Block, place, from, race(place).date - Days::new(1)));
-    }
-    // Of two races that are still in the legs the later one counts.
-    for place in (0..goals.len()).rev() {
-        found.push(claim(Phase::Recovery, place, race(place).date + Days::new(1), recovery::ends(race(place))));
-    }
+    let begun: Vec<_> =
+        blocks.iter().enumerate().map(|(place, block)| (race(place), block.as_ref().map(Block::first_day))).collect();
+    let of_race = |claim: Claim| Claim { race: claim.race.map(|place| goals[place]), ..claim };
+    let mut found: Vec<Claim> = around(&begun).into_iter().map(of_race).collect();
     for (block, noted) in course.called_off {
         let days = called_off(block, course.athlete, course.week, *noted).len() as u64;
         if days > 0 {
@@ -168,7 +182,8 @@ fn claims(course: &Course<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec
         let last = race(place).date + Days::new(u64::from(recovery::until(race(place).distance.event())));
         let near_next = (place + 1 < goals.len()).then(|| race(place + 1)).filter(|next| is_near(race(place), next));
         let to = near_next.map_or(last, |next| next.date - Days::new(1));
-        found.push(claim(Phase::Bridge, place, recovery::ends(race(place)) + Days::new(1), to));
+        let from = recovery::ends(race(place)) + Days::new(1);
+        found.push(Claim { phase: Phase::Bridge, race: Some(goals[place]), from, to });
     }
     found
 }

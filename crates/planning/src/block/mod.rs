@@ -322,6 +322,12 @@ impl Block {
         summary::weeks(self)
     }
 
+    /// Planned over usual running on those of its days that lie between two days, both inside, middle over middle;
+    /// the race is not counted. Nothing where it has no such day, or where nothing is usually run on them.
+    pub fn share_between(&self, from: NaiveDate, to: NaiveDate) -> Option<Share> {
+        summary::share_between(self, from, to)
+    }
+
     /// The cut of the whole block: planned against usual running over the block's days, race day's
     /// usual run in the base, the race not counted.
     pub fn cut(&self) -> Share {

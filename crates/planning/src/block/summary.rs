@@ -114,6 +114,14 @@ fn ratio(some: f64, whole: f64) -> Share {
     if whole > 0.0 { Share(some / whole) } else { Share::ALL }
 }
 
+pub(super) fn share_between(block: &Block, from: NaiveDate, to: NaiveDate) -> Option<Share> {
+    let pace = block.pace.unwrap_or(Pace::ASSUMED);
+    let days = || block.days.iter().filter(|day| (from..=to).contains(&day.date));
+    let usual: f64 = days().map(|day| day.usual_running().middle_km(pace)).sum();
+    let planned: f64 = days().map(|day| day.planned_running().middle_km(pace)).sum();
+    (usual > 0.0).then(|| Share(planned / usual))
+}
+
 pub(super) fn cut(block: &Block) -> Share {
     let pace = block.pace.unwrap_or(Pace::ASSUMED);
     let days = || block.days.iter().filter(|day| day.to_race < u16::from(block.curve.length));

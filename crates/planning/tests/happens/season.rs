@@ -1,7 +1,7 @@
 //! Seasons: every day in exactly one stretch.
 
 use chrono::{Days, NaiveDate};
-use planning::timeline::{Course, Phase, Stretch, timeline};
+use planning::timeline::{Claim, Course, Phase, Stretch, around, timeline};
 use planning::{Importance, Race, RaceDistance};
 use proptest::prelude::*;
 
@@ -125,4 +125,40 @@ proptest! {
         }
         prop_assert_eq!(next, last + Days::new(1));
     }
+}
+
+#[test]
+fn what_is_claimed_around_races_is_what_the_season_shows() {
+    let races = [
+        race("2026-10-11", RaceDistance::Marathon, Importance::Goal),
+        race("2026-11-08", RaceDistance::Marathon, Importance::Goal),
+    ];
+    let first_days = [Some(day("2026-09-20")), Some(day("2026-10-18"))];
+    let goals: Vec<_> = races.iter().zip(first_days).collect();
+    let claims = around(&goals);
+    let at = |date: &str| {
+        let date = day(date);
+        claims.iter().find(|claim| (claim.from..=claim.to).contains(&date)).map(|claim| (claim.phase, claim.race))
+    };
+    assert_eq!(at("2026-09-19"), None);
+    assert_eq!(at("2026-09-20"), Some((Phase::Block, Some(0))));
+    assert_eq!(at("2026-10-11"), Some((Phase::Race, Some(0))));
+    assert_eq!(at("2026-10-25"), Some((Phase::Recovery, Some(0))), "no block begins before recovery is over");
+    assert_eq!(at("2026-10-26"), Some((Phase::Block, Some(1))));
+    assert_eq!(at("2026-11-09"), Some((Phase::Recovery, Some(1))));
+    let no_block = |claim: &Claim| claim.phase != Phase::Block;
+    assert!(around(&[(&races[0], None)]).iter().all(no_block), "a race without a block has none");
+}
+
+#[test]
+fn the_share_of_some_days_is_that_of_their_week_and_nothing_outside_the_block() {
+    let block = before("2027-05-09", RaceDistance::Half, SEVENTY).plan();
+    let weeks = block.weeks();
+    assert!(weeks.iter().any(|week| week.share.0 < 0.7));
+    for week in weeks {
+        let share = block.share_between(week.from, week.to).map(planning::Share::percent);
+        assert_eq!(share, Some(week.share.percent()), "{} to {}", week.from, week.to);
+    }
+    let after = block.race_day + Days::new(1);
+    assert_eq!(block.share_between(after, after + Days::new(6)), None);
 }
