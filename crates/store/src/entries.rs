@@ -15,7 +15,7 @@ use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, ReallyRan, Result, St
 macro_rules! select_entries {
     ($rest:literal $(, $argument:expr)* $(,)?) => {
         sqlx::query_as!(
-            EntryRow,
+            crate::entries::EntryRow,
             r#"SELECT entry.athlete, athlete.name, entry.race, entry.importance, block.id AS "block?",
                     entry.ran_distance, entry.ran_unit, result.outcome AS "outcome?"
              FROM entry
@@ -28,6 +28,7 @@ macro_rules! select_entries {
         )
     };
 }
+pub(crate) use select_entries;
 
 impl Store {
     /// Who is entered in a race, by name.
@@ -192,19 +193,19 @@ pub(crate) fn importance(athlete: i64, text: &str) -> Result<Importance> {
     Place::new("entry", athlete).word("importance", text, Importance::from_code)
 }
 
-struct EntryRow {
-    athlete: i64,
-    name: String,
-    race: i64,
-    importance: String,
-    block: Option<i64>,
-    ran_distance: Option<i64>,
-    ran_unit: Option<String>,
-    outcome: Option<String>,
+pub(crate) struct EntryRow {
+    pub(crate) athlete: i64,
+    pub(crate) name: String,
+    pub(crate) race: i64,
+    pub(crate) importance: String,
+    pub(crate) block: Option<i64>,
+    pub(crate) ran_distance: Option<i64>,
+    pub(crate) ran_unit: Option<String>,
+    pub(crate) outcome: Option<String>,
 }
 
 impl EntryRow {
-    fn read(self) -> Result<Entry> {
+    pub(crate) fn read(self) -> Result<Entry> {
         let place = Place::new("entry", self.athlete);
         let ran = match (self.ran_distance, self.ran_unit) {
             (Some(value), Some(unit)) => {

@@ -5,7 +5,7 @@
 //! Public methods open the transaction (`BEGIN IMMEDIATE` to write), private functions take it; rows
 //! become values of `planning` in one place per table. One file per aggregate: `athletes`, `weeks`,
 //! `races`, `courses`, `race_facts`, `entries`, `entrants`, `lists`, `results`, `blocks`, `goals`, `answers`, `life`, `log`,
-//! `shares`, `messages`, `settings`, `steps`, `templates`, `board`.
+//! `shares`, `messages`, `settings`, `steps`, `templates`, `board`, `squad_calendar`.
 //!
 //! # What this crate may know
 //!
@@ -53,6 +53,7 @@ mod races;
 mod results;
 mod settings;
 mod shares;
+mod squad_calendar;
 mod steps;
 mod templates;
 mod weeks;
@@ -76,6 +77,7 @@ pub use model::*;
 pub use open::{MIGRATOR, SharedReader, Store};
 pub use race_sheets::{Borders, RaceSheet};
 pub use results::{RaceResult, ReallyRan, ResultRecord, past_results};
+pub use squad_calendar::{CalendarAsked, CalendarAthlete, CalendarRace, CalendarWeek, SquadCalendar};
 pub use steps::{HandedOver, PlannedBlock, Planning, StepItem, StepKind, StepRecord, ToHandOver};
 pub use templates::{Candidate, FilledWeek, TemplateDraft, TemplateRecord, TemplateUse, WhichAthletes};
 
