@@ -40,6 +40,7 @@ mod serve;
 mod settings;
 mod share;
 mod sources;
+mod squad_calendar;
 mod steps;
 mod templates;
 mod three_days;

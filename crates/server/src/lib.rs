@@ -41,6 +41,7 @@ mod settings;
 mod share;
 mod shown;
 mod sources;
+mod squad_calendar;
 mod state;
 mod steps;
 mod templates;
@@ -82,6 +83,7 @@ pub fn coach_router(state: AppState, hosts: Hosts) -> Router {
         .merge(messages::routes())
         .merge(removed::routes())
         .merge(steps::routes())
+        .merge(squad_calendar::routes())
         .route(paths::HEALTH, get(health::get_coach))
         .route(paths::ASSET, get(assets::get))
         .fallback(|| async { StatusCode::NOT_FOUND })

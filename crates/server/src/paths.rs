@@ -11,6 +11,7 @@ use store::{AthleteId, BlockId, DoneId, EventId, RaceId, StepId, TemplateId};
 pub const ALL: &[&str] = &[
     BOARD,
     BOARD_PRINT,
+    CALENDAR,
     DEMO,
     ATHLETES,
     NEW_ATHLETE,
@@ -148,6 +149,8 @@ fn matches(pattern: &str, path: &str) -> bool {
 pub const BOARD: &str = "/";
 /// Who races when, for a notice board.
 pub const BOARD_PRINT: &str = "/board/print";
+/// The squad's weeks ahead.
+pub const CALENDAR: &str = "/calendar";
 /// Fills an empty data file with the demo squad (post).
 pub const DEMO: &str = "/demo";
 /// Every athlete.

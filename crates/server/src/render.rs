@@ -28,6 +28,7 @@ pub(crate) fn page(status: StatusCode, page: &impl Page) -> Result<Response, App
 pub(crate) enum Area {
     None,
     Board,
+    Calendar,
     Athletes,
     Races,
     Settings,
@@ -57,6 +58,7 @@ impl Layout {
         area == match self.area {
             Area::None => "",
             Area::Board => "board",
+            Area::Calendar => "calendar",
             Area::Athletes => "athletes",
             Area::Races => "races",
             Area::Settings => "settings",

@@ -7,7 +7,7 @@ use scraper::{ElementRef, Html, Selector};
 use crate::render::Page;
 use crate::{
     athletes, blocks, board, conflict, doors, error, log, messages, paths, publish, race_day, races, removed, settings,
-    share, sources, steps, templates, weeks,
+    share, sources, squad_calendar, steps, templates, weeks,
 };
 
 /// The name and the text of every sample page.
@@ -25,6 +25,7 @@ fn every_page() -> Vec<(String, String)> {
     add::<conflict::ConflictPage>(&mut all);
     add::<board::ShowPage>(&mut all);
     add::<board::PrintPage>(&mut all);
+    add::<squad_calendar::ShowPage>(&mut all);
     add::<races::ListPage>(&mut all);
     add::<races::EditPage>(&mut all);
     add::<races::ShowPage>(&mut all);

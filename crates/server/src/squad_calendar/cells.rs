@@ -1,0 +1,160 @@
+//! What one week holds for one athlete, in words, in the order of its days.
+
+use std::collections::HashSet;
+
+use chrono::{Datelike, Days, NaiveDate};
+use formats::words;
+use planning::timeline::{Claim, Phase, around};
+use planning::{Importance, Outcome, Race};
+use store::{BlockId, CalendarAthlete, CalendarRace, RaceId};
+
+use super::picture::{Goal, Picture};
+use crate::blocks::{as_run, lines};
+
+/// One week of one athlete; without parts it is as any other week.
+#[derive(Default)]
+pub(super) struct Cell {
+    /// The first day, for where the head of the column is far.
+    pub(super) week: String,
+    pub(super) is_now: bool,
+    pub(super) parts: Vec<Part>,
+    pub(super) picture: Picture,
+}
+
+/// Something that stands in a week.
+pub(super) enum Part {
+    Block {
+        id: BlockId,
+        /// `block` or `race week`.
+        words: &'static str,
+        /// The running of the week, as a part of the usual.
+        share: Option<String>,
+        race: String,
+    },
+    /// The week of a goal race in which no day of a block lies.
+    RaceWeek {
+        missing: Missing,
+    },
+    Race {
+        id: RaceId,
+        name: String,
+        facts: String,
+        /// Why it is not run.
+        off: Option<&'static str>,
+    },
+    Recovery {
+        race: String,
+    },
+}
+
+/// What is not there that should be.
+#[derive(Clone, Copy)]
+pub(super) enum Missing {
+    Nothing,
+    Block,
+    /// There is a block, for the day on which the race was before.
+    BlockForThisDay(BlockId),
+}
+
+/// The weeks of one athlete.
+pub(super) fn cells(athlete: &CalendarAthlete, from: NaiveDate, weeks: u32, today: NaiveDate) -> Vec<Cell> {
+    let goal_races: Vec<(&CalendarRace, Race)> = athlete
+        .races
+        .iter()
+        .filter(|one| one.entry.importance == Importance::Goal && one.entry.is_run(&one.race))
+        .map(|one| (one, as_run(&one.entry, one.race.race.clone())))
+        .collect();
+    let goals: Vec<Goal<'_>> = goal_races
+        .iter()
+        .map(|(one, race)| {
+            let block = one.block.as_ref().filter(|block| block.race_day == race.date);
+            Goal { race, block }
+        })
+        .collect();
+    let begun: Vec<_> = goals.iter().map(|goal| (goal.race, goal.block.map(planning::Block::first_day))).collect();
+    let whole = Whole { athlete, races: &goal_races, goals: &goals, claims: around(&begun), today };
+    (0..weeks).map(|week| whole.cell(from + Days::new(u64::from(week) * 7))).collect()
+}
+
+/// Everything of an athlete that the weeks are parts of.
+struct Whole<'a> {
+    athlete: &'a CalendarAthlete,
+    races: &'a [(&'a CalendarRace, Race)],
+    goals: &'a [Goal<'a>],
+    claims: Vec<Claim>,
+    today: NaiveDate,
+}
+
+impl Whole<'_> {
+    fn cell(&self, from: NaiveDate) -> Cell {
+        let to = from + Days::new(6);
+        let mut parts = Vec::new();
+        let mut picture = Picture::of(from, self.goals, &self.claims);
+        let mut seen = HashSet::new();
+        for day in from.iter_days().take(7) {
+            let claim = self.claims.iter().find(|claim| (claim.from..=claim.to).contains(&day));
+            if let Some((phase, race)) = claim.and_then(|claim| Some((claim.phase, claim.race?)))
+                && seen.insert((phase, race))
+            {
+                parts.extend(self.stretch(phase, race, from, to));
+            }
+            for one in self.athlete.races.iter().filter(|one| one.race.race.date == day) {
+                let place = self.races.iter().position(|(goal, _)| std::ptr::eq(*goal, one));
+                if let Some(place) = place.filter(|place| !seen.contains(&(Phase::Block, *place))) {
+                    parts.push(Part::RaceWeek { missing: self.missing(one, place) });
+                }
+                picture.race(from, &one.race.race, one.entry.is_run(&one.race));
+                parts.push(race_part(one));
+            }
+        }
+        Cell { week: lines::day_month_short(from), is_now: (from..=to).contains(&self.today), parts, picture }
+    }
+
+    /// What the first day of a stretch in a week says of it.
+    fn stretch(&self, phase: Phase, place: usize, from: NaiveDate, to: NaiveDate) -> Option<Part> {
+        let (one, race) = self.races.get(place)?;
+        let name = lines::race_name(race);
+        match phase {
+            Phase::Block => Some(Part::Block {
+                id: one.entry.block?,
+                words: if (from..=to).contains(&race.date) { "race week" } else { "block" },
+                share: self.goals.get(place)?.block?.share_between(from, to).map(words::per_cent),
+                race: name,
+            }),
+            Phase::Recovery => Some(Part::Recovery { race: name }),
+            _ => None,
+        }
+    }
+
+    fn missing(&self, one: &CalendarRace, place: usize) -> Missing {
+        let has_block = self.goals.get(place).is_some_and(|goal| goal.block.is_some());
+        match one.entry.block {
+            _ if has_block || one.race.race.date < self.today => Missing::Nothing,
+            Some(block) => Missing::BlockForThisDay(block),
+            None => Missing::Block,
+        }
+    }
+}
+
+fn race_part(one: &CalendarRace) -> Part {
+    let race = &one.race.race;
+    let importance = match race.importance {
+        Importance::Goal => "goal",
+        Importance::TuneUp => "tune-up",
+        Importance::TrainingThrough => "training through",
+    };
+    let off = if one.race.called_off.is_some() {
+        Some("called off")
+    } else if one.entry.outcome == Some(Outcome::DidNotStart) {
+        Some("not started")
+    } else {
+        None
+    };
+    let day = words::weekday_short(race.date.weekday());
+    Part::Race {
+        id: one.race.id,
+        name: lines::race_name(race),
+        facts: format!("{}, {}, {day}", words::race_distance(race.distance), off.unwrap_or(importance)),
+        off,
+    }
+}
