@@ -14,5 +14,6 @@ mod file;
 mod messages;
 mod paper;
 mod phone;
+mod pictures;
 mod race_day;
 mod whole_story;

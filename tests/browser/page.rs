@@ -290,6 +290,19 @@ impl Page {
         Ok(())
     }
 
+    /// Makes the window so wide and so high, in points, sharp enough to read when it is shown smaller.
+    pub(crate) async fn as_large_as(&self, (width, height): (u32, u32)) -> Result<()> {
+        let screen = json!({ "width": width, "height": height, "deviceScaleFactor": 1.5, "mobile": false });
+        self.session.cdp().send_raw("Emulation.setDeviceMetricsOverride", screen).await?;
+        self.session.cdp().send_raw("Emulation.setScrollbarsHidden", json!({ "hidden": true })).await?;
+        Ok(())
+    }
+
+    /// Keeps what the window shows as a picture.
+    pub(crate) async fn picture(&self, path: &Path) -> Result<()> {
+        Ok(self.session.screenshot(path).await?)
+    }
+
     /// Shows the page in another light or on another screen. Colours change at once, without a passage.
     pub(crate) async fn looks(&self, look: Look) -> Result<()> {
         let scheme = if matches!(look, Look::Light) { "light" } else { "dark" };

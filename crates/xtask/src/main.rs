@@ -37,6 +37,8 @@ enum Command {
     Bench,
     /// What the program costs with ten thousand athletes, and planning beside a spreadsheet, which it installs.
     Scale,
+    /// The pictures of the README, taken anew from real pages.
+    Pictures,
     /// One archive to hand on: the program, how it is started, README, licences.
     Package,
     /// Our results beside those of outside libraries, which it installs.
@@ -52,6 +54,7 @@ fn main() -> ExitCode {
         Command::Explore(exploration) => explore::run(&exploration),
         Command::Bench => bench::run(),
         Command::Scale => scale::run(),
+        Command::Pictures => test::take_pictures(),
         Command::Package => package::run(),
         Command::Reference => reference::run(),
         Command::Audit => reference::audit(),

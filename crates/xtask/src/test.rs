@@ -23,3 +23,11 @@ pub(crate) fn run() -> Result<()> {
     ]);
     steps::run_all(all)
 }
+
+/// Takes the pictures of the README, which are kept in the project.
+pub(crate) fn take_pictures() -> Result<()> {
+    steps::run_all(vec![
+        Step::new("programs that the tests need", needs::install),
+        Step::cargo("pictures", "test --package ebbline-tests --test browser -- --ignored pictures"),
+    ])
+}

@@ -254,6 +254,11 @@ impl PastePage {
         std::iter::once(Choice::new(AS_FOUND, "Not taken")).chain(all).collect()
     }
 
+    /// The heads of the days in the sample.
+    const fn days() -> [&'static str; 7] {
+        ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+    }
+
     fn sample_rows() -> Vec<TableRow> {
         sample()
     }
