@@ -20,7 +20,7 @@ async fn the_board_a_block_and_a_race_sheet() -> Result<()> {
     let blocks = app.blocks().await?;
     let half = |block: &&store::BlockRecord| block.race.race.distance == planning::RaceDistance::Half;
     let runs =
-        |block: &&store::BlockRecord| block.block.days.iter().filter(|day| !day.planned_running().is_zero()).count();
+        |block: &&store::BlockRecord| block.block.days.iter().filter(|day| !day.planned_running().is_empty()).count();
     let block = blocks.iter().filter(half).max_by_key(runs).context("somebody is on the way to a half marathon")?.id;
     let hilly = |block: &&store::BlockRecord| block.race.race.distance == planning::RaceDistance::Marathon;
     let marathon = blocks.iter().filter(hilly).find(|block| !block.goals.a.is_empty());

@@ -113,4 +113,11 @@ impl ShareDoor {
             Self::Off | Self::Taken { .. } => None,
         }
     }
+
+    /// Whether links lead to an address that only this machine reaches, and no phone.
+    pub fn is_for_nobody_else(&self) -> bool {
+        let is_loopback =
+            |host: &str| host.starts_with("127.") || host.starts_with("[::1]") || host.starts_with("localhost");
+        self.base().and_then(|base| base.split_once("://")).is_some_and(|(_, host)| is_loopback(host))
+    }
 }

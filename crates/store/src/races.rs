@@ -29,21 +29,39 @@ impl Store {
     pub async fn races(&self) -> Result<Vec<(RaceRecord, u32)>> {
         let mut tx = self.reading().await?;
         let rows = select_races!("WHERE removed_at IS NULL ORDER BY day, id").fetch_all(&mut *tx).await?;
-        let counts = sqlx::query!(
-            r#"SELECT entry.race, count(*) AS "entrants!: u32"
-             FROM entry JOIN athlete ON athlete.id = entry.athlete
-             WHERE entry.withdrawn_at IS NULL AND athlete.removed_at IS NULL
-             GROUP BY entry.race ORDER BY entry.race"#
+        let counted = sqlx::query!(
+            r#"SELECT race, count(*) AS "entrants!: u32" FROM entry WHERE withdrawn_at IS NULL
+               GROUP BY race ORDER BY race"#
         )
         .fetch_all(&mut *tx)
         .await?;
-        let counts: HashMap<i64, u32> = counts.into_iter().map(|row| (row.race, row.entrants)).collect();
+        let mut counts: HashMap<i64, u32> = counted.into_iter().map(|row| (row.race, row.entrants)).collect();
+        // Few are removed: they are taken away, rather than everybody looked up.
+        let removed = sqlx::query!(
+            r#"SELECT entry.race AS "race!", count(*) AS "entrants!: u32"
+               FROM athlete JOIN entry ON entry.athlete = athlete.id
+               WHERE athlete.removed_at IS NOT NULL AND entry.withdrawn_at IS NULL
+               GROUP BY entry.race ORDER BY entry.race"#
+        )
+        .fetch_all(&mut *tx)
+        .await?;
+        for row in removed {
+            counts.entry(row.race).and_modify(|count| *count = count.saturating_sub(row.entrants));
+        }
         rows.into_iter()
             .map(|row| {
                 let entrants = counts.get(&row.id).copied().unwrap_or(0);
                 Ok((row.read()?, entrants))
             })
             .collect()
+    }
+
+    /// The races of a day and after it, by date.
+    pub async fn races_from(&self, day: NaiveDate) -> Result<Vec<RaceRecord>> {
+        let day = cell::day_text(day);
+        let mut db = self.read_connection().await?;
+        let rows = select_races!("WHERE removed_at IS NULL AND day >= ? ORDER BY day, id", day).fetch_all(&mut *db).await?;
+        rows.into_iter().map(RaceRow::read).collect()
     }
 
     /// One race.

@@ -128,7 +128,8 @@ struct Loaded {
     athlete: AthleteRecord,
     week: WeekRecord,
     entries: Vec<(Entry, RaceRecord)>,
-    races: Vec<(RaceRecord, u32)>,
+    /// From today on.
+    races: Vec<RaceRecord>,
     past_blocks: Vec<PastBlock>,
     results: Vec<(RaceId, ResultRecord)>,
     today: NaiveDate,
@@ -172,8 +173,8 @@ impl ShowPage {
         let since = week.since.map(|since| format!("Runs like this since {}.", words::full_date(since)));
         let open = races
             .iter()
-            .filter(|(race, _)| race.race.date >= today && entries.iter().all(|(entry, _)| entry.race != race.id))
-            .map(|(race, _)| {
+            .filter(|race| entries.iter().all(|(entry, _)| entry.race != race.id))
+            .map(|race| {
                 Choice::new(race.id.to_string(), format!("{}, {}", race.race.name, words::full_date(race.race.date)))
             })
             .collect();
@@ -315,7 +316,7 @@ pub(crate) async fn get(
         athlete: state.store.athlete(id).await?.ok_or(AppError::NotFound)?,
         week: state.store.week(id).await?.ok_or(AppError::NotFound)?,
         entries: state.store.entries_of(id).await?,
-        races: state.store.races().await?,
+        races: state.store.races_from(state.clock.today()).await?,
         past_blocks: state.store.past_blocks(id, state.clock.today()).await?,
         results: state.store.results_of(id).await?,
         today: state.clock.today(),

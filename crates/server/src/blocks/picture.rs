@@ -188,6 +188,8 @@ pub(crate) struct Week {
     pub(crate) name: String,
     /// Its sentence of totals, short enough for the picture.
     pub(crate) totals: String,
+    /// Base line of the totals: that of the name, or one of their own where both are too long for one.
+    pub(crate) totals_text: Length,
     /// Its days.
     pub(crate) rows: Vec<Row>,
 }
@@ -234,6 +236,8 @@ impl Picture {
     const LINE: f64 = 14.0;
     const HEADING: f64 = 30.0;
     const RACE: f64 = 44.0;
+    /// So many letters of a name and its totals stand beside each other: 8 wide at most, with a gap.
+    const BESIDE: usize = 44;
 
     /// Whether it fits on the screen of a laptop, so that it may stay in sight beside the days.
     pub(crate) fn is_short(&self) -> bool {
@@ -249,7 +253,8 @@ impl Picture {
         let mut curve = Vec::new();
         for (days, (name, totals)) in block.days.chunks(7).zip(names) {
             let rule = top;
-            top += Self::HEADING;
+            let below = if name.chars().count() + totals.chars().count() > Self::BESIDE { Self::LINE } else { 0.0 };
+            top += Self::HEADING + below;
             let mut rows = Vec::new();
             for day in days {
                 let lines = words.sessions(day);
@@ -275,7 +280,15 @@ impl Picture {
                 });
                 top += height;
             }
-            weeks.push(Week { rule: Length(rule), text: Length(rule + 18.0), name, totals, rows });
+            let text = rule + 18.0;
+            weeks.push(Week {
+                rule: Length(rule),
+                text: Length(text),
+                name,
+                totals,
+                totals_text: Length(text + below),
+                rows,
+            });
             top += 6.0;
         }
         let description = weeks.iter().map(|week| format!("{}: {}.", week.name, week.totals)).collect::<Vec<_>>();

@@ -47,13 +47,6 @@ impl DoorsPage {
         Self { typed, ..self }
     }
 
-    /// Whether links lead to an address that no phone reaches.
-    fn is_for_nobody_else(&self) -> bool {
-        let is_loopback =
-            |host: &str| host.starts_with("127.") || host.starts_with("[::1]") || host.starts_with("localhost");
-        self.share.base().and_then(|base| base.split_once("://")).is_some_and(|(_, host)| is_loopback(host))
-    }
-
     fn choices() -> Vec<Choice> {
         sharing::choices()
     }
