@@ -2,8 +2,6 @@
 
 PRAGMA user_version = 13;
 
--- Groups, and athletes by group and name, wherever some are chosen.
-CREATE INDEX athlete_by_group ON athlete (training_group, name_key, id) WHERE removed_at IS NULL;
 -- Few: what is taken away from counts over everybody.
 CREATE INDEX athlete_removed ON athlete (removed_at) WHERE removed_at IS NOT NULL;
 

@@ -60,7 +60,8 @@ impl Store {
     pub async fn races_from(&self, day: NaiveDate) -> Result<Vec<RaceRecord>> {
         let day = cell::day_text(day);
         let mut db = self.read_connection().await?;
-        let rows = select_races!("WHERE removed_at IS NULL AND day >= ? ORDER BY day, id", day).fetch_all(&mut *db).await?;
+        let rows =
+            select_races!("WHERE removed_at IS NULL AND day >= ? ORDER BY day, id", day).fetch_all(&mut *db).await?;
         rows.into_iter().map(RaceRow::read).collect()
     }
 
