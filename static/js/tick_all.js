@@ -1,4 +1,4 @@
-// Adds a button to each group of boxes that ticks or clears them all at once.
+// Adds a button to each group of boxes that ticks or clears them all at once: beside its other buttons, or at its end.
 
 for (const group of document.querySelectorAll("[data-tick-all]")) {
   const boxes = [...group.querySelectorAll("input[type=checkbox]")];
@@ -18,6 +18,6 @@ for (const group of document.querySelectorAll("[data-tick-all]")) {
     say();
   });
   group.addEventListener("change", say);
-  group.append(button);
+  (group.querySelector("[data-tick-all-button]") ?? group).append(button);
   say();
 }

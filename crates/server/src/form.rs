@@ -82,6 +82,11 @@ impl Choice {
     }
 }
 
+/// A menu of groups to look in, after all of them.
+pub(crate) fn group_menu(groups: impl IntoIterator<Item = Choice>) -> Vec<Choice> {
+    std::iter::once(Choice::new("", "All groups")).chain(groups).collect()
+}
+
 /// A fresh key that makes a form count once, however often it is sent.
 pub(crate) fn new_once() -> String {
     Uuid::new_v4().to_string()

@@ -11,14 +11,14 @@ const PLAIN: &AsciiSet = &NON_ALPHANUMERIC.remove(b'-').remove(b'_').remove(b'.'
 /// An address with the fields that a page was asked for.
 #[derive(Clone, Debug)]
 pub(crate) struct Address {
-    path: &'static str,
+    path: String,
     fields: Vec<(&'static str, String)>,
 }
 
 impl Address {
     /// An address without any field.
-    pub(crate) const fn new(path: &'static str) -> Self {
-        Self { path, fields: Vec::new() }
+    pub(crate) fn new(path: impl Into<String>) -> Self {
+        Self { path: path.into(), fields: Vec::new() }
     }
 
     /// The same with a field, if there is anything in it.
@@ -34,7 +34,7 @@ impl Address {
     pub(crate) fn link(&self) -> String {
         let field = |(name, value): &(&str, String)| format!("{name}={}", utf8_percent_encode(value, PLAIN));
         let fields: Vec<String> = self.fields.iter().map(field).collect();
-        if fields.is_empty() { self.path.to_owned() } else { format!("{}?{}", self.path, fields.join("&")) }
+        if fields.is_empty() { self.path.clone() } else { format!("{}?{}", self.path, fields.join("&")) }
     }
 }
 

@@ -652,13 +652,6 @@ pub fn race_print(id: impl Borrow<RaceId>) -> String {
     format!("/races/{}/print", id.borrow())
 }
 
-/// Address of a page of a race's entrants, and of who could be entered.
-pub fn race_part(id: impl Borrow<RaceId>, page: u32, text: &str, group: &str) -> String {
-    let encode =
-        |text: &str| percent_encoding::utf8_percent_encode(text, percent_encoding::NON_ALPHANUMERIC).to_string();
-    format!("/races/{}?page={page}&text={}&group={}", id.borrow(), encode(text), encode(group))
-}
-
 /// Address of a block.
 pub fn block(id: impl Borrow<BlockId>) -> String {
     format!("/blocks/{}", id.borrow())
@@ -876,7 +869,6 @@ mod tests {
             handed_over_but(race_id, &[block_id, block_id]),
             race_files(race_id),
             race_print(race_id),
-            race_part(race_id, 2, "a&b", "+Track"),
             block(block_id),
             block_settings(block_id),
             block_day(block_id, NaiveDate::default()),

@@ -5,7 +5,7 @@ use std::fs::File;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, ensure};
+use anyhow::{Context, Result};
 use serde_json::Value;
 use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
@@ -175,7 +175,6 @@ fn licence_files(folder: &Path) -> Result<Vec<PathBuf>> {
         }
     }
     found.sort();
-    ensure!(folder.is_dir(), "{} is no folder", folder.display());
     Ok(found)
 }
 

@@ -8,7 +8,7 @@ use store::{Board, BoardRow, NameSearch};
 
 use super::needs;
 use super::urgency::{Look, Standing, Urgency, standing};
-use crate::form::Choice;
+use crate::form::{Choice, group_menu};
 use crate::pages::{Address, Pages};
 use crate::paths;
 
@@ -108,8 +108,7 @@ pub(crate) fn groups(board: &Board) -> Vec<Choice> {
     let names: HashSet<&str> = board.iter().map(|row| row.group.as_str()).filter(|group| !group.is_empty()).collect();
     let mut names: Vec<&str> = names.into_iter().collect();
     names.sort_unstable();
-    let names = names.into_iter().map(|group| Choice::new(group, group));
-    std::iter::once(Choice::new("", "All groups")).chain(names).collect()
+    group_menu(names.into_iter().map(|group| Choice::new(group, group)))
 }
 
 /// By urgency and within it by the nearest race, by race alone, or by name as they came.

@@ -146,8 +146,8 @@ impl ShowPage {
     }
 
     /// In which orders athletes can stand.
-    fn orders() -> [(&'static str, &'static str); 3] {
-        [("", "Most urgent"), ("race", "Race day"), ("name", "Name")]
+    fn orders() -> [Choice; 3] {
+        [("", "Most urgent"), ("race", "Race day"), ("name", "Name")].map(|(code, label)| Choice::new(code, label))
     }
 }
 

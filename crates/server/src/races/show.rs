@@ -10,13 +10,16 @@ use planning::notation::{read_stands, read_stations};
 use planning::profile::LENGTH_TOLERANCE;
 use planning::{Distance, DistanceUnit, Importance};
 use serde::Deserialize;
-use store::{AthleteId, BlockId, BlockState, CourseHead, Enterable, Entrant, RaceFacts, RaceId, RaceRecord};
+use store::{
+    AthleteId, BlockId, BlockState, CourseHead, Enterable, Entrant, EntrantsPage, RaceFacts, RaceId, RaceRecord,
+};
 
 use crate::board::needs;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Choice, Problems};
+use crate::form::{Choice, Problems, group_menu};
+use crate::pages::{Address, Pages};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
@@ -24,7 +27,7 @@ use crate::state::AppState;
 use crate::steps::Lately;
 
 /// How many entrants stand on a page.
-const PAGE: u32 = 100;
+const ROWS_A_PAGE: u32 = 100;
 
 /// How many athletes can be ticked at once.
 const TICKS: u32 = 60;
@@ -47,9 +50,7 @@ pub(crate) struct ShowPage {
     entrants: Vec<Row>,
     /// How many are entered.
     total: u32,
-    /// Which page of them this is, and how many there are.
-    page: u32,
-    pages: u32,
+    pages: Pages,
     /// How many entrants have no block yet.
     lacking: u32,
     /// What is known of the course, and of the morning.
@@ -66,7 +67,7 @@ struct Others {
     /// What they are looked for by, see [`Filter`].
     text: String,
     group: String,
-    /// Every group with somebody who is not entered.
+    /// Every group with somebody who is not entered, after all of them.
     groups: Vec<Choice>,
     /// How many were found, and how many there are at all.
     found: u32,
@@ -114,7 +115,7 @@ impl Others {
         Self {
             text: filter.text.clone(),
             group: filter.group.clone(),
-            groups: found.groups.iter().map(choice).collect(),
+            groups: group_menu(found.groups.iter().map(choice)),
             found: found.found,
             total: found.groups.iter().map(|(_, count)| count).sum(),
             shown,
@@ -145,6 +146,13 @@ pub(crate) struct Filter {
     pub(super) text: String,
     /// A group as [`code_of`] writes it, or nothing.
     pub(super) group: String,
+}
+
+impl Filter {
+    /// The address of the race with everything that is asked for but the page.
+    fn query(&self, id: RaceId) -> Address {
+        Address::new(paths::race(id)).with("text", self.text.trim()).with("group", &self.group)
+    }
 }
 
 /// One athlete who is entered.
@@ -194,8 +202,7 @@ impl ShowPage {
         refused: Refused,
     ) -> Result<Self, AppError> {
         let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
-        let page: u32 = filter.page.parse().unwrap_or(1).max(1);
-        let entrants = state.store.entrants_page(id, (page - 1).saturating_mul(PAGE), PAGE).await?;
+        let (pages, entrants) = entrants(state, id, filter).await?;
         let blocks = state.store.block_states(id).await?;
         let others = state.store.enterable(id, &filter.text, group_of(&filter.group), TICKS).await?;
         let length = record.race.distance.distance();
@@ -217,8 +224,7 @@ impl ShowPage {
             name: record.race.name,
             called_off: record.called_off.map(words::long_date),
             place: record.place,
-            page,
-            pages: entrants.total.div_ceil(PAGE),
+            pages,
             total: entrants.total,
             lacking: entrants.lacking,
             entrants: entrants
@@ -242,10 +248,6 @@ impl ShowPage {
         self.total - self.lacking
     }
 
-    fn page_address(&self, page: u32) -> String {
-        paths::race_part(self.id, page, &self.others.text, &self.others.group)
-    }
-
     fn importances() -> Vec<Choice> {
         Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
     }
@@ -256,6 +258,16 @@ impl ShowPage {
             count => format!("Make the blocks of all {count} without"),
         }
     }
+}
+
+/// The entrants of the page that is asked for. They are counted first, so that a page that is not there is the
+/// nearest that is.
+async fn entrants(state: &AppState, id: RaceId, filter: &Filter) -> Result<(Pages, EntrantsPage), AppError> {
+    let total = state.store.entrants_page(id, 0, 0).await?.total;
+    let pages = Pages::of(total as usize, ROWS_A_PAGE as usize, &filter.page, &filter.query(id));
+    let skip = u32::try_from(pages.range().start).unwrap_or(total);
+    let entrants = state.store.entrants_page(id, skip, ROWS_A_PAGE).await?;
+    Ok((pages, entrants))
 }
 
 /// `10 km, Sunday 9 May 2027, 09:30 (Europe/Lisbon), in 19 days`.
@@ -328,6 +340,8 @@ impl Page for ShowPage {
             Others::new(&filter, &[AthleteId(8)], &found)
         };
         let nobody = || Others::new(&Filter::default(), &[], &Enterable::default());
+        let filter = Filter { group: "=Track <b>".to_owned(), ..Filter::default() };
+        let pages = |total, asked| Pages::of(total, ROWS_A_PAGE as usize, asked, &filter.query(RaceId(2)));
         let page = |entrants: Vec<Row>, others, problems| Self {
             called_off: (!entrants.is_empty()).then(|| "Thursday 6 May".to_owned()),
             layout: Layout::plain().at(Area::Races),
@@ -338,8 +352,7 @@ impl Page for ShowPage {
             is_past: false,
             lacking: entrants.iter().map(|entrant| u32::from(entrant.block.is_none())).sum(),
             total: entrants.iter().map(|_| 1).sum(),
-            page: 1,
-            pages: 1,
+            pages: pages(1, ""),
             course: "10.12 km measured, from harbour <b>.gpx".to_owned(),
             morning: "1 aid station, you stand in 2 places".to_owned(),
             entrants,
@@ -353,7 +366,7 @@ impl Page for ShowPage {
         vec![
             page(vec![], nobody(), Problems::default()),
             page(vec![], others(3, ""), problems),
-            Self { page: 2, pages: 5, total: 500, ..page(two(), others(90, "=Track <b>"), Problems::default()) },
+            Self { pages: pages(500, "2"), total: 500, ..page(two(), others(90, "=Track <b>"), Problems::default()) },
             page(vec![entrant(2, Some(BlockId(3)))], others(0, ""), Problems::default()),
         ]
     }

@@ -20,12 +20,12 @@ pub(crate) fn routes() -> Router<AppState> {
     Router::new().route(paths::STEP, get(show::get)).route(paths::UNDO_STEP, post(undo::post))
 }
 
-/// Where a step that was for no race was made.
-const fn made_at(kind: StepKind) -> &'static str {
+/// Where a step that was for no race was made: address and name. One whose race is gone leads to the board.
+const fn made_at(kind: StepKind) -> (&'static str, &'static str) {
     match kind {
-        StepKind::BringIn => paths::ATHLETES,
-        StepKind::Template => paths::TEMPLATES,
-        StepKind::Enter | StepKind::Plan | StepKind::HandOver => paths::BOARD,
+        StepKind::BringIn => (paths::ATHLETES, "Athletes"),
+        StepKind::Template => (paths::TEMPLATES, "Templates of base weeks"),
+        StepKind::Enter | StepKind::Plan | StepKind::HandOver => (paths::BOARD, "Squad"),
     }
 }
 

@@ -4,7 +4,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
-use store::{AthleteId, StepId, StepItem, StepKind, StepRecord};
+use store::{AthleteId, StepId, StepItem, StepRecord};
 
 use super::lately::{Lately, when};
 use crate::clock::Clock;
@@ -63,7 +63,7 @@ impl ShowPage {
 impl Page for ShowPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        use store::RaceId;
+        use store::{RaceId, StepKind};
         let clock = Clock::fixed("2027-04-20T09:00:00Z".parse().expect("an instant"));
         let item = |number: i64, is_given_back| StepItem {
             athlete: AthleteId(number),
@@ -104,18 +104,9 @@ pub(crate) async fn get(
         Some(race) => state.store.race(race).await?,
         None => None,
     };
+    let (address, name) = super::made_at(step.kind);
     let back = race.map_or_else(
-        || {
-            (
-                super::made_at(step.kind).to_owned(),
-                match step.kind {
-                    StepKind::BringIn => "Athletes",
-                    StepKind::Template => "Templates of base weeks",
-                    StepKind::Enter | StepKind::Plan | StepKind::HandOver => "Squad",
-                }
-                .to_owned(),
-            )
-        },
+        || (address.to_owned(), name.to_owned()),
         |race| (paths::race(race.id), crate::blocks::lines::race_name(&race.race)),
     );
     render::page(StatusCode::OK, &ShowPage::new(layout, &step, items, back, state.clock))

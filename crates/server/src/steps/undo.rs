@@ -17,7 +17,7 @@ pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<StepId>) -> R
     let (step, _) = state.store.step(id).await?.ok_or(AppError::NotFound)?;
     let back = match step.race {
         Some(race) if step.given_back == step.athletes => paths::race(race),
-        None if step.given_back == step.athletes => super::made_at(step.kind).to_owned(),
+        None if step.given_back == step.athletes => super::made_at(step.kind).0.to_owned(),
         _ => return Ok(notice::see_other(&paths::step(id))),
     };
     Ok(notice::redirect(&back, Notice::StepUndone(step.given_back)))

@@ -7,7 +7,7 @@ use store::{AthleteId, Candidate, TemplateId, TemplateRecord, WhichAthletes};
 
 use super::AT_A_TIME;
 use crate::error::AppError;
-use crate::form::Choice;
+use crate::form::{Choice, group_menu};
 use crate::render::{Area, Layout, Page};
 use crate::state::AppState;
 use crate::templates::filling::{Now, now, usual_amount};
@@ -89,7 +89,7 @@ impl ChoosePage {
         });
         let rows = rows.collect();
         let groups = state.store.groups().await?.into_iter().map(|group| Choice::new(group.clone(), group));
-        let groups = std::iter::once(Choice::new("", "All groups")).chain(groups).collect();
+        let groups = group_menu(groups);
         let layout = layout.at(Area::Athletes);
         Ok(Self { layout, id: template.id, name: template.draft.name, filter, groups, rows, found, told: None })
     }
