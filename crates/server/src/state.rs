@@ -121,3 +121,20 @@ impl ShareDoor {
         self.base().and_then(|base| base.split_once("://")).is_some_and(|(_, host)| is_loopback(host))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn links_to_this_machine_are_known_from_links_that_phones_can_open() {
+        let door = |base: &str| ShareDoor::Open { address: ([127, 0, 0, 1], 4651).into(), base: base.into() };
+        for base in ["http://127.0.0.1:4651", "http://[::1]:4651", "http://localhost:4651"] {
+            assert!(door(base).is_for_nobody_else(), "{base}");
+        }
+        for base in ["http://192.168.1.20:4651", "https://runs.example"] {
+            assert!(!door(base).is_for_nobody_else(), "{base}");
+        }
+        assert!(!ShareDoor::Off.is_for_nobody_else());
+    }
+}

@@ -451,8 +451,12 @@ mod tests {
     }
 
     fn picture(kept: &sample::Sample) -> Picture {
+        picture_with(kept, "8 of 10 km")
+    }
+
+    fn picture_with(kept: &sample::Sample, totals: &str) -> Picture {
         let block = kept.block();
-        let weeks = vec![("Week".to_owned(), "8 of 10 km".to_owned()); block.days.len() / 7];
+        let weeks = vec![("The week before race week".to_owned(), totals.to_owned()); block.days.len() / 7];
         let subject = Subject {
             block: &block,
             pace: None,
@@ -461,6 +465,17 @@ mod tests {
             weeks,
         };
         Picture::of(subject, &OneWord)
+    }
+
+    #[test]
+    fn totals_too_long_to_stand_beside_the_name_stand_below_it_and_above_the_days() {
+        let beside = picture(&sample::ten_k());
+        assert!(beside.weeks.iter().all(|week| week.totals_text == week.text));
+        let below = picture_with(&sample::ten_k(), "49 km and 45 min of 53 km and 45 min");
+        for week in &below.weeks {
+            assert!(week.totals_text.0 >= week.text.0 + 12.0, "a line of its own");
+            assert!(week.rows[0].y.0 - 8.0 > week.totals_text.0, "the first day is below");
+        }
     }
 
     #[test]
@@ -491,7 +506,10 @@ mod tests {
 
     #[test]
     fn the_description_says_every_week() {
-        assert_eq!(picture(&sample::ten_k()).description, "Week: 8 of 10 km. Week: 8 of 10 km.");
+        assert_eq!(
+            picture(&sample::ten_k()).description,
+            "The week before race week: 8 of 10 km. The week before race week: 8 of 10 km."
+        );
     }
 
     #[test]

@@ -231,7 +231,8 @@ mod tests {
         let one = candidate([""; 7], DistanceUnit::Mi);
         let miles = |amount| Amount::exact(Milli::whole(amount), Unit::Mi);
         let filling = fill(&template(LINES, 1), miles(26), &one, |_| false).unwrap();
-        assert_eq!(filling.week.running().of(Unit::Mi).middle(), Milli::whole(26));
+        let off = filling.week.running().of(Unit::Mi).middle() - Milli::whole(26);
+        assert!(off.0.abs() <= 500, "as near as half miles come, the middle of a range between them: {off:?}");
         assert_eq!(filling.days[6].line, "long 8 mi");
         let said = template(["8 km", "7", "", "", "", "", "16"], 1);
         let filling = fill(&said, miles(20), &one, |_| false).unwrap();
