@@ -141,7 +141,7 @@ async fn making_forty_blocks_ends_in_the_review_and_is_undone_in_one_press() {
     assert_eq!(page.text("main > .lead"), "40 blocks were made and kept.");
     let undo = page.attribute("form[action$='/undo']", "action");
     let back = app.follow(&app.post(&undo, &[]).await).await;
-    assert_eq!(back.text(".notice p"), "Undone for all 40 athletes.");
+    assert_eq!(back.text(".notice p"), "Undone for all 40 athletes: blocks made for River Ten.");
     assert!(app.store.entrants(race).await.unwrap().iter().all(|entry| entry.block.is_none()));
     assert_eq!(app.store.removed().await.unwrap().blocks.len(), 40);
     assert_eq!(app.store.check().await.unwrap(), Vec::<String>::new());

@@ -106,7 +106,7 @@ async fn what_is_ticked_comes_in_at_once_and_undo_gives_everything_back() {
 
     let undo = list.attribute(".notice form", "action");
     let page = app.follow(&app.post(&undo, &[]).await).await;
-    assert_eq!(page.text(".notice p"), "Undone for all 3 athletes.");
+    assert_eq!(page.text(".notice p"), "Undone for all 3 athletes: brought in or given a week.");
     let week = app.store.week(ana).await.unwrap().unwrap();
     assert_eq!((week.lines[2].as_str(), week.lines[6].as_str(), week.version), ("", "10", Version(3)));
     assert_eq!(app.store.athletes().await.unwrap().len(), 1);

@@ -124,7 +124,7 @@ async fn a_template_is_filled_in_for_many_each_at_the_own_amount_and_undone() {
         week.text("main")
     );
     let page = app.follow(&app.post(&saved.attribute(".notice form", "action"), &[]).await).await;
-    assert_eq!(page.text(".notice p"), "Undone for one athlete.");
+    assert_eq!(page.text(".notice p"), "Undone for one athlete: template filled in.");
     assert_eq!(lines(&app, ana).await[0], "8");
     assert_eq!(app.store.check().await.unwrap(), Vec::<String>::new());
 }

@@ -9,7 +9,7 @@ use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use store::{AthleteId, BlockId, EventId, RaceId, StepId, TemplateId};
+use store::{AthleteId, BlockId, EventId, RaceId, StepId, StepKind, TemplateId};
 
 const NAME: &str = "ebbline_notice";
 
@@ -42,7 +42,7 @@ pub enum Notice {
     Withdrawn,
     BlocksMadeAtOnce(StepId, u32),
     HandedOverAtOnce(StepId, u32),
-    StepUndone(u32),
+    StepUndone(StepKind, u32),
     BlockRemoved(BlockId),
     BlockBack,
     BlockMade,
@@ -118,7 +118,7 @@ impl Notice {
             Self::EnteredAtOnce(id, _) => ("entered-at-once", id.0),
             Self::BlocksMadeAtOnce(id, _) => ("blocks-made-at-once", id.0),
             Self::HandedOverAtOnce(id, _) => ("handed-over-at-once", id.0),
-            Self::StepUndone(count) => ("step-undone", i64::from(count)),
+            Self::StepUndone(kind, count) => (step_undone(kind), i64::from(count)),
             Self::BlockRemoved(id) => ("block-removed", id.0),
             Self::BlockBack => ("block-back", 0),
             Self::BlockMade => ("block-made", 0),
@@ -216,7 +216,11 @@ impl Notice {
             "entered-at-once" => Self::EnteredAtOnce(StepId(number), at_once),
             "blocks-made-at-once" => Self::BlocksMadeAtOnce(StepId(number), at_once),
             "handed-over-at-once" => Self::HandedOverAtOnce(StepId(number), at_once),
-            "step-undone" => Self::StepUndone(count),
+            "list-undone" => Self::StepUndone(StepKind::BringIn, count),
+            "template-undone" => Self::StepUndone(StepKind::Template, count),
+            "entries-undone" => Self::StepUndone(StepKind::Enter, count),
+            "blocks-undone" => Self::StepUndone(StepKind::Plan, count),
+            "hand-over-undone" => Self::StepUndone(StepKind::HandOver, count),
             "block-removed" => Self::BlockRemoved(BlockId(number)),
             "block-back" => Self::BlockBack,
             "block-made" => Self::BlockMade,
@@ -263,6 +267,16 @@ impl Notice {
             "brought-in" => Self::BroughtIn(count),
             _ => return None,
         })
+    }
+}
+
+const fn step_undone(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::BringIn => "list-undone",
+        StepKind::Template => "template-undone",
+        StepKind::Enter => "entries-undone",
+        StepKind::Plan => "blocks-undone",
+        StepKind::HandOver => "hand-over-undone",
     }
 }
 
@@ -358,7 +372,11 @@ mod tests {
             Notice::EnteredAtOnce(StepId(7), 34),
             Notice::BlocksMadeAtOnce(StepId(8), 40),
             Notice::HandedOverAtOnce(StepId(9), 12),
-            Notice::StepUndone(33),
+            Notice::StepUndone(StepKind::BringIn, 3),
+            Notice::StepUndone(StepKind::Template, 4),
+            Notice::StepUndone(StepKind::Enter, 33),
+            Notice::StepUndone(StepKind::Plan, 5),
+            Notice::StepUndone(StepKind::HandOver, 6),
             Notice::BlockRemoved(BlockId(4)),
             Notice::BlockBack,
             Notice::BlockMade,

@@ -324,6 +324,7 @@ impl Page for ShowPage {
             what: "Entered or changed 34 athletes".to_owned(),
             when: "today at 09:00".to_owned(),
             undone: (!undone.is_empty()).then(|| undone.to_owned()),
+            is_open: true,
         };
         let others = |found: u32, group: &str| {
             let rows = [(7, "<b>Bo", ""), (8, "Cy", "Track <b>"), (9, "Di", "Track <b>")];

@@ -15,13 +15,15 @@ pub(crate) struct Lately {
     pub(crate) when: String,
     /// How far it was undone, if it was.
     pub(crate) undone: Option<String>,
+    /// Whether it can be undone for somebody still.
+    pub(crate) is_open: bool,
 }
 
 impl Lately {
     pub(crate) fn of(step: &StepRecord, clock: Clock) -> Self {
         let athletes = step.athletes as usize;
         let undone = match step.given_back {
-            0 => "undone for nobody".to_owned(),
+            0 => "not undone yet".to_owned(),
             count if count == step.athletes => "undone".to_owned(),
             count => format!("undone for {count} of {athletes}"),
         };
@@ -30,6 +32,7 @@ impl Lately {
             what: format!("{} {}", super::done(step.kind), words::plural(athletes, "athlete")),
             when: when(step, clock),
             undone: step.undone.map(|_| undone),
+            is_open: !step.is_finished(),
         }
     }
 }

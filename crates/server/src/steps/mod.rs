@@ -4,6 +4,8 @@ mod lately;
 mod show;
 mod undo;
 
+use std::borrow::Borrow;
+
 use axum::Router;
 use axum::routing::{get, post};
 use store::StepKind;
@@ -66,5 +68,28 @@ const fn left(kind: StepKind) -> &'static str {
         StepKind::Enter => "the entry was changed, a block was made or a result noted since",
         StepKind::Plan => "the block was changed or handed over since",
         StepKind::HandOver => "handed over again or ended since",
+    }
+}
+
+/// What was undone for how many: `Undone for all 6 athletes: entered`.
+pub(crate) fn undone(kind: impl Borrow<StepKind>, count: impl Borrow<u32>) -> String {
+    let what = match kind.borrow() {
+        StepKind::Template => "template filled in",
+        StepKind::BringIn => "brought in or given a week",
+        StepKind::Enter => "entered",
+        StepKind::Plan => "blocks made",
+        StepKind::HandOver => "blocks handed over",
+    };
+    match count.borrow() {
+        1 => format!("Undone for one athlete: {what}"),
+        count => format!("Undone for all {count} athletes: {what}"),
+    }
+}
+
+/// The word between [`undone`] and the name of the race.
+pub(crate) fn before_race(kind: impl Borrow<StepKind>) -> &'static str {
+    match kind.borrow() {
+        StepKind::Enter => "in",
+        StepKind::Template | StepKind::BringIn | StepKind::Plan | StepKind::HandOver => "for",
     }
 }

@@ -23,7 +23,12 @@ pub(crate) struct ShowPage {
     what: String,
     when: String,
     undoing: &'static str,
+    /// Whether it was tried, with success or not.
     is_undone: bool,
+    /// The later steps that have to be undone before.
+    first: Vec<First>,
+    /// Whether these hold everybody back who is left.
+    is_all_held: bool,
     /// Where it was made: address and name.
     back: (String, String),
     /// Who was changed since and stays as they are, and why.
@@ -33,6 +38,13 @@ pub(crate) struct ShowPage {
     others: Vec<Named>,
 }
 
+/// A step that stands on this one.
+struct First {
+    id: StepId,
+    /// `Blocks made for 40 athletes`.
+    what: String,
+}
+
 /// An athlete.
 struct Named {
     id: AthleteId,
@@ -40,7 +52,13 @@ struct Named {
 }
 
 impl ShowPage {
-    fn new(layout: Layout, step: &StepRecord, items: Vec<StepItem>, back: (String, String), clock: Clock) -> Self {
+    fn new(
+        layout: Layout,
+        (step, items): (&StepRecord, Vec<StepItem>),
+        above: &[(StepRecord, u32)],
+        back: (String, String),
+        clock: Clock,
+    ) -> Self {
         let is_undone = step.undone.is_some();
         let (left, others): (Vec<_>, Vec<_>) = items.into_iter().partition(|item| is_undone && !item.is_given_back);
         let named =
@@ -52,6 +70,8 @@ impl ShowPage {
             when: when(step, clock),
             undoing: super::undoing(step.kind),
             is_undone,
+            first: above.iter().map(|(step, _)| First { id: step.id, what: Lately::of(step, clock).what }).collect(),
+            is_all_held: above.iter().map(|(_, count)| *count as usize).sum::<usize>() == left.len(),
             back,
             left: named(left),
             why_left: super::left(step.kind),
@@ -81,7 +101,9 @@ impl Page for ShowPage {
                 given_back: u32::from(undone),
             };
             let back = (paths::race(RaceId(2)), "River Ten <b>".to_owned());
-            Self::new(Layout::plain(), &step, vec![item(1, undone), item(2, false)], back, clock)
+            let later = StepRecord { id: StepId(4), kind: StepKind::HandOver, undone: None, ..step.clone() };
+            let above = if undone && kind == StepKind::Plan { vec![(later, 1)] } else { vec![] };
+            Self::new(Layout::plain(), (&step, vec![item(1, undone), item(2, false)]), &above, back, clock)
         };
         vec![
             page(StepKind::Template, false),
@@ -109,5 +131,6 @@ pub(crate) async fn get(
         || (address.to_owned(), name.to_owned()),
         |race| (paths::race(race.id), crate::blocks::lines::race_name(&race.race)),
     );
-    render::page(StatusCode::OK, &ShowPage::new(layout, &step, items, back, state.clock))
+    let above = if step.undone.is_some() { state.store.steps_above(id).await? } else { Vec::new() };
+    render::page(StatusCode::OK, &ShowPage::new(layout, (&step, items), &above, back, state.clock))
 }

@@ -11,14 +11,14 @@ use crate::paths;
 use crate::state::AppState;
 
 /// `POST /steps/{step}/undo`: back to where it was made, or, where somebody was changed since, to the page that
-/// names them. Twice is once.
+/// names them. Pressed again it tries those who are left; for the others twice is once.
 pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<StepId>) -> Result<Response, AppError> {
     state.store.undo_step(id, state.clock.now()).await?;
     let (step, _) = state.store.step(id).await?.ok_or(AppError::NotFound)?;
     let back = match step.race {
-        Some(race) if step.given_back == step.athletes => paths::race(race),
-        None if step.given_back == step.athletes => super::made_at(step.kind).0.to_owned(),
+        Some(race) if step.is_finished() => paths::race(race),
+        None if step.is_finished() => super::made_at(step.kind).0.to_owned(),
         _ => return Ok(notice::see_other(&paths::step(id))),
     };
-    Ok(notice::redirect(&back, Notice::StepUndone(step.given_back)))
+    Ok(notice::redirect(&back, Notice::StepUndone(step.kind, step.given_back)))
 }

@@ -2,7 +2,7 @@
 //!
 //! A step is one press. For each athlete whom it changed it keeps two documents: what stood before, and
 //! what it left. To undo it gives back what stood before wherever things are still as it left them;
-//! what was changed since stays, and is named.
+//! what was changed since stays, and is named, and can be tried again: what stood in the way may be gone by then.
 //!
 //! # A further kind
 //!
@@ -16,6 +16,8 @@ mod enter;
 mod hand_over;
 mod plan;
 mod template;
+
+use std::collections::BTreeMap;
 
 use chrono::{DateTime, Utc};
 use sqlx::SqliteConnection;
@@ -70,12 +72,20 @@ pub struct StepRecord {
     pub race: Option<RaceId>,
     /// When it was made; of one in pieces, the first of them.
     pub made: DateTime<Utc>,
-    /// When it was undone, if it was.
+    /// When it was last undone for somebody, or first tried, if it was.
     pub undone: Option<DateTime<Utc>>,
     /// How many athletes it changed.
     pub athletes: u32,
     /// To how many of them what stood before was given back.
     pub given_back: u32,
+}
+
+impl StepRecord {
+    /// Whether nothing of it is left to be undone.
+    #[must_use]
+    pub const fn is_finished(&self) -> bool {
+        self.undone.is_some() && self.given_back == self.athletes
+    }
 }
 
 /// What a step did to one athlete.
@@ -133,8 +143,8 @@ impl Store {
         Ok(Some((row.read()?, items.collect())))
     }
 
-    /// Gives back what stood before a step, to everybody with whom it is still as the step left it.
-    /// Twice is once.
+    /// Gives back what stood before a step, to everybody with whom it is still as the step left it. Pressed
+    /// again it tries those who are left; for the others twice is once.
     ///
     /// # Errors
     ///
@@ -143,14 +153,14 @@ impl Store {
         let mut tx = self.writing().await?;
         let step = select_steps!("WHERE id = ?", id.0).fetch_optional(&mut *tx).await?;
         let step = step.ok_or(StoreError::Gone)?.read()?;
-        if step.undone.is_some() {
-            return Ok(());
-        }
         let at = cell::instant_text(now);
-        let items =
-            sqlx::query!("SELECT athlete, before, after FROM squad_step_item WHERE step = ? ORDER BY athlete", id.0)
-                .fetch_all(&mut *tx)
-                .await?;
+        let items = sqlx::query!(
+            "SELECT athlete, before, after FROM squad_step_item WHERE step = ? AND undone_at IS NULL ORDER BY athlete",
+            id.0
+        )
+        .fetch_all(&mut *tx)
+        .await?;
+        let mut is_told = step.undone.is_none();
         for item in items {
             let is_new = item.before.is_none();
             let of = Of { kind: step.kind, race: step.race, athlete: AthleteId(item.athlete), is_new };
@@ -166,10 +176,48 @@ impl Store {
             )
             .execute(&mut *tx)
             .await?;
+            is_told = true;
         }
-        sqlx::query!("UPDATE squad_step SET undone_at = ? WHERE id = ?", at, id.0).execute(&mut *tx).await?;
+        if is_told {
+            sqlx::query!("UPDATE squad_step SET undone_at = ? WHERE id = ?", at, id.0).execute(&mut *tx).await?;
+        }
         tx.commit().await?;
         Ok(())
+    }
+
+    /// The later steps of the same race that have to be undone before this one can be, the newest first, each
+    /// with how many athletes it holds back: blocks made for who was entered, and what was handed over of
+    /// blocks that were made.
+    pub async fn steps_above(&self, id: StepId) -> Result<Vec<(StepRecord, u32)>> {
+        let mut tx = self.reading().await?;
+        // Of several the last one: a block that was removed and made again stands by the step that made it again.
+        let held = sqlx::query!(
+            r#"SELECT max(later.id) AS "step!: i64", item.athlete AS "athlete!: i64"
+               FROM squad_step AS below
+               JOIN squad_step_item AS item ON item.step = below.id AND item.undone_at IS NULL
+               JOIN squad_step AS later ON later.race = below.race AND later.id > below.id
+               JOIN squad_step_item AS above
+                 ON above.step = later.id AND above.athlete = item.athlete AND above.undone_at IS NULL
+               JOIN block ON block.race = below.race AND block.athlete = item.athlete AND block.removed_at IS NULL
+               WHERE below.id = ?
+                 AND (below.kind = 'enter' AND later.kind = 'plan'
+                      OR below.kind = 'plan' AND later.kind = 'hand-over'
+                         AND EXISTS (SELECT 1 FROM share WHERE share.block = block.id AND share.revoked_at IS NULL))
+               GROUP BY item.athlete ORDER BY item.athlete"#,
+            id.0
+        )
+        .fetch_all(&mut *tx)
+        .await?;
+        let mut counts: BTreeMap<i64, u32> = BTreeMap::new();
+        for row in held {
+            *counts.entry(row.step).or_default() += 1;
+        }
+        let mut all = Vec::new();
+        for (step, count) in counts.into_iter().rev() {
+            let row = select_steps!("WHERE id = ?", step).fetch_one(&mut *tx).await?;
+            all.push((row.read()?, count));
+        }
+        Ok(all)
     }
 }
 
