@@ -55,6 +55,7 @@ fn every_reason() -> Vec<Reason> {
         Reason::NotAboveEarlier,
         Reason::TookUp,
         Reason::AroundFixed,
+        Reason::AroundLonger(day(5, 4)),
         Reason::SecondRunOff,
         Reason::ExtraRest,
         Reason::DayBeforeRest,
@@ -184,6 +185,16 @@ fn findings_carry_figure_and_limit() {
             on(finding(RuleId::LongRunLate, Level::Caution, Figure::Days(6), Figure::Days(7))),
             DistanceUnit::Km,
             "A long run on Monday 3 May, 6 days before the race; the last one stands 7 days before the race or earlier.",
+        ),
+        (
+            on(finding(
+                RuleId::LongRunBig,
+                Level::Caution,
+                Figure::Amount(25.0, Unit::Km),
+                Figure::Amount(18.0, Unit::Km),
+            )),
+            DistanceUnit::Km,
+            "25 km on Monday 3 May is longer than the longest usual run, 18 km: nothing new before a race.",
         ),
         (
             on(finding(RuleId::CutTooSmall, Level::Caution, share(0.9), share(0.65))),

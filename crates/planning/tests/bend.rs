@@ -109,6 +109,32 @@ proptest! {
     }
 
     #[test]
+    fn a_day_set_to_more_than_usual_leaves_the_others_their_share(
+        runner in full_runner(), at in 0..60_usize, km in 1..60_i32
+    ) {
+        let block = runner.block();
+        let date = block.days[at % (block.days.len() - 1)].date;
+        let edit = Edit::Change { day: date, sessions: vec![easy(km)] };
+        let after = bent(&runner, &block, &edit, RestOfWeek::Follows).unwrap();
+        let pace = planning::Pace::ASSUMED;
+        let usual = block.day(date).unwrap().usual_running().middle_km(pace);
+        prop_assume!(f64::from(km) > usual + 0.1);
+        for (day, now) in block.days.iter().zip(&after.days).filter(|(day, _)| day.date != date && day.to_race > 6) {
+            for (before, now) in day.sessions.iter().zip(&now.sessions) {
+                let keeps = match (before.session.is_hard(), before.session.kind) {
+                    (true, _) => 0.70,
+                    (_, Kind::Long) => 0.60,
+                    _ => continue,
+                };
+                // What was written before lies within a step of what the share is taken of.
+                let step = if before.session.running().is_some_and(|amount| amount.unit() == Unit::Min) { 5.0 } else { 1.0 };
+                let (had, has) = (before.session.running_middle().as_f64(), now.session.running_middle().as_f64());
+                prop_assert!(has >= (had - step) * keeps, "{has} of {had} on {}, {date} set", day.date);
+            }
+        }
+    }
+
+    #[test]
     fn freeing_what_was_fixed_brings_the_plan_back(runner in full_runner(), at in 0..60_usize) {
         let block = runner.block();
         let date = block.days[at % (block.days.len() - 1)].date;

@@ -24,7 +24,7 @@ pub const fn rule(rule: RuleId) -> &'static str {
         RuleId::HardBackToBack => "hard days side by side",
         RuleId::HardTwice => "two hard sessions near the race",
         RuleId::LongRunLate => "long run too late",
-        RuleId::LongRunBig => "last long run too long",
+        RuleId::LongRunBig => "long run too long",
         RuleId::StrengthLate => "loaded strength too late",
         RuleId::SomethingNew => "something new",
         RuleId::LengthUnusual => "unusual length",
@@ -97,6 +97,9 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             before(&finding.figure),
             before(&finding.limit)
         ),
+        RuleId::LongRunBig if matches!(finding.figure, Figure::Amount(..)) => {
+            format!("{figure} {on} is longer than the longest usual run, {limit}: nothing new before a race")
+        }
         RuleId::LongRunBig => {
             format!("the long run {on} is {figure} of the usual one, this late at most {limit}")
         }

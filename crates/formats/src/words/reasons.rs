@@ -105,6 +105,9 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         }
         Reason::NotAboveEarlier => "it is no longer than on the same weekday earlier in the block".to_owned(),
         Reason::AroundFixed => "a fixed day takes more of this week, and this run makes room for it".to_owned(),
+        Reason::AroundLonger(day) => {
+            format!("{} was set by hand to more than usual, and this run makes room for it", long_date(*day))
+        }
         Reason::TookUp => "it takes up part of the running that was taken off other days of this week".to_owned(),
         Reason::SecondRunOff => "second runs go first when they become too short or the race is near".to_owned(),
         Reason::ExtraRest => "race week has one rest day more than usual".to_owned(),

@@ -9,7 +9,7 @@
 use std::collections::BTreeMap;
 use std::ops::{Range, RangeInclusive};
 
-use chrono::Datelike;
+use chrono::{Datelike, NaiveDate};
 
 use super::amounts::{self, SaysHard};
 use super::draft::{DraftDay, HardRule, Item, Sizing, Stands};
@@ -18,7 +18,7 @@ use super::shape::Shaped;
 use super::solve::{Choice, solve};
 use crate::block::{Reason, Role};
 use crate::curve::{Band, RACE_WEEKDAY_PART, band, event_defaults};
-use crate::units::{Amount, Milli, Share, Unit, middle_km};
+use crate::units::{Amount, Milli, Share, Unit, is_below_km, middle_km};
 
 /// Hard sessions before race week hold on to their amount three times as much as easy ones.
 ///
@@ -40,6 +40,21 @@ const RACE_WEEK_MOST: Share = Share(0.90);
 ///
 /// Common practice, no published source.
 const TAKE_UP_MOST: f64 = 1.25;
+
+/// Where a day was set by hand to more than usual, a hard session keeps at least this share of what it would
+/// have been: what cannot be given is not taken, and the week is above its curve.
+///
+/// # Source
+///
+/// Common practice, no published source: less than 70 % of the usual hard running is worth a note.
+const HARD_KEEPS: Share = Share(0.70);
+
+/// And a long run at least this share. Easy runs keep their usual lower bound.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LONG_KEEPS: Share = Share(0.60);
 
 /// The longest run so near to the race.
 ///
@@ -163,19 +178,25 @@ fn open_week(
         take_up(&mut sized, unit, shaped);
     }
     let end = range.end;
-    let base: Milli = days[range].iter().map(|day| usual_in(day, unit)).sum();
+    let week = &days[range];
+    let base: Milli = week.iter().map(|day| usual_in(day, unit)).sum();
     let (least, most) = ends_of_week(facts, base, usual_in(&days[end - 1], unit), weeks_before);
     let mut choices: Vec<Choice> =
         sized.iter().map(|entry| choice(entry, &days[entry.day].items[entry.item])).collect();
     lift(&mut sized, &mut choices, least);
-    if sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
+    let set_to_more = longer_than_usual(facts, week);
+    if set_to_more.is_some() {
+        keep_a_share(&mut sized, &mut choices, days);
+    }
+    if set_to_more.is_none() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
         // Rather a key session with less easy running around it than a week above the one before.
         for (entry, choice) in sized.iter_mut().zip(&mut choices).filter(|(entry, _)| entry.is_key) {
             entry.lower = Milli::ZERO;
             choice.amounts = entry.amounts();
         }
     }
-    if facts.request.week.turns().is_some() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
+    let takes_turns = facts.request.week.turns().is_some();
+    if takes_turns && set_to_more.is_none() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
         // Behind a light week the runs of a full one may be shorter than is worth the shoes, but no
         // caricature: where the light week holds next to nothing, the week rises and the review says so.
         for (entry, choice) in sized.iter_mut().zip(&mut choices) {
@@ -190,9 +211,11 @@ fn open_week(
     }
     let fixed = sized.iter().filter(|entry| days[entry.day].stands == Stands::Fixed);
     let taken: Milli = fixed.map(|entry| entry.usual.middle() - entry.reference).sum();
-    if taken >= amounts::least_cut(unit) {
+    // Before the block the curve takes nothing, but more than usual is more there too.
+    let more_than_usual = set_to_more.map_or(Milli::ZERO, |_| more_than_usual(week, unit));
+    if taken.max(more_than_usual) >= amounts::least_cut(unit) {
         for entry in &mut sized {
-            entry.makes_room = Some(Reason::AroundFixed);
+            entry.makes_room = Some(set_to_more.map_or(Reason::AroundFixed, Reason::AroundLonger));
         }
     }
     let target: Milli = sized.iter().map(|entry| entry.reference).sum();
@@ -275,6 +298,38 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         }
     }
     Some(entry)
+}
+
+/// The day of a week that the coach set to more running than it usually holds, the longest of several.
+fn longer_than_usual(facts: &Facts<'_>, week: &[DraftDay]) -> Option<NaiveDate> {
+    let km = |session: &crate::session::Session| session.running().map_or(0.0, |amount| middle_km(amount, facts.pace));
+    let set = week.iter().filter(|day| day.stands == Stands::Fixed).map(|day| {
+        let planned: f64 = day.items.iter().map(|item| km(&item.session)).sum();
+        (planned, day.usual.iter().map(km).sum::<f64>(), day.date)
+    });
+    let longer = set.filter(|(planned, usual, _)| is_below_km(*usual, *planned));
+    longer.max_by(|one, other| one.0.total_cmp(&other.0)).map(|(_, _, date)| date)
+}
+
+/// How much more than usual the days of a week hold that the coach fixed, in one unit.
+fn more_than_usual(week: &[DraftDay], unit: Unit) -> Milli {
+    let fixed = week.iter().filter(|day| day.stands == Stands::Fixed);
+    fixed.map(|day| sum_in(std::slice::from_ref(day), unit) - usual_in(day, unit)).sum()
+}
+
+/// Lets hard sessions and long runs give no more than a coach would sign to a day that holds more than usual.
+fn keep_a_share(sized: &mut [Sized], choices: &mut [Choice], days: &[DraftDay]) {
+    for (entry, choice) in sized.iter_mut().zip(choices) {
+        let item = &days[entry.day].items[entry.item];
+        let keeps = match item.sizing {
+            Sizing::Ebb if item.session.is_hard() => HARD_KEEPS,
+            Sizing::Ebb if item.long => LONG_KEEPS,
+            _ => continue,
+        };
+        let least = amounts::round_up(entry.reference.times(keeps), entry.usual.unit());
+        entry.lower = least.min(entry.reference).max(entry.lower);
+        choice.amounts = entry.amounts();
+    }
 }
 
 /// What a pinned session would have been: the rest of the week is planned around the difference.
@@ -440,6 +495,11 @@ fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) 
     let step = amounts::least_cut(amount.unit()).0;
     let gave_up = 2 * (entry.reference - amount.middle()).0 > step;
     match entry.makes_room.filter(|_| gave_up) {
+        // What the coach did comes first; a curve that takes next to nothing yet is no reason beside it.
+        Some(makes_room @ Reason::AroundLonger(_)) => {
+            why.retain(|reason| !matches!(reason, Reason::Ebb(whole) if whole.percent() >= 100));
+            why.insert(0, makes_room);
+        }
         Some(makes_room) => why.push(makes_room),
         None if is_capped => return why,
         None => {}
@@ -525,15 +585,18 @@ fn remember(facts: &Facts<'_>, week: &[DraftDay], earlier: &mut Earlier) {
     let counts =
         |day: &&DraftDay| facts.ebbs(day.to_race) && day.stands != Stands::Fixed && !facts.is_recovering(day.date);
     for day in week.iter().filter(counts) {
-        for item in day.items.iter().filter(|item| item.is_running() && !is_spared_for_a_race(item)) {
+        for item in day.items.iter().filter(|item| item.is_running() && !is_short_for_another(item)) {
             earlier.insert(slot_of(facts, day, item), (usual_running(item), item.session.running_middle()));
         }
     }
 }
 
-/// A run that is short because of another race says nothing about the same weekday later.
-fn is_spared_for_a_race(item: &Item) -> bool {
-    item.why.iter().any(|why| matches!(why, Reason::BeforeOtherRace(_) | Reason::AfterOtherRace(_)))
+/// A run that is short because of another race, or of a day that was set to more than usual, says nothing about
+/// the same weekday later.
+fn is_short_for_another(item: &Item) -> bool {
+    let says_nothing =
+        |why: &Reason| matches!(why, Reason::BeforeOtherRace(_) | Reason::AfterOtherRace(_) | Reason::AroundLonger(_));
+    item.why.iter().any(says_nothing)
 }
 
 fn usual_running(item: &Item) -> Option<Amount> {

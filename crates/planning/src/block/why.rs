@@ -46,6 +46,8 @@ pub enum Reason {
     TookUp,
     /// A day that the coach fixed takes more of its week than the curve would give it.
     AroundFixed,
+    /// The coach set this day to more than it usually holds, and it takes more of its week.
+    AroundLonger(NaiveDate),
     /// A second run is left out.
     SecondRunOff,
     /// The extra rest day.
@@ -187,6 +189,7 @@ impl Reason {
                 | Self::NotAboveEarlier
                 | Self::TookUp
                 | Self::AroundFixed
+                | Self::AroundLonger(_)
                 | Self::Recovering(_)
                 | Self::Held(_)
                 | Self::BuiltAgain(_)
@@ -226,6 +229,7 @@ impl Reason {
             Self::NotAboveEarlier => "not-above-earlier",
             Self::TookUp => "took-up",
             Self::AroundFixed => "around-fixed",
+            Self::AroundLonger(_) => "around-longer",
             Self::SecondRunOff => "second-run-off",
             Self::ExtraRest => "extra-rest",
             Self::DayBeforeRest => "day-before-rest",
@@ -277,6 +281,7 @@ impl std::fmt::Display for Reason {
             | Self::AfterOtherRace(date)
             | Self::GaveWayToRace(date)
             | Self::RoomForRace(date)
+            | Self::AroundLonger(date)
             | Self::MovedFrom(date)
             | Self::MovedTo(date)
             | Self::ChangedPlaces(date)
@@ -321,6 +326,7 @@ impl std::str::FromStr for Reason {
             "after-other-race" => Self::AfterOtherRace(date()?),
             "gave-way-to-race" => Self::GaveWayToRace(date()?),
             "room-for-race" => Self::RoomForRace(date()?),
+            "around-longer" => Self::AroundLonger(date()?),
             "moved-from" => Self::MovedFrom(date()?),
             "moved-to" => Self::MovedTo(date()?),
             "changed-places" => Self::ChangedPlaces(date()?),
@@ -410,6 +416,7 @@ mod tests {
             Reason::AfterOtherRace(day),
             Reason::GaveWayToRace(day),
             Reason::RoomForRace(day),
+            Reason::AroundLonger(day),
             Reason::MovedFrom(day),
             Reason::MovedTo(day),
             Reason::ChangedPlaces(day),

@@ -1,9 +1,12 @@
-//! The last long runs are too long.
+//! The last long runs are too long, or a run is longer than any usual one.
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
+use crate::block::{Day, Planned, Role};
 use crate::race::Event;
-use crate::units::Share;
+use crate::session::Session;
+use crate::units::{Amount, Share, is_below_km, middle_km};
+use crate::week::{Slot, WEEKDAYS};
 
 /// How much of the longest usual run a long run may be on a day; nothing where any length is fine.
 ///
@@ -20,20 +23,53 @@ const fn most(event: Event, to_race: u16) -> Option<f64> {
     }
 }
 
-/// Fires for each long run above that.
+/// Fires for each long run above that, and on any day of the block for each run that is longer than the longest
+/// usual one; another race is no run of the plan's making.
+///
+/// # Source
+///
+/// Common practice, no published source: nothing new before a race.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
+    let longest = longest_usual(look);
     look.block_days()
         .flat_map(|day| day.sessions.iter().map(move |planned| (day, planned)))
         .filter_map(|(day, planned)| {
-            let limit = most(look.block.event, day.to_race)?;
-            let share = look.km(&planned.session) / look.lengths.longest;
-            let is_long = look.is_long(&planned.session) && !look.is_short(&planned.session);
-            (is_long && share > limit + 0.001).then(|| {
-                let limit = Figure::Share(Share(limit));
-                Finding::new(RuleId::LongRunBig, Level::Caution, Figure::Share(Share(share)), limit).on(day.date)
-            })
+            longer_than_usual(look, planned, longest)
+                .or_else(|| too_late(look, day, planned))
+                .map(|found| found.on(day.date))
         })
         .collect()
+}
+
+/// A long run that is too much of the longest usual one on its day.
+fn too_late(look: &Look<'_>, day: &Day, planned: &Planned) -> Option<Finding> {
+    let limit = most(look.block.event, day.to_race)?;
+    let share = look.km(&planned.session) / look.lengths.longest;
+    let is_long = look.is_long(&planned.session) && !look.is_short(&planned.session);
+    (is_long && share > limit + 0.001).then(|| {
+        let limit = Figure::Share(Share(limit));
+        Finding::new(RuleId::LongRunBig, Level::Caution, Figure::Share(Share(share)), limit)
+    })
+}
+
+/// A run that is longer than the longest usual one, upper end against upper end.
+fn longer_than_usual(look: &Look<'_>, planned: &Planned, longest: Option<Amount>) -> Option<Finding> {
+    let (now, longest) = (planned.session.running()?, longest?);
+    let is_longer = is_below_km(most_km(look, longest), most_km(look, now)) && planned.role != Role::OtherRace;
+    let figure = |amount: Amount| Figure::Amount(amount.high().as_f64(), amount.unit());
+    is_longer.then(|| Finding::new(RuleId::LongRunBig, Level::Caution, figure(now), figure(longest)))
+}
+
+/// The longest run of the base week, of both where two take turns, and of all that a slot lets choose.
+fn longest_usual(look: &Look<'_>) -> Option<Amount> {
+    let slots = look.subject.week.weeks().flat_map(|week| WEEKDAYS.into_iter().flat_map(|weekday| week.day(weekday)));
+    let runs = slots.flat_map(Slot::options).filter_map(Session::running);
+    runs.max_by(|one, other| most_km(look, *one).total_cmp(&most_km(look, *other)))
+}
+
+/// The upper end of an amount in kilometres.
+fn most_km(look: &Look<'_>, amount: Amount) -> f64 {
+    middle_km(Amount::exact(amount.high(), amount.unit()), look.pace)
 }
 
 #[cfg(test)]
@@ -106,5 +142,31 @@ mod tests {
             Sample::of(athlete, week, RaceDistance::FiveK).with(8, long).says(RuleId::LongRunBig).len()
         };
         assert_eq!((fast("long 30 min"), fast("long 35 min")), (0, 1));
+    }
+
+    /// On a Wednesday inside the block, far from the last days of long runs.
+    #[test]
+    fn a_run_longer_than_the_longest_usual_one_is_never_silent() {
+        for line in ["easy 20", "long 20"] {
+            assert_eq!(said(RaceDistance::Half, 11, line), SILENT);
+        }
+        for line in ["easy 20.1", "long 20.1", "tempo 20.1, hard 4"] {
+            assert_eq!(said(RaceDistance::Half, 11, line), ["caution: 20.10 km for 20.00 km on D11"]);
+        }
+        // Once, and not once more for its share, nor outside the block.
+        assert_eq!(said(RaceDistance::Half, 8, "long 25"), ["caution: 25.00 km for 20.00 km on D8"]);
+        let short = Sample::long("- | tempo 10, hard 4 | - | 10 | - | 10 | long 20", RaceDistance::Half, 10);
+        assert_eq!(short.with(11, "easy 25").says(RuleId::LongRunBig), SILENT);
+    }
+
+    #[test]
+    fn the_longest_usual_run_is_the_upper_end_of_a_range_and_may_be_in_the_other_unit() {
+        let range = || Sample::new("- | tempo 10, hard 4 | - | 10 | - | 10 | long 16-20", RaceDistance::Half);
+        assert_eq!(range().with(11, "easy 20").says(RuleId::LongRunBig), SILENT);
+        assert_eq!(range().with(11, "easy 20.5").says(RuleId::LongRunBig), ["caution: 20.50 km for 20.00 km on D11"]);
+        assert_eq!(
+            range().with(11, "easy 300 min").says(RuleId::LongRunBig),
+            ["caution: 300.00 min for 20.00 km on D11"]
+        );
     }
 }

@@ -1,8 +1,9 @@
 //! Days that the coach has fixed.
 
 use planning::RaceDistance::{Half, TenK};
+use planning::RuleId;
 
-use crate::coach::{before, on};
+use crate::coach::{Coach, before, on};
 
 #[test]
 fn a_pinned_day_stays_and_what_it_displaces_is_kept_with_the_reason() {
@@ -55,10 +56,10 @@ fn the_rest_of_the_week_is_planned_around_a_pinned_long_day() {
 #[test]
 fn what_makes_room_for_a_fixed_day_says_so_and_nothing_else_does() {
     let free = before(Half, "8 | 8 | 8 | 8 | - | 8 | long 18");
-    assert!((0..14).all(|to_race| !free.why(to_race).contains(&"around-fixed".to_owned())));
+    assert!((0..14).all(|to_race| !free.why(to_race).iter().any(|why| why.starts_with("around-"))));
     let fixed = free.clone().pin(12, "easy 14");
     let made_room: Vec<u16> =
-        (7..14).filter(|to_race| fixed.why(*to_race).contains(&"around-fixed".to_owned())).collect();
+        (7..14).filter(|to_race| fixed.why(*to_race).iter().any(|why| why.starts_with("around-"))).collect();
     assert!(!made_room.is_empty(), "{}", fixed.days(13, 7));
     for to_race in 7..14 {
         let shorter = on(&fixed.block(), to_race).planned_running() != on(&free.block(), to_race).planned_running();
@@ -66,7 +67,7 @@ fn what_makes_room_for_a_fixed_day_says_so_and_nothing_else_does() {
     }
     // A shorter fixed day takes nothing from the others.
     let short = free.pin(12, "easy 4");
-    assert!((0..14).all(|to_race| !short.why(to_race).contains(&"around-fixed".to_owned())));
+    assert!((0..14).all(|to_race| !short.why(to_race).iter().any(|why| why.starts_with("around-"))));
 }
 
 #[test]
@@ -77,6 +78,12 @@ fn where_fixed_days_leave_nothing_to_the_others_they_are_as_short_as_may_be_and_
         coach.race_week(),
         "rest | key tempo 5 km, hard 2 km | easy 14 km | easy 3 km | rest | shake-out easy 3 km"
     );
+    let rules = rules_of(&coach);
+    assert!(rules.contains(&RuleId::CutTooSmall), "{rules:?}");
+}
+
+/// The rules that the review's findings are about.
+fn rules_of(coach: &Coach) -> Vec<RuleId> {
     let block = coach.block();
     let subject = planning::review::Subject {
         block: &block,
@@ -87,6 +94,55 @@ fn where_fixed_days_leave_nothing_to_the_others_they_are_as_short_as_may_be_and_
         ran: None,
         clock_shift: None,
     };
-    let rules: Vec<_> = planning::review(&subject).into_iter().map(|finding| finding.rule).collect();
-    assert!(rules.contains(&planning::RuleId::CutTooSmall), "{rules:?}");
+    planning::review(&subject).into_iter().map(|finding| finding.rule).collect()
+}
+
+/// Intervals, an easy Wednesday, a tempo run and a long run, before a half marathon.
+fn with_two_hard_days() -> Coach {
+    let week = "6 | intervals 11, hard 6 | 8 | tempo 9, hard 4 | - | 7 | long 18";
+    before(Half, week).set(|settings| settings.days = Some(12))
+}
+
+#[test]
+fn a_day_set_to_more_than_usual_does_not_hollow_out_the_rest_of_its_week() {
+    let coach = with_two_hard_days();
+    assert_eq!(
+        coach.days(13, 7),
+        "easy 6 km | intervals 11 km, hard 6 km | easy 8 km | tempo 9 km, hard 4 km | rest | easy 6 km | long 12 km"
+    );
+    // Hard sessions keep 70 %, the long run 60 % and easy runs 4 km, however much more the day holds.
+    let rest = |line: &str| {
+        let fixed = coach.clone().pin(11, line);
+        [fixed.days(12, 12), fixed.days(10, 7)]
+    };
+    let least = ["intervals 8 km, hard 4.5 km", "tempo 6 km, hard 2.5 km | rest | easy 4 km | long 8 km"];
+    assert_eq!(rest("easy 25"), least);
+    assert_eq!(rest("easy 40"), least);
+    // A little more is still taken from the others as before, and no more than usual is no case for it.
+    assert_eq!(
+        rest("easy 10"),
+        ["intervals 11 km, hard 6 km", "tempo 8 km, hard 3.5 km | rest | easy 6 km | long 12 km"]
+    );
+    assert_eq!(rest("easy 8"), ["intervals 11 km, hard 6 km", "tempo 9 km, hard 4 km | rest | easy 6 km | long 12 km"]);
+}
+
+#[test]
+fn the_week_behind_it_is_as_it_was() {
+    let coach = with_two_hard_days();
+    assert_eq!(coach.clone().pin(11, "easy 25").race_week(), coach.race_week());
+}
+
+#[test]
+fn what_makes_room_for_a_day_set_to_more_than_usual_names_the_day() {
+    let fixed = with_two_hard_days().pin(11, "easy 25");
+    assert_eq!(fixed.why(12), ["around-longer 2027-04-28"], "the curve takes nothing there yet");
+    assert_eq!(fixed.why(7), ["around-longer 2027-04-28", "long-run 0.7"]);
+    assert!(!fixed.why(9).iter().any(|why| why.starts_with("around")), "the usual rest day gives nothing");
+}
+
+#[test]
+fn the_review_says_that_it_is_longer_than_the_longest_usual_run() {
+    let said = |line: &str| rules_of(&with_two_hard_days().pin(11, line)).contains(&RuleId::LongRunBig);
+    assert_eq!((said("easy 18"), said("easy 18.5"), said("easy 25")), (false, true, true));
+    assert!(rules_of(&with_two_hard_days().pin(11, "easy 25")).contains(&RuleId::CutTooSmall));
 }
