@@ -78,7 +78,7 @@ async fn a_template_is_filled_in_for_many_each_at_the_own_amount_and_undone() {
     typed_week(&app, ana, ["8", "8", "8", "", "", "", "16"]).await;
     let choose = app.get(&format!("{path}/apply")).await;
     assert_eq!(choose.attributes(".template-person input[type=text]", "value"), ["40 km", ""]);
-    assert!(choose.texts(".template-person")[0].contains("40 km, typed by hand"));
+    assert!(choose.texts(".template-person")[0].contains("40 km, typed or brought in"));
     assert!(choose.texts(".template-person")[1].contains("no base week yet"));
     let nobody = app.post(&format!("{path}/apply"), &[]).await;
     assert_eq!(
@@ -110,7 +110,7 @@ async fn a_template_is_filled_in_for_many_each_at_the_own_amount_and_undone() {
     let answer = send(&app, &page, &save, &[]).await;
     let first = app.follow(&answer).await;
     assert!(first.text(".notice p").starts_with("The week of one athlete is saved."), "{}", first.text(".notice p"));
-    assert_eq!(lines(&app, ana).await[0], "8", "a week typed by hand stays unless it is ticked");
+    assert_eq!(lines(&app, ana).await[0], "8", "a week that was typed stays unless it is ticked");
     assert_eq!(lines(&app, bo).await[6], "long 9 mi");
     assert_eq!(send(&app, &page, &save, &[]).await.location(), answer.location(), "the same form again");
 
@@ -127,6 +127,47 @@ async fn a_template_is_filled_in_for_many_each_at_the_own_amount_and_undone() {
     assert_eq!(page.text(".notice p"), "Undone for one athlete: template filled in.");
     assert_eq!(lines(&app, ana).await[0], "8");
     assert_eq!(app.store.check().await.unwrap(), Vec::<String>::new());
+}
+
+#[tokio::test]
+async fn one_tick_puts_the_template_in_place_of_all_typed_weeks_and_is_named_where_it_is_missing() {
+    let app = TestApp::new().await;
+    let path = template(&app).await;
+    let (apply, save) = (format!("{path}/apply"), format!("{path}/apply/save"));
+    let mut ids = Vec::new();
+    for name in ["Ana", "Bo", "Cy"] {
+        let athlete = app.add_athlete(name, DistanceUnit::Km).await;
+        typed_week(&app, athlete, ["8", "8", "8", "", "", "", "16"]).await;
+        ids.push(athlete);
+    }
+    let typed: Vec<String> = ids.iter().map(ToString::to_string).collect();
+    let fields: Vec<(&str, &str)> = typed.iter().map(|id| ("athlete", id.as_str())).collect();
+    let button = format!("button[formaction='{save}']");
+    let page = app.post(&apply, &fields).await;
+    assert!(page.text("main").contains("Put the template in place of all weeks typed or brought in (3)"));
+    assert_eq!(page.text(&button), "Save the weeks of 0 of 3");
+    assert!(
+        page.text("main").contains("Nobody’s week would be saved yet. Tick “Put the template in place of all weeks")
+    );
+    let refused = send(&app, &page, &save, &[]).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(
+        refused.text(".told").contains("the tick “Put the template in place of all weeks"),
+        "{}",
+        refused.text(".told")
+    );
+    assert_eq!(lines(&app, ids[0]).await[0], "8");
+
+    let one = send(&app, &page, &apply, &[("replace", &typed[1])]).await;
+    assert_eq!(one.text(&button), "Save the weeks of 1 of 3");
+    let all = send(&app, &page, &apply, &[("replace_all", "yes")]).await;
+    assert_eq!((all.text(&button).as_str(), all.count("[name=replace_all][checked]")), ("Save the weeks of 3 of 3", 1));
+    assert!(!all.text("main").contains("Nobody’s week"));
+    let saved = app.follow(&send(&app, &page, &save, &[("replace_all", "yes")]).await).await;
+    assert!(saved.text(".notice p").starts_with("The week of 3 athletes is saved."), "{}", saved.text(".notice p"));
+    for athlete in ids {
+        assert_eq!(lines(&app, athlete).await[4], "strength 30");
+    }
 }
 
 #[tokio::test]

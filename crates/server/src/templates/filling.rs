@@ -11,7 +11,7 @@ use store::{Candidate, FilledWeek, TemplateDraft, TemplateRecord, TemplateUse, W
 pub(super) enum Now {
     /// Nothing.
     Nothing,
-    /// A week typed by hand.
+    /// A week typed or brought in.
     Typed,
     /// A week that came from this template.
     This,

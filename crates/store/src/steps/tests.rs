@@ -70,6 +70,34 @@ async fn what_was_changed_since_is_left_and_named() {
 }
 
 #[tokio::test]
+async fn what_stood_on_a_step_is_named_and_once_it_is_undone_the_step_is_undone_too() {
+    let (squad, all) = three().await;
+    let Squad { store, race, .. } = &squad;
+    let entry = store.enter_many(*race, &all[1..], Importance::Goal, at(4)).await.unwrap().unwrap();
+    let first = store.add_blocks(*race, None, &planned(&squad, &all[1..]), at(5)).await.unwrap().step.unwrap();
+    let id = store.block_for(all[1], *race).await.unwrap().unwrap();
+    store.remove_block(id, at(6)).await.unwrap();
+    let again = store.add_blocks(*race, None, &planned(&squad, &all[1..2]), at(7)).await.unwrap().step.unwrap();
+    let over = store.hand_over_many(*race, &[to_hand_over(id, 2, Shows::ALL)], at(8)).await.unwrap().step.unwrap();
+    let above = async |step| {
+        let found = store.steps_above(step).await.unwrap();
+        found.into_iter().map(|(step, count)| (step.id, count)).collect::<Vec<_>>()
+    };
+    store.undo_step(entry, at(9)).await.unwrap();
+    assert_eq!(above(entry).await, [(again, 1), (first, 1)]);
+    assert_eq!((above(again).await, above(over).await), (vec![(over, 1)], vec![]));
+    for step in [over, again, first] {
+        store.undo_step(step, at(10)).await.unwrap();
+    }
+    assert_eq!(above(entry).await, []);
+    store.undo_step(entry, at(11)).await.unwrap();
+    assert_eq!(entered(&squad).await, said(&[("Ana", Importance::Goal)]));
+    let (record, _) = store.step(entry).await.unwrap().unwrap();
+    assert_eq!((record.undone, record.is_finished()), (Some(at(11)), true));
+    assert!(!store.step(first).await.unwrap().unwrap().0.is_finished(), "one of its blocks was made again");
+}
+
+#[tokio::test]
 async fn nobody_is_entered_where_one_of_them_is_gone() {
     let (squad, all) = three().await;
     squad.store.remove_athlete(all[2], at(3)).await.unwrap();

@@ -48,7 +48,7 @@ struct Row {
     is_ticked: bool,
 }
 
-/// What stands now for an athlete: `52 km, typed by hand`.
+/// What stands now for an athlete: `52 km, typed or brought in`.
 pub(super) fn stands(one: &Candidate, template: &TemplateRecord) -> String {
     let units = one.athlete.draft.athlete.units;
     let total = words::totals(&one.week.week.running(), units);
@@ -60,8 +60,8 @@ pub(super) fn stands(one: &Candidate, template: &TemplateRecord) -> String {
         (Now::This, _) => format!("{total}, from this template"),
         (Now::Other, Some((_, name))) => format!("{total}, from the template {name}"),
         (Now::Nothing, _) => "no base week yet".to_owned(),
-        _ if two => format!("{total} in the mean of two weeks, typed by hand"),
-        _ => format!("{total}, typed by hand"),
+        _ if two => format!("{total} in the mean of two weeks, typed or brought in"),
+        _ => format!("{total}, typed or brought in"),
     }
 }
 
@@ -127,7 +127,7 @@ impl Page for ChoosePage {
             id: AthleteId(id),
             name: "Ana <b>".to_owned(),
             group: "Track <b>".to_owned(),
-            now: "52 km, typed by hand".to_owned(),
+            now: "52 km, typed or brought in".to_owned(),
             amount: amount.to_owned(),
             is_ticked: id == 1,
         };

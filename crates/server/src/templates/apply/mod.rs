@@ -37,8 +37,9 @@ struct Typed {
     versions: BTreeSet<String>,
     athletes: BTreeSet<i64>,
     amounts: BTreeMap<i64, String>,
-    /// Whose typed week is replaced.
+    /// Whose typed week is replaced, and whether everybody's is.
     replaced: BTreeSet<i64>,
+    replaces_all: bool,
     /// Own days of which the template's are taken after all: Monday is 0.
     taken: BTreeSet<(i64, usize)>,
 }
@@ -55,6 +56,7 @@ impl Typed {
                 }
                 "athlete" => typed.athletes.extend(number(&value)),
                 "replace" => typed.replaced.extend(number(&value)),
+                "replace_all" => typed.replaces_all = true,
                 "take" => {
                     let place = value.split_once('-').and_then(|(id, day)| number(id).zip(weekday_from_code(day)));
                     typed.taken.extend(place.map(|(id, day)| (id, day.num_days_from_monday() as usize)));
@@ -84,8 +86,10 @@ struct One {
     /// The amount as typed.
     amount: String,
     filling: Result<Filling, String>,
-    /// Whether a week that was typed by hand gives way.
+    /// Whether a week that was typed or brought in gives way.
     is_replaced: bool,
+    /// Whether that is so by the athlete's own tick.
+    is_ticked: bool,
     taken: BTreeSet<usize>,
 }
 
@@ -100,13 +104,19 @@ impl One {
                 format!("“{}” gives a week that cannot be kept; write another amount.", formats::words::quote(&amount))
             })
         });
-        Self { is_replaced: typed.replaced.contains(&id), candidate, amount, filling, taken }
+        let is_ticked = typed.replaced.contains(&id);
+        Self { is_ticked, is_replaced: is_ticked || typed.replaces_all, candidate, amount, filling, taken }
+    }
+
+    /// Whether a week that was typed or brought in stands in the way and was not given up.
+    fn is_in_the_way(&self) -> bool {
+        !self.is_replaced && self.filling.as_ref().is_ok_and(|filling| filling.now == Now::Typed)
     }
 
     /// Whether anything would be kept for the athlete.
     fn takes_part(&self) -> bool {
-        let gives_way = |filling: &Filling| filling.now != Now::Typed || self.is_replaced;
-        self.filling.as_ref().is_ok_and(|filling| gives_way(filling) && filling.kept(&self.candidate).is_some())
+        let would_be_kept = |filling: &Filling| filling.kept(&self.candidate).is_some();
+        !self.is_in_the_way() && self.filling.as_ref().is_ok_and(would_be_kept)
     }
 }
 
@@ -185,7 +195,9 @@ pub(crate) async fn save(
     }
     let weeks: Vec<_> = all.iter().filter(|one| one.takes_part()).filter_map(kept).collect();
     if weeks.is_empty() {
-        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page("Nothing was saved: no week would change."));
+        let why =
+            if all.iter().any(One::is_in_the_way) { TICK_FIRST } else { "Nothing was saved: no week would change." };
+        return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page(why));
     }
     match state.store.apply_template((id, template.version), &weeks, once, state.clock.now()).await {
         Ok(step) => done(&state, id, step).await,
@@ -200,6 +212,9 @@ fn kept(one: &One) -> Option<store::FilledWeek> {
 
 const LOOK_AGAIN: &str = "The template, a week or an amount is not as it was when you looked at it. Nothing is saved yet: \
                           look again at what every week would be.";
+
+const TICK_FIRST: &str = "Nothing was saved: the tick “Put the template in place of all weeks typed or brought in” was \
+                          missing, or the same tick at an athlete.";
 
 /// Back to the template, with how many weeks it gave.
 async fn done(state: &AppState, id: TemplateId, step: StepId) -> Result<Response, AppError> {

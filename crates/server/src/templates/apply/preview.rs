@@ -22,6 +22,9 @@ pub(crate) struct PreviewPage {
     people: Vec<Person>,
     /// For how many a week would be kept.
     take_part: usize,
+    /// How many weeks were typed or brought in, and whether all of them are to be replaced.
+    typed: usize,
+    replaces_all: bool,
 }
 
 /// One athlete.
@@ -36,9 +39,10 @@ struct Person {
     problem: Option<String>,
     /// The week as it would be, in a sentence.
     totals: String,
-    /// Whether the week was typed by hand and has to be given up for the template.
+    /// Whether the week was typed or brought in and has to be given up for the template.
     asks: bool,
-    is_replaced: bool,
+    /// Whether it is, by the athlete's own tick.
+    is_ticked: bool,
     /// What else is to be known.
     notes: Vec<&'static str>,
     days: Vec<Day>,
@@ -80,7 +84,7 @@ impl Person {
             problem: None,
             totals: String::new(),
             asks: false,
-            is_replaced: one.is_replaced,
+            is_ticked: one.is_ticked,
             notes: Vec::new(),
             days: Vec::new(),
         };
@@ -112,15 +116,23 @@ impl Person {
 
 impl PreviewPage {
     pub(super) fn new(layout: Layout, template: &TemplateRecord, typed: &Typed, all: &[One]) -> Self {
+        let people: Vec<_> = all.iter().map(|one| Person::of(one, template)).collect();
         Self {
             layout: layout.at(Area::Athletes),
             id: template.id,
             name: template.draft.name.clone(),
             once: typed.once.clone(),
             told: None,
-            people: all.iter().map(|one| Person::of(one, template)).collect(),
             take_part: all.iter().filter(|one| one.takes_part()).count(),
+            typed: people.iter().filter(|person| person.asks).count(),
+            replaces_all: typed.replaces_all,
+            people,
         }
+    }
+
+    /// Whether nobody's week would be saved because a tick is missing.
+    fn wants_tick(&self) -> bool {
+        self.take_part == 0 && !self.replaces_all && self.people.iter().any(|person| person.asks && !person.is_ticked)
     }
 
     pub(super) fn saying(mut self, told: &'static str) -> Self {
@@ -151,7 +163,7 @@ impl Page for PreviewPage {
             problem: problem.map(str::to_owned),
             totals: "52 km on 5 running days.".to_owned(),
             asks,
-            is_replaced: false,
+            is_ticked: false,
             notes: vec!["Nothing changes."],
             days: if problem.is_some() { vec![] } else { vec![day(!asks)] },
         };
@@ -161,11 +173,14 @@ impl Page for PreviewPage {
             name: "Five days <b>".to_owned(),
             once: "1".to_owned(),
             told,
-            take_part: people.len(),
+            take_part: people.iter().filter(|person| !person.asks).count(),
+            typed: people.iter().filter(|person| person.asks).count(),
+            replaces_all: false,
             people,
         };
         vec![
             page(vec![person(1, None, true), person(2, None, false)], None),
+            page(vec![person(1, None, true)], None),
             page(vec![person(1, Some("“lots <b>” is not an amount."), false)], Some("Nothing was saved.")),
         ]
     }
