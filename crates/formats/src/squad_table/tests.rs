@@ -95,7 +95,7 @@ fn every_problem_says_row_column_value_and_what_would_be_right() {
 fn a_pace_that_a_spreadsheet_took_for_a_time_of_day_is_still_a_pace() {
     for text in ["5:40", "05:40:00", "0:05:40"] {
         let read = read_all(&format!("name,pace\nAna,{text}\n"));
-        assert_eq!(read[0].athlete.easy_pace.map(|pace| pace.seconds()), Some(340), "{text}");
+        assert_eq!(read[0].athlete.easy_pace.map(planning::Pace::seconds), Some(340), "{text}");
     }
 }
 
@@ -183,7 +183,7 @@ proptest! {
             let cell = |n: usize| cells[(at + n) % cells.len()].clone();
             TableRow {
                 name: format!("{name}{at}"), group: cell(0), units: "mi".to_owned(), range: cell(1),
-                lines: std::array::from_fn(|day| cell(day)), notes: cell(3), ..TableRow::default()
+                lines: std::array::from_fn(&cell), notes: cell(3), ..TableRow::default()
             }
         }).collect();
         let table = read(&write(&rows), Some(Separator::Comma)).unwrap();
