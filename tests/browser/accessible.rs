@@ -260,8 +260,8 @@ async fn arranged(app: &App) -> Result<Vec<BlockRecord>> {
     app.store.add_template(&template, uuid::Uuid::new_v4(), now()?).await?;
     let mut new = AthleteDraft::default();
     "Ines Marlow".clone_into(&mut new.athlete.name);
-    let list = [BroughtIn::New { draft: Box::new(new), week: Some(WeekDraft::of(lines)) }];
-    app.store.bring_in(&list, uuid::Uuid::new_v4(), now()?).await?;
+    let people = [BroughtIn::New { draft: Box::new(new), week: Some(WeekDraft::of(lines)) }];
+    app.store.bring_in(&people, uuid::Uuid::new_v4(), now()?).await?;
     let mut bent = first.block.clone();
     let last = bent.days.iter_mut().rev().find(|day| !day.sessions.is_empty()).context("a day with a session")?;
     last.sessions.clear();

@@ -88,15 +88,20 @@ fn start_entries(system: &str) -> Vec<Packed> {
         "macos" => vec![Packed::program("Start Ebbline.command", shell_entry())],
         _ => vec![
             Packed::program("start-ebbline.sh", shell_entry()),
-            // `%k` is where this file lies, as the Desktop Entry Specification says.
-            Packed::program(
-                "Ebbline.desktop",
-                "[Desktop Entry]\nType=Application\nName=Ebbline\nComment=Plans the last weeks before a race\n\
-                 Exec=sh -c 'exec \"$(dirname \"$1\")/start-ebbline.sh\"' sh %k\nTerminal=true\nCategories=Office;\n",
-            ),
+            Packed::program("Ebbline.desktop", DESKTOP_ENTRY),
         ],
     }
 }
+
+/// `%k` is where this file lies. Quoted as the Desktop Entry Specification wants it: `desktop-file-validate` passes it.
+const DESKTOP_ENTRY: &str = r#"[Desktop Entry]
+Type=Application
+Name=Ebbline
+Comment=Plans the last weeks before a race
+Exec=sh -c "exec \\"\\$(dirname \\"\\$1\\")/start-ebbline.sh\\"" sh %k
+Terminal=true
+Categories=Office;
+"#;
 
 fn shell_entry() -> &'static str {
     "#!/bin/sh\n# Starts Ebbline and opens the browser; close this window to stop it.\ncd \"$(dirname \"$0\")\" || exit 1\n\
