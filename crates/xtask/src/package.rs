@@ -86,10 +86,9 @@ fn start_entries(system: &str) -> Vec<Packed> {
             "@echo off\r\n\"%~dp0ebbline.exe\" serve --open\r\nif errorlevel 1 pause\r\n",
         )],
         "macos" => vec![Packed::program("Start Ebbline.command", shell_entry())],
-        _ => vec![
-            Packed::program("start-ebbline.sh", shell_entry()),
-            Packed::program("Ebbline.desktop", DESKTOP_ENTRY),
-        ],
+        _ => {
+            vec![Packed::program("start-ebbline.sh", shell_entry()), Packed::program("Ebbline.desktop", DESKTOP_ENTRY)]
+        }
     }
 }
 
