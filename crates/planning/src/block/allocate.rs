@@ -93,8 +93,6 @@ struct Sized {
     takes_up: bool,
     /// A long slot of race week that is run easily.
     was_long: bool,
-    /// A hard session before race week that a week with too little running may leave whole; no other race.
-    may_stay_whole: bool,
     is_key: bool,
     /// Why it may end below its reference: fixed days of the week take more than the curve would give them.
     makes_room: Option<Reason>,
@@ -247,10 +245,11 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         reference: usual.middle(),
         takes_up: false,
         was_long: false,
-        may_stay_whole: false,
         is_key: item.role == Role::Key,
         makes_room: None,
-        weight: if day.to_race > 6 && item.session.is_hard() { HARD_WEIGHT } else { 1 },
+        // What is as long as it is, another race above all, holds on to nothing: to wish for more of it would only
+        // ask more of the runs around it.
+        weight: if day.to_race > 6 && item.session.is_hard() && item.sizing != Sizing::Fixed { HARD_WEIGHT } else { 1 },
     };
     if item.sizing == Sizing::Fixed {
         if item.role == Role::OtherRace || (day.stands == Stands::Fixed && facts.ebbs(day.to_race)) {
@@ -296,8 +295,6 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             entry.upper = entry.upper.max(entry.lower);
             entry.reference = entry.wish.clamp(entry.lower, entry.upper);
             entry.was_long = item.long && day.to_race <= 6 && !item.session.is_hard();
-            // A race is as long as it is: to want more of it would only ask more of the runs around it.
-            entry.may_stay_whole = item.sizing == Sizing::Ebb && day.to_race > 6 && item.session.is_hard();
             entry.takes_up =
                 !item.long && !item.session.is_hard() && matches!(item.role, Role::Plain | Role::EasyWithStrides);
         }
@@ -399,7 +396,7 @@ fn lift(sized: &mut [Sized], choices: &mut [Choice], least: Milli) {
     let key = |entry: &Sized| if entry.is_key { f64::MAX } else { 0.0 };
     let all = |entry: &Sized| if entry.takes_up { f64::MAX } else { 0.0 };
     let long = |entry: &Sized| if entry.was_long { f64::MAX } else { 0.0 };
-    let hard = |entry: &Sized| if entry.may_stay_whole { f64::MAX } else { 0.0 };
+    let hard = |entry: &Sized| if entry.weight == HARD_WEIGHT { f64::MAX } else { 0.0 };
     let stages: [&dyn Fn(&Sized) -> f64; 5] = [&easy, &key, &all, &long, &hard];
     for most in stages {
         lift_to(sized, choices, least, most);
