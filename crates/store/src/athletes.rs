@@ -52,6 +52,17 @@ impl Store {
             .collect()
     }
 
+    /// The groups of the squad, by name.
+    pub async fn groups(&self) -> Result<Vec<String>> {
+        let mut db = self.read_connection().await?;
+        Ok(sqlx::query_scalar!(
+            "SELECT DISTINCT training_group FROM athlete
+             WHERE removed_at IS NULL AND training_group <> '' ORDER BY training_group"
+        )
+        .fetch_all(&mut *db)
+        .await?)
+    }
+
     /// One athlete.
     pub async fn athlete(&self, id: AthleteId) -> Result<Option<AthleteRecord>> {
         let mut db = self.read_connection().await?;
@@ -216,7 +227,7 @@ pub(crate) async fn athlete(db: &mut SqliteConnection, id: AthleteId) -> Result<
 
 /// Some athletes who are not removed, by name.
 pub(crate) async fn athletes_of(db: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<AthleteRecord>> {
-    let ids = serde_json::Value::from(ids).to_string();
+    let ids = cell::id_list(ids.iter().copied());
     let rows = select_athletes!(
         "WHERE removed_at IS NULL AND id IN (SELECT value FROM json_each(?)) ORDER BY name_key, id",
         ids

@@ -7,6 +7,11 @@ use planning::DistanceUnit;
 
 use crate::{Result, StoreError};
 
+/// Ids as a JSON array: one argument of a query, however many there are; `json_each` takes it apart.
+pub(crate) fn id_list(ids: impl IntoIterator<Item = i64>) -> String {
+    ids.into_iter().collect::<serde_json::Value>().to_string()
+}
+
 /// Where a row stands.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Place {

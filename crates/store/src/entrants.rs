@@ -1,11 +1,12 @@
 //! The entrants of a race page by page, and who could be entered: cheap for squads of any size.
 
+use std::collections::HashSet;
+
 use planning::Importance;
 use sqlx::SqliteConnection;
 
-use crate::athletes::name_key;
 use crate::entries::importance;
-use crate::{AthleteId, BlockId, RaceId, Result, Store};
+use crate::{AthleteId, BlockId, Board, BoardRow, NameSearch, RaceId, Result, Store};
 
 /// Some of the entrants of a race.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,11 +36,11 @@ pub struct Entrant {
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
 pub struct Enterable {
     /// How many were found.
-    pub found: u32,
+    pub found: usize,
     /// The first of them, by group and name: id, name, group.
     pub rows: Vec<(AthleteId, String, String)>,
     /// Every group of those who are not entered, and how many they are, whatever was asked for.
-    pub groups: Vec<(String, u32)>,
+    pub groups: Vec<(String, usize)>,
 }
 
 impl Store {
@@ -61,64 +62,47 @@ impl Store {
         Ok(EntrantsPage { total: counts.total, lacking: counts.lacking, rows })
     }
 
-    /// Who is not entered in a race and has every one of the words in the name, at most so many.
-    pub async fn enterable(&self, race: RaceId, words: &str, group: Option<&str>, most: u32) -> Result<Enterable> {
-        let mut tx = self.reading().await?;
-        let key = name_key(words);
-        // Further words narrow no more: four tell everybody apart who can be told apart.
-        let mut words = key.split(' ');
-        let [one, two, three, four] = std::array::from_fn(|_| words.next().unwrap_or_default());
-        let rows = sqlx::query!(
-            r#"SELECT id AS "id!", name, training_group, count(*) OVER () AS "found!: u32"
-               FROM athlete
-               WHERE removed_at IS NULL AND instr(name_key, ?) > 0 AND instr(name_key, ?) > 0
-                 AND instr(name_key, ?) > 0 AND instr(name_key, ?) > 0
-                 AND (?5 IS NULL OR training_group = ?5)
-                 AND NOT EXISTS (SELECT 1 FROM entry
-                                 WHERE entry.race = ?6 AND entry.athlete = athlete.id AND entry.withdrawn_at IS NULL)
-               ORDER BY training_group, name_key, id LIMIT ?7"#,
-            one,
-            two,
-            three,
-            four,
-            group,
-            race.0,
-            most
-        )
-        .fetch_all(&mut *tx)
-        .await?;
-        let groups = sqlx::query!(
-            r#"SELECT training_group, count(*) AS "count!: u32" FROM athlete
-               WHERE removed_at IS NULL
-                 AND NOT EXISTS (SELECT 1 FROM entry
-                                 WHERE entry.race = ? AND entry.athlete = athlete.id AND entry.withdrawn_at IS NULL)
-               GROUP BY training_group ORDER BY training_group"#,
-            race.0
-        )
-        .fetch_all(&mut *tx)
-        .await?;
+    /// Who of the squad is not entered in a race: those whose name and group are looked for, at most so many,
+    /// and how many each group has.
+    pub async fn enterable(
+        &self,
+        board: &Board,
+        race: RaceId,
+        names: &NameSearch,
+        group: Option<&str>,
+        most: usize,
+    ) -> Result<Enterable> {
+        let all = self.not_entered(board, race).await?;
+        let is_asked = |row: &&&BoardRow| names.finds(row) && group.is_none_or(|group| row.group == group);
+        let found: Vec<_> = all.iter().filter(is_asked).collect();
+        let groups = all.chunk_by(|one, other| one.group == other.group);
         Ok(Enterable {
-            found: rows.first().map_or(0, |row| row.found),
-            rows: rows.into_iter().map(|row| (AthleteId(row.id), row.name, row.training_group)).collect(),
-            groups: groups.into_iter().map(|row| (row.training_group, row.count)).collect(),
+            found: found.len(),
+            rows: found.iter().take(most).map(|row| (row.athlete, row.name.clone(), row.group.clone())).collect(),
+            groups: groups.map(|group| (group[0].group.clone(), group.len())).collect(),
         })
     }
 
-    /// Everybody of a group who is not entered in a race.
-    pub async fn enterable_of_group(&self, race: RaceId, group: &str) -> Result<Vec<AthleteId>> {
+    /// Everybody of a group who is not entered in a race, by name.
+    pub async fn enterable_of_group(&self, board: &Board, race: RaceId, group: &str) -> Result<Vec<AthleteId>> {
+        let all = self.not_entered(board, race).await?;
+        Ok(all.into_iter().filter(|row| row.group == group).map(|row| row.athlete).collect())
+    }
+
+    /// Who of the squad is not entered in a race, by group and name.
+    async fn not_entered<'a>(&self, board: &'a Board, race: RaceId) -> Result<Vec<&'a BoardRow>> {
         let mut db = self.read_connection().await?;
-        let ids = sqlx::query_scalar!(
-            r#"SELECT id AS "id!" FROM athlete
-               WHERE removed_at IS NULL AND training_group = ?
-                 AND NOT EXISTS (SELECT 1 FROM entry
-                                 WHERE entry.race = ? AND entry.athlete = athlete.id AND entry.withdrawn_at IS NULL)
-               ORDER BY name_key, id"#,
-            group,
-            race.0
-        )
-        .fetch_all(&mut *db)
-        .await?;
-        Ok(ids.into_iter().map(AthleteId).collect())
+        let entered: HashSet<i64> =
+            sqlx::query_scalar!("SELECT athlete FROM entry WHERE race = ? AND withdrawn_at IS NULL", race.0)
+                .fetch_all(&mut *db)
+                .await?
+                .into_iter()
+                .collect();
+        let mut rows: Vec<_> = board.iter().map(AsRef::as_ref).collect();
+        rows.retain(|row: &&BoardRow| !entered.contains(&row.athlete.0));
+        // Stable: by name in each group, as they came.
+        rows.sort_by_key(|row| &row.group);
+        Ok(rows)
     }
 }
 
@@ -152,7 +136,7 @@ mod tests {
     use planning::Settings;
 
     use super::*;
-    use crate::testing::{Squad, at, draft, once, squad};
+    use crate::testing::{Squad, at, day, draft, once, squad};
 
     async fn add(store: &Store, name: &str, group: &str) -> AthleteId {
         let told = crate::AthleteDraft { group: group.to_owned(), ..draft(name) };
@@ -182,22 +166,24 @@ mod tests {
         for (name, group) in [("Bo Holt", "Track"), ("Bo Lind", "Hills"), ("Cy Holt", "Hills"), ("Di Ström", "")] {
             ids.push(add(&store, name, group).await);
         }
-        let all = store.enterable(race, "", None, 2).await.unwrap();
+        let squad = async || store.board(day("2027-04-20")).await.unwrap();
+        let all = store.enterable(&squad().await, race, &NameSearch::new(""), None, 2).await.unwrap();
         assert_eq!((all.found, all.rows.len()), (4, 2), "Ana is entered");
         let counted: Vec<_> = all.groups.iter().map(|(group, count)| (group.as_str(), *count)).collect();
         assert_eq!(counted, [("", 1), ("Hills", 2), ("Track", 1)]);
         let names = async |words: &str, group| -> Vec<String> {
-            let found = store.enterable(race, words, group, 9).await.unwrap();
+            let found = store.enterable(&squad().await, race, &NameSearch::new(words), group, 9).await.unwrap();
             found.rows.into_iter().map(|(_, name, _)| name).collect()
         };
         assert_eq!(names("holt bo", None).await, ["Bo Holt"]);
         assert_eq!(names("strom", None).await, ["Di Ström"]);
         assert_eq!(names("", Some("Hills")).await, ["Bo Lind", "Cy Holt"]);
         assert_eq!(names("holt", Some("")).await, Vec::<String>::new());
-        assert_eq!(store.enterable_of_group(race, "Hills").await.unwrap(), ids[1..3]);
+        let hills = async || store.enterable_of_group(&squad().await, race, "Hills").await.unwrap();
+        assert_eq!(hills().await, ids[1..3]);
         store.enter(race, ids[1], Importance::Goal, at(5)).await.unwrap();
-        assert_eq!(store.enterable_of_group(race, "Hills").await.unwrap(), ids[2..3]);
+        assert_eq!(hills().await, ids[2..3]);
         store.withdraw(race, ids[1], at(6)).await.unwrap();
-        assert_eq!(store.enterable_of_group(race, "Hills").await.unwrap(), ids[1..3]);
+        assert_eq!(hills().await, ids[1..3]);
     }
 }

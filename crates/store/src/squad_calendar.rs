@@ -10,7 +10,7 @@ use planning::{Block, Importance};
 use sqlx::SqliteConnection;
 
 use crate::blocks::read_document;
-use crate::cell::{Place, day_text};
+use crate::cell::{Place, day_text, id_list};
 use crate::entries::select_entries;
 use crate::races::select_races;
 use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, Result, Store};
@@ -265,7 +265,7 @@ async fn races_of(
     athletes: &[CalendarAthlete],
     races: &[RaceRecord],
 ) -> Result<HashMap<AthleteId, Vec<CalendarRace>>> {
-    let ids = list(athletes.iter().map(|athlete| athlete.id.0));
+    let ids = id_list(athletes.iter().map(|athlete| athlete.id.0));
     let (from, to) = near(asked);
     let entries = select_entries!(
         "entry.athlete IN (SELECT value FROM json_each(?)) AND race.day BETWEEN ? AND ?
@@ -289,7 +289,7 @@ async fn races_of(
     let has_block = |one: &&CalendarRace| one.entry.importance == Importance::Goal && one.entry.is_run(&one.race);
     let in_sight = |one: &&CalendarRace| one.race.race.date >= asked.from;
     let shown = found.iter().filter(has_block).filter(in_sight).filter_map(|one| one.entry.block);
-    let mut blocks = blocks(db, &list(shown.map(|block| block.0))).await?;
+    let mut blocks = blocks(db, &id_list(shown.map(|block| block.0))).await?;
     let mut of: HashMap<AthleteId, Vec<CalendarRace>> = HashMap::new();
     for mut one in found {
         one.block = one.entry.block.and_then(|block| blocks.remove(&block));
@@ -310,12 +310,6 @@ async fn blocks(db: &mut SqliteConnection, ids: &str) -> Result<HashMap<BlockId,
     .fetch_all(db)
     .await?;
     rows.into_iter().map(|row| Ok((BlockId(row.id), read_document(row.revision, &row.document)?))).collect()
-}
-
-/// Numbers as a list that a query can read.
-fn list(ids: impl Iterator<Item = i64>) -> String {
-    let ids: Vec<String> = ids.map(|id| id.to_string()).collect();
-    format!("[{}]", ids.join(","))
 }
 
 #[cfg(test)]

@@ -11,7 +11,9 @@ use crate::cell::{self, Place, commit_changed};
 use crate::once::{self, Made};
 use crate::steps::{Press, StepKind};
 use crate::weeks::{in_units, kept_weeks, nothing_kept, save};
-use crate::{AthleteId, AthleteRecord, Result, StepId, Store, StoreError, TemplateId, Version, WeekDraft, WeekRecord};
+use crate::{
+    AthleteId, AthleteRecord, NameSearch, Result, StepId, Store, StoreError, TemplateId, Version, WeekDraft, WeekRecord,
+};
 
 /// A template as typed.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
@@ -268,8 +270,7 @@ impl Store {
 
     /// The first athletes that are asked for, by name, and how many there are.
     pub async fn candidates(&self, which: &WhichAthletes, most: usize) -> Result<(Vec<AthleteId>, usize)> {
-        let key = name_key(&which.text);
-        let first = key.split(' ').next().unwrap_or_default();
+        let names = NameSearch::new(&which.text);
         let runs = which.runs.map(|template| template.0);
         let mut db = self.read_connection().await?;
         let rows = sqlx::query!(
@@ -277,21 +278,19 @@ impl Store {
                FROM athlete
                LEFT JOIN week_from_template ON week_from_template.athlete = athlete.id
                LEFT JOIN week_template ON week_template.id = week_from_template.template
-               WHERE athlete.removed_at IS NULL AND instr(athlete.name_key, ?1) > 0
-                 AND (?2 = '' OR athlete.training_group = ?2)
-                 AND (?3 IS NULL OR week_from_template.template = ?3)
-                 AND (NOT ?4 OR week_from_template.template_version < week_template.version)
+               WHERE athlete.removed_at IS NULL
+                 AND (?1 = '' OR athlete.training_group = ?1)
+                 AND (?2 IS NULL OR week_from_template.template = ?2)
+                 AND (NOT ?3 OR week_from_template.template_version < week_template.version)
                ORDER BY athlete.name_key, athlete.id"#,
-            first,
             which.group,
             runs,
             which.older
         )
         .fetch_all(&mut *db)
         .await?;
-        let fits = |name: &str| key.split(' ').all(|word| name.contains(word));
         let found: Vec<AthleteId> =
-            rows.into_iter().filter(|row| fits(&row.name_key)).map(|row| AthleteId(row.id)).collect();
+            rows.into_iter().filter(|row| names.finds_key(&row.name_key)).map(|row| AthleteId(row.id)).collect();
         Ok((found.iter().copied().take(most).collect(), found.len()))
     }
 
@@ -310,17 +309,6 @@ impl Store {
             Candidate { athlete, week, from }
         });
         Ok(candidates.collect())
-    }
-
-    /// The groups of the squad, by name.
-    pub async fn groups(&self) -> Result<Vec<String>> {
-        let mut db = self.read_connection().await?;
-        Ok(sqlx::query_scalar!(
-            "SELECT DISTINCT training_group FROM athlete
-             WHERE removed_at IS NULL AND training_group <> '' ORDER BY training_group"
-        )
-        .fetch_all(&mut *db)
-        .await?)
     }
 
     /// Keeps weeks that a template filled in, all of them or none. `once` is the form's own key: the same
@@ -414,7 +402,7 @@ pub(crate) async fn every_template(db: &mut SqliteConnection) -> Result<Vec<Stor
 
 /// From which templates, by their names, the weeks of some athletes came.
 async fn uses(db: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<(i64, TemplateUse, String)>> {
-    let ids = serde_json::Value::from(ids).to_string();
+    let ids = cell::id_list(ids.iter().copied());
     let rows = sqlx::query!(
         r#"SELECT athlete AS "athlete!", template AS "template!", template_version AS "version!", amount AS "amount!",
                   amount_unit AS "amount_unit!", given AS "given!", used.units AS "units!", week_template.name AS "name!"

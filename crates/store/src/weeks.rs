@@ -159,7 +159,7 @@ pub(crate) async fn kept_week(db: &mut SqliteConnection, id: AthleteId) -> Resul
 
 /// The weeks of some athletes as they were typed, by the athlete; nothing for who has none.
 pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[i64]) -> Result<HashMap<i64, WeekRecord>> {
-    let ids = serde_json::Value::from(ids).to_string();
+    let ids = cell::id_list(ids.iter().copied());
     let rows = sqlx::query!(
         r#"SELECT base_week.athlete AS "athlete!", version AS "version!", units AS "units!", week_range AS "week_range!",
                   since, saved_at AS "saved_at!",

@@ -140,7 +140,7 @@ pub(crate) fn of_block(block: &BlockState, clock: Clock) -> String {
 
 /// Where the athlete stands between base week and race; empty where there is nothing to say.
 pub(crate) fn stands(row: &BoardRow, standing: &Standing, today: NaiveDate) -> String {
-    if row.next_race.as_ref().is_some_and(|race| race.called_off.is_some()) {
+    if row.is_called_off() {
         return row.block.as_ref().map_or_else(String::new, |_| "block for a race called off".to_owned());
     }
     match (standing.to_race, &row.block) {

@@ -99,7 +99,7 @@ struct Speaker<'a> {
 
 impl Speaker<'_> {
     fn row(&self, row: &BoardRow) -> Row {
-        let block = row.block.as_ref().filter(|_| self.asked.with_block() && !is_off(row));
+        let block = row.block.as_ref().filter(|_| self.asked.with_block() && !row.is_called_off());
         Row {
             name: row.name.clone(),
             race: row.next_race.as_ref().map(|race| lines::race_name(&race.race)).unwrap_or_default(),
@@ -114,7 +114,7 @@ impl Speaker<'_> {
     /// `Sun 2 May, 10 km, in 12 days`.
     fn race(&self, row: &BoardRow) -> String {
         let Some(race) = &row.next_race else { return String::new() };
-        let away = if is_off(row) { "called off".to_owned() } else { shown::away(race.race.date, self.today) };
+        let away = if row.is_called_off() { "called off".to_owned() } else { shown::away(race.race.date, self.today) };
         let distance = lines::distance_beside_name(&race.race);
         let facts = [shown::day(race.race.date, self.today), distance, away];
         facts.into_iter().filter(|fact| !fact.is_empty()).collect::<Vec<_>>().join(", ")
@@ -150,10 +150,6 @@ impl Speaker<'_> {
             })
             .collect()
     }
-}
-
-fn is_off(row: &BoardRow) -> bool {
-    row.next_race.as_ref().is_some_and(|race| race.called_off.is_some())
 }
 
 impl PrintPage {

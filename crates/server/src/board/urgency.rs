@@ -153,8 +153,6 @@ pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
         let needs = std::iter::once(Need::CalledOff).chain(no_result(row)).collect();
         return Standing { urgency: Urgency::Now, needs, to_race };
     }
-    let importance = row.importance.unwrap_or_default();
-    let runs_through = importance == Importance::TrainingThrough;
     let mut found = match &row.block {
         Some(block) => of_block(row, block, days, look),
         None => before_a_block(row, days - usual_length(race.race.distance), look, race.race.date),
@@ -162,27 +160,34 @@ pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
     found.extend(no_result(row).map(|need| (Urgency::Later, need)));
     // Stable: what was found first stays first among equals.
     found.sort_by_key(|(urgency, _)| *urgency);
-    let rest = if days <= RACE_WEEK && !runs_through { Urgency::Soon } else { Urgency::Calm };
+    let rest = if days <= RACE_WEEK && !runs_through(row) { Urgency::Soon } else { Urgency::Calm };
     let urgency = found.first().map_or(rest, |(urgency, _)| (*urgency).min(rest));
     Standing { urgency, needs: found.into_iter().map(|(_, need)| need).collect(), to_race }
 }
 
 /// What is needed so that there can be a block.
 fn before_a_block(row: &BoardRow, until_start: i64, look: &Look, race: NaiveDate) -> Found {
-    let mut found = Found::new();
-    let runs_through = row.importance == Some(Importance::TrainingThrough);
-    let soon = at_start(until_start, MAKE_DAYS);
-    if row.week_saved.is_none() {
-        found.push((if runs_through { Urgency::Later } else { soon }, Need::BaseWeek));
-    }
-    if runs_through {
+    let mut found: Found = no_week(row, until_start).into_iter().collect();
+    if runs_through(row) {
         return found;
     }
+    let soon = at_start(until_start, MAKE_DAYS);
     if (race - look.today).num_days() <= WEEK_MATTERS_DAYS {
         found.extend(old_week(row, look).map(|need| (soon.max(Urgency::Soon), need)));
     }
     found.push((soon, Need::Block(race)));
     found
+}
+
+/// Whether the next race is run out of normal training.
+fn runs_through(row: &BoardRow) -> bool {
+    row.importance == Some(Importance::TrainingThrough)
+}
+
+/// The base week, where there is none.
+fn no_week(row: &BoardRow, until_start: i64) -> Option<(Urgency, Need)> {
+    let urgency = if runs_through(row) { Urgency::Later } else { at_start(until_start, MAKE_DAYS) };
+    row.week_saved.is_none().then_some((urgency, Need::BaseWeek))
 }
 
 /// Whether the base week is so old that it is asked for.
@@ -195,13 +200,8 @@ fn old_week(row: &BoardRow, look: &Look) -> Option<Need> {
 
 /// What is needed where there is a block, so many days before the race.
 fn of_block(row: &BoardRow, block: &BoardBlock, days: i64, look: &Look) -> Found {
-    let mut found = Found::new();
     let until_start = (block.first_day - look.today).num_days();
-    if row.week_saved.is_none() {
-        let runs_through = row.importance == Some(Importance::TrainingThrough);
-        let urgency = if runs_through { Urgency::Later } else { at_start(until_start, MAKE_DAYS) };
-        found.push((urgency, Need::BaseWeek));
-    }
+    let mut found: Found = no_week(row, until_start).into_iter().collect();
     found.extend(block.waits.map(|waits| (Urgency::Now, Need::Waits(waits))));
     if let Some(lack) = not_handed_over(&block.state, look.today) {
         let urgency = match lack {

@@ -44,7 +44,7 @@ fn week_of(block: &BoardBlock, from: NaiveDate) -> Option<CalendarWeek> {
 
 /// What is planned for the calendar week from a day, and nothing beside it; empty where nobody knows.
 pub(super) fn planned(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> String {
-    if row.block.is_some() && row.next_race.as_ref().is_some_and(|race| race.called_off.is_some()) {
+    if row.block.is_some() && row.is_called_off() {
         return "open".to_owned();
     }
     match row.block.as_ref().and_then(|block| week_of(block, from)) {
@@ -56,7 +56,7 @@ pub(super) fn planned(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> S
 
 /// What is planned for the calendar week from a day, beside what is usual.
 pub(super) fn words(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> String {
-    if row.block.is_some() && row.next_race.as_ref().is_some_and(|race| race.called_off.is_some()) {
+    if row.block.is_some() && row.is_called_off() {
         return "open: the race is called off".to_owned();
     }
     match row.block.as_ref().and_then(|block| week_of(block, from)) {

@@ -50,7 +50,8 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let mut athletes = typed.athletes()?;
     if let Some(group) = group_of(&typed.group) {
-        athletes.extend(state.store.enterable_of_group(id, group).await?);
+        let board = state.store.board(state.clock.today()).await?;
+        athletes.extend(state.store.enterable_of_group(&board, id, group).await?);
         if athletes.is_empty() {
             // Pressed twice, or by two: everybody of the group is entered.
             return done(&state, id, None).await;

@@ -11,7 +11,8 @@ use planning::profile::LENGTH_TOLERANCE;
 use planning::{Distance, DistanceUnit, Importance};
 use serde::Deserialize;
 use store::{
-    AthleteId, BlockId, BlockState, CourseHead, Enterable, Entrant, EntrantsPage, RaceFacts, RaceId, RaceRecord,
+    AthleteId, BlockId, BlockState, CourseHead, Enterable, Entrant, EntrantsPage, NameSearch, RaceFacts, RaceId,
+    RaceRecord,
 };
 
 use crate::board::needs;
@@ -30,7 +31,7 @@ use crate::steps::Lately;
 const ROWS_A_PAGE: u32 = 100;
 
 /// How many athletes can be ticked at once.
-const TICKS: u32 = 60;
+const TICKS: usize = 60;
 
 /// How many steps are shown.
 const LATELY: u32 = 5;
@@ -70,8 +71,8 @@ struct Others {
     /// Every group with somebody who is not entered, after all of them.
     groups: Vec<Choice>,
     /// How many were found, and how many there are at all.
-    found: u32,
-    total: u32,
+    found: usize,
+    total: usize,
     /// The first of them, by group: its name, how many of it are not entered, and those to tick.
     shown: Vec<Group>,
 }
@@ -80,7 +81,7 @@ struct Others {
 struct Group {
     name: String,
     /// How many of it are not entered.
-    count: u32,
+    count: usize,
     athletes: Vec<Tick>,
 }
 
@@ -108,7 +109,7 @@ impl Others {
                 None => shown.push(Group { count: count(group), name: group.clone(), athletes: vec![tick] }),
             }
         }
-        let choice = |(group, count): &(String, u32)| {
+        let choice = |(group, count): &(String, usize)| {
             let named = if group.is_empty() { "no group" } else { group };
             Choice::new(code_of(group), format!("{named} ({count})"))
         };
@@ -124,7 +125,7 @@ impl Others {
 
     /// How many more fit than are shown.
     fn more(&self) -> usize {
-        self.found as usize - self.shown.iter().map(|group| group.athletes.len()).sum::<usize>()
+        self.found - self.shown.iter().map(|group| group.athletes.len()).sum::<usize>()
     }
 }
 
@@ -204,7 +205,9 @@ impl ShowPage {
         let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
         let (pages, entrants) = entrants(state, id, filter).await?;
         let blocks = state.store.block_states(id).await?;
-        let others = state.store.enterable(id, &filter.text, group_of(&filter.group), TICKS).await?;
+        let board = state.store.board(state.clock.today()).await?;
+        let names = NameSearch::new(&filter.text);
+        let others = state.store.enterable(&board, id, &names, group_of(&filter.group), TICKS).await?;
         let length = record.race.distance.distance();
         let course = match state.store.course_head(id).await? {
             Some(head) => course_words(&head, length, state.store.settings().await?.units),
@@ -326,14 +329,14 @@ impl Page for ShowPage {
             undone: (!undone.is_empty()).then(|| undone.to_owned()),
             is_open: true,
         };
-        let others = |found: u32, group: &str| {
+        let others = |found: usize, group: &str| {
             let rows = [(7, "<b>Bo", ""), (8, "Cy", "Track <b>"), (9, "Di", "Track <b>")];
             let filter = Filter { group: group.to_owned(), text: "<b>".to_owned(), ..Filter::default() };
             let found = Enterable {
                 found,
                 rows: rows
                     .into_iter()
-                    .take(found as usize)
+                    .take(found)
                     .map(|(id, name, group)| (AthleteId(id), name.to_owned(), group.to_owned()))
                     .collect(),
                 groups: vec![(String::new(), 1), ("Track <b>".to_owned(), 34)],

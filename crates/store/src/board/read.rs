@@ -11,7 +11,7 @@ use sqlx::SqliteConnection;
 use super::log::lately;
 use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
 use super::waits::{WAY_BACK_DAYS, waits};
-use crate::cell::{self, Place};
+use crate::cell::{self, Place, id_list};
 use crate::document::glance;
 use crate::entries::importance;
 use crate::goals::read_goals;
@@ -30,13 +30,8 @@ pub(super) enum Whose {
 
 impl Whose {
     pub(super) fn these(ids: impl Iterator<Item = i64>) -> Self {
-        Self::These(list(ids))
+        Self::These(id_list(ids))
     }
-}
-
-/// Ids as a JSON array: one argument of a query, however many there are.
-fn list(ids: impl Iterator<Item = i64>) -> String {
-    ids.collect::<serde_json::Value>().to_string()
 }
 
 /// Athletes who are not removed, with what is needed of their base weeks.
@@ -269,7 +264,7 @@ async fn next_races(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) 
 }
 
 async fn races(db: &mut SqliteConnection, ids: impl Iterator<Item = i64>) -> Result<HashMap<i64, Arc<RaceRecord>>> {
-    let ids = list(ids.collect::<BTreeSet<_>>().into_iter());
+    let ids = id_list(ids.collect::<BTreeSet<_>>());
     let rows =
         select_races!("WHERE race.id IN (SELECT value FROM json_each(?)) ORDER BY race.id", ids).fetch_all(db).await?;
     rows.into_iter().map(|row| Ok((row.id, Arc::new(row.read()?)))).collect()
@@ -324,7 +319,7 @@ async fn blocks(
     ids: impl Iterator<Item = i64>,
     today: NaiveDate,
 ) -> Result<HashMap<i64, BoardBlock>> {
-    let ids = list(ids);
+    let ids = id_list(ids);
     // Events that ended before it cannot reach into a block whose race is ahead.
     let since = cell::day_text(today - Days::new(u64::from(*LENGTHS.end()) + WAY_BACK_DAYS));
     let rows = select_states!(
@@ -356,11 +351,12 @@ async fn blocks(
         let sent = row.sent.as_deref().unwrap_or_default();
         let due = moments_between(first_day, seen.race_day).into_iter().find(|(_, day)| *day == today);
         let is_sent = |moment: &Moment| sent.split(',').any(|code| code == moment.code());
-        let number = Place::new("block", row.id).number("revision", row.revision)?;
         if first_day <= today {
             begun.insert(row.id, row.athlete);
         }
-        let waits = if row.may_wait { waits(db, AthleteId(row.athlete), BlockId(row.id), number).await? } else { None };
+        let state = state!(row);
+        let waits =
+            if row.may_wait { waits(db, AthleteId(row.athlete), state.id, state.revision).await? } else { None };
         let handed = Place::new("hand_over", row.id);
         let first_handed_over = row.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
         let block = BoardBlock {
@@ -373,11 +369,11 @@ async fn blocks(
             week_changed: row.week_changed,
             waits,
             log: BoardLog::default(),
-            state: state!(row),
+            state,
         };
-        read.insert(block.state.id.0, block);
+        read.insert(row.id, block);
     }
-    let mut logs = lately(db, &list(begun.values().copied()), today).await?;
+    let mut logs = lately(db, &id_list(begun.values().copied()), today).await?;
     for (id, athlete) in begun {
         if let (Some(block), Some(log)) = (read.get_mut(&id), logs.remove(&athlete)) {
             block.log = log;

@@ -56,6 +56,11 @@ impl BoardRow {
             block: None,
         }
     }
+
+    /// Whether the race for which the athlete trains is called off.
+    pub fn is_called_off(&self) -> bool {
+        self.next_race.as_ref().is_some_and(|race| race.called_off.is_some())
+    }
 }
 
 /// A race that was run.
@@ -175,6 +180,11 @@ impl NameSearch {
 
     /// Whether every word stands in the name.
     pub fn finds(&self, row: &BoardRow) -> bool {
-        self.0.split(' ').all(|word| row.name_key.contains(word))
+        self.finds_key(&row.name_key)
+    }
+
+    /// Whether every word stands in a name that is written as names are sorted.
+    pub(crate) fn finds_key(&self, name_key: &str) -> bool {
+        self.0.split(' ').all(|word| name_key.contains(word))
     }
 }
