@@ -1,6 +1,7 @@
 //! What must hold for every block of two weeks that take turns.
 
 mod random;
+mod tripped;
 mod turning;
 mod weeks;
 
@@ -8,15 +9,11 @@ use std::fmt::Write;
 
 use chrono::Days;
 use planning::notation::read_week;
-use planning::review::Subject;
-use planning::{Athlete, Block, DistanceUnit, Level, Pace, RaceDistance, RuleId, Session, Turns, review};
+use planning::{Athlete, Block, DistanceUnit, Pace, RaceDistance, Session, Turns};
 use proptest::prelude::*;
+use tripped::tripped;
 use turning::turning_runner;
 use weeks::Runner;
-
-/// Rules that speak about the athlete and the calendar, whatever the block.
-const ABOUT_THE_ATHLETE: [RuleId; 4] =
-    [RuleId::BaseTooThin, RuleId::DistanceUntrained, RuleId::PersonCaution, RuleId::RacesClash];
 
 fn line(sessions: &[Session]) -> String {
     let slots: Vec<_> = sessions.iter().cloned().map(planning::Slot::one).collect();
@@ -35,22 +32,6 @@ fn show(runner: &Runner, block: &Block) -> String {
         let _ = writeln!(text, "{planned:.1} of {usual:.1} km");
     }
     text
-}
-
-/// What the review says of a default block, but for notes and for what it says of the athlete.
-fn tripped(runner: &Runner, block: &Block) -> Vec<planning::Finding> {
-    let subject = Subject {
-        block,
-        athlete: &runner.athlete,
-        week: &runner.week,
-        other_races: &[],
-        events: &[],
-        ran: None,
-        clock_shift: None,
-    };
-    let is_about_the_block =
-        |finding: &planning::Finding| finding.level != Level::Note && !ABOUT_THE_ATHLETE.contains(&finding.rule);
-    review(&subject).into_iter().filter(is_about_the_block).collect()
 }
 
 #[test]
