@@ -64,6 +64,11 @@ struct Measure {
     said: fn(i32, i32) -> String,
 }
 
+/// How far a figure of a block may lie from the middle of those for the same race before it is odd: share of the
+/// usual 10 points, length 3 days, last hard session and rest days 2.
+///
+/// # Source
+///
 /// Common practice, no published source: what a coach would ask about when the same race is ahead.
 const MEASURES: [Measure; 4] = [
     Measure {

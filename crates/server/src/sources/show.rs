@@ -54,6 +54,7 @@ const AREAS: &[(&str, &str)] = &[
     ("planning/src", "Race day"),
     ("formats/src/words", "Race day"),
     ("server/src/board", "The squad board"),
+    ("server/src/races", "Many blocks beside each other"),
 ];
 
 /// The page.
