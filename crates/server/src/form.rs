@@ -1,8 +1,11 @@
 //! What forms have in common: everything arrives as typed, nothing fails on content, and what is
 //! wrong stands on top of the page and at its field in the same words.
 
+use sha2::{Digest, Sha256};
 use store::Version;
 use uuid::Uuid;
+
+use crate::hex::hex;
 
 pub(crate) use planning::plain::{many_lines, one_line};
 
@@ -102,15 +105,11 @@ pub(crate) fn read_version(text: &str) -> Version {
     Version(text.trim().parse().unwrap_or(-1))
 }
 
-/// A number for texts, the same for the same ones (FNV-1a, 64 bits).
+/// A number for texts, the same for the same ones.
 pub(crate) fn digest<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
-    let mut number: u64 = 0xcbf2_9ce4_8422_2325;
-    for text in texts {
-        for byte in text.bytes().chain([0]) {
-            number = (number ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-        }
-    }
-    format!("{number:016x}")
+    // Each with an end, so that no two lists of texts run together to the same.
+    let all = texts.into_iter().fold(Sha256::new(), |all, text| all.chain_update(text).chain_update([0]));
+    hex(&all.finalize()[..8])
 }
 
 #[cfg(test)]

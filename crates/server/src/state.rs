@@ -114,6 +114,12 @@ impl ShareDoor {
         }
     }
 
+    /// A door that phones of the same network reach.
+    #[cfg(test)]
+    pub(crate) fn sample() -> Self {
+        Self::Open { address: ([192, 168, 1, 20], 4651).into(), base: "http://192.168.1.20:4651".into() }
+    }
+
     /// Whether links lead to an address that only this machine reaches, and no phone.
     pub fn is_for_nobody_else(&self) -> bool {
         let is_loopback =

@@ -62,8 +62,7 @@ impl HandOver {
         let handed = record.share.as_ref().map(|share| Handed {
             on: lines::day_month(clock.day_of(share.handed_over)),
             is_current: share.revision == record.revision,
-            notes_changed: share.notes_changed(&record.goals)
-                || share.shows.race_day && share.race_day != race_day(share.shows),
+            notes_changed: notes_changed(ground, share),
             revision: share.revision,
             ends: words::full_date(share.ends),
             has_ended: !share.works_on(today),
@@ -96,6 +95,12 @@ impl HandOver {
     pub(crate) fn has_code(&self) -> bool {
         self.handed.as_ref().and_then(|handed| handed.link.as_ref()).is_some_and(|link| link.qr.is_some())
     }
+}
+
+/// Whether the athlete is shown goal notes or a race sheet that are others by now.
+pub(crate) fn notes_changed(ground: Ground<'_>, share: &ShareRecord) -> bool {
+    share.notes_changed(&ground.record.goals)
+        || share.shows.race_day && share.race_day != RaceDay::showing(ground, share.shows).to_document()
 }
 
 /// The address of the athlete's page, where it works today.

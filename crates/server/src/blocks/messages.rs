@@ -216,14 +216,10 @@ mod tests {
         messages.fill(words::message(moment), day)
     }
 
-    fn open() -> ShareDoor {
-        ShareDoor::Open { address: ([192, 168, 1, 20], 4651).into(), base: "http://192.168.1.20:4651".into() }
-    }
-
     #[test]
     fn the_first_message_says_the_day_the_key_session_and_the_link() {
         let record = sample::handed_over(&sample::ten_k());
-        let text = filled(&record, &open(), "2027-04-29");
+        let text = filled(&record, &ShareDoor::sample(), "2027-04-29");
         assert!(text.starts_with("Hello Ana Exemplo,\n\n10 days to Harbour 10 (invented). From today"), "{text}");
         assert!(text.contains("Today: tempo 10 km"), "{text}");
         assert!(text.contains("The last hard session: Tuesday 4 May, intervals"), "{text}");
@@ -234,7 +230,7 @@ mod tests {
     #[test]
     fn without_a_link_no_sentence_speaks_of_one() {
         let record = sample::record(&sample::ten_k());
-        for (record, door) in [(record, open()), (sample::handed_over(&sample::ten_k()), ShareDoor::Off)] {
+        for (record, door) in [(record, ShareDoor::sample()), (sample::handed_over(&sample::ten_k()), ShareDoor::Off)] {
             let text = filled(&record, &door, "2027-04-29");
             assert!(!text.contains("Every day with its reason") && !text.contains("http"), "{text}");
             assert!(text.ends_with("tell me first.\n\nRui"), "{text}");
@@ -245,11 +241,14 @@ mod tests {
     fn what_is_over_is_not_spoken_of_and_nothing_is_left_open() {
         let record = sample::handed_over(&sample::marathon());
         for (_, day) in moments(&record.block) {
-            let text = filled(&record, &open(), &day.to_string());
+            let text = filled(&record, &ShareDoor::sample(), &day.to_string());
             assert!(!text.contains('{') && !text.contains("\n\n\n"), "{text}");
         }
-        assert!(!filled(&record, &open(), "2027-05-13").contains("hard session"));
-        assert!(filled(&record, &open(), "2027-05-15").contains("Your words on the way: patience, tall, home."));
-        assert!(filled(&record, &open(), "2027-05-09").contains(" mi"), "in the athlete's units");
+        assert!(!filled(&record, &ShareDoor::sample(), "2027-05-13").contains("hard session"));
+        assert!(
+            filled(&record, &ShareDoor::sample(), "2027-05-15")
+                .contains("Your words on the way: patience, tall, home.")
+        );
+        assert!(filled(&record, &ShareDoor::sample(), "2027-05-09").contains(" mi"), "in the athlete's units");
     }
 }

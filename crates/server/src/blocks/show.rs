@@ -292,10 +292,7 @@ impl Page for ShowPage {
         use super::sample;
         use planning::{Figure, Level, Moment, RuleId};
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
-        let open = ShareDoor::Open {
-            address: std::net::SocketAddr::from(([192, 168, 1, 20], 4651)),
-            base: "http://192.168.1.20:4651".into(),
-        };
+        let open = ShareDoor::sample();
         let load = |record: BlockRecord| Loaded::sample(record, clock);
         let own = MessageText {
             moment: Moment::WeekOut,

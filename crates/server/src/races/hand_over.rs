@@ -11,7 +11,7 @@ use serde::Deserialize;
 use store::{BlockId, RaceId, RaceRecord, Shows, ToHandOver, Version};
 
 use super::all::blocks_of;
-use crate::blocks::hand_over::DAYS_AFTER;
+use crate::blocks::hand_over::{DAYS_AFTER, notes_changed};
 use crate::blocks::{Loaded, lines};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -80,10 +80,7 @@ fn why_not(loaded: &Loaded, course: &Course) -> Option<String> {
         return Some("something changed since the block was made".to_owned());
     }
     let share = record.share.as_ref().filter(|share| share.works_on(loaded.today))?;
-    let race_day = RaceDay::showing(Ground { record, course }, share.shows).to_document();
-    let holds_all = share.revision == record.revision
-        && !share.notes_changed(&record.goals)
-        && (!share.shows.race_day || share.race_day == race_day);
+    let holds_all = share.revision == record.revision && !notes_changed(Ground { record, course }, share);
     holds_all.then(|| "holds everything as it is".to_owned())
 }
 
@@ -124,15 +121,10 @@ impl Page for HandOverPage {
         use crate::blocks::sample as of_block;
         let clock = crate::clock::Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         let race = sample::race(planning::RaceDistance::TenK);
-        let mut loaded = [of_block::record(&of_block::ten_k()), of_block::handed_over(&of_block::marathon())]
-            .map(|record| Loaded::sample(record, clock));
-        for (number, one) in loaded.iter_mut().enumerate() {
-            one.record.id = BlockId(number as i64);
-            one.record.athlete.draft.athlete.name = format!("Runner {number} <b>");
-        }
+        let records = [of_block::record(&of_block::ten_k()), of_block::handed_over(&of_block::marathon())];
+        let loaded = sample::loaded(records, clock);
         let course = Course::flat(&race);
-        let open =
-            ShareDoor::Open { address: ([192, 168, 1, 20], 4651).into(), base: "http://192.168.1.20:4651".into() };
+        let open = ShareDoor::sample();
         let mut problems = Problems::default();
         problems.add("blocks", "Tick at least one block, then hand over.");
         vec![

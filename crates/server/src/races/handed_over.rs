@@ -92,18 +92,13 @@ impl Page for HandedOverPage {
         use crate::blocks::sample as of_block;
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         let race = sample::race(planning::RaceDistance::TenK);
-        let mut loaded = [
+        let records = [
             of_block::handed_over(&of_block::ten_k()),
             of_block::handed_over(&of_block::marathon()),
             of_block::record(&of_block::ten_k()),
-        ]
-        .map(|record| Loaded::sample(record, clock));
-        for (number, one) in loaded.iter_mut().enumerate() {
-            one.record.id = BlockId(number as i64);
-            one.record.athlete.draft.athlete.name = format!("Runner {number} <b>");
-        }
-        let open =
-            ShareDoor::Open { address: ([192, 168, 1, 20], 4651).into(), base: "http://192.168.1.20:4651".into() };
+        ];
+        let loaded = sample::loaded(records, clock);
+        let open = ShareDoor::sample();
         let page = |loaded: &[Loaded], door: &ShareDoor, left: &[BlockId]| {
             Self::new(Layout::plain(), &race, loaded, (&[], &[]), (door, clock), left)
         };

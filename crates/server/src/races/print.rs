@@ -86,8 +86,7 @@ impl Page for PrintAllPage {
                 of_block::called_off(&of_block::ten_k()),
             ];
             let loaded = records.map(|record| Loaded::sample(record, clock)).into();
-            let open =
-                ShareDoor::Open { address: ([192, 168, 1, 20], 4651).into(), base: "http://192.168.1.20:4651".into() };
+            let open = ShareDoor::sample();
             Self::new((race.id, race.race.name.clone()), loaded, &course, (&open, clock), with_race_day, paper)
         };
         let none = Self { sheets: Vec::new(), ..page(false, Paper::A4) };

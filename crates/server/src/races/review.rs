@@ -143,12 +143,7 @@ impl Page for ReviewPage {
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         let race = sample::race(planning::RaceDistance::TenK);
         let records = [of_block::ten_k(), of_block::ten_k(), of_block::marathon(), of_block::timed_half()];
-        let mut loaded: Vec<Loaded> =
-            records.iter().map(|kept| Loaded::sample(of_block::record(kept), clock)).collect();
-        for (number, one) in loaded.iter_mut().enumerate() {
-            one.record.id = BlockId(number as i64);
-            one.record.athlete.draft.athlete.name = format!("Runner {number} <b>");
-        }
+        let loaded = sample::loaded(records.each_ref().map(of_block::record), clock);
         let page = |loaded: &[Loaded], only| Self::new(Layout::plain(), &race, loaded, (DistanceUnit::Km, clock), only);
         let mut full = page(&loaded, false);
         full.rows[0].odd = vec!["race week at 69% of usual, the middle of the others is 55%".to_owned()];

@@ -1,7 +1,10 @@
-//! A race for the samples of pages.
+//! A race, and blocks for it, for the samples of pages.
 
 use planning::{Importance, Race, RaceDistance};
-use store::{RaceId, RaceRecord, Version};
+use store::{BlockId, BlockRecord, RaceId, RaceRecord, Version};
+
+use crate::blocks::Loaded;
+use crate::clock::Clock;
 
 /// A race with a name that must not become markup.
 pub(super) fn race(distance: RaceDistance) -> RaceRecord {
@@ -14,4 +17,14 @@ pub(super) fn race(distance: RaceDistance) -> RaceRecord {
         importance: Importance::Goal,
     };
     RaceRecord { id: RaceId(2), version: Version(1), race, place: "Harbour".to_owned(), called_off: None }
+}
+
+/// Blocks of several runners, whose names must not become markup either.
+pub(super) fn loaded(records: impl IntoIterator<Item = BlockRecord>, clock: Clock) -> Vec<Loaded> {
+    let numbered = (0_i64..).zip(records).map(|(number, mut record)| {
+        record.id = BlockId(number);
+        record.athlete.draft.athlete.name = format!("Runner {number} <b>");
+        Loaded::sample(record, clock)
+    });
+    numbered.collect()
 }
