@@ -9,7 +9,7 @@ use crate::athletes::{athlete, insert};
 use crate::cell::Place;
 use crate::once::{self, Made};
 use crate::steps::{Press, StepKind};
-use crate::weeks::{in_units, kept_weeks, nothing_kept, save};
+use crate::weeks::{kept_weeks, save, week_of};
 use crate::{AthleteDraft, AthleteId, Result, StepId, Store, StoreError, Version, WeekDraft, WeekRecord, name_key};
 
 /// An athlete of the squad who was asked for by name.
@@ -63,7 +63,7 @@ impl Store {
         let mut weeks = kept_weeks(&mut tx, &ids).await?;
         let read = rows.into_iter().map(|row| {
             let units = Place::new("athlete", row.id).units("units", &row.units)?;
-            let week = weeks.remove(&row.id).map_or_else(|| nothing_kept(units), |week| in_units(week, units));
+            let week = week_of(weeks.remove(&row.id), units);
             Ok(NamedAthlete { id: AthleteId(row.id), name: row.name, units, week })
         });
         read.collect()

@@ -84,20 +84,28 @@ impl Store {
 
     /// The messages of a block that the coach says were sent.
     pub async fn sent_messages(&self, id: BlockId) -> Result<Vec<SentMessage>> {
+        Ok(self.sent_messages_of(&[id]).await?.remove(&id).unwrap_or_default())
+    }
+
+    /// The same of several blocks; nothing for one of which none was sent.
+    pub async fn sent_messages_of(&self, ids: &[BlockId]) -> Result<HashMap<BlockId, Vec<SentMessage>>> {
+        let ids = cell::id_list(ids.iter().map(|id| id.0));
         let mut db = self.read_connection().await?;
         let rows = sqlx::query!(
-            "SELECT moment, sent_at FROM message_sent WHERE block = ? AND withdrawn_at IS NULL ORDER BY sent_at, moment",
-            id.0
+            "SELECT block, moment, sent_at FROM message_sent
+             WHERE block IN (SELECT value FROM json_each(?)) AND withdrawn_at IS NULL ORDER BY sent_at, moment",
+            ids
         )
         .fetch_all(&mut *db)
         .await?;
-        let place = Place::new("message_sent", id.0);
-        rows.into_iter()
-            .map(|row| {
-                let moment = place.word("moment", &row.moment, Moment::from_code)?;
-                Ok(SentMessage { moment, at: place.instant("sent_at", &row.sent_at)? })
-            })
-            .collect()
+        let mut sent: HashMap<BlockId, Vec<SentMessage>> = HashMap::new();
+        for row in rows {
+            let place = Place::new("message_sent", row.block);
+            let moment = place.word("moment", &row.moment, Moment::from_code)?;
+            let message = SentMessage { moment, at: place.instant("sent_at", &row.sent_at)? };
+            sent.entry(BlockId(row.block)).or_default().push(message);
+        }
+        Ok(sent)
     }
 
     /// Notes that a message was sent. Twice is once.

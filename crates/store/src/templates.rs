@@ -10,7 +10,7 @@ use crate::athletes::{athletes_of, name_key};
 use crate::cell::{self, Place, commit_changed};
 use crate::once::{self, Made};
 use crate::steps::{Press, StepKind};
-use crate::weeks::{in_units, kept_weeks, nothing_kept, save};
+use crate::weeks::{kept_weeks, save, week_of};
 use crate::{
     AthleteId, AthleteRecord, NameSearch, Result, StepId, Store, StoreError, TemplateId, Version, WeekDraft, WeekRecord,
 };
@@ -303,7 +303,7 @@ impl Store {
         let mut uses = uses(&mut tx, &ids).await?;
         let candidates = athletes.into_iter().map(|athlete| {
             let units = athlete.draft.athlete.units;
-            let week = weeks.remove(&athlete.id.0).map_or_else(|| nothing_kept(units), |week| in_units(week, units));
+            let week = week_of(weeks.remove(&athlete.id.0), units);
             let at = uses.iter().position(|(id, ..)| *id == athlete.id.0);
             let from = at.map(|at| uses.swap_remove(at)).map(|(_, used, name)| (used, name));
             Candidate { athlete, week, from }

@@ -23,8 +23,7 @@ impl Store {
             return Ok(None);
         };
         let units = athlete.draft.athlete.units;
-        let week = kept_week(&mut tx, id).await?.map_or_else(|| nothing_kept(units), |week| in_units(week, units));
-        Ok(Some(week))
+        Ok(Some(week_of(kept_week(&mut tx, id).await?, units)))
     }
 
     /// Saves a base week as typed (it must read without a problem), with its second week in one step.
@@ -132,29 +131,7 @@ pub(crate) fn problems(week: &WeekDraft, units: DistanceUnit) -> Vec<Problem> {
 
 /// The week as it was typed, whatever the athlete's unit is now.
 pub(crate) async fn kept_week(db: &mut SqliteConnection, id: AthleteId) -> Result<Option<WeekRecord>> {
-    let Some(row) = sqlx::query!(
-        "SELECT version, units, mon, tue, wed, thu, fri, sat, sun, week_range, since, saved_at
-         FROM base_week WHERE athlete = ?",
-        id.0
-    )
-    .fetch_optional(&mut *db)
-    .await?
-    else {
-        return Ok(None);
-    };
-    let place = Place::new("base_week", id.0);
-    let saved = place.instant("saved_at", &row.saved_at)?;
-    let lines = WeekLines {
-        units: place.units("units", &row.units)?,
-        draft: WeekDraft {
-            lines: [row.mon, row.tue, row.wed, row.thu, row.fri, row.sat, row.sun],
-            range: row.week_range,
-            second: second_week(db, id).await?,
-            since: row.since.map(|text| place.day("since", &text)).transpose()?,
-        },
-    };
-    let second = (Place::new("second_week", id.0), DAYS);
-    lines.read(Version(row.version), Some(saved), (place, DAYS), second).map(Some)
+    Ok(kept_weeks(db, &[id.0]).await?.remove(&id.0))
 }
 
 /// The weeks of some athletes as they were typed, by the athlete; nothing for who has none.
@@ -203,20 +180,6 @@ pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[i64]) -> Result
 }
 
 const DAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
-
-async fn second_week(db: &mut SqliteConnection, id: AthleteId) -> Result<Option<SecondWeek>> {
-    let row =
-        sqlx::query!("SELECT mon, tue, wed, thu, fri, sat, sun, stands_on FROM second_week WHERE athlete = ?", id.0)
-            .fetch_optional(db)
-            .await?;
-    row.map(|row| {
-        Ok(SecondWeek {
-            lines: [row.mon, row.tue, row.wed, row.thu, row.fri, row.sat, row.sun],
-            stands_on: Place::new("second_week", id.0).day("stands_on", &row.stands_on)?,
-        })
-    })
-    .transpose()
-}
 
 /// A week as text, and the unit in which it was meant.
 pub(crate) struct WeekLines {
@@ -271,7 +234,12 @@ fn read_days(
     Ok(days)
 }
 
-pub(crate) fn nothing_kept(units: DistanceUnit) -> WeekRecord {
+/// The base week of an athlete as it is shown: what is kept, written for the athlete's unit, or nothing yet.
+pub(crate) fn week_of(kept: Option<WeekRecord>, units: DistanceUnit) -> WeekRecord {
+    kept.map_or_else(|| nothing_kept(units), |week| in_units(week, units))
+}
+
+fn nothing_kept(units: DistanceUnit) -> WeekRecord {
     WeekRecord {
         version: Version(0),
         units,
@@ -285,7 +253,7 @@ pub(crate) fn nothing_kept(units: DistanceUnit) -> WeekRecord {
 }
 
 /// The same week for an athlete who now thinks in other units.
-pub(crate) fn in_units(mut week: WeekRecord, units: DistanceUnit) -> WeekRecord {
+fn in_units(mut week: WeekRecord, units: DistanceUnit) -> WeekRecord {
     if week.units != units {
         week.lines = WEEKDAYS.map(|weekday| write_day(week.week.day(weekday)));
         week.range = week.week.range().map(|range| range.to_string()).unwrap_or_default();

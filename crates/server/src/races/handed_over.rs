@@ -1,5 +1,7 @@
 //! What was handed over of a race: who was left out, every file in one, and each athlete's message ready to copy.
 
+use std::collections::HashMap;
+
 use askama::Template;
 use axum::body::Body;
 use axum::extract::{RawQuery, State};
@@ -62,12 +64,12 @@ impl HandedOverPage {
         layout: Layout,
         race: &RaceRecord,
         loaded: &[Loaded],
-        (texts, sent): (&[MessageText], &[Vec<SentMessage>]),
+        (texts, sent): (&[MessageText], &HashMap<BlockId, Vec<SentMessage>>),
         (door, clock): (&ShareDoor, Clock),
         left: &[BlockId],
     ) -> Self {
         let named = |one: &Loaded| (one.record.id, one.record.athlete.draft.athlete.name.clone());
-        let nothing = Vec::new();
+        let sent_to = |one: &Loaded| sent.get(&one.record.id).map_or(&[][..], Vec::as_slice);
         Self {
             layout: layout.at(Area::Races),
             id: race.id,
@@ -76,9 +78,8 @@ impl HandedOverPage {
             has_links: door.base().is_some(),
             rows: loaded
                 .iter()
-                .enumerate()
-                .filter(|(_, one)| one.record.share.is_some())
-                .map(|(number, one)| Row::of(one, (texts, sent.get(number).unwrap_or(&nothing)), door, clock))
+                .filter(|one| one.record.share.is_some())
+                .map(|one| Row::of(one, (texts, sent_to(one)), door, clock))
                 .collect(),
             without: loaded.iter().filter(|one| one.record.share.is_none()).map(named).collect(),
         }
@@ -100,7 +101,7 @@ impl Page for HandedOverPage {
         let loaded = sample::loaded(records, clock);
         let open = ShareDoor::sample();
         let page = |loaded: &[Loaded], door: &ShareDoor, left: &[BlockId]| {
-            Self::new(Layout::plain(), &race, loaded, (&[], &[]), (door, clock), left)
+            Self::new(Layout::plain(), &race, loaded, (&[], &HashMap::new()), (door, clock), left)
         };
         vec![page(&[], &open, &[]), page(&loaded, &open, &[BlockId(2)]), page(&loaded, &ShareDoor::Off, &[])]
     }
@@ -116,10 +117,8 @@ pub(crate) async fn get(
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
     let loaded = blocks_of(&state, id).await?;
     let texts = state.store.message_texts().await?;
-    let mut sent = Vec::with_capacity(loaded.len());
-    for one in &loaded {
-        sent.push(state.store.sent_messages(one.record.id).await?);
-    }
+    let ids: Vec<BlockId> = loaded.iter().map(|one| one.record.id).collect();
+    let sent = state.store.sent_messages_of(&ids).await?;
     let left = left_of(&query.unwrap_or_default());
     let door = state.share.now();
     let page = HandedOverPage::new(layout, &race, &loaded, (&texts, &sent), (&door, state.clock), &left);
