@@ -3,8 +3,9 @@
 use chrono::{DateTime, Utc};
 use sqlx::SqliteConnection;
 
-use crate::blocks::{current, write_goals};
+use crate::blocks::current;
 use crate::cell;
+use crate::goals::write_goals;
 use crate::{Answers, BlockId, GoalNotes, Result, Store, Version};
 
 impl Store {

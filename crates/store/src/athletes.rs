@@ -226,7 +226,7 @@ pub(crate) async fn athlete(db: &mut SqliteConnection, id: AthleteId) -> Result<
 }
 
 /// Some athletes who are not removed, by name.
-pub(crate) async fn athletes_of(db: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<AthleteRecord>> {
+pub(crate) async fn athletes_of(db: &mut SqliteConnection, ids: &[AthleteId]) -> Result<Vec<AthleteRecord>> {
     let ids = cell::id_list(ids.iter().copied());
     let rows = select_athletes!(
         "WHERE removed_at IS NULL AND id IN (SELECT value FROM json_each(?)) ORDER BY name_key, id",

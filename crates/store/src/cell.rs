@@ -1,6 +1,8 @@
 //! One cell of a row, to text and back: what cannot be read becomes an error that names its place.
 
+use std::collections::HashMap;
 use std::fmt::Display;
+use std::hash::Hash;
 
 use chrono::{DateTime, NaiveDate, NaiveTime, SecondsFormat, Utc};
 use planning::DistanceUnit;
@@ -8,8 +10,18 @@ use planning::DistanceUnit;
 use crate::{Result, StoreError};
 
 /// Ids as a JSON array: one argument of a query, however many there are; `json_each` takes it apart.
-pub(crate) fn id_list(ids: impl IntoIterator<Item = i64>) -> String {
-    ids.into_iter().collect::<serde_json::Value>().to_string()
+pub(crate) fn id_list(ids: impl IntoIterator<Item: Into<i64>>) -> String {
+    ids.into_iter().map(Into::into).collect::<serde_json::Value>().to_string()
+}
+
+/// Rows that were read, by whose they are; each keeps its place among its own.
+pub(crate) fn grouped<K: Eq + Hash, T>(rows: impl Iterator<Item = Result<(K, T)>>) -> Result<HashMap<K, Vec<T>>> {
+    let mut found: HashMap<K, Vec<T>> = HashMap::new();
+    for row in rows {
+        let (key, value) = row?;
+        found.entry(key).or_default().push(value);
+    }
+    Ok(found)
 }
 
 /// Where a row stands.

@@ -87,7 +87,7 @@ async fn records(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
     found.extend(every_hand_over(db).await?.into_iter().filter_map(Result::err));
     found.extend(crate::life::every_event(db).await?.into_iter().filter_map(Result::err));
     found.extend(crate::log::check_log(db).await?);
-    found.extend(crate::race_sheets::check_race_sheets(db).await?);
+    found.extend(crate::race_sheets::every_race_sheet(db).await?.into_iter().filter_map(Result::err));
     found.extend(crate::messages::check_messages(db).await?);
     found.extend(crate::steps::every_step(db).await?.into_iter().filter_map(Result::err));
     found.extend(crate::templates::every_template(db).await?);

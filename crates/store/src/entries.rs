@@ -8,7 +8,7 @@ use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::cell::{self, Place, commit_changed};
-use crate::races::{race, select_races};
+use crate::races::{race, races_of};
 use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, ReallyRan, Result, Store, StoreError};
 
 /// Every query for entries reads the same columns into [`EntryRow`], of what is not hidden.
@@ -42,26 +42,7 @@ impl Store {
     /// The races that an athlete is entered in, by date; the importance of each race is the entry's.
     pub async fn entries_of(&self, id: AthleteId) -> Result<Vec<(Entry, RaceRecord)>> {
         let mut tx = self.reading().await?;
-        let entries = select_entries!("entry.athlete = ? ORDER BY race.day, race.id", id.0).fetch_all(&mut *tx).await?;
-        let races = select_races!(
-            "JOIN entry ON entry.race = race.id
-             WHERE entry.athlete = ? AND entry.withdrawn_at IS NULL AND race.removed_at IS NULL
-             ORDER BY race.day, race.id",
-            id.0
-        )
-        .fetch_all(&mut *tx)
-        .await?;
-        let mut races: HashMap<i64, _> = races.into_iter().map(|row| (row.id, row)).collect();
-        let mut found = Vec::with_capacity(entries.len());
-        for entry in entries {
-            if let Some(row) = races.remove(&entry.race) {
-                let entry = entry.read()?;
-                let mut race = row.read()?;
-                race.race.importance = entry.importance;
-                found.push((entry, race));
-            }
-        }
-        Ok(found)
+        Ok(entries_of_each(&mut tx, &[id]).await?.remove(&id).unwrap_or_default())
     }
 
     /// Enters an athlete in a race, or changes what the race means to the athlete.
@@ -120,6 +101,28 @@ impl Store {
         .await?;
         commit_changed(tx, &done).await
     }
+}
+
+/// The races that some athletes are entered in, see [`Store::entries_of`].
+pub(crate) async fn entries_of_each(
+    db: &mut SqliteConnection,
+    ids: &[AthleteId],
+) -> Result<HashMap<AthleteId, Vec<(Entry, RaceRecord)>>> {
+    let ids = cell::id_list(ids.iter().copied());
+    let entries = select_entries!(
+        "entry.athlete IN (SELECT value FROM json_each(?)) ORDER BY entry.athlete, race.day, race.id",
+        ids
+    )
+    .fetch_all(&mut *db)
+    .await?;
+    let entries = entries.into_iter().map(EntryRow::read).collect::<Result<Vec<Entry>>>()?;
+    let entered: Vec<RaceId> = entries.iter().map(|entry| entry.race).collect();
+    let races = races_of(db, &entered).await?;
+    cell::grouped(entries.into_iter().filter_map(|entry| {
+        let mut race = races.get(&entry.race)?.clone();
+        race.race.importance = entry.importance;
+        Some(Ok((entry.athlete, (entry, race))))
+    }))
 }
 
 /// Enters an athlete who is there in a race that is, see [`Store::enter`].

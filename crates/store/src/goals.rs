@@ -1,9 +1,93 @@
-//! Goal notes as a document: what a hand-over keeps of them.
+//! Goal notes: as they stand beside a block, and as the document that a hand-over keeps of them.
 
+use std::collections::HashMap;
+
+use chrono::{DateTime, Utc};
 use serde::Deserialize;
 use sqlx::SqliteConnection;
 
+use crate::cell;
 use crate::{BlockId, GoalNotes, Result, Stretch};
+
+/// The goal notes of a block; empty where none were saved.
+pub(crate) async fn goals(db: &mut SqliteConnection, id: BlockId) -> Result<GoalNotes> {
+    Ok(goals_of(db, &[id]).await?.remove(&id).unwrap_or_default())
+}
+
+/// The same of several blocks; nothing for one of which none were saved.
+pub(crate) async fn goals_of(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<HashMap<BlockId, GoalNotes>> {
+    let ids = cell::id_list(ids.iter().copied());
+    let rows = sqlx::query!(
+        "SELECT block, goal_a, goal_b, goal_c, belief, first_effort, first_focus, first_cue,
+                middle_effort, middle_focus, middle_cue, last_effort, last_focus, last_cue, hard_moment, message
+         FROM goal_notes WHERE block IN (SELECT value FROM json_each(?))",
+        ids
+    )
+    .fetch_all(db)
+    .await?;
+    let read = rows.into_iter().map(|row| {
+        let notes = GoalNotes {
+            a: row.goal_a,
+            b: row.goal_b,
+            c: row.goal_c,
+            belief: row.belief,
+            stretches: [
+                Stretch { effort: row.first_effort, focus: row.first_focus, cue: row.first_cue },
+                Stretch { effort: row.middle_effort, focus: row.middle_focus, cue: row.middle_cue },
+                Stretch { effort: row.last_effort, focus: row.last_focus, cue: row.last_cue },
+            ],
+            hard_moment: row.hard_moment,
+            message: row.message,
+        };
+        (BlockId(row.block), notes)
+    });
+    Ok(read.collect())
+}
+
+/// Writes the goal notes of a block and counts the save.
+pub(crate) async fn write_goals(
+    db: &mut SqliteConnection,
+    id: BlockId,
+    goals: &GoalNotes,
+    now: DateTime<Utc>,
+) -> Result<()> {
+    let saved_at = cell::instant_text(now);
+    let [first, middle, last] = &goals.stretches;
+    sqlx::query!(
+        "INSERT INTO goal_notes (block, goal_a, goal_b, goal_c, belief,
+                                 first_effort, first_focus, first_cue, middle_effort, middle_focus, middle_cue,
+                                 last_effort, last_focus, last_cue, hard_moment, message, saved_at)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+         ON CONFLICT (block) DO UPDATE
+         SET goal_a = excluded.goal_a, goal_b = excluded.goal_b, goal_c = excluded.goal_c,
+             belief = excluded.belief, first_effort = excluded.first_effort, first_focus = excluded.first_focus,
+             first_cue = excluded.first_cue, middle_effort = excluded.middle_effort,
+             middle_focus = excluded.middle_focus, middle_cue = excluded.middle_cue,
+             last_effort = excluded.last_effort, last_focus = excluded.last_focus, last_cue = excluded.last_cue,
+             hard_moment = excluded.hard_moment, message = excluded.message, saved_at = excluded.saved_at",
+        id.0,
+        goals.a,
+        goals.b,
+        goals.c,
+        goals.belief,
+        first.effort,
+        first.focus,
+        first.cue,
+        middle.effort,
+        middle.focus,
+        middle.cue,
+        last.effort,
+        last.focus,
+        last.cue,
+        goals.hard_moment,
+        goals.message,
+        saved_at
+    )
+    .execute(&mut *db)
+    .await?;
+    sqlx::query!("UPDATE block SET version = version + 1 WHERE id = ?", id.0).execute(&mut *db).await?;
+    Ok(())
+}
 
 /// The goal notes of a block as they are now; nothing where nothing is written.
 pub(crate) async fn goal_document(db: &mut SqliteConnection, id: BlockId) -> Result<Option<String>> {

@@ -14,6 +14,12 @@ macro_rules! id {
                 self.0.fmt(f)
             }
         }
+
+        impl From<$name> for i64 {
+            fn from(id: $name) -> Self {
+                id.0
+            }
+        }
     };
 }
 

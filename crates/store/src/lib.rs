@@ -20,6 +20,7 @@
 
 mod answers;
 mod archive;
+mod around;
 mod athletes;
 mod backup;
 mod blocks;
@@ -59,6 +60,7 @@ mod templates;
 mod weeks;
 
 pub use archive::{ArchiveFile, ArchiveProblem, PresentBlock, WrongField, archive_place};
+pub use around::BlockAround;
 pub use athletes::name_key;
 pub use backup::restore;
 pub use board::{

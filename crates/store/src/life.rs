@@ -1,6 +1,8 @@
 //! What happens to an athlete: illness, journeys and the like. The coach's own: no query of the
 //! athletes' door reads it.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, Utc};
 use planning::{EventKind, LifeEvent};
 use sqlx::SqliteConnection;
@@ -8,6 +10,17 @@ use sqlx::SqliteConnection;
 use crate::athletes::athlete;
 use crate::cell::{self, Place, commit_changed};
 use crate::{AthleteId, EventId, EventRecord, Result, Store, StoreError};
+
+/// Every query for events reads the same columns into [`EventRow`].
+macro_rules! select_events {
+    ($rest:literal $(, $argument:expr)* $(,)?) => {
+        sqlx::query_as!(
+            EventRow,
+            r#"SELECT id, athlete, kind, from_day, to_day, fever AS "fever: bool", note, noted FROM life_event "# + $rest
+            $(, $argument)*
+        )
+    };
+}
 
 impl Store {
     /// What happened to an athlete and was not taken back, by its first day.
@@ -106,30 +119,31 @@ impl Store {
 }
 
 pub(crate) async fn events_of(db: &mut SqliteConnection, id: AthleteId) -> Result<Vec<EventRecord>> {
-    let rows = sqlx::query_as!(
-        EventRow,
-        r#"SELECT id, kind, from_day, to_day, fever AS "fever: bool", note, noted
-         FROM life_event WHERE athlete = ? AND removed_at IS NULL ORDER BY from_day, id"#,
-        id.0
-    )
-    .fetch_all(db)
-    .await?;
-    rows.into_iter().map(EventRow::read).collect()
+    Ok(events_of_each(db, &[id]).await?.remove(&id).unwrap_or_default())
+}
+
+/// What happened to some athletes, see [`Store::events_of`]; nothing for one to whom nothing did.
+pub(crate) async fn events_of_each(
+    db: &mut SqliteConnection,
+    ids: &[AthleteId],
+) -> Result<HashMap<AthleteId, Vec<EventRecord>>> {
+    let ids = cell::id_list(ids.iter().copied());
+    let rows = select_events!(
+        "WHERE athlete IN (SELECT value FROM json_each(?)) AND removed_at IS NULL ORDER BY from_day, id",
+        ids
+    );
+    cell::grouped(rows.fetch_all(db).await?.into_iter().map(|row| Ok((AthleteId(row.athlete), row.read()?))))
 }
 
 /// Every event, hidden or not: for the check of the whole file.
 pub(crate) async fn every_event(db: &mut SqliteConnection) -> Result<Vec<Result<EventRecord>>> {
-    let rows = sqlx::query_as!(
-        EventRow,
-        r#"SELECT id, kind, from_day, to_day, fever AS "fever: bool", note, noted FROM life_event ORDER BY id"#
-    )
-    .fetch_all(db)
-    .await?;
+    let rows = select_events!("ORDER BY id").fetch_all(db).await?;
     Ok(rows.into_iter().map(EventRow::read).collect())
 }
 
 struct EventRow {
     id: i64,
+    athlete: i64,
     kind: String,
     from_day: String,
     to_day: String,

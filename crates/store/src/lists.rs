@@ -59,11 +59,11 @@ impl Store {
         )
         .fetch_all(&mut *tx)
         .await?;
-        let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
+        let ids: Vec<AthleteId> = rows.iter().map(|row| AthleteId(row.id)).collect();
         let mut weeks = kept_weeks(&mut tx, &ids).await?;
         let read = rows.into_iter().map(|row| {
             let units = Place::new("athlete", row.id).units("units", &row.units)?;
-            let week = week_of(weeks.remove(&row.id), units);
+            let week = week_of(weeks.remove(&AthleteId(row.id)), units);
             Ok(NamedAthlete { id: AthleteId(row.id), name: row.name, units, week })
         });
         read.collect()

@@ -1,6 +1,8 @@
 //! The log: what was really run, a line a week or a session at a time. Silence is unknown, never
 //! nothing.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, NaiveDate, Utc};
 use planning::notation::{read_day, read_week_ran};
 use planning::{DoneSession, Field, Problem, ProblemKind};
@@ -14,17 +16,7 @@ impl Store {
     /// What was said of the weeks of an athlete from a day on, by their first days.
     pub async fn done_weeks_of(&self, id: AthleteId, from: NaiveDate) -> Result<Vec<DoneWeekRecord>> {
         let mut db = self.read_connection().await?;
-        let from = cell::day_text(from);
-        let rows = sqlx::query_as!(
-            WeekRow,
-            "SELECT athlete, first_day, version, line, units, note, noted FROM done_week
-             WHERE athlete = ? AND first_day >= ? ORDER BY first_day",
-            id.0,
-            from
-        )
-        .fetch_all(&mut *db)
-        .await?;
-        rows.into_iter().map(WeekRow::read).collect()
+        Ok(done_weeks_of_each(&mut db, &[id], from).await?.remove(&id).unwrap_or_default())
     }
 
     /// Saves what was run in the week from a day; an empty line says nothing again. A number without a
@@ -84,17 +76,7 @@ impl Store {
     /// The sessions that an athlete ran from a day on, by their days.
     pub async fn done_sessions_of(&self, id: AthleteId, from: NaiveDate) -> Result<Vec<DoneRecord>> {
         let mut db = self.read_connection().await?;
-        let from = cell::day_text(from);
-        let rows = sqlx::query_as!(
-            SessionRow,
-            "SELECT id, day, line, units, minutes, effort FROM done_session
-             WHERE athlete = ? AND day >= ? AND removed_at IS NULL ORDER BY day, id",
-            id.0,
-            from
-        )
-        .fetch_all(&mut *db)
-        .await?;
-        rows.into_iter().map(SessionRow::read).collect()
+        Ok(done_sessions_of_each(&mut db, &[id], from).await?.remove(&id).unwrap_or_default())
     }
 
     /// Keeps a session that was run, as a line of the notation that holds exactly one. The same line on
@@ -212,6 +194,40 @@ pub(crate) fn one_session(
     }
 }
 
+/// What was said of the weeks of some athletes, see [`Store::done_weeks_of`].
+pub(crate) async fn done_weeks_of_each(
+    db: &mut SqliteConnection,
+    ids: &[AthleteId],
+    from: NaiveDate,
+) -> Result<HashMap<AthleteId, Vec<DoneWeekRecord>>> {
+    let (ids, from) = (cell::id_list(ids.iter().copied()), cell::day_text(from));
+    let rows = sqlx::query_as!(
+        WeekRow,
+        "SELECT athlete, first_day, version, line, units, note, noted FROM done_week
+         WHERE athlete IN (SELECT value FROM json_each(?)) AND first_day >= ? ORDER BY first_day",
+        ids,
+        from
+    );
+    cell::grouped(rows.fetch_all(db).await?.into_iter().map(|row| Ok((AthleteId(row.athlete), row.read()?))))
+}
+
+/// The sessions that some athletes ran, see [`Store::done_sessions_of`].
+pub(crate) async fn done_sessions_of_each(
+    db: &mut SqliteConnection,
+    ids: &[AthleteId],
+    from: NaiveDate,
+) -> Result<HashMap<AthleteId, Vec<DoneRecord>>> {
+    let (ids, from) = (cell::id_list(ids.iter().copied()), cell::day_text(from));
+    let rows = sqlx::query_as!(
+        SessionRow,
+        "SELECT id, athlete, day, line, units, minutes, effort FROM done_session
+         WHERE athlete IN (SELECT value FROM json_each(?)) AND day >= ? AND removed_at IS NULL ORDER BY day, id",
+        ids,
+        from
+    );
+    cell::grouped(rows.fetch_all(db).await?.into_iter().map(|row| Ok((AthleteId(row.athlete), row.read()?))))
+}
+
 /// Every line of the log, hidden or not: for the check of the whole file.
 pub(crate) async fn check_log(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
     let weeks = sqlx::query_as!(
@@ -220,10 +236,12 @@ pub(crate) async fn check_log(db: &mut SqliteConnection) -> Result<Vec<StoreErro
     )
     .fetch_all(&mut *db)
     .await?;
-    let sessions =
-        sqlx::query_as!(SessionRow, "SELECT id, day, line, units, minutes, effort FROM done_session ORDER BY id")
-            .fetch_all(&mut *db)
-            .await?;
+    let sessions = sqlx::query_as!(
+        SessionRow,
+        "SELECT id, athlete, day, line, units, minutes, effort FROM done_session ORDER BY id"
+    )
+    .fetch_all(&mut *db)
+    .await?;
     let weeks = weeks.into_iter().filter_map(|row| row.read().err());
     Ok(weeks.chain(sessions.into_iter().filter_map(|row| row.read().err())).collect())
 }
@@ -263,6 +281,7 @@ impl WeekRow {
 
 struct SessionRow {
     id: i64,
+    athlete: i64,
     day: String,
     line: String,
     units: String,

@@ -89,7 +89,7 @@ impl Store {
 
     /// The same of several blocks; nothing for one of which none was sent.
     pub async fn sent_messages_of(&self, ids: &[BlockId]) -> Result<HashMap<BlockId, Vec<SentMessage>>> {
-        let ids = cell::id_list(ids.iter().map(|id| id.0));
+        let ids = cell::id_list(ids.iter().copied());
         let mut db = self.read_connection().await?;
         let rows = sqlx::query!(
             "SELECT block, moment, sent_at FROM message_sent
@@ -98,14 +98,11 @@ impl Store {
         )
         .fetch_all(&mut *db)
         .await?;
-        let mut sent: HashMap<BlockId, Vec<SentMessage>> = HashMap::new();
-        for row in rows {
+        cell::grouped(rows.into_iter().map(|row| {
             let place = Place::new("message_sent", row.block);
             let moment = place.word("moment", &row.moment, Moment::from_code)?;
-            let message = SentMessage { moment, at: place.instant("sent_at", &row.sent_at)? };
-            sent.entry(BlockId(row.block)).or_default().push(message);
-        }
-        Ok(sent)
+            Ok((BlockId(row.block), SentMessage { moment, at: place.instant("sent_at", &row.sent_at)? }))
+        }))
     }
 
     /// Notes that a message was sent. Twice is once.

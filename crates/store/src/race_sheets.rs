@@ -1,5 +1,7 @@
 //! What is set and written for one athlete's race, beside the goals.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, NaiveTime, Utc};
 use planning::{Distance, DistanceUnit, Milli, Strategy};
 use sqlx::SqliteConnection;
@@ -7,6 +9,20 @@ use sqlx::SqliteConnection;
 use crate::blocks::current;
 use crate::cell::{self, Place};
 use crate::{BlockId, Result, Store, Version};
+
+/// Every query for race sheets reads the same columns into [`SheetRow`].
+macro_rules! select_sheets {
+    ($rest:literal $(, $argument:expr)* $(,)?) => {
+        sqlx::query_as!(
+            SheetRow,
+            "SELECT block, split_tenths, descent_percent, first_easier_tenths, middle_from, last_from, border_unit,
+                    change_rules, bib, pen, wave_start, gun_seconds, travel_minutes, eat_minutes, breakfast,
+                    fuel_piece, piece_grams, grams_an_hour, fuel_words, warm_up, kit, travel, worries, morning
+             FROM race_sheet " + $rest
+            $(, $argument)*
+        )
+    };
+}
 
 /// A race sheet. A text that is nothing is still the program's proposal; an empty one is meant to be empty.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
@@ -150,31 +166,17 @@ async fn write(db: &mut SqliteConnection, id: BlockId, sheet: &RaceSheet, now: D
     Ok(())
 }
 
-/// The race sheet of a block; the proposal where nothing was saved.
-pub(crate) async fn race_sheet(db: &mut SqliteConnection, id: BlockId) -> Result<RaceSheet> {
-    let row = sqlx::query_as!(
-        SheetRow,
-        "SELECT block, split_tenths, descent_percent, first_easier_tenths, middle_from, last_from, border_unit,
-                change_rules, bib, pen, wave_start, gun_seconds, travel_minutes, eat_minutes, breakfast, fuel_piece,
-                piece_grams, grams_an_hour, fuel_words, warm_up, kit, travel, worries, morning
-         FROM race_sheet WHERE block = ?",
-        id.0
-    )
-    .fetch_optional(db)
-    .await?;
-    row.map_or_else(|| Ok(RaceSheet::default()), SheetRow::read)
+/// The race sheets of some blocks; nothing for one of which none was saved: there the proposal stands.
+pub(crate) async fn race_sheets_of(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<HashMap<BlockId, RaceSheet>> {
+    let ids = cell::id_list(ids.iter().copied());
+    let rows = select_sheets!("WHERE block IN (SELECT value FROM json_each(?))", ids).fetch_all(db).await?;
+    rows.into_iter().map(|row| Ok((BlockId(row.block), row.read()?))).collect()
 }
 
-/// What of the race sheets cannot be read: for the check of the whole file.
-pub(crate) async fn check_race_sheets(db: &mut SqliteConnection) -> Result<Vec<crate::StoreError>> {
-    let mut found = Vec::new();
-    for block in sqlx::query_scalar!("SELECT block FROM race_sheet ORDER BY block").fetch_all(&mut *db).await? {
-        match race_sheet(db, BlockId(block)).await {
-            Err(error @ crate::StoreError::Corrupt { .. }) => found.push(error),
-            other => drop(other?),
-        }
-    }
-    Ok(found)
+/// Every race sheet: for the check of the whole file.
+pub(crate) async fn every_race_sheet(db: &mut SqliteConnection) -> Result<Vec<Result<RaceSheet>>> {
+    let rows = select_sheets!("ORDER BY block").fetch_all(db).await?;
+    Ok(rows.into_iter().map(SheetRow::read).collect())
 }
 
 struct SheetRow {

@@ -207,8 +207,14 @@ impl Store {
 
 /// A race that is not removed.
 pub(crate) async fn race(db: &mut SqliteConnection, id: RaceId) -> Result<Option<RaceRecord>> {
-    let row = select_races!("WHERE id = ? AND removed_at IS NULL", id.0).fetch_optional(db).await?;
-    row.map(RaceRow::read).transpose()
+    Ok(races_of(db, &[id]).await?.remove(&id))
+}
+
+/// Some races; nothing for one that is removed.
+pub(crate) async fn races_of(db: &mut SqliteConnection, ids: &[RaceId]) -> Result<HashMap<RaceId, RaceRecord>> {
+    let ids = cell::id_list(ids.iter().copied());
+    let rows = select_races!("WHERE removed_at IS NULL AND id IN (SELECT value FROM json_each(?))", ids);
+    rows.fetch_all(db).await?.into_iter().map(|row| Ok((RaceId(row.id), row.read()?))).collect()
 }
 
 /// Every race, removed or not: for the check of the whole file.

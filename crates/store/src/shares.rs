@@ -1,5 +1,7 @@
 //! Links that show a block to its athlete, and the door behind them.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, NaiveDate, Utc};
 use planning::DistanceUnit;
 use sha2::{Digest, Sha256};
@@ -38,7 +40,7 @@ macro_rules! select_shares {
     ($rest:literal $(, $argument:expr)* $(,)?) => {
         sqlx::query_as!(
             ShareRow,
-            r#"SELECT share.id, share.token, share.revision, share.handed_over_at, share.ends,
+            r#"SELECT share.id, share.block, share.token, share.revision, share.handed_over_at, share.ends,
                       share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
                       share.shows_race_day AS "shows_race_day: bool", hand_over.goals, hand_over.race_day, earlier.revision AS "replaces?: i64", earlier.at AS "replaces_at?: String"
                FROM share
@@ -267,8 +269,18 @@ pub(crate) async fn show_revision(
 
 /// The link of a block that is not revoked; it may have ended by its date.
 pub(crate) async fn working_share(db: &mut SqliteConnection, id: BlockId) -> Result<Option<ShareRecord>> {
-    let row = select_shares!("WHERE share.block = ? AND share.revoked_at IS NULL", id.0).fetch_optional(db).await?;
-    row.map(ShareRow::read).transpose()
+    Ok(working_shares(db, &[id]).await?.remove(&id))
+}
+
+/// The same of several blocks; nothing for one that has none.
+pub(crate) async fn working_shares(
+    db: &mut SqliteConnection,
+    ids: &[BlockId],
+) -> Result<HashMap<BlockId, ShareRecord>> {
+    let ids = cell::id_list(ids.iter().copied());
+    let rows =
+        select_shares!("WHERE share.block IN (SELECT value FROM json_each(?)) AND share.revoked_at IS NULL", ids);
+    rows.fetch_all(db).await?.into_iter().map(|row| Ok((BlockId(row.block), row.read()?))).collect()
 }
 
 /// Every link, revoked or not: for the check of the whole file.
@@ -285,6 +297,7 @@ pub(crate) async fn every_hand_over(db: &mut SqliteConnection) -> Result<Vec<Res
 
 struct ShareRow {
     id: i64,
+    block: i64,
     token: String,
     revision: i64,
     handed_over_at: String,

@@ -1,5 +1,7 @@
 //! Base weeks as templates, and whose week came from which.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, Utc};
 use planning::notation::read_week;
 use planning::{Amount, BaseWeek, DistanceUnit, Field, Milli, Problem, ProblemKind, Unit};
@@ -265,7 +267,7 @@ impl Store {
     /// The template that an athlete's week came from, with its name, and how it was filled in.
     pub async fn template_of(&self, athlete: AthleteId) -> Result<Option<(TemplateUse, String)>> {
         let mut db = self.read_connection().await?;
-        Ok(uses(&mut db, &[athlete.0]).await?.pop().map(|(_, used, name)| (used, name)))
+        Ok(uses(&mut db, &[athlete]).await?.remove(&athlete))
     }
 
     /// The first athletes that are asked for, by name, and how many there are.
@@ -296,17 +298,14 @@ impl Store {
 
     /// These athletes with their weeks, by name; who is removed is left out.
     pub async fn candidates_of(&self, ids: &[AthleteId]) -> Result<Vec<Candidate>> {
-        let ids: Vec<i64> = ids.iter().map(|id| id.0).collect();
         let mut tx = self.reading().await?;
-        let athletes = athletes_of(&mut tx, &ids).await?;
-        let mut weeks = kept_weeks(&mut tx, &ids).await?;
-        let mut uses = uses(&mut tx, &ids).await?;
+        let athletes = athletes_of(&mut tx, ids).await?;
+        let mut weeks = kept_weeks(&mut tx, ids).await?;
+        let mut uses = uses(&mut tx, ids).await?;
         let candidates = athletes.into_iter().map(|athlete| {
             let units = athlete.draft.athlete.units;
-            let week = week_of(weeks.remove(&athlete.id.0), units);
-            let at = uses.iter().position(|(id, ..)| *id == athlete.id.0);
-            let from = at.map(|at| uses.swap_remove(at)).map(|(_, used, name)| (used, name));
-            Candidate { athlete, week, from }
+            let week = week_of(weeks.remove(&athlete.id), units);
+            Candidate { from: uses.remove(&athlete.id), athlete, week }
         });
         Ok(candidates.collect())
     }
@@ -392,7 +391,7 @@ pub(crate) async fn every_template(db: &mut SqliteConnection) -> Result<Vec<Stor
     let all =
         sqlx::query_scalar!("SELECT athlete FROM week_from_template ORDER BY athlete").fetch_all(&mut *db).await?;
     for athlete in all {
-        match uses(db, &[athlete]).await {
+        match uses(db, &[AthleteId(athlete)]).await {
             Err(error @ StoreError::Corrupt { .. }) => found.push(error),
             other => drop(other?),
         }
@@ -401,7 +400,7 @@ pub(crate) async fn every_template(db: &mut SqliteConnection) -> Result<Vec<Stor
 }
 
 /// From which templates, by their names, the weeks of some athletes came.
-async fn uses(db: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<(i64, TemplateUse, String)>> {
+async fn uses(db: &mut SqliteConnection, ids: &[AthleteId]) -> Result<HashMap<AthleteId, (TemplateUse, String)>> {
     let ids = cell::id_list(ids.iter().copied());
     let rows = sqlx::query!(
         r#"SELECT athlete AS "athlete!", template AS "template!", template_version AS "version!", amount AS "amount!",
@@ -423,7 +422,7 @@ async fn uses(db: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<(i64, Templa
             given: serde_json::from_str(&row.given).map_err(|error| place.corrupt("given", error))?,
             units: place.units("units", &row.units)?,
         };
-        Ok((row.athlete, used, row.name))
+        Ok((AthleteId(row.athlete), (used, row.name)))
     });
     read.collect()
 }

@@ -131,11 +131,11 @@ pub(crate) fn problems(week: &WeekDraft, units: DistanceUnit) -> Vec<Problem> {
 
 /// The week as it was typed, whatever the athlete's unit is now.
 pub(crate) async fn kept_week(db: &mut SqliteConnection, id: AthleteId) -> Result<Option<WeekRecord>> {
-    Ok(kept_weeks(db, &[id.0]).await?.remove(&id.0))
+    Ok(kept_weeks(db, &[id]).await?.remove(&id))
 }
 
 /// The weeks of some athletes as they were typed, by the athlete; nothing for who has none.
-pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[i64]) -> Result<HashMap<i64, WeekRecord>> {
+pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[AthleteId]) -> Result<HashMap<AthleteId, WeekRecord>> {
     let ids = cell::id_list(ids.iter().copied());
     let rows = sqlx::query!(
         r#"SELECT base_week.athlete AS "athlete!", version AS "version!", units AS "units!", week_range AS "week_range!",
@@ -174,7 +174,7 @@ pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[i64]) -> Result
         };
         let lines = WeekLines { units: place.units("units", &row.units)?, draft };
         let saved = Some(place.instant("saved_at", &row.saved_at)?);
-        Ok((row.athlete, lines.read(Version(row.version), saved, (place, DAYS), (turns, DAYS))?))
+        Ok((AthleteId(row.athlete), lines.read(Version(row.version), saved, (place, DAYS), (turns, DAYS))?))
     });
     read.collect()
 }

@@ -8,7 +8,8 @@ use planning::{
     Settings,
 };
 use store::{
-    BlockId, BlockRecord, CoachSettings, DoneRecord, DoneWeekRecord, Entry, EventRecord, RaceId, RaceRecord, WeekRecord,
+    BlockAround, BlockId, BlockRecord, CoachSettings, DoneRecord, DoneWeekRecord, Entry, EventRecord, RaceId,
+    RaceRecord, WeekRecord,
 };
 
 use super::view::Reader;
@@ -56,25 +57,27 @@ const LATELY: u64 = 14;
 impl Loaded {
     /// Reads a block; an unknown one is "not found".
     pub(crate) async fn read(state: &AppState, id: BlockId) -> Result<Self, AppError> {
-        let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-        let athlete = record.athlete.id;
-        let week = state.store.week(athlete).await?.ok_or(AppError::NotFound)?;
-        let entries = state.store.entries_of(athlete).await?;
-        let other_races = other_races(entries, record.race.id);
+        Self::read_all(state, &[id]).await?.pop().ok_or(AppError::NotFound)
+    }
+
+    /// Reads blocks, each as its own page would, in the order of their ids; one that is not there is left out.
+    pub(crate) async fn read_all(state: &AppState, ids: &[BlockId]) -> Result<Vec<Self>, AppError> {
         let today = state.clock.today();
-        let begun = state.clock.day_of(record.begun);
-        let lately = today - chrono::Days::new(LATELY);
-        Ok(Self {
-            record,
-            coach: state.store.settings().await?,
-            week,
-            other_races,
-            events: state.store.events_of(athlete).await?,
-            sessions: state.store.done_sessions_of(athlete, lately).await?,
-            done_weeks: state.store.done_weeks_of(athlete, lately).await?,
-            today,
-            begun,
-        })
+        let around = state.store.blocks_around(ids, today - chrono::Days::new(LATELY)).await?;
+        let coach = state.store.settings().await?;
+        let loaded =
+            around.into_iter().map(|BlockAround { record, week, entries, events, sessions, done_weeks }| Self {
+                other_races: other_races(entries, record.race.id),
+                begun: state.clock.day_of(record.begun),
+                coach: coach.clone(),
+                record,
+                week,
+                events,
+                sessions,
+                done_weeks,
+                today,
+            });
+        Ok(loaded.collect())
     }
 
     /// The block that other settings would give today, from the base week and the race as they are now.

@@ -8,13 +8,6 @@ use crate::state::AppState;
 
 /// The blocks of everybody who is entered, by name. One that is taken away meanwhile is left out.
 pub(super) async fn blocks_of(state: &AppState, race: RaceId) -> Result<Vec<Loaded>, AppError> {
-    let mut all = Vec::new();
-    for id in state.store.entrants(race).await?.into_iter().filter_map(|entry| entry.block) {
-        match Loaded::read(state, id).await {
-            Ok(loaded) => all.push(loaded),
-            Err(AppError::NotFound) => {}
-            Err(error) => return Err(error),
-        }
-    }
-    Ok(all)
+    let ids: Vec<_> = state.store.entrants(race).await?.into_iter().filter_map(|entry| entry.block).collect();
+    Loaded::read_all(state, &ids).await
 }

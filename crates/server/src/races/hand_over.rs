@@ -1,5 +1,7 @@
 //! Hands over the blocks of everybody who runs a race: whom, what is shown, one press.
 
+use std::collections::HashMap;
+
 use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
@@ -186,13 +188,16 @@ pub(crate) async fn post(
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
     let course = Course::read(&state, &race).await?;
+    let ids: Vec<BlockId> = blocks.iter().map(|(block, _)| *block).collect();
+    let records: HashMap<_, _> =
+        state.store.blocks(&ids).await?.into_iter().map(|record| (record.id, record)).collect();
     let (mut wanted, mut left) = (Vec::new(), Vec::new());
     for (block, read_at) in blocks {
-        let Some(record) = state.store.block(block).await? else {
+        let Some(record) = records.get(&block) else {
             left.push(block);
             continue;
         };
-        let race_day = RaceDay::showing(Ground { record: &record, course: &course }, shows).to_document();
+        let race_day = RaceDay::showing(Ground { record, course: &course }, shows).to_document();
         let ends = record.block.race_day + Days::new(DAYS_AFTER);
         wanted.push(ToHandOver { block, read_at, shows, race_day, ends });
     }

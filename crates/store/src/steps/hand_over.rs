@@ -5,8 +5,9 @@ use serde::Deserialize;
 use sqlx::SqliteConnection;
 
 use super::{Press, StepKind, read};
-use crate::blocks::{current, goals};
+use crate::blocks::current;
 use crate::cell;
+use crate::goals::goals;
 use crate::shares::{show_revision, working_share};
 use crate::{AthleteId, BlockId, RaceId, Result, Shows, StepId, Store, StoreError, Version};
 
