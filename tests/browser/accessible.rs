@@ -5,12 +5,13 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use anyhow::{Context, Result, bail, ensure};
+use axum::http::StatusCode;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use ebbline_client::Client;
 use planning::{EventKind, LifeEvent};
 use serde::Deserialize;
 use server::paths;
 use store::{AthleteDraft, BlockRecord, BroughtIn, TemplateDraft, WeekDraft};
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
-use tokio::net::TcpStream;
 
 use crate::app::{App, now};
 use crate::driver::tell;
@@ -308,18 +309,12 @@ enum Answer {
 async fn asked(address: &str) -> Result<Answer> {
     let (host, path) =
         address.strip_prefix("http://").and_then(|rest| rest.split_once('/')).context("an address of ours")?;
-    let mut connection = TcpStream::connect(host).await?;
-    let request = format!("GET /{path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n");
-    connection.write_all(request.as_bytes()).await?;
-    let mut answer = Vec::new();
-    connection.read_to_end(&mut answer).await?;
-    let answer = String::from_utf8_lossy(&answer).to_lowercase();
-    let head = answer.split("\r\n\r\n").next().unwrap_or_default();
-    let status = head.split(' ').nth(1).unwrap_or_default();
-    let is_page = head.contains("\ncontent-type: text/html") && !head.contains("\ncontent-disposition: attachment");
-    Ok(match status {
-        "200" if is_page => Answer::Page,
-        "200" | "405" => Answer::NoPage,
-        other => Answer::Refused(other.to_owned()),
+    let answer = Client::connect(host).await?.get(&format!("/{path}")).await?;
+    let is_file = answer.header(CONTENT_DISPOSITION).starts_with("attachment");
+    let is_page = answer.header(CONTENT_TYPE).starts_with("text/html") && !is_file;
+    Ok(match answer.status {
+        StatusCode::OK if is_page => Answer::Page,
+        StatusCode::OK | StatusCode::METHOD_NOT_ALLOWED => Answer::NoPage,
+        other => Answer::Refused(other.to_string()),
     })
 }

@@ -1,4 +1,5 @@
-//! A browser of a few lines: one request, one answer.
+//! A browser of a few lines: one request, one answer. By hand, because the program is killed under it: an answer
+//! of which only the head came counts as one.
 
 use std::io::{Read, Write};
 use std::net::{SocketAddr, TcpStream};

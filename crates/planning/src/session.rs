@@ -141,11 +141,6 @@ impl SetUnit {
             Self::Min => "min",
         }
     }
-
-    /// The unit with this symbol.
-    pub fn from_symbol(symbol: &str) -> Option<Self> {
-        [Self::M, Self::Km, Self::Mi, Self::S, Self::Min].into_iter().find(|unit| unit.symbol() == symbol)
-    }
 }
 
 /// The inside of a hard session: repetitions of one length.

@@ -195,14 +195,6 @@ impl Store {
             .await?;
         commit_changed(tx, &done).await
     }
-
-    /// Removed races, latest first.
-    pub async fn removed_races(&self) -> Result<Vec<RaceRecord>> {
-        let mut db = self.read_connection().await?;
-        let rows =
-            select_races!("WHERE removed_at IS NOT NULL ORDER BY removed_at DESC, id DESC").fetch_all(&mut *db).await?;
-        rows.into_iter().map(RaceRow::read).collect()
-    }
 }
 
 /// A race that is not removed.
@@ -328,7 +320,7 @@ mod tests {
 
         store.remove_race(id, at(4)).await.unwrap();
         assert_eq!(store.race(id).await.unwrap(), None);
-        assert_eq!(store.removed_races().await.unwrap()[0].id, id);
+        assert_eq!(store.removed().await.unwrap().races[0].id, id);
         let gone = store.save_race(id, Version(2), &told, "", at(5)).await;
         assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");
         store.restore_race(id, at(6)).await.unwrap();

@@ -36,8 +36,17 @@ const RULES: &[Rule] = &[
     Rule { name: "store", ours: &["planning"], others: Others::AnyBut(&["askama", "axum", "tower-http"]) },
     Rule { name: "server", ours: &["formats", "planning", "store"], others: Others::AnyBut(SQL) },
     Rule { name: "ebbline", ours: &["formats", "planning", "server", "store"], others: Others::AnyBut(SQL) },
-    Rule { name: "ebbline-tests", ours: &["formats", "planning", "server", "store"], others: Others::AnyBut(SQL) },
-    Rule { name: "ebbline-scale", ours: &["planning", "server", "store"], others: Others::AnyBut(SQL) },
+    Rule { name: "ebbline-client", ours: &[], others: Others::AnyBut(SQL) },
+    Rule {
+        name: "ebbline-tests",
+        ours: &["ebbline-client", "formats", "planning", "server", "store"],
+        others: Others::AnyBut(SQL),
+    },
+    Rule {
+        name: "ebbline-scale",
+        ours: &["ebbline-client", "planning", "server", "store"],
+        others: Others::AnyBut(SQL),
+    },
     Rule { name: "xtask", ours: &[], others: Others::Only(&["anyhow", "clap", "serde_json", "zip"]) },
 ];
 

@@ -3,7 +3,6 @@
 //!
 //! `EBBLINE_PROGRAM` is the program; `EBBLINE_SIZES` the sizes, `100,1000,10000` unless said.
 
-mod client;
 mod pages;
 mod program;
 mod sheet;

@@ -5,8 +5,8 @@ use std::time::Instant;
 use anyhow::{Context, Result, ensure};
 use server::paths;
 
-use crate::client::Client;
 use crate::squad::Counts;
+use ebbline_client::Client;
 
 /// How often each page is asked for.
 const TIMES: usize = 200;
@@ -101,7 +101,7 @@ async fn after_a_save(client: &mut Client, counts: Counts) -> Result<PageTimes> 
         let (version, _) = version.context("the form of a week has a version")?;
         let body = format!("version={version}&mon=8&tue=&wed=10&thu=tempo+8&fri=&sat=6&sun=long+1{}", turn % 9);
         let saved = client.post(&format!("/athletes/{athlete}/week"), &body).await?;
-        ensure!(saved.status == 303, "the week was answered with {}: {}", saved.status, saved.head);
+        ensure!(saved.status == 303, "the week was answered with {}: {}", saved.status, saved.text());
         let begun = Instant::now();
         let answer = client.get("/").await?;
         times.push(begun.elapsed());

@@ -7,9 +7,9 @@ use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail, ensure};
 
-use crate::client::Client;
 use crate::pages::{self, Measured};
 use crate::squad::Counts;
+use ebbline_client::Client;
 
 /// How long a start may take before it is given up.
 const PATIENCE: Duration = Duration::from_secs(20);
