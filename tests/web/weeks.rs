@@ -26,7 +26,28 @@ async fn an_empty_week_shows_seven_lines_examples_and_no_running() {
         ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
     );
     assert_eq!(page.text("#totals"), "No running yet.");
-    assert_eq!(page.count(".examples tbody tr"), 6);
+    assert_eq!(page.count("form .how-to-write .examples tbody tr"), 9);
+    assert!(page.text(".how-to-write summary").ends_with("How to write a day"));
+}
+
+#[tokio::test]
+async fn a_day_told_by_warm_up_and_cool_down_is_read_as_their_sum_and_kept_as_typed() {
+    let app = TestApp::new().await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let mut lines = [""; 7];
+    lines[1] = "2 km warm up, 6 x 800 m, 2 km cool down";
+    lines[3] = "15 min easy warm-up then 5 x 1 km, 10 min cd";
+    let page = send(&app, &path, lines, "", "0").await;
+    assert_eq!(page.text("#tue-reading"), "intervals 8.8 km: 6 × 800 m (2 km warm up, 2 km cool down)");
+    assert_eq!(
+        page.text("#thu-errors p"),
+        "!Error: Thursday, session 1: “15 min easy warm-up, 10 min cd” cannot be read here; how much is the whole run? Give \
+         every part in the same unit, or the whole behind them, as in 15 min warm up, 6 x 800 m, 10 min cool down, 10 km."
+    );
+    lines[3] = "15 min easy warm-up then 5 x 1 km, 10 min cd, 11";
+    let page = app.follow(&send(&app, &path, lines, "", "0").await).await;
+    assert_eq!(page.value("tue"), lines[1]);
+    assert_eq!(page.text("#thu-reading"), "intervals 11 km: 5 × 1 km (15 min easy warm-up, 10 min cd)");
 }
 
 #[tokio::test]

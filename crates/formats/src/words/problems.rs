@@ -262,7 +262,11 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         | Expected::Part
         | Expected::OneKind
         | Expected::OneAmount
-        | Expected::OneHardPart => None,
+        | Expected::OneHardPart
+        | Expected::UnitOfWarmUp
+        | Expected::WholeRun
+        | Expected::PartBetween
+        | Expected::PartsInOrder => None,
     }
 }
 
@@ -297,6 +301,18 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::OneKind => "a session has one kind; join two sessions with +, as in 5 + strength 30",
         Expected::OneAmount => "a session has one amount; join two runs with +, as in 10 + 6",
         Expected::OneHardPart => "a session has one hard part; add them up",
+        Expected::UnitOfWarmUp => "is this distance or time? Write km, mi or min behind the number",
+        Expected::WholeRun => {
+            "how much is the whole run? Give every part in the same unit, or the whole behind them, as in 15 min warm up, \
+             6 x 800 m, 10 min cool down, 10 km"
+        }
+        Expected::PartBetween => {
+            "what is run beside it, and how? Write it in its place, as in 2 km warm up, tempo 5 km, 2 km cool down"
+        }
+        Expected::PartsInOrder => {
+            "is this the whole run or a part of it? Write the parts in the order in which they are run, as in 2 km warm \
+             up, tempo 5 km, 2 km cool down, or say what of the whole is hard, as in hard 5 km"
+        }
     }
 }
 

@@ -184,6 +184,11 @@ impl RawAmount {
         self.unit.is_some()
     }
 
+    /// Whether its greater number is one alone and reaches this much.
+    pub(super) fn is_at_least(&self, least: Milli) -> bool {
+        matches!(self.high, Number::Plain(high) if high >= least)
+    }
+
     /// The amount, in the given unit where none was written.
     pub(super) fn in_unit(self, unless_said: Unit) -> Result<Amount, ProblemKind> {
         let (low, unit) = resolve(self.low, self.unit, unless_said, "")?;

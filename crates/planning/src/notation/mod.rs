@@ -9,6 +9,7 @@
 //!         | recovery words                           right behind the repetitions: "90 s jog"
 //!         | "hard" amount
 //!         | "loaded"
+//!         | [amount] ("warm up" | "cool down")       also behind "then" and "and"; see below
 //!         | "(" note ")"                             also at the end of any other part
 //! amount  = number [unit] | number "-" number [unit]
 //! ```
@@ -18,12 +19,18 @@
 //! alone is easy. A number without a unit is in the athlete's unit, or in minutes for strength,
 //! mobility and cross-training.
 //!
+//! Where a warm-up or a cool-down is said ("wu", "cd" and their like too), the parts stand in the order
+//! in which they are run, and the whole is their sum unless an amount before or behind all of them says
+//! it; a slot of nothing else belongs to its neighbour ("2 km wu + 6 x 800 m + 2 km cd"). A tempo run
+//! between them is the hard part. The words are kept as a note.
+//!
 //! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and
 //! `\u{...}` as in most programming languages; a note may stand in quotes inside its brackets.
 //!
 //! [`write_day`] always says kind and unit, so that its line reads the same for any athlete.
 
 mod amounts;
+mod around;
 mod line;
 mod ran;
 mod read;

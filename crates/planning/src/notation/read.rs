@@ -3,6 +3,7 @@
 use chrono::{NaiveDate, Weekday};
 
 use super::amounts::{Number, RawAmount, take_number};
+use super::around::{self, Around, Parted, Rest};
 use super::line::{Note, Part, Parts, cut, unreadable};
 use super::text::{Text, tidy};
 use crate::problem::{Expected, Field, Problem, ProblemKind};
@@ -116,7 +117,8 @@ fn strides_alone(parts: &Parts) -> Option<Part> {
 
 /// The slots of a line; each problem with the number of its slot.
 fn read_slots(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
-    let slots = with_their_strides(cut(line).map_err(|problem| vec![(0, problem)])?);
+    let slots = cut(line).map_err(|problem| vec![(0, problem)])?;
+    let slots = around::joined(with_their_strides(slots));
     if let [only] = slots.as_slice()
         && let [parts] = only.as_slice()
         && (parts.is_empty() || is_rest(parts))
@@ -164,7 +166,7 @@ fn share_amounts(options: &mut [Session]) {
 
 fn read_session(parts: &[Part], units: DistanceUnit) -> Result<Session, Vec<ProblemKind>> {
     let mut draft = Draft::default();
-    for part in parts {
+    for part in &around::apart(parts) {
         if let Err(problem) = draft.read(part) {
             draft.problems.push(problem);
         }
@@ -183,6 +185,8 @@ struct Draft {
     notes: Vec<String>,
     /// Whether the part before ended with repetitions that have no recovery yet.
     open: bool,
+    /// Warm-up and cool-down, where the run is told by its parts.
+    parted: Parted,
     problems: Vec<ProblemKind>,
 }
 
@@ -193,6 +197,10 @@ const INSIDE: [&str; 5] = ["of which", "including", "incl.", "incl", "inc"];
 impl Draft {
     fn read(&mut self, part: &Part) -> Result<(), ProblemKind> {
         let was_open = std::mem::take(&mut self.open);
+        if let Some(around) = Around::read(&part.words)? {
+            self.read_around(around, part);
+            return Ok(());
+        }
         let mut quoted = part.quoted.iter().cloned();
         let read = self.read_words(part, was_open, &mut quoted);
         self.notes.extend(quoted);
@@ -203,6 +211,18 @@ impl Draft {
             }
         }
         read
+    }
+
+    /// A warm-up or a cool-down: its words stay as a note, so that the block says them too.
+    fn read_around(&mut self, mut around: Around, part: &Part) {
+        self.notes.push(around.words.clone());
+        for note in &part.notes {
+            let (Note::Plain(words) | Note::Quoted(words)) = note;
+            around.take_note(words);
+            self.notes.push(words.clone());
+        }
+        self.notes.extend(part.quoted.iter().cloned());
+        self.parted.push(around);
     }
 
     fn read_words(
@@ -237,12 +257,18 @@ impl Draft {
                 let mut again = start;
                 return self.read_hard(&mut again);
             }
-            if self.amount.is_some() {
+            let is_between = self.parted.is_open();
+            if !is_between && self.amount.is_some() {
                 return Err(unreadable(kind_at.left(), Expected::OneAmount));
             }
             let expected = if amount.has_unit() { Expected::Part } else { Expected::Unit };
             self.read_tail(&mut text, expected)?;
-            self.amount = Some(amount);
+            if !is_between {
+                self.parted.note_whole(kind_at.left());
+                self.amount = Some(amount);
+            } else if !self.parted.put_between(amount, kind_at.left()) {
+                return Err(unreadable(kind_at.left(), Expected::OneAmount));
+            }
             return Ok(());
         }
         let expected = if has_kind { Expected::Part } else { Expected::SessionKind };
@@ -374,7 +400,9 @@ impl Draft {
     fn finish(mut self, units: DistanceUnit) -> Result<Session, Vec<ProblemKind>> {
         let kind = self.kind.or_else(|| infer(&self.sets, self.amount.is_some(), self.hard.is_some()));
         let Some(kind) = kind else {
-            if self.problems.is_empty() {
+            if self.problems.is_empty() && !self.parted.is_empty() {
+                self.problems.push(self.parted.unsaid());
+            } else if self.problems.is_empty() {
                 self.problems.push(unreadable(&self.notes.join(", "), Expected::Session));
             }
             return Err(self.problems);
@@ -390,6 +418,12 @@ impl Draft {
         if !problems.is_empty() {
             return Err(problems);
         }
+        let (amount, hard) = if self.parted.is_empty() {
+            (amount, hard)
+        } else {
+            let rest = Rest { kind, sets: &self.sets, amount, hard, unit: default };
+            self.parted.settle(&rest).map_err(|problem| vec![problem])?
+        };
         let note = self.notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join(", ");
         Ok(Session { kind, amount, hard, sets: self.sets, loaded: self.loaded, note })
     }
@@ -432,7 +466,7 @@ pub(super) fn is_recovery(words: &str) -> bool {
     )
 }
 
-fn starts_with_reps(mut text: Text<'_>) -> bool {
+pub(super) fn starts_with_reps(mut text: Text<'_>) -> bool {
     let digits = !text.take_digits().is_empty();
     text.skip_space();
     digits && text.take_any(&TIMES).is_some() && !text.peek().is_some_and(char::is_alphabetic)
@@ -479,7 +513,7 @@ fn split_recovery(tail: &str) -> (&str, &str) {
 const PLAIN_METRES: Milli = Milli::whole(100);
 
 /// The length of one repetition; nothing where it cannot be told.
-fn take_length(text: &mut Text<'_>) -> Result<Option<(Milli, SetUnit)>, ProblemKind> {
+pub(super) fn take_length(text: &mut Text<'_>) -> Result<Option<(Milli, SetUnit)>, ProblemKind> {
     text.skip_space();
     let start = *text;
     let Some(number) = take_number(text)? else { return Ok(None) };

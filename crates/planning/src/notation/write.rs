@@ -1,5 +1,6 @@
 //! From sessions to a line that reads back to the same sessions.
 
+use super::around::is_named;
 use super::line::{is_opening_quote, is_space};
 use super::read::{RECOVERY_LABELS, infer, is_recovery, take_sets};
 use super::text::Text;
@@ -95,7 +96,10 @@ fn write_note(note: &str) -> String {
 /// Whether words can stand in a line as they are.
 fn is_plain(text: &str) -> bool {
     let special = |next: char| matches!(next, ',' | ';' | '+' | '(' | ')') || is_opening_quote(next);
-    is_tidy(text) && !text.contains(special) && !text.split(' ').any(|word| word.eq_ignore_ascii_case("or"))
+    is_tidy(text)
+        && !is_named(text)
+        && !text.contains(special)
+        && !text.split(' ').any(|word| word.eq_ignore_ascii_case("or"))
 }
 
 /// Whether reading leaves the spaces of a text as they are.

@@ -172,18 +172,6 @@ impl ShowPage {
     fn second_days(&self) -> Vec<Day<'_>> {
         days(second_control, &self.lines.second, &self.reading.second_days)
     }
-
-    /// Lines as a coach may write them, and what each of them means.
-    fn examples() -> [(&'static str, &'static str); 6] {
-        [
-            ("7", "an easy run of 7, in the athlete's unit"),
-            ("50-60 min", "an easy run by time; a range is fine everywhere"),
-            ("6 x 800 m 10k pace, 90 s jog, 10-11 km", "intervals: the repetitions, the recovery, the whole session"),
-            ("tempo 9 km, hard 4", "of which 4 km are hard"),
-            ("5 + strength 30, loaded", "two sessions; strength and mobility count in minutes"),
-            ("tempo or hills 9 (with the club)", "one of two, and a note in brackets"),
-        ]
-    }
 }
 
 impl Page for ShowPage {
