@@ -283,3 +283,15 @@ async fn that_food_is_planned_with_a_professional_is_kept_shown_and_taken_back()
     assert_eq!((page.status, page.value("fuel_referred").as_str()), (StatusCode::CONFLICT, "yes"));
     assert_eq!(page.text("tr:has(#fuel_referred) .kept"), "With me");
 }
+
+#[tokio::test]
+async fn a_length_that_fits_no_block_is_told_with_the_lengths_that_do() {
+    let app = TestApp::new().await;
+    for days in ["999", "3"] {
+        let page = app.post("/athletes", &[("name", "Ana"), ("suits_days", days)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert_eq!(page.value("suits_days"), days);
+        let told = page.text("#suits_days-errors p");
+        assert!(told.contains(days) && told.ends_with("a number from 4 to 35."), "{told}");
+    }
+}

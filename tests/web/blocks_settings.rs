@@ -108,7 +108,7 @@ async fn a_wrong_preview_says_what_is_wrong_too() {
     let block = app.ana_block().await;
     let page = app.get(&format!("/blocks/{block}?preview=1&days=99&shape=ebb")).await;
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert_eq!(page.text("#live-state p"), "Length of the block: 99 is outside what is possible; between 4 and 35.");
+    assert_eq!(page.text("#live-state p"), "Length of the block in days: 99 is too much; a number from 4 to 35.");
 }
 
 #[tokio::test]

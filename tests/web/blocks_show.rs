@@ -129,3 +129,18 @@ async fn an_unknown_block_is_not_found() {
         assert_eq!(app.get(path).await.status, StatusCode::NOT_FOUND, "{path}");
     }
 }
+
+#[tokio::test]
+async fn the_goals_stand_on_the_block_or_it_asks_for_them() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}");
+    let page = app.get(&path).await;
+    assert_eq!(page.text(".block-goals"), "No goals yet. Write goals A, B and C");
+    let goals = page.attribute(".block-goals a", "href");
+    let version = app.get(&goals).await.value("version");
+    app.post(&goals, &[("version", &version), ("a", "41:30"), ("c", "run it all")]).await.location();
+    let page = app.get(&path).await;
+    assert_eq!(page.text(".block-goals"), "Goals: A 41:30, C run it all. Change the goals");
+    assert_eq!(page.attribute(".block-goals a", "href"), goals);
+}

@@ -298,3 +298,84 @@ async fn a_start_that_the_clocks_leave_out_is_refused_with_zone_and_day() {
     assert_eq!(page.text(".error-summary li"), said);
     app.post("/races", &fields("02:00")).await.location();
 }
+
+#[tokio::test]
+async fn a_race_whose_day_is_past_is_kept_and_told_with_what_can_still_be_done() {
+    let app = TestApp::new().await;
+    let hint = app.get("/races/new").await.text("#date-hint");
+    assert!(hint.contains("No block can be made for a day that is past"), "{hint}");
+    let fields = with(river_ten(), "date", "2027-04-11");
+    let page = app.follow(&app.post("/races", &fields).await).await;
+    assert_eq!(page.text(".notice p"), "Race added. Its day is past.");
+    let told = page.text(".told");
+    assert!(told.contains("so no block can be made for it"), "{told}");
+    assert!(told.contains("recent results") && told.ends_with("change it."), "{told}");
+    let id = page.attribute(".told a", "href").replace("/races/", "").replace("/edit", "");
+    let runner = add_runner(&app, "Ana").await;
+    app.post(&format!("/races/{id}/enter"), &[("athlete", &runner)]).await.location();
+    let page = app.get(&format!("/races/{id}")).await;
+    assert_eq!(page.count(".section-head form"), 0);
+    assert_eq!(app.get(&format!("/races/{}", add_race(&app, "Ahead", "2027-05-09").await)).await.count(".told"), 0);
+}
+
+#[tokio::test]
+async fn no_block_is_offered_or_made_for_a_race_that_is_called_off() {
+    let app = TestApp::new().await;
+    let race = add_race(&app, "River Ten", "2027-05-09").await;
+    let runner = add_runner(&app, "Ana").await;
+    app.post(&format!("/races/{race}/enter"), &[("athlete", &runner)]).await.location();
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    let page = app.get(&format!("/races/{race}")).await;
+    assert_eq!(page.count(".section-head form"), 0);
+    assert!(page.text(".told").contains("No blocks are made for it"));
+    assert_eq!(page.text(".told + form button"), "It takes place after all");
+    assert!(app.get(&format!("/athletes/{runner}")).await.text("section table").contains("called off, so no block"));
+    let answers = [
+        app.post(&format!("/races/{race}/blocks"), &[]).await,
+        app.post(&format!("/athletes/{runner}/blocks"), &[("race", &race.to_string())]).await,
+    ];
+    for answer in answers {
+        assert_eq!(answer.location(), format!("/races/{race}"));
+    }
+    app.post(&format!("/races/{race}/take-place"), &[]).await.location();
+    assert_eq!(app.get(&format!("/races/{race}")).await.count(".section-head form"), 1);
+}
+
+#[tokio::test]
+async fn one_block_made_is_opened_and_several_are_reviewed() {
+    let app = TestApp::new().await;
+    let race = add_race(&app, "River Ten", "2027-05-09").await;
+    let runner = add_runner(&app, "Ana").await;
+    app.post(&format!("/races/{race}/enter"), &[("athlete", &runner)]).await.location();
+    let answer = app.post(&format!("/races/{race}/blocks"), &[]).await;
+    assert!(answer.location().starts_with("/blocks/"), "{}", answer.location());
+    let page = app.follow(&answer).await;
+    assert!(page.text("h1").starts_with("Ana"));
+    assert_eq!(page.text(".notice p"), "Block made. Read it through, then hand it over.");
+    for name in ["Bo", "Cy"] {
+        let runner = add_runner(&app, name).await;
+        app.post(&format!("/races/{race}/enter"), &[("athlete", &runner)]).await.location();
+    }
+    assert_eq!(app.post(&format!("/races/{race}/blocks"), &[]).await.location(), format!("/races/{race}/review"));
+}
+
+#[tokio::test]
+async fn a_race_that_is_added_from_an_athlete_enters_that_athlete() {
+    let app = TestApp::new().await;
+    let runner = add_runner(&app, "Ana").await;
+    let from = app.get(&format!("/athletes/{runner}")).await.attribute("#races ~ p a", "href");
+    assert_eq!(from, format!("/races/new?athlete={runner}"));
+    let form = app.get(&from).await;
+    assert_eq!(form.text("label[for=importance]"), "To Ana it is a");
+    assert_eq!(form.value("athlete"), runner);
+    let mut fields = with(river_ten(), "name", "");
+    fields.extend([("athlete", runner.as_str()), ("importance", "tune-up")]);
+    let refused = app.post("/races", &fields).await;
+    assert_eq!((refused.status, refused.value("athlete")), (StatusCode::UNPROCESSABLE_ENTITY, runner.clone()));
+    let page = app.follow(&app.post("/races", &with(fields, "name", "River Ten")).await).await;
+    assert_eq!(names(&page), ["Ana"]);
+    assert!(page.text(".entrants tbody").contains("tune-up"));
+    assert_eq!(page.attribute(".notice a", "href"), format!("/athletes/{runner}"));
+    let nobody = app.get("/races/new?athlete=99").await;
+    assert_eq!((nobody.status, nobody.count("#importance")), (StatusCode::OK, 0));
+}

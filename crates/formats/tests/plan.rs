@@ -380,8 +380,8 @@ fn a_second_week_stands_on_its_days_and_zones_and_dates_reach_the_review() {
 fn every_bad_value_of_block_and_pins_is_named_with_its_field() {
     told(&[
         ("/block", json!({ "days": 300 }), "block.days is 300: outside what is possible; between 4 and 35"),
-        ("/block", json!({ "curve": 9 }), "block.curve: 9 is outside what is possible; between 0.3 and 4"),
-        ("/block", json!({ "floor": 0.95 }), "block.floor: 0.95 is outside what is possible; between 0.1 and 0.9"),
+        ("/block", json!({ "curve": 9 }), "block.curve: 9 is too much; a number from 0.3 to 4"),
+        ("/block", json!({ "floor": 0.95 }), "block.floor: 0.95 is too much; a number from 0.1 to 0.9"),
         (
             "/block",
             json!({ "shape": "wave" }),

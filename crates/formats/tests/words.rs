@@ -298,7 +298,7 @@ fn problems_say_where_what_and_what_would_be_right() {
         ),
         (
             Problem::new(Field::BlockDays, ProblemKind::OutOfRange { value: 3.0, from: 4.0, to: 35.0 }),
-            "Length of the block: 3 is outside what is possible; between 4 and 35",
+            "Length of the block in days: 3 is too little; a number from 4 to 35",
         ),
         (
             Problem::new(Field::WeekRange, ProblemKind::LowAboveHigh { low: Milli::whole(60), high: Milli::whole(50) }),

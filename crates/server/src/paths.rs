@@ -580,6 +580,11 @@ pub fn race_card(id: impl Borrow<RaceId>) -> String {
     format!("/races/{}/card", id.borrow())
 }
 
+/// Address of the form for a new race in which an athlete is entered.
+pub fn new_race_for(id: impl Borrow<AthleteId>) -> String {
+    format!("{NEW_RACE}?athlete={}", id.borrow())
+}
+
 /// Address of a race's form.
 pub fn edit_race(id: impl Borrow<RaceId>) -> String {
     format!("/races/{}/edit", id.borrow())

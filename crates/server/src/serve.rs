@@ -34,7 +34,7 @@ pub enum ServeError {
     /// The coach's address can be reached from other machines, and there is no pass phrase.
     #[error(
         "--listen {0} can be reached from other machines, and the coach's pages have no pass phrase yet. Start on \
-         127.0.0.1:{port}, set one under Settings, Doors, and start again. For athletes' pages use --share", port = .0.port()
+         127.0.0.1:{port}, set one under Settings, Sharing and pass phrase, and start again. For athletes' pages use --share", port = .0.port()
     )]
     NotLoopback(SocketAddr),
     /// The coach's address is taken.

@@ -41,8 +41,8 @@ pub fn field(field: &Field) -> String {
         Field::RaceZone => "Time zone of the race".to_owned(),
         Field::StationLine(line) => format!("Aid stations, line {line}"),
         Field::StandLine(line) => format!("Where you stand, line {line}"),
-        Field::BlockDays => "Length of the block".to_owned(),
-        Field::Curve => "Curve".to_owned(),
+        Field::BlockDays => "Length of the block in days".to_owned(),
+        Field::Curve => "Curvature".to_owned(),
         Field::Floor => "Floor".to_owned(),
         Field::ExtraRest => "Extra rest day".to_owned(),
         Field::Pin(date) => format!("Fixed day {}", full_date(*date)),
@@ -170,7 +170,8 @@ fn other_length(measured_km: f64, official_km: f64) -> String {
 
 fn out_of_range(numbers: [f64; 3]) -> String {
     let [value, from, to] = numbers.map(|one| number(planning::Milli::nearest(one)));
-    format!("{value} is outside what is possible; between {from} and {to}")
+    let side = if numbers[0] > numbers[2] { "too much" } else { "too little" };
+    format!("{value} is {side}; a number from {from} to {to}")
 }
 
 const NO_RUNNING: &str =

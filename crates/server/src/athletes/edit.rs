@@ -6,6 +6,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::zones;
+use planning::curve::LENGTHS;
 use planning::notation::{read_pace, read_weight};
 use planning::problem::Expected;
 use planning::week::{WEEKDAYS, weekday_code, weekday_from_code};
@@ -134,7 +135,7 @@ impl Typed {
             }),
             cautions: many_lines(&self.cautions).lines().map(one_line).filter(|line| !line.is_empty()).collect(),
             suits: Suits {
-                days: optional(&self.suits_days, &mut found, Field::SuitsDays, |text| number(text, Expected::Number)),
+                days: optional(&self.suits_days, &mut found, Field::SuitsDays, days),
                 day_before: DayBefore::from_code(&self.suits_day_before),
                 extra_rest: weekday_from_code(&self.suits_extra_rest),
             },
@@ -186,6 +187,13 @@ fn optional<T>(
 
 fn number<T: std::str::FromStr>(text: &str, expected: Expected) -> Result<T, ProblemKind> {
     text.parse().map_err(|_| ProblemKind::Unreadable { text: text.to_owned(), expected })
+}
+
+/// A number of days. One that fits no block at all is told with the lengths that do.
+fn days(text: &str) -> Result<u8, ProblemKind> {
+    let days: u32 = number(text, Expected::Number)?;
+    let (from, to) = (f64::from(*LENGTHS.start()), f64::from(*LENGTHS.end()));
+    u8::try_from(days).map_err(|_| ProblemKind::OutOfRange { value: f64::from(days), from, to })
 }
 
 /// The control of a field of planning.

@@ -59,6 +59,7 @@ struct RaceRow {
     importance: &'static str,
     /// Whether it is run out of normal training: a block is possible, but not called for.
     runs_through: bool,
+    is_off: bool,
     block: Option<BlockId>,
 }
 
@@ -218,6 +219,7 @@ impl RaceRow {
             distance: words::race_distance(race.race.distance),
             importance: words::importance(entry.importance),
             runs_through: entry.importance == Importance::TrainingThrough,
+            is_off: race.called_off.is_some(),
             name: race.race.name,
             block: entry.block,
         }
@@ -274,6 +276,7 @@ impl Page for ShowPage {
             distance: "10 km".to_owned(),
             importance: "goal race",
             runs_through: false,
+            is_off: false,
             block,
         };
         let full = Self {
@@ -286,7 +289,7 @@ impl Page for ShowPage {
             second_week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>5".to_owned())],
             week_notes: vec!["Runs like this since Monday 1 March 2027.".to_owned()],
             totals: "7 km on 1 running day; none of it hard.".to_owned(),
-            coming: vec![race(None), race(Some(BlockId(3)))],
+            coming: vec![race(None), race(Some(BlockId(3))), RaceRow { is_off: true, ..race(None) }],
             past: vec![race(Some(BlockId(3))), race(None)],
             looked_back: vec![PastRow {
                 block: BlockId(3),

@@ -189,6 +189,10 @@ pub(crate) async fn post(
     if let Some(block) = entry.block {
         return Ok(notice::see_other(&paths::block(block)));
     }
+    // Its page says so, and how to take that back.
+    if kept.called_off.is_some() {
+        return Ok(notice::see_other(&paths::race(race)));
+    }
     let race_of_athlete = RaceRecord { race: Race { importance: entry.importance, ..kept.race }, ..kept };
     match make(&state, &record, &race_of_athlete).await? {
         Ok(id) => Ok(notice::redirect(&paths::block(id), Notice::BlockMade)),

@@ -271,6 +271,6 @@ mod tests {
         let typed = Typed { curve: "9".to_owned(), floor: "95".to_owned(), ..Typed::default() };
         let problems = typed.to_settings().expect_err("out of range");
         assert!(problems.at("curve"));
-        assert_eq!(problems.of("floor"), ["Floor: 95 is outside what is possible; between 10 and 90."]);
+        assert_eq!(problems.of("floor"), ["Floor: 95 is too much; a number from 10 to 90."]);
     }
 }

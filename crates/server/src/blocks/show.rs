@@ -8,7 +8,7 @@ use axum::response::{IntoResponse, Response};
 use formats::plan_answer::PlanAnswer;
 use formats::words;
 use planning::{Block, DistanceUnit, Finding, Settings};
-use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, SentMessage};
+use store::{AthleteId, BlockId, BlockRecord, GoalNotes, MessageText, RaceId, SentMessage};
 
 use super::hand_over::HandOver;
 use super::lines;
@@ -34,6 +34,8 @@ pub(crate) struct ShowPage {
     athlete: AthleteId,
     race: RaceId,
     head: Head,
+    /// The goals that are written, each with its letter.
+    goals: Vec<(&'static str, String)>,
     /// What was changed since the block was made and asks for a new one.
     stale: Vec<&'static str>,
     /// What happened on the way would change the block: in a sentence.
@@ -138,6 +140,7 @@ impl ShowPage {
             id: record.id,
             athlete: record.athlete.id,
             race: record.race.id,
+            goals: goals(&record.goals),
             stale: if preview { Vec::new() } else { stale(loaded) },
             again: if preview { None } else { again(loaded) },
             picture: view::picture(block, &weeks, reader, title),
@@ -158,6 +161,12 @@ impl ShowPage {
             head,
         }
     }
+}
+
+/// Goals A, B and C, as far as they are written.
+fn goals(notes: &GoalNotes) -> Vec<(&'static str, String)> {
+    let all = [("A", &notes.a), ("B", &notes.b), ("C", &notes.c)];
+    all.into_iter().filter(|(_, goal)| !goal.is_empty()).map(|(letter, goal)| (letter, goal.clone())).collect()
 }
 
 impl Head {

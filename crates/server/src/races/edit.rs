@@ -1,7 +1,7 @@
 //! The form of a race, new or known.
 
 use askama::Template;
-use axum::extract::State;
+use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
@@ -11,7 +11,7 @@ use planning::notation::read_distance;
 use planning::problem::Expected;
 use planning::{Field, Importance, Problem, ProblemKind, Race, RaceDistance};
 use serde::Deserialize;
-use store::{RaceId, RaceRecord, StoreError};
+use store::{AthleteId, RaceId, RaceRecord, StoreError};
 
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
@@ -35,6 +35,8 @@ pub(crate) struct EditPage {
     layout: Layout,
     /// The race; nothing for a new one.
     known: Option<(RaceId, String)>,
+    /// Who is entered in the new race with it: it was asked for on that athlete's page.
+    enters: Option<(AthleteId, String)>,
     typed: Typed,
     problems: Problems,
 }
@@ -52,6 +54,9 @@ pub(crate) struct Typed {
     start: String,
     zone: String,
     place: String,
+    /// The athlete who is entered with it, and what the race means to that one.
+    athlete: String,
+    importance: String,
 }
 
 impl Typed {
@@ -68,6 +73,7 @@ impl Typed {
             start: race.start.map_or_else(String::new, |time| time.format("%H:%M").to_string()),
             zone: race.zone.clone().unwrap_or_default(),
             place: record.place.clone(),
+            ..Self::default()
         }
     }
 
@@ -185,6 +191,10 @@ impl EditPage {
             .collect()
     }
 
+    fn importances() -> Vec<Choice> {
+        Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
+    }
+
     /// Zones by the name of a place, which is how people look for them.
     fn zones() -> Vec<&'static str> {
         zones::of_places().collect()
@@ -197,6 +207,7 @@ impl Page for EditPage {
         let page = |known, typed: Typed| Self {
             layout: Layout::plain().at(Area::Races),
             known,
+            enters: None,
             problems: if typed.version.is_empty() {
                 Problems::default()
             } else {
@@ -217,14 +228,34 @@ impl Page for EditPage {
         };
         let empty = Typed { version: "2".to_owned(), ..Typed::default() };
         let known = || Some((RaceId(2), "River <b>".to_owned()));
-        vec![page(None, Typed::default()), page(known(), wrong), page(known(), empty)]
+        let asked = Self { enters: Some((AthleteId(4), "Ana <b>".to_owned())), ..page(None, Typed::default()) };
+        vec![page(None, Typed::default()), asked, page(known(), wrong), page(known(), empty)]
     }
 }
 
+/// Whom a new race was asked for.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Asked {
+    athlete: String,
+}
+
 /// `GET /races/new`
-pub(crate) async fn get_new(layout: Layout) -> Result<Response, AppError> {
+pub(crate) async fn get_new(
+    State(state): State<AppState>,
+    layout: Layout,
+    Query(asked): Query<Asked>,
+) -> Result<Response, AppError> {
+    let enters = enters(&state, &asked.athlete).await?;
     let typed = Typed { once: new_once(), ..Typed::default() };
-    show(layout, StatusCode::OK, None, typed, Problems::default())
+    let page = EditPage { layout: layout.at(Area::Races), known: None, enters, typed, problems: Problems::default() };
+    render::page(StatusCode::OK, &page)
+}
+
+/// The athlete of a form, if there still is one.
+async fn enters(state: &AppState, typed: &str) -> Result<Option<(AthleteId, String)>, AppError> {
+    let Ok(id) = typed.trim().parse().map(AthleteId) else { return Ok(None) };
+    Ok(state.store.athlete(id).await?.map(|record| (id, record.draft.athlete.name)))
 }
 
 /// `GET /races/{race}/edit`
@@ -246,16 +277,28 @@ pub(crate) async fn add(
 ) -> Result<Response, AppError> {
     match typed.to_race() {
         Ok((race, place)) => {
+            let enters = enters(&state, &typed.athlete).await?;
             let id = state.store.add_race(&race, &place, read_once(&typed.once), state.clock.now()).await?;
             match state.store.race(id).await? {
                 // The form was sent before, then changed by way of the back button.
                 Some(kept) if (&kept.race, &kept.place) != (&race, &place) => {
                     render::page(StatusCode::CONFLICT, &conflict(layout, id, &Typed::of(&kept), &typed))
                 }
-                _ => Ok(notice::redirect(&paths::race(id), Notice::RaceAdded)),
+                _ => {
+                    let Some((athlete, _)) = enters else {
+                        return Ok(notice::redirect(&paths::race(id), Notice::RaceAdded));
+                    };
+                    let importance = Importance::from_code(&typed.importance).unwrap_or_default();
+                    state.store.enter(id, athlete, importance, state.clock.now()).await?;
+                    Ok(notice::redirect(&paths::race(id), Notice::RaceAddedFor(athlete)))
+                }
             }
         }
-        Err(problems) => show(layout, StatusCode::UNPROCESSABLE_ENTITY, None, typed, problems),
+        Err(problems) => {
+            let enters = enters(&state, &typed.athlete).await?;
+            let page = EditPage { layout: layout.at(Area::Races), known: None, enters, typed, problems };
+            render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
+        }
     }
 }
 
@@ -291,7 +334,7 @@ fn show(
     typed: Typed,
     problems: Problems,
 ) -> Result<Response, AppError> {
-    render::page(status, &EditPage { layout: layout.at(Area::Races), known, typed, problems })
+    render::page(status, &EditPage { layout: layout.at(Area::Races), known, enters: None, typed, problems })
 }
 
 fn conflict(layout: Layout, id: RaceId, kept: &Typed, typed: &Typed) -> ConflictPage {

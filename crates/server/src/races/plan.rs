@@ -149,6 +149,11 @@ impl Page for PlanPage {
 /// lacking.
 pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<RaceId>) -> Result<Response, AppError> {
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+    // Its page says so, and how to take that back.
+    if race.called_off.is_some() {
+        return Ok(notice::see_other(&paths::race(id)));
+    }
+    let mut asked = Vec::new();
     // Asked before the entrants are read: what a job made that has ended by now is among them.
     let job = if let Some(running) = state.jobs.running(id) {
         running
@@ -158,17 +163,28 @@ pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<RaceId>) -> R
         if lacking.is_empty() {
             return Ok(notice::see_other(&paths::race_review(id)));
         }
+        asked.extend(lacking.iter().map(|entry| entry.athlete));
         job::start(&state, &race, lacking)
     };
     let told = job.wait(AT_ONCE).await;
     if told.end != Some(End::Finished) || !told.failed.is_empty() {
         return Ok(notice::see_other(&paths::plan_progress(id)));
     }
-    let review = paths::race_review(id);
+    let to = match asked.as_slice() {
+        [only] => made_for(&state, id, *only).await?,
+        _ => paths::race_review(id),
+    };
     Ok(match told.step {
-        Some(step) => notice::redirect(&review, Notice::BlocksMadeAtOnce(step, told.made)),
-        None => notice::see_other(&review),
+        Some(step) => notice::redirect(&to, Notice::BlocksMadeAtOnce(step, told.made)),
+        None => notice::see_other(&to),
     })
+}
+
+/// Where a single block that was just made is read: its own page, several are reviewed in one table.
+async fn made_for(state: &AppState, id: RaceId, athlete: AthleteId) -> Result<String, AppError> {
+    let entrants = state.store.entrants(id).await?;
+    let block = entrants.into_iter().find(|entry| entry.athlete == athlete).and_then(|entry| entry.block);
+    Ok(block.map_or_else(|| paths::race_review(id), paths::block))
 }
 
 /// `GET /races/{race}/blocks/progress`: asks again by itself while it runs.

@@ -251,6 +251,11 @@ impl ShowPage {
         self.total - self.lacking
     }
 
+    /// Whether blocks are lacking that can still be made: not for a race that is past or called off.
+    const fn can_make(&self) -> bool {
+        self.lacking > 0 && !self.is_past && self.called_off.is_none()
+    }
+
     fn importances() -> Vec<Choice> {
         Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
     }
@@ -372,6 +377,11 @@ impl Page for ShowPage {
             page(vec![], others(3, ""), problems),
             Self { pages: pages(500, "2"), total: 500, ..page(two(), others(90, "=Track <b>"), Problems::default()) },
             page(vec![entrant(2, Some(BlockId(3)))], others(0, ""), Problems::default()),
+            Self {
+                is_past: true,
+                called_off: None,
+                ..page(vec![entrant(1, None)], others(0, ""), Problems::default())
+            },
         ]
     }
 }

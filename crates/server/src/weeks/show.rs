@@ -11,10 +11,13 @@ use chrono::{Datelike, Days, NaiveDate, Weekday};
 use formats::words;
 use planning::notation::{read_day, write_day};
 use planning::week::{SevenDays, WEEKDAYS};
-use planning::{Amount, Athlete, BaseWeek};
-use store::{AthleteId, AthleteRecord, StoreError, TemplateId, TemplateUse, WeekRecord};
+use planning::{Amount, Athlete, BaseWeek, Importance};
+use store::{
+    AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord, StoreError, TemplateId, TemplateUse, WeekRecord,
+};
 
 use super::reading::{Lines, Reading, refused, second_control, weekdays};
+use crate::blocks::lines;
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -43,6 +46,34 @@ pub(crate) struct ShowPage {
     pub(super) done: String,
     /// The template that the week came from, and how far it is still by it.
     from: Option<From>,
+    /// What comes next after a save.
+    next: Option<Next>,
+}
+
+/// What a saved week is good for.
+enum Next {
+    /// Nothing to plan for yet: the athlete runs no coming race.
+    Race,
+    /// The first race without a block.
+    Block(RaceId, String),
+    /// All have one; the first, made from the week as it was.
+    Kept(BlockId, String),
+}
+
+impl Next {
+    /// By the coming races of the athlete, in the order of their days.
+    fn of(entries: &[(Entry, RaceRecord)], today: NaiveDate) -> Self {
+        let coming = entries.iter().filter(|(_, race)| race.race.date >= today && race.called_off.is_none());
+        let planned =
+            coming.filter(|(entry, _)| entry.block.is_some() || entry.importance != Importance::TrainingThrough);
+        let mut planned: Vec<_> = planned.collect();
+        planned.sort_by_key(|(entry, race)| (entry.block.is_some(), race.race.date));
+        match planned.first() {
+            None => Self::Race,
+            Some((Entry { block: Some(block), .. }, race)) => Self::Kept(*block, lines::race_name(&race.race)),
+            Some((entry, race)) => Self::Block(entry.race, lines::race_name(&race.race)),
+        }
+    }
 }
 
 /// The template of a week.
@@ -120,6 +151,7 @@ impl ShowPage {
             today,
             done: String::new(),
             from: None,
+            next: None,
         }
     }
 
@@ -215,6 +247,9 @@ impl Page for ShowPage {
                 borrow_total: "<b>".to_owned(),
             }),
             fitted,
+            ShowPage { next: Some(Next::Race), ..page(Lines::default()) },
+            ShowPage { next: Some(Next::Block(RaceId(2), "River Ten <b>".to_owned())), ..page(Lines::default()) },
+            ShowPage { next: Some(Next::Kept(BlockId(3), "River Ten <b>".to_owned())), ..page(Lines::default()) },
             ShowPage {
                 from: Some(From {
                     id: TemplateId(2),
@@ -268,9 +303,16 @@ pub(crate) async fn get(
         Some(from) if state.store.template(from.0.template).await?.is_some() => Some(From::of(from, &week)),
         _ => None,
     };
+    let today = state.clock.today();
+    let next = match layout.notice {
+        Some(Notice::WeekSaved) if week.week.running_days() > 0 => {
+            Some(Next::of(&state.store.entries_of(id).await?, today))
+        }
+        _ => None,
+    };
     let (version, lines) = kept(week);
-    let page = ShowPage::new(layout, id, &record.draft.athlete, version, lines, state.clock.today());
-    render::page(StatusCode::OK, &ShowPage { from, ..page })
+    let page = ShowPage::new(layout, id, &record.draft.athlete, version, lines, today);
+    render::page(StatusCode::OK, &ShowPage { from, next, ..page })
 }
 
 /// `POST /athletes/{athlete}/week/preview`: reads the lines, saves nothing.
