@@ -21,6 +21,7 @@ fn the_request_of_the_readme_gives_a_block_without_a_stop_or_caution() {
         events: &[],
         ran: None,
         clock_shift: request.clock_shift(),
+        made: None,
     };
 
     assert_eq!(block.race.name, "Harbour Ten");

@@ -72,3 +72,22 @@ async fn who_is_not_entered_gets_no_block() {
         assert_eq!(page.status, StatusCode::NOT_FOUND, "{race}");
     }
 }
+
+#[tokio::test]
+async fn a_block_made_late_says_how_many_days_were_left_and_what_they_are_good_for() {
+    for (today, said) in [
+        ("2027-05-08", "Made with one day left, and this event usually takes 7 days at the least: that is no taper."),
+        ("2027-05-06", "Made with 3 days left, and this event usually takes 7 days at the least: legs get a little"),
+        ("2027-05-04", "Made with 5 days left, and this event usually takes 7 days at the least: the days left come"),
+    ] {
+        let app = TestApp::on(today).await;
+        let block = app.ana_block().await;
+        let page = app.get(&format!("/blocks/{block}")).await;
+        assert_eq!(page.count(".review-none"), 0, "{today}");
+        assert!(page.text("#live-review").contains(said), "{today}: {}", page.text("#live-review"));
+        assert!(!page.text("#live-review").contains("A block of"), "said once");
+    }
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    assert!(!app.get(&format!("/blocks/{block}")).await.text("#live-review").contains("Made with"));
+}

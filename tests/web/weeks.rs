@@ -67,7 +67,7 @@ async fn a_saved_week_is_shown_as_typed_with_its_reading_and_totals() {
     let app = TestApp::new().await;
     let path = format!("/athletes/{}/week", athlete(&app).await);
     let page = app.follow(&send(&app, &path, WEEK, "46-48", "0").await).await;
-    assert!(page.text(".notice p").starts_with("Base week saved."));
+    assert!(page.text(".notice p:first-child").starts_with("Base week saved."));
     for (day, line) in DAYS.into_iter().zip(WEEK) {
         assert_eq!(page.value(day), line);
     }
@@ -386,15 +386,15 @@ async fn a_saved_week_leads_on_to_a_race_then_to_its_block_then_to_the_block_as_
     let id = athlete(&app).await;
     let path = format!("/athletes/{id}/week");
     let page = app.follow(&send(&app, &path, WEEK, "", "0").await).await;
-    assert_eq!(page.text(".notice p"), "Base week saved. Next: a race to plan for.");
+    assert_eq!(page.text(".notice p:first-child"), "Base week saved. Next: a race to plan for.");
     assert_eq!(page.attribute(".notice a.button", "href"), format!("/races/new?athlete={id}"));
     let fields = [("name", "River Ten"), ("date", "2027-05-09"), ("distance", "10k"), ("athlete", &id.to_string())];
     app.post("/races", &fields).await.location();
     let page = app.follow(&send(&app, &path, WEEK, "", &page.value("version")).await).await;
-    assert_eq!(page.text(".notice p"), "Base week saved. Next: the block for River Ten.");
+    assert_eq!(page.text(".notice p:first-child"), "Base week saved. Next: the block for River Ten.");
     let race = page.attribute(".notice input[name=race]", "value");
     let block = app.post(&page.attribute(".notice form", "action"), &[("race", &race)]).await;
     let page = app.follow(&send(&app, &path, WEEK, "", &page.value("version")).await).await;
-    assert!(page.text(".notice p").starts_with("Base week saved. The block for River Ten stays as it is"));
+    assert!(page.text(".notice p:first-child").starts_with("Base week saved. The block for River Ten stays as it is"));
     assert_eq!(page.attribute(".notice a", "href"), block.location());
 }

@@ -109,6 +109,7 @@ impl PlanRequest {
             other_races: &self.other_races,
             events: &self.events,
             clock_shift: self.clock_shift(),
+            made: None,
             ran: today.and_then(|today| planning::followed(block, &self.done, today)).map(|followed| followed.share),
         })
     }

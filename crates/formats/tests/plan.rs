@@ -25,6 +25,7 @@ fn planned(request: &PlanRequest) -> (Block, Vec<Finding>) {
         events: &[],
         ran: None,
         clock_shift: request.clock_shift(),
+        made: None,
     };
     let findings = planning::review(&subject);
     (block, findings)

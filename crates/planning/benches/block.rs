@@ -48,6 +48,7 @@ fn plan_and_review(bencher: Bencher<'_, '_>, event: &str) {
             events: &[],
             ran: None,
             clock_shift: None,
+            made: None,
         });
         Some((block, findings))
     });

@@ -259,7 +259,7 @@ pub const LOW_MILEAGE_KM: f64 = 30.0;
 /// # Source
 ///
 /// Common practice, no published source.
-const SHORT_BLOCK: u8 = 10;
+pub(crate) const SHORT_BLOCK: u8 = 10;
 
 /// The curve for an athlete's block: what the coach set, else what suits the athlete, else the
 /// event's default with raised floors for low mileage, few runs and youth.

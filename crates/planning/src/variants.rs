@@ -141,6 +141,7 @@ pub fn variants(request: &Request<'_>) -> Result<Vec<Variant>, Vec<Problem>> {
                 ran: None,
                 // The same for all of them.
                 clock_shift: None,
+                made: None,
             });
             found.push(Variant { name, settings, block, findings });
             break;

@@ -286,7 +286,7 @@ proptest! {
         let block = any.block();
         prop_assert_eq!(&any.block(), &block);
         let subject =
-            planning::review::Subject { block: &block, athlete: &any.athlete, week: &any.week, other_races: &[], events: &[], ran: None, clock_shift: None };
+            planning::review::Subject { block: &block, athlete: &any.athlete, week: &any.week, other_races: &[], events: &[], ran: None, clock_shift: None, made: None };
         let findings = planning::review(&subject);
         prop_assert_eq!(planning::review(&subject), findings);
         // A run that the coach wants on a usual rest day comes on top: of a week with a single kilometre more is

@@ -90,6 +90,7 @@ fn planned(one: &Wanted, today: NaiveDate) -> Result<usize> {
         events: &[],
         ran: None,
         clock_shift: None,
+        made: None,
     });
     Ok(block.days.len() + findings.len())
 }

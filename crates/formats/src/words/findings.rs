@@ -1,6 +1,7 @@
 //! What the review says, and where each rule comes from.
 
 use planning::review::illness_near_race::FEVER;
+use planning::review::made_late::EASY_ONLY_DAYS;
 use planning::review::something_new::DOUBLE;
 use planning::{Amount, DistanceUnit, Figure, Finding, Kind, Level, Milli, RuleId, Unit};
 
@@ -27,6 +28,7 @@ pub const fn rule(rule: RuleId) -> &'static str {
         RuleId::LongRunBig => "long run too long",
         RuleId::StrengthLate => "loaded strength too late",
         RuleId::SomethingNew => "something new",
+        RuleId::MadeLate => "made late",
         RuleId::LengthUnusual => "unusual length",
         RuleId::RacesClash => "races too near each other",
         RuleId::BaseTooThin => "little to taper from",
@@ -115,6 +117,7 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             let what = Kind::from_code(&finding.detail).map_or("something", kind);
             format!("{what} {on}, which the base week does not hold: nothing new before a race")
         }
+        RuleId::MadeLate => made_late(finding, &limit),
         RuleId::LengthUnusual => format!("a block of {figure}; for this event {limit} is where the usual range ends"),
         RuleId::RacesClash => races_clash(finding, &figure, &limit),
         RuleId::Travel => travel(finding),
@@ -151,6 +154,33 @@ fn races_clash(finding: &Finding, figure: &str, limit: &str) -> String {
             "{name} ({when}) is {figure} away, and recovery and block together need about {limit}: decide which race matters"
         ),
         Level::Note => format!("{name} ({when}) stands inside the block, {figure} before the goal race"),
+    }
+}
+
+/// How many days were left, and what they are still good for.
+fn made_late(finding: &Finding, least: &str) -> String {
+    let Figure::Days(left) = finding.figure else { return "the block was made late".to_owned() };
+    let days = plural(usize::from(left), "day");
+    match left {
+        0 => format!(
+            "made on race day, when no day is left to plan; this event usually takes {least} at the least. Everything \
+             before the race stands as usual"
+        ),
+        1 => format!(
+            "made with one day left, and this event usually takes {least} at the least: that is no taper. Tired legs do not \
+             get fresh in a day, and nothing that was missed can be made up. What still helps: an easy short run or rest, \
+             food, drink and sleep as usual, and a start that is easier than planned"
+        ),
+        _ if left <= EASY_ONLY_DAYS => format!(
+            "made with {days} left, and this event usually takes {least} at the least: legs get a little fresher, not \
+             fresh. What still helps: short easy running and rest. What does not: a hard or long run, or making up what \
+             was missed"
+        ),
+        _ => format!(
+            "made with {days} left, and this event usually takes {least} at the least: the days left come down, what lies \
+             behind stays as it was, so the legs get less rest than a whole block gives. Nothing is squeezed in, and \
+             nothing is made up"
+        ),
     }
 }
 
@@ -299,7 +329,7 @@ pub fn source(finding: &Finding) -> &'static str {
              12840640. The limit is common practice, no published source."
         }
         RuleId::FrequencyLost => "Running days down by at most 20%: Mujika and Padilla 2003, PubMed 12840640.",
-        RuleId::LengthUnusual => {
+        RuleId::LengthUnusual | RuleId::MadeLate => {
             "8–14 days did best in trials: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; 6 days up to 10 km and \
              14 before a marathon among elite runners: Spilsbury and others 2015; up to three weeks before a marathon: Smyth \
              and Lawlor 2021, doi 10.3389/fspor.2021.735220. The ranges are common practice, no published source."

@@ -2,8 +2,10 @@
 //! the race before. The days say so themselves, in their reasons.
 
 use super::look::Look;
+use super::made_late;
 use super::{Figure, Finding, RuleId};
 use crate::block::{Day, Reason};
+use crate::curve::Adjustment;
 
 /// Whether nobody needs to hear of a finding, because its cause is known and wanted.
 pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
@@ -20,6 +22,8 @@ pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
                 || days.iter().any(Day::holds_a_race)
                 || (is_of_weeks(finding) && lost_to_life(before))
         }
+        // That it is short says the rule which knows why.
+        RuleId::LengthUnusual => made_late::is_late(look) && look.block.adjustments.contains(&Adjustment::DaysLeft),
         RuleId::IntensityAdded | RuleId::SomethingNew | RuleId::CutTooSmall => days.iter().any(Day::holds_a_race),
         _ => false,
     }

@@ -22,6 +22,7 @@ mod length_unusual;
 mod long_run_big;
 mod long_run_late;
 mod look;
+pub mod made_late;
 mod no_rest_place;
 mod person_caution;
 mod races_clash;
@@ -86,6 +87,7 @@ pub enum RuleId {
     LongRunBig,
     StrengthLate,
     SomethingNew,
+    MadeLate,
     LengthUnusual,
     RacesClash,
     BaseTooThin,
@@ -100,7 +102,7 @@ pub enum RuleId {
 
 impl RuleId {
     /// Every rule.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 26] = [
         Self::PersonCaution,
         Self::IllnessNearRace,
         Self::Injury,
@@ -110,6 +112,7 @@ impl RuleId {
         Self::Travel,
         Self::BaseTooThin,
         Self::DistanceUntrained,
+        Self::MadeLate,
         Self::LengthUnusual,
         Self::CutTooSmall,
         Self::CutTooLarge,
@@ -146,6 +149,7 @@ impl RuleId {
             Self::LongRunBig => "long-run-big",
             Self::StrengthLate => "strength-late",
             Self::SomethingNew => "something-new",
+            Self::MadeLate => "made-late",
             Self::LengthUnusual => "length-unusual",
             Self::RacesClash => "races-clash",
             Self::BaseTooThin => "base-too-thin",
@@ -226,10 +230,12 @@ pub struct Subject<'a> {
     pub ran: Option<Share>,
     /// How far the clocks of the race are from those at home; nothing where either zone is unknown.
     pub clock_shift: Option<ClockShift>,
+    /// How many days before the race the block was first made; nothing where the plan could begin when it should.
+    pub made: Option<u16>,
 }
 
 /// The rules in the order in which they speak.
-const RULES: [fn(&Look<'_>) -> Vec<Finding>; 25] = [
+const RULES: [fn(&Look<'_>) -> Vec<Finding>; 26] = [
     person_caution::judge,
     illness_near_race::judge,
     injury::judge,
@@ -239,6 +245,7 @@ const RULES: [fn(&Look<'_>) -> Vec<Finding>; 25] = [
     travel::judge,
     base_too_thin::judge,
     distance_untrained::judge,
+    made_late::judge,
     length_unusual::judge,
     cut_too_small::judge,
     cut_too_large::judge,
@@ -320,6 +327,7 @@ mod tests {
             events: &[],
             ran: None,
             clock_shift: sample.clock_shift,
+            made: sample.made,
         };
         let look = Look::new(&subject);
         let mut spoken = 0;

@@ -27,6 +27,7 @@ pub(super) struct Sample {
     pub(super) events: Vec<LifeEvent>,
     pub(super) ran: Option<Share>,
     pub(super) clock_shift: Option<ClockShift>,
+    pub(super) made: Option<u16>,
 }
 
 impl Sample {
@@ -61,7 +62,17 @@ impl Sample {
             begun: None,
         };
         let block = plan(&request).expect("a block");
-        Self { athlete, week, race, other_races: Vec::new(), block, events: Vec::new(), ran: None, clock_shift: None }
+        Self {
+            athlete,
+            week,
+            race,
+            other_races: Vec::new(),
+            block,
+            events: Vec::new(),
+            ran: None,
+            clock_shift: None,
+            made: None,
+        }
     }
 
     /// Every day before the race as usual.
@@ -151,6 +162,7 @@ impl Sample {
             events: &self.events,
             ran: self.ran,
             clock_shift: self.clock_shift,
+            made: self.made,
         })
     }
 

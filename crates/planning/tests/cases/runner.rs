@@ -108,6 +108,7 @@ impl Runner {
             events: &[],
             ran: None,
             clock_shift: None,
+            made: None,
         })
     }
 

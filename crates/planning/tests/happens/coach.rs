@@ -97,6 +97,7 @@ impl Plan {
             events: &self.events,
             ran: None,
             clock_shift: None,
+            made: None,
         })
     }
 }

@@ -185,6 +185,7 @@ proptest! {
             events: &events,
             ran: None,
             clock_shift: None,
+            made: None,
         });
         prop_assert!(judged.is_sorted_by_key(|finding| finding.level));
     }

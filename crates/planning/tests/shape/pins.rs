@@ -93,6 +93,7 @@ fn rules_of(coach: &Coach) -> Vec<RuleId> {
         events: &[],
         ran: None,
         clock_shift: None,
+        made: None,
     };
     planning::review(&subject).into_iter().map(|finding| finding.rule).collect()
 }

@@ -80,6 +80,7 @@ fn where_there_is_no_place_there_is_none_and_the_review_says_so() {
         events: &[],
         ran: None,
         clock_shift: None,
+        made: None,
     });
     assert!(findings.iter().any(|finding| finding.rule == planning::RuleId::NoRestPlace));
 }

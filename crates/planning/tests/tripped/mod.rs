@@ -19,6 +19,7 @@ pub(crate) fn tripped(runner: &Runner, block: &Block) -> Vec<Finding> {
         events: &[],
         ran: None,
         clock_shift: None,
+        made: None,
     };
     let is_about_the_block =
         |finding: &Finding| finding.level != Level::Note && !ABOUT_THE_ATHLETE.contains(&finding.rule);

@@ -174,6 +174,7 @@ impl Loaded {
                 self.record.athlete.draft.athlete.home_zone.as_deref(),
                 &self.record.race.race,
             ),
+            made: Some(u16::try_from((block.race_day - self.begun).num_days()).unwrap_or(0)),
         })
     }
 
