@@ -9,7 +9,7 @@ use crate::driver::tell;
 async fn a_message_is_put_in_the_squads_words_and_copied_from_a_block() -> Result<()> {
     let app = App::with_the_demo_squad().await?;
     let kept = app.blocks().await?.into_iter().next().context("the demo squad has a block")?;
-    let name = kept.athlete.draft.athlete.name.clone();
+    let name = formats::called(&kept.athlete.draft.athlete.name).to_owned();
     tell("messages", |page| async move {
         page.open(&format!("{}/messages", app.coach)).await?;
         page.press("Change the message: The day before").await?;

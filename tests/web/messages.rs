@@ -11,18 +11,18 @@ async fn the_next_message_is_open_filled_and_can_be_noted_as_sent() {
     let page = app.get(&path).await;
     assert_eq!(
         page.texts(".message-name"),
-        ["Block start", "A week out", "Three days out", "The day before", "The day after"]
+        ["Hand-over", "Block start", "A week out", "Three days out", "The day before", "The day after"]
     );
     assert_eq!(page.text(".message[open] .message-name"), "Block start");
     let text = page.text(".message[open] textarea");
-    assert!(text.starts_with("Hello Ana Exemplo, 10 days to Harbour 10."), "{text}");
+    assert!(text.starts_with("Hello Ana, 10 days to Harbour 10."), "{text}");
     assert!(!text.contains('{') && !text.contains("Every day with its reason"), "no link, no sentence: {text}");
     assert!(app.get("/").await.text(".board-needs").contains("essage due today: block start"));
 
     let sent = app.post(&format!("{path}/messages"), &[("moment", "block-start"), ("sent", "yes")]).await;
     assert_eq!(sent.location(), format!("{path}#messages"));
     let page = app.get(&path).await;
-    assert!(page.texts(".message-day")[0].ends_with("sent on 29 April"), "{:?}", page.texts(".message-day"));
+    assert!(page.texts(".message-day")[1].ends_with("sent on 29 April"), "{:?}", page.texts(".message-day"));
     assert_eq!(page.text(".message[open] .message-name"), "A week out");
     assert!(!app.get("/").await.text(".board-needs").contains("essage due"));
     app.post(&format!("{path}/messages"), &[("moment", "block-start")]).await.location();
@@ -52,8 +52,8 @@ async fn the_squads_own_words_stand_on_every_block_until_ours_come_back() {
     let own = [("version", "0"), ("text", "Go, {name}! Every day: {link}. See you on {date}.")];
     assert_eq!(app.post(edit, &own).await.location(), "/messages");
     let text = app.get(&format!("/blocks/{block}")).await.text("#text-block-start");
-    assert_eq!(text, "Go, Ana Exemplo! See you on Sunday 9 May.");
-    assert!(app.get("/messages").await.text("section:nth-of-type(1)").contains("Go, Ana Exemplo!"));
+    assert_eq!(text, "Go, Ana! See you on Sunday 9 May.");
+    assert!(app.get("/messages").await.text("section:nth-of-type(2)").contains("Go, Ana!"));
 
     let page = app.follow(&app.post(&format!("{edit}/words"), &[("whose", "ours")]).await).await;
     assert!(page.value("text").starts_with("Hello {name},"));
@@ -86,7 +86,7 @@ async fn a_message_is_tried_out_on_an_athlete_before_it_is_saved() {
     let typed = [("version", "0"), ("text", "Hi {name}: {today}."), ("block", block.as_str()), ("do", "try")];
     let page = app.post("/messages/three-days-out", &typed).await;
     assert_eq!(page.status, StatusCode::OK);
-    assert_eq!(page.text(".message-shown"), "Hi Ana Exemplo: easy 6 km.");
+    assert_eq!(page.text(".message-shown"), "Hi Ana: easy 6 km.");
     assert_eq!(page.value("text"), "Hi {name}: {today}.");
     assert_eq!(app.store.message_texts().await.unwrap()[2].text, None, "nothing was saved");
 }
@@ -116,4 +116,37 @@ async fn why_a_day_changed_stands_in_no_message() {
             assert!(!text.to_lowercase().contains(private), "{private}: {text}");
         }
     }
+}
+
+#[tokio::test]
+async fn on_the_evening_of_the_hand_over_a_message_brings_the_plan_and_greets_by_the_first_name() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}");
+    assert_eq!(app.get(&path).await.text(".message[open] .message-name"), "Block start", "nothing was handed over yet");
+    app.hand_over(block, "yes").await;
+    let page = app.get(&path).await;
+    assert_eq!(page.text(".message[open] .message-name"), "Hand-over");
+    assert_eq!(page.text(".message[open] .message-day"), "handed over on 20 April");
+    let text = page.text(".message[open] textarea");
+    assert!(text.starts_with("Hello Ana, your plan for Harbour 10 is here: Sunday 9 May, 19 days to go."), "{text}");
+    assert!(
+        text.contains("It begins on Thursday 29 April; until then run as usual.") && text.contains("http"),
+        "{text}"
+    );
+    let files = app.get("/races/1/handed-over").await;
+    assert!(files.text(".many-messages").contains("Hand-over, handed over on 20 April"));
+
+    app.post(&format!("{path}/messages"), &[("moment", "hand-over"), ("sent", "yes")]).await.location();
+    let page = app.get(&path).await;
+    assert_eq!(page.text(".message[open] .message-name"), "Block start");
+    let own = [("version", "0"), ("text", "{name} or {full_name}: {days_left}.")];
+    app.post("/messages/hand-over", &own).await.location();
+    assert_eq!(app.get(&path).await.text("#text-hand-over"), "Ana or Ana Exemplo: 19 days.");
+
+    app.post(&format!("{path}/messages"), &[("moment", "hand-over")]).await.location();
+    let app = app.later("2027-04-24");
+    assert_eq!(app.get(&path).await.text(".message[open] .message-name"), "Block start", "days later it is over");
+    let app = app.later("2027-05-09");
+    assert_eq!(app.get(&path).await.count("#text-hand-over"), 0);
 }

@@ -6,6 +6,7 @@
 pub mod answers;
 pub mod bundle;
 pub mod calendar;
+mod called;
 pub mod gpx;
 mod json;
 pub mod log_csv;
@@ -19,3 +20,5 @@ pub mod squad_table;
 pub mod table;
 pub mod words;
 pub mod zones;
+
+pub use called::called;

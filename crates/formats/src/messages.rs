@@ -8,8 +8,10 @@ use std::ops::Range;
 /// What a message can say of an athlete's block.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum MessageField {
-    /// The athlete's name.
+    /// What the athlete is called, see [`called`](crate::called).
     Name,
+    /// The athlete's whole name.
+    FullName,
     /// The race, by its name or distance.
     Race,
     /// Its distance.
@@ -22,6 +24,8 @@ pub enum MessageField {
     Place,
     /// How many days are left on the day of the message.
     DaysLeft,
+    /// The first day of the block, while it is still to come.
+    Begins,
     /// What is run on the day of the message.
     Today,
     /// The key session of race week and its day, while it is still to come.
@@ -38,14 +42,16 @@ pub enum MessageField {
 
 impl MessageField {
     /// Every field.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 15] = [
         Self::Name,
+        Self::FullName,
         Self::Race,
         Self::Distance,
         Self::Date,
         Self::Start,
         Self::Place,
         Self::DaysLeft,
+        Self::Begins,
         Self::Today,
         Self::Key,
         Self::DayBefore,
@@ -58,12 +64,14 @@ impl MessageField {
     pub const fn code(self) -> &'static str {
         match self {
             Self::Name => "name",
+            Self::FullName => "full_name",
             Self::Race => "race",
             Self::Distance => "distance",
             Self::Date => "date",
             Self::Start => "start",
             Self::Place => "place",
             Self::DaysLeft => "days_left",
+            Self::Begins => "begins",
             Self::Today => "today",
             Self::Key => "key",
             Self::DayBefore => "day_before",

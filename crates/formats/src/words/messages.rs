@@ -8,6 +8,7 @@ use crate::messages::{MessageField, MessageProblem};
 /// Our words for a message; the fields in braces are filled for each athlete.
 pub const fn message(moment: Moment) -> &'static str {
     match moment {
+        Moment::HandOver => HAND_OVER,
         Moment::BlockStart => BLOCK_START,
         Moment::WeekOut => WEEK_OUT,
         Moment::ThreeDaysOut => THREE_DAYS_OUT,
@@ -15,6 +16,18 @@ pub const fn message(moment: Moment) -> &'static str {
         Moment::DayAfter => DAY_AFTER,
     }
 }
+
+const HAND_OVER: &str = "\
+Hello {name},
+
+your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}; until then run as usual.
+
+Read it through when you have ten quiet minutes: every day says what is planned, and why. Tell me soon what does not \
+fit, a journey, a late shift, a day that has to move, and I change it and send it again.
+
+Every day with its reason: {link}
+
+{coach}";
 
 const BLOCK_START: &str = "\
 Hello {name},
@@ -79,13 +92,15 @@ days, have it looked at.
 /// What a field says.
 pub const fn message_field(field: MessageField) -> &'static str {
     match field {
-        MessageField::Name => "the athlete's name",
+        MessageField::Name => "what the athlete is called: the first name, or what stands in brackets in the name",
+        MessageField::FullName => "the athlete's whole name",
         MessageField::Race => "the race by its name",
         MessageField::Distance => "its distance",
         MessageField::Date => "its day",
         MessageField::Start => "when it starts",
         MessageField::Place => "where it is",
         MessageField::DaysLeft => "how many days are left on the day of the message",
+        MessageField::Begins => "the first day of the block, while it is to come",
         MessageField::Today => "what is run on the day of the message",
         MessageField::Key => "the key session of race week and its day, while it is to come",
         MessageField::DayBefore => "what is run on the day before the race",

@@ -147,6 +147,7 @@ pub const fn event_kind(kind: EventKind) -> &'static str {
 /// When a message is sent: `a week out`.
 pub const fn moment(moment: Moment) -> &'static str {
     match moment {
+        Moment::HandOver => "hand-over",
         Moment::BlockStart => "block start",
         Moment::WeekOut => "a week out",
         Moment::ThreeDaysOut => "three days out",

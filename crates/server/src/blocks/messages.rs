@@ -40,6 +40,9 @@ pub(crate) struct MessageView {
 /// How many letters stand on a line of the field.
 const LINE: usize = 74;
 
+/// For how many days after a hand-over its message is the next to send.
+const HANDED_OVER_LATELY: i64 = 2;
+
 /// What the messages of a block are made of.
 pub(crate) struct Messages<'a> {
     pub(crate) record: &'a BlockRecord,
@@ -52,9 +55,8 @@ impl Messages<'_> {
     /// Every message of the block in the order of their days.
     pub(crate) fn all(&self, texts: &[MessageText], sent: &[SentMessage], clock: Clock) -> Vec<MessageView> {
         let was_sent = |moment| sent.iter().find(|one| one.moment == moment);
-        let all = moments(&self.record.block);
-        let is_open = |(moment, day): &(Moment, NaiveDate)| *day >= self.today && was_sent(*moment).is_none();
-        let next = all.iter().find(|one| is_open(one)).map(|(moment, _)| *moment);
+        let all = self.moments();
+        let next = all.iter().find(|one| self.is_open(one, sent, clock)).map(|(moment, _)| *moment);
         let block = self.as_told();
         all.into_iter()
             .map(|(moment, day)| {
@@ -63,7 +65,7 @@ impl Messages<'_> {
                 MessageView {
                     moment,
                     name: lines::capital(words::moment(moment)),
-                    day: format!("{}, {}", shown::day(day, self.today), shown::away(day, self.today)),
+                    day: self.day_in_words(moment, day, clock),
                     rows: text.lines().map(|line| line.chars().count() / LINE + 1).sum::<usize>() + 1,
                     text,
                     sent: was_sent(moment).map(|one| lines::day_month(clock.day_of(one.at))),
@@ -71,6 +73,34 @@ impl Messages<'_> {
                 }
             })
             .collect()
+    }
+
+    /// The moments of the block; before the race the one of the hand-over stands first, for whenever that is.
+    fn moments(&self) -> Vec<(Moment, NaiveDate)> {
+        let hand_over = (self.today < self.record.block.race_day).then_some((Moment::HandOver, self.today));
+        hand_over.into_iter().chain(moments(&self.record.block)).collect()
+    }
+
+    /// Whether a message is still to be sent. That of the hand-over goes with it, so it is not asked for before
+    /// there is one, nor days later.
+    fn is_open(&self, (moment, day): &(Moment, NaiveDate), sent: &[SentMessage], clock: Clock) -> bool {
+        let is_fresh = || {
+            let handed = self.record.share.as_ref().map(|share| clock.day_of(share.handed_over_at));
+            handed.is_some_and(|on| (self.today - on).num_days() <= HANDED_OVER_LATELY)
+        };
+        let is_due = if *moment == Moment::HandOver { is_fresh() } else { *day >= self.today };
+        is_due && sent.iter().all(|one| one.moment != *moment)
+    }
+
+    /// `Thu 29 Apr, in 9 days`.
+    fn day_in_words(&self, moment: Moment, day: NaiveDate, clock: Clock) -> String {
+        match &self.record.share {
+            _ if moment != Moment::HandOver => {
+                format!("{}, {}", shown::day(day, self.today), shown::away(day, self.today))
+            }
+            Some(share) => format!("handed over on {}", lines::day_month(clock.day_of(share.handed_over_at))),
+            None => "when you hand the block over".to_owned(),
+        }
     }
 
     /// Whether no message is given out: a race that is called off is nothing to write towards, and one that
@@ -126,7 +156,8 @@ impl Messages<'_> {
         let record = self.record;
         let units = record.athlete.draft.athlete.units;
         Some(match field {
-            MessageField::Name => record.athlete.draft.athlete.name.clone(),
+            MessageField::Name => formats::called(&record.athlete.draft.athlete.name).to_owned(),
+            MessageField::FullName => record.athlete.draft.athlete.name.clone(),
             MessageField::Race => lines::race_name(&block.race),
             MessageField::Distance => words::race_distance(block.race.distance),
             MessageField::Date => words::long_date(block.race_day),
@@ -136,6 +167,7 @@ impl Messages<'_> {
                 let days = usize::try_from((block.race_day - day).num_days()).ok().filter(|days| *days > 0)?;
                 words::plural(days, "day")
             }
+            MessageField::Begins => Some(block.first_day()).filter(|first| *first > day).map(words::long_date)?,
             MessageField::Today => sessions_of(block.day(day)?, units)?,
             MessageField::Key => key_session(block, day, units)?,
             MessageField::DayBefore => {
@@ -220,7 +252,7 @@ mod tests {
     fn the_first_message_says_the_day_the_key_session_and_the_link() {
         let record = sample::handed_over(&sample::ten_k());
         let text = filled(&record, &ShareDoor::sample(), "2027-04-29");
-        assert!(text.starts_with("Hello Ana Exemplo,\n\n10 days to Harbour 10 (invented). From today"), "{text}");
+        assert!(text.starts_with("Hello Ana,\n\n10 days to Harbour 10 (invented). From today"), "{text}");
         assert!(text.contains("Today: tempo 10 km"), "{text}");
         assert!(text.contains("The last hard session: Tuesday 4 May, intervals"), "{text}");
         assert!(text.contains("Every day with its reason: http://192.168.1.20:4651/p/3f1c2e8a"), "{text}");

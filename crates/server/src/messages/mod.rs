@@ -62,12 +62,15 @@ impl Trial {
     fn fill(&self, state: &AppState, coach: &str, moment: Moment, text: &str) -> Option<String> {
         let record = self.chosen.as_ref()?;
         let messages = Messages { record, coach, door: &state.share.now(), today: state.clock.today() };
-        Some(messages.fill(text, day_of(record, moment)))
+        Some(messages.fill(text, day_of(record, moment, state.clock.today())))
     }
 }
 
-/// The day of a moment; of one that a short block has not, the first day.
-fn day_of(record: &BlockRecord, moment: Moment) -> NaiveDate {
+/// The day of a moment; of one that a short block has not, the first day. A block can be handed over today.
+fn day_of(record: &BlockRecord, moment: Moment, today: NaiveDate) -> NaiveDate {
+    if moment == Moment::HandOver {
+        return today.min(record.block.race_day);
+    }
     let found = moments(&record.block).into_iter().find(|(one, _)| *one == moment);
     found.map_or(record.block.first_day(), |(_, day)| day)
 }
