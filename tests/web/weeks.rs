@@ -27,7 +27,7 @@ async fn an_empty_week_shows_seven_lines_examples_and_no_running() {
     );
     assert_eq!(page.text("#totals"), "No running yet.");
     assert_eq!(page.count("form .how-to-write .examples tbody tr"), 9);
-    assert!(page.text(".how-to-write summary").ends_with("How to write a day"));
+    assert_eq!(page.text(".how-such + .how-to-write summary"), "How to write a day");
 }
 
 #[tokio::test]

@@ -64,8 +64,8 @@ pub use around::BlockAround;
 pub use athletes::name_key;
 pub use backup::restore;
 pub use board::{
-    BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Raced,
-    Waits,
+    BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Outdated,
+    Raced, Waits,
 };
 pub use card::CardEntry;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};

@@ -85,7 +85,7 @@ impl Messages<'_> {
     /// there is one, nor days later.
     fn is_open(&self, (moment, day): &(Moment, NaiveDate), sent: &[SentMessage], clock: Clock) -> bool {
         let is_fresh = || {
-            let handed = self.record.share.as_ref().map(|share| clock.day_of(share.handed_over_at));
+            let handed = self.record.share.as_ref().map(|share| clock.day_of(share.handed_over));
             handed.is_some_and(|on| (self.today - on).num_days() <= HANDED_OVER_LATELY)
         };
         let is_due = if *moment == Moment::HandOver { is_fresh() } else { *day >= self.today };
@@ -98,7 +98,7 @@ impl Messages<'_> {
             _ if moment != Moment::HandOver => {
                 format!("{}, {}", shown::day(day, self.today), shown::away(day, self.today))
             }
-            Some(share) => format!("handed over on {}", lines::day_month(clock.day_of(share.handed_over_at))),
+            Some(share) => format!("handed over on {}", lines::day_month(clock.day_of(share.handed_over))),
             None => "when you hand the block over".to_owned(),
         }
     }

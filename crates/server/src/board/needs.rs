@@ -23,6 +23,13 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::HandOverAgain { held, at, present } => {
             format!("holds version {held} of {}, this is version {present}", day_month(clock.day_of(at)))
         }
+        Need::OtherHandOver(block) => format!(
+            "holds version {} of {} for the race on {}, that is version {} by now",
+            block.held,
+            day_month(clock.day_of(block.at)),
+            day_month(block.race_day),
+            block.revision
+        ),
         Need::NotesAgain => "goals or race sheet changed since they were handed over".to_owned(),
         Need::LinkEnded => "the link has ended".to_owned(),
         Need::HandOver => "not handed over yet".to_owned(),
@@ -63,6 +70,7 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
         Need::HandOverAgain { .. } | Need::NotesAgain | Need::LinkEnded | Need::HandOver | Need::NewWeek => {
             of_block(paths::block)
         }
+        Need::OtherHandOver(other) => paths::block(other.block),
         Need::Message(_) => of_block(|id| format!("{}#messages", paths::block(id))),
         Need::Ran(_) | Need::Silent(_) => paths::log(row.athlete),
         Need::Goals => of_block(paths::block_goals),
@@ -98,7 +106,7 @@ pub(super) const fn kind(need: Need) -> &'static str {
         Need::OldWeek(_) => "old-week",
         Need::Block(_) => "no-block",
         Need::Waits(_) => "waits",
-        Need::HandOverAgain { .. } => "old-version",
+        Need::HandOverAgain { .. } | Need::OtherHandOver(_) => "old-version",
         Need::NotesAgain => "notes-changed",
         Need::LinkEnded => "link-ended",
         Need::HandOver => "not-handed-over",

@@ -4,7 +4,7 @@
 use chrono::{DateTime, NaiveDate, Utc};
 use planning::curve::event_defaults;
 use planning::{Importance, Moment, RaceDistance};
-use store::{BlockState, BoardBlock, BoardRow, Waits};
+use store::{BlockState, BoardBlock, BoardRow, Outdated, Waits};
 
 use super::followed::{Followed, followed};
 use crate::clock::Clock;
@@ -31,6 +31,8 @@ pub(crate) enum Need {
         /// The version that the block stands at.
         present: u32,
     },
+    /// Hand over the block for a race farther ahead anew: the athlete holds an old version of it, too.
+    OtherHandOver(Outdated),
     /// Hand over anew: the days are the same, what is shown of the goals is not.
     NotesAgain,
     /// Hand over anew: the link has ended by its date.
@@ -157,6 +159,7 @@ pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
         Some(block) => of_block(row, block, days, look),
         None => before_a_block(row, days - usual_length(race.race.distance), look, race.race.date),
     };
+    found.extend(row.outdated.iter().map(|one| (Urgency::Now, Need::OtherHandOver(*one))));
     found.extend(no_result(row).map(|need| (Urgency::Later, need)));
     // Stable: what was found first stays first among equals.
     found.sort_by_key(|(urgency, _)| *urgency);
@@ -374,6 +377,14 @@ mod tests {
     fn of(row: &BoardRow) -> (Urgency, Vec<Need>) {
         let standing = standing(row, &look());
         (standing.urgency, standing.needs)
+    }
+
+    #[test]
+    fn an_old_version_in_hand_for_a_race_farther_ahead_is_as_urgent_as_for_the_next() {
+        let far = Outdated { block: BlockId(9), race_day: in_days(60), revision: 2, held: 1, at: DateTime::UNIX_EPOCH };
+        let row = BoardRow { outdated: [far].into(), ..planned(40, Some(2), true) };
+        assert_eq!(of(&row), (Urgency::Now, vec![Need::OtherHandOver(far)]));
+        assert_eq!(of(&planned(40, Some(2), true)).0, Urgency::Calm);
     }
 
     #[test]

@@ -21,7 +21,8 @@ use tokio::sync::Mutex;
 
 use read::Whose;
 pub use row::{
-    BlockState, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Raced, Waits,
+    BlockState, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Outdated, Raced,
+    Waits,
 };
 
 use crate::{AthleteId, RaceId, Result, Store};

@@ -1,5 +1,6 @@
 //! Reads rows of the board: of everybody, or of some, in the same few queries.
 
+use std::collections::hash_map::Entry;
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
@@ -9,7 +10,7 @@ use planning::{Importance, Moment, moments_between};
 use sqlx::SqliteConnection;
 
 use super::log::lately;
-use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
+use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Outdated, Raced};
 use super::waits::{WAY_BACK_DAYS, waits};
 use crate::cell::{self, Place, id_list};
 use crate::document::glance;
@@ -57,7 +58,8 @@ macro_rules! select_coming {
     ($from:literal, $rest:literal, $today:expr $(, $argument:expr)*) => {
         sqlx::query_as!(
             ComingRow,
-            r#"SELECT entry.athlete, entry.race, entry.importance, block.id AS "block?: i64" "#
+            r#"SELECT entry.athlete, entry.race, entry.importance, race.day, block.id AS "block?: i64",
+                      race.called_off IS NOT NULL AS "is_off!: bool" "#
                 + $from
                 + " LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
                WHERE entry.withdrawn_at IS NULL AND race.removed_at IS NULL AND race.day >= ? "
@@ -161,10 +163,12 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
     next.retain(|athlete, _| there.contains(athlete));
     let races_ahead = races(db, next.values().map(|next| next.race)).await?;
     let mut blocks = blocks(db, next.values().filter_map(|next| next.block), today).await?;
+    let mut outdated = outdated(db, &next).await?;
     let mut behind = without_result(db, whose, today).await?;
     let rows = people.into_iter().map(|person| {
-        let next = next.remove(&person.id);
-        let raced = behind.remove(&person.id);
+        let person_id = person.id;
+        let next = next.remove(&person_id);
+        let raced = behind.remove(&person_id);
         let mut row = person.read(raced)?;
         if let Some(next) = next
             && let Some(race) = races_ahead.get(&next.race)
@@ -172,6 +176,7 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
             row.next_race = Some(race.clone());
             row.importance = Some(next.importance);
             row.block = next.block.and_then(|id| blocks.remove(&id));
+            row.outdated = outdated.remove(&person_id).unwrap_or_default().into();
         }
         Ok(row)
     });
@@ -214,6 +219,7 @@ impl PersonRow {
             next_race: None,
             importance: None,
             block: None,
+            outdated: Box::default(),
         })
     }
 }
@@ -223,13 +229,17 @@ struct Next {
     race: i64,
     importance: Importance,
     block: Option<i64>,
+    /// The blocks for the others that take place, each with the day of its race.
+    others: Vec<(i64, String)>,
 }
 
 struct ComingRow {
     athlete: i64,
     race: i64,
     importance: String,
+    day: String,
     block: Option<i64>,
+    is_off: bool,
 }
 
 /// The next goal race of each athlete who has one, else the next race of any kind: a block leads to a
@@ -253,14 +263,54 @@ async fn next_races(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) 
             .await?
         }
     };
-    let mut next = HashMap::new();
+    let mut next: HashMap<i64, Next> = HashMap::new();
     for row in coming {
-        if let std::collections::hash_map::Entry::Vacant(place) = next.entry(row.athlete) {
-            let importance = importance(row.athlete, &row.importance)?;
-            place.insert(Next { race: row.race, importance, block: row.block });
+        match next.entry(row.athlete) {
+            Entry::Vacant(place) => {
+                let importance = importance(row.athlete, &row.importance)?;
+                place.insert(Next { race: row.race, importance, block: row.block, others: Vec::new() });
+            }
+            Entry::Occupied(mut known) => {
+                known.get_mut().others.extend(row.block.filter(|_| !row.is_off).map(|block| (block, row.day)));
+            }
         }
     }
     Ok(next)
+}
+
+/// Which of the blocks for races farther ahead were changed since they were handed over, by athlete.
+async fn outdated(db: &mut SqliteConnection, next: &HashMap<i64, Next>) -> Result<HashMap<i64, Vec<Outdated>>> {
+    let days: HashMap<i64, &str> =
+        next.values().flat_map(|next| &next.others).map(|(block, day)| (*block, day.as_str())).collect();
+    if days.is_empty() {
+        return Ok(HashMap::new());
+    }
+    let ids = id_list(days.keys().copied());
+    let rows = sqlx::query!(
+        r#"SELECT block.id AS "id!: i64", block.athlete AS "athlete!: i64", block.revision, share.id AS "share!: i64",
+                  share.revision AS "held!: i64", share.handed_over_at AS "at!: String"
+           FROM block JOIN share ON share.block = block.id AND share.revoked_at IS NULL
+           WHERE block.id IN (SELECT value FROM json_each(?)) AND share.revision <> block.revision
+           ORDER BY block.id"#,
+        ids
+    )
+    .fetch_all(&mut *db)
+    .await?;
+    let mut found: HashMap<i64, Vec<Outdated>> = HashMap::new();
+    for row in rows {
+        let (block, share) = (Place::new("block", row.id), Place::new("share", row.share));
+        found.entry(row.athlete).or_default().push(Outdated {
+            block: BlockId(row.id),
+            race_day: block.day("race", days.get(&row.id).copied().unwrap_or_default())?,
+            revision: block.number("revision", row.revision)?,
+            held: share.number("revision", row.held)?,
+            at: share.instant("handed_over_at", &row.at)?,
+        });
+    }
+    for blocks in found.values_mut() {
+        blocks.sort_by_key(|one| (one.race_day, one.block));
+    }
+    Ok(found)
 }
 
 async fn races(db: &mut SqliteConnection, ids: impl Iterator<Item = i64>) -> Result<HashMap<i64, Arc<RaceRecord>>> {

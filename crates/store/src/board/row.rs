@@ -36,6 +36,8 @@ pub struct BoardRow {
     pub importance: Option<Importance>,
     /// The block for it.
     pub block: Option<BoardBlock>,
+    /// Blocks for other races ahead of which the athlete holds an older version, by the days of the races.
+    pub outdated: Box<[Outdated]>,
 }
 
 impl BoardRow {
@@ -54,6 +56,7 @@ impl BoardRow {
             next_race: None,
             importance: None,
             block: None,
+            outdated: Box::default(),
         }
     }
 
@@ -61,6 +64,21 @@ impl BoardRow {
     pub fn is_called_off(&self) -> bool {
         self.next_race.as_ref().is_some_and(|race| race.called_off.is_some())
     }
+}
+
+/// A block for a race farther ahead that was changed since it was handed over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Outdated {
+    /// The block.
+    pub block: BlockId,
+    /// The day of its race.
+    pub race_day: NaiveDate,
+    /// Its present revision.
+    pub revision: u32,
+    /// The revision that the athlete holds.
+    pub held: u32,
+    /// When that was handed over.
+    pub at: DateTime<Utc>,
 }
 
 /// A race that was run.
