@@ -53,3 +53,24 @@ async fn a_new_version_says_which_sheet_it_replaces() {
     let text = app.get(&path).await.text(".sheet-version");
     assert!(text.contains("Version 2") && text.contains("replaces version 1 of 20 April"), "{text}");
 }
+
+#[tokio::test]
+async fn the_totals_above_days_of_a_sheet_sum_the_days_that_are_listed() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let page = app.get(&format!("/blocks/{block}/print")).await;
+    let totals = page.texts(".sheet-week-totals");
+    assert!(totals[0].starts_with("from Thursday: "), "the block begins in the middle of a week: {totals:?}");
+    assert!(!totals[1].contains("from "), "{totals:?}");
+    for (week, total) in totals.iter().enumerate() {
+        let planned =
+            page.texts(&format!(".sheet-days tbody:nth-of-type({}) .day-planned > span:first-child", week + 1));
+        let km = |line: &String| {
+            let before = line.split(" km").next().filter(|_| line.contains(" km") && !line.starts_with("Race"))?;
+            before.rsplit(' ').next()?.parse::<f64>().ok()
+        };
+        let listed: f64 = planned.iter().filter(|line| !line.contains("left out")).filter_map(km).sum();
+        let total = total.trim_start_matches("from Thursday: ");
+        assert!(total.starts_with(&format!("{listed} km")), "{listed} listed under {total:?}: {planned:?}");
+    }
+}

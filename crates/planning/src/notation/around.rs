@@ -197,7 +197,9 @@ pub(super) fn joined(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     for mut slot in slots {
         match (alone(&slot), done.last_mut()) {
             (Some((part, around)), Some(before)) if around.cools => {
-                before.iter_mut().for_each(|option| option.push(part.clone()));
+                for option in before {
+                    option.push(part.clone());
+                }
             }
             (Some((part, _)), _) => waiting.push(part),
             (None, _) => {

@@ -3,7 +3,7 @@
 
 use chrono::{Datelike, NaiveDate, Timelike};
 use formats::words;
-use planning::{Amount, Block, DistanceUnit, Milli, Planned, Race, Role, Session, Shape, WeekSummary};
+use planning::{Amount, Block, DistanceUnit, Milli, Planned, Race, Role, Session, Shape, Totals, WeekSummary};
 
 /// A day without running.
 pub(crate) const REST: &str = "rest";
@@ -57,6 +57,20 @@ pub(crate) fn week_for_athlete(week: &WeekSummary, units: DistanceUnit) -> Strin
     } else {
         format!("{planned}, usually {usual}")
     }
+}
+
+/// The totals of the end of a week, of which no more is shown: `from Thursday: 22 km, usually 26 km`.
+pub(crate) fn end_of_week_for_athlete(block: &Block, from: NaiveDate, to: NaiveDate, units: DistanceUnit) -> String {
+    let days = || block.days.iter().filter(|day| (from..=to).contains(&day.date));
+    let has_race = days().any(|day| day.to_race == 0);
+    let planned: Totals =
+        days().flat_map(|day| &day.sessions).filter_map(|planned| planned.session.running()).collect();
+    let usual: Totals =
+        days().filter(|day| day.to_race > 0).flat_map(|day| &day.usual).filter_map(Session::running).collect();
+    let (planned, usual) = (words::totals(&planned, units), words::totals(&usual, units));
+    let before = if has_race { " before the race" } else { "" };
+    let beside = if planned == usual { "as usual".to_owned() } else { format!("usually {usual}") };
+    format!("from {}: {planned}{before}, {beside}", words::weekday(from.weekday()))
 }
 
 /// Kind, amount and hard part, without what is inside: `intervals 6-7 km, 2.4 km hard`.

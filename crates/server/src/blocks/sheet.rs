@@ -132,7 +132,14 @@ impl Sheet {
         let mut weeks = view::weeks(block, reader);
         let first = first_shown(block);
         for week in &mut weeks {
+            let all = week.days.len();
             week.days.retain(|day| day.day >= first);
+            // A total stands above the days that it sums.
+            if let (Some(from), Some(to)) = (week.days.first(), week.days.last())
+                && week.days.len() < all
+            {
+                week.sheet = lines::end_of_week_for_athlete(block, from.day, to.day, reader.units);
+            }
             week.days.iter_mut().for_each(DayView::fold_left_out);
         }
         weeks.retain(|week| !week.days.is_empty());
