@@ -115,6 +115,36 @@ pub fn scaled_to(week: &BaseWeek, total: Amount, pace: Option<crate::Pace>) -> B
     BaseWeek::new(days, range).run_since(week.since()).taking_turns(turns)
 }
 
+/// The same week with every run in a unit of distance told in this one, to the thousandth; what is told in
+/// minutes, and repetitions, stay as they are said. [`scaled_to`] then brings it to values that are written in
+/// that unit.
+#[must_use]
+pub fn told_in(week: &BaseWeek, units: DistanceUnit) -> BaseWeek {
+    let amount = |amount: Amount| match amount.unit() {
+        Unit::Min => amount,
+        unit if unit == units.unit() => amount,
+        unit => {
+            let share = Share(
+                crate::units::middle_km(Amount::exact(Milli::whole(1), unit), crate::Pace::ASSUMED)
+                    / crate::units::middle_km(Amount::exact(Milli::whole(1), units.unit()), crate::Pace::ASSUMED),
+            );
+            Amount::between(amount.low().times(share), amount.high().times(share), units.unit())
+        }
+    };
+    let session = |usual: &Session| match usual.running() {
+        Some(whole) => Session { amount: Some(amount(whole)), hard: usual.hard.map(amount), ..usual.clone() },
+        None => usual.clone(),
+    };
+    let days = |week: &SevenDays| {
+        WEEKDAYS.map(|weekday| {
+            let slots = week.day(weekday).iter();
+            slots.filter_map(|slot| Slot::any_of(slot.options().iter().map(session).collect())).collect()
+        })
+    };
+    let turns = week.turns().map(|turns| Turns { week: SevenDays::new(days(&turns.week)), stands_on: turns.stands_on });
+    BaseWeek::new(days(week.first()), week.range().map(amount)).run_since(week.since()).taking_turns(turns)
+}
+
 /// Seven days at a share of their running, the sum as near to that share as written values come.
 fn scaled(week: &SevenDays, share: Share) -> SevenDays {
     let mut days = WEEKDAYS.map(|weekday| week.day(weekday).to_vec());

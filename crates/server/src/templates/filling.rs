@@ -131,7 +131,8 @@ pub(super) fn usual_amount(one: &Candidate, template: &TemplateRecord) -> Option
 /// The lines that a template gives an athlete.
 fn given(draft: &TemplateDraft, amount: Amount, athlete: &Athlete) -> Option<[String; 7]> {
     let (week, units) = read_for(draft, athlete.units)?;
-    let scaled = planning::fit::scaled_to(&week, amount, athlete.easy_pace);
+    let told = planning::fit::told_in(&week, athlete.units);
+    let scaled = planning::fit::scaled_to(&told, amount, athlete.easy_pace);
     Some(std::array::from_fn(|at| {
         let slots = scaled.day(WEEKDAYS[at]);
         match slots {
@@ -143,7 +144,7 @@ fn given(draft: &TemplateDraft, amount: Amount, athlete: &Athlete) -> Option<[St
 }
 
 /// The week of a template for an athlete, and the units in which its numbers were read: the athlete's own
-/// where no line says units itself, so that the week is written as the athlete thinks.
+/// where no line says units itself, so that a week of eights stays one.
 fn read_for(draft: &TemplateDraft, units: DistanceUnit) -> Option<(BaseWeek, DistanceUnit)> {
     let texts = draft.lines.each_ref().map(String::as_str);
     let week = read_week(&texts, "", draft.units).ok()?;
@@ -227,7 +228,7 @@ mod tests {
     }
 
     #[test]
-    fn a_week_is_written_as_the_athlete_thinks_unless_its_lines_say_units() {
+    fn a_week_is_written_as_the_athlete_thinks_whatever_units_its_lines_say() {
         let one = candidate([""; 7], DistanceUnit::Mi);
         let miles = |amount| Amount::exact(Milli::whole(amount), Unit::Mi);
         let filling = fill(&template(LINES, 1), miles(26), &one, |_| false).unwrap();
@@ -236,7 +237,15 @@ mod tests {
         assert_eq!(filling.days[6].line, "long 8 mi");
         let said = template(["8 km", "7", "", "", "", "", "16"], 1);
         let filling = fill(&said, miles(20), &one, |_| false).unwrap();
-        assert_eq!(filling.week.running().single_unit(), Some(Unit::Km), "what is said stays said");
+        assert_eq!(filling.week.running().single_unit(), Some(Unit::Mi));
+        assert_eq!(filling.week.running().of(Unit::Mi).middle(), Milli::whole(20));
+        let lines = filling.days.each_ref().map(|day| day.line.as_str());
+        assert_eq!(lines, ["easy 5 mi", "easy 5 mi", "", "", "", "", "easy 10 mi"]);
+        let mixed = template(["50 min", "6 x 800 m, 10 km", "tempo 8 km, hard 4", "", "", "", "long 16 km"], 1);
+        let filling = fill(&mixed, miles(26), &one, |_| false).unwrap();
+        let lines = filling.days.each_ref().map(|day| day.line.as_str());
+        assert!(lines.iter().all(|line| !line.contains("km")), "{lines:?}");
+        assert!(lines[1].contains(" x 800 m, ") && lines[2].contains("hard "), "{lines:?}");
     }
 
     #[test]

@@ -41,7 +41,7 @@ pub(crate) async fn post(
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page(lines).with_problems(problems));
     };
     let week = match total {
-        Some(total) => planning::fit::scaled_to(&week, total, from.easy_pace),
+        Some(total) => planning::fit::scaled_to(&planning::fit::told_in(&week, athlete.units), total, from.easy_pace),
         None => week,
     };
     let taken = Lines {
@@ -56,7 +56,7 @@ pub(crate) async fn post(
     render::page(StatusCode::OK, &page)
 }
 
-/// Each day in the units that it was typed in: nothing is rounded on the way.
+/// Each day as it came: in the units that it was typed in, where it was not fitted.
 fn written(week: &SevenDays) -> [String; 7] {
     WEEKDAYS.map(|weekday| if week.day(weekday).is_empty() { String::new() } else { write_day(week.day(weekday)) })
 }
