@@ -76,7 +76,7 @@ async fn the_coach_reads_miles_in_kilometres_and_the_sheet_in_miles() {
     let page = app.get(&format!("/blocks/{block}")).await;
     assert!(page.texts(".week-sentence")[0].contains("43.5 km"), "{:?}", page.texts(".week-sentence"));
     let sheet = app.get(&format!("/blocks/{block}/print")).await;
-    assert!(sheet.texts(".sheet-week")[0].contains("27 mi"), "{:?}", sheet.texts(".sheet-week"));
+    assert!(sheet.texts(".sheet-week")[1].contains("27 mi"), "{:?}", sheet.texts(".sheet-week"));
 }
 
 #[tokio::test]

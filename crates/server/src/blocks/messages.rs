@@ -56,7 +56,7 @@ impl Messages<'_> {
     pub(crate) fn all(&self, texts: &[MessageText], sent: &[SentMessage], clock: Clock) -> Vec<MessageView> {
         let was_sent = |moment| sent.iter().find(|one| one.moment == moment);
         let all = self.moments();
-        let next = all.iter().find(|one| self.is_open(one, sent, clock)).map(|(moment, _)| *moment);
+        let next = all.iter().find(|one| self.is_open(**one, sent, clock)).map(|(moment, _)| *moment);
         let block = self.as_told();
         all.into_iter()
             .map(|(moment, day)| {
@@ -83,13 +83,13 @@ impl Messages<'_> {
 
     /// Whether a message is still to be sent. That of the hand-over goes with it, so it is not asked for before
     /// there is one, nor days later.
-    fn is_open(&self, (moment, day): &(Moment, NaiveDate), sent: &[SentMessage], clock: Clock) -> bool {
+    fn is_open(&self, (moment, day): (Moment, NaiveDate), sent: &[SentMessage], clock: Clock) -> bool {
         let is_fresh = || {
             let handed = self.record.share.as_ref().map(|share| clock.day_of(share.handed_over));
             handed.is_some_and(|on| (self.today - on).num_days() <= HANDED_OVER_LATELY)
         };
-        let is_due = if *moment == Moment::HandOver { is_fresh() } else { *day >= self.today };
-        is_due && sent.iter().all(|one| one.moment != *moment)
+        let is_due = if moment == Moment::HandOver { is_fresh() } else { day >= self.today };
+        is_due && sent.iter().all(|one| one.moment != moment)
     }
 
     /// `Thu 29 Apr, in 9 days`.
