@@ -122,6 +122,28 @@ async fn who_stopped_recovers_from_what_was_run_and_the_season_says_the_same() {
 }
 
 #[tokio::test]
+async fn a_race_that_ended_soon_after_the_start_is_noted_with_where() {
+    let (app, block, entered) = after_a_marathon().await;
+    let nothing = send(&app, block, &[("outcome", "did-not-finish"), ("ran", "0 km")]).await;
+    assert_eq!(nothing.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(nothing.text(".error-summary").contains("is no way run"), "{}", nothing.text(".error-summary"));
+    let kept = send(&app, block, &[("outcome", "did-not-finish"), ("ran", "0.5 km")]).await;
+    assert_eq!(app.follow(&kept).await.value("ran"), "0.5 km");
+    let page = app.get(&format!("/athletes/{}", entered.athlete)).await;
+    assert!(page.text("main").contains("Did not finish, 0.5 km run"), "{}", page.text("main"));
+}
+
+#[tokio::test]
+async fn on_the_evening_of_the_race_its_result_stands_on_the_athletes_page() {
+    let (app, block, entered) = after_a_marathon().await;
+    let app = app.later("2027-05-09");
+    let path = format!("/athletes/{}", entered.athlete);
+    assert!(!app.get(&path).await.body().contains("Past blocks"));
+    send(&app, block, &FULL).await.location();
+    assert!(app.get(&path).await.text("main").contains("3:27:00"));
+}
+
+#[tokio::test]
 async fn what_the_season_noted_meanwhile_is_shown_beside_the_typed_and_nothing_is_lost() {
     let (app, block, entered) = after_a_marathon().await;
     let path = format!("/blocks/{block}/debrief");

@@ -53,6 +53,13 @@ impl RaceDistance {
         (!(from..=to).contains(&km)).then_some(ProblemKind::DistanceOutOfRange { km })
     }
 
+    /// What is wrong with it as what was run of a race, which may have ended soon after the start.
+    pub fn problem_as_run(self) -> Option<ProblemKind> {
+        let km = self.distance().as_km();
+        let (_, to) = Self::LIMITS_KM;
+        (km <= 0.0 || km > to).then_some(ProblemKind::DistanceOutOfRange { km })
+    }
+
     /// The event whose defaults this distance takes.
     ///
     /// # Source

@@ -154,7 +154,7 @@ pub(crate) async fn set_ran(
     athlete: AthleteId,
     ReallyRan { read_at, ran }: ReallyRan,
 ) -> Result<()> {
-    if let Some(kind) = ran.and_then(|(value, unit)| RaceDistance::Own(value, unit).problem()) {
+    if let Some(kind) = ran.and_then(|(value, unit)| RaceDistance::Own(value, unit).problem_as_run()) {
         return Err(StoreError::Refused(vec![Problem::new(Field::RaceDistance, kind)]));
     }
     let (value, unit) = (ran.map(|(value, _)| value.0), ran.map(|(_, unit)| unit.symbol()));

@@ -142,6 +142,8 @@ impl ShowPage {
         let looked_back = past_blocks.iter().filter_map(|past| {
             let entered = entries.iter().find(|(entry, _)| entry.race == past.race)?;
             let result = noted.iter().find(|(race, _)| *race == past.race).map(|(_, kept)| &kept.result);
+            // A race of today is past once its result is noted.
+            (result.is_some() || entered.1.race.date < today).then_some(())?;
             Some(PastRow::new(past, entered, result, today))
         });
         let looked_back = looked_back.collect();
@@ -320,7 +322,7 @@ pub(crate) async fn get(
         week: state.store.week(id).await?.ok_or(AppError::NotFound)?,
         entries: state.store.entries_of(id).await?,
         races: state.store.races_from(state.clock.today()).await?,
-        past_blocks: state.store.past_blocks(id, state.clock.today()).await?,
+        past_blocks: state.store.past_blocks(id, state.clock.today() + chrono::Days::new(1)).await?,
         results: state.store.results_of(id).await?,
         today: state.clock.today(),
     };
