@@ -57,7 +57,8 @@ async fn everybody_stands_on_the_card_in_the_order_in_which_they_pass() {
 async fn waves_pens_and_the_way_to_the_line_move_the_times() {
     let app = TestApp::new().await;
     let race = with_stands(&app, "5").await;
-    runner(&app, race, "Ana", ["40:00", "", ""]).await;
+    let ana = runner(&app, race, "Ana", ["40:00", "", ""]).await;
+    set_sheet(&app, ana, &RaceSheet { pen: "A".to_owned(), ..RaceSheet::default() }).await;
     let bo = runner(&app, race, "Bo", ["40:00", "", ""]).await;
     let sheet = RaceSheet {
         bib: "71".to_owned(),
@@ -68,7 +69,7 @@ async fn waves_pens_and_the_way_to_the_line_move_the_times() {
     };
     set_sheet(&app, bo, &sheet).await;
     let card = app.get(&format!("/races/{race}/card")).await;
-    assert_eq!(rows(&card), ["Ana 09:50", "Bono. 71, Pen C, starts 09:45 10:07"]);
+    assert_eq!(rows(&card), ["Anapen A 09:50", "Bono. 71, Pen C, starts 09:45 10:07"]);
 }
 
 #[tokio::test]

@@ -138,7 +138,7 @@ async fn what_is_written_for_the_day_is_kept_printed_and_never_lost() {
     assert_eq!(sheet.text(".race-start"), "Number 214, pen C.");
     assert_eq!(sheet.texts(".race-rows tbody tr:nth-child(5) > *"), ["5 km", "22:30", "22:00 to 24:00"]);
     assert_eq!(sheet.texts(".strip-time").last().map(String::as_str), Some("45:00"));
-    assert!(sheet.text(".race-times").contains("count from the gun: about 1:35 more"));
+    assert!(sheet.text(".race-about").contains("count from the gun: about 1:35 more"));
     assert!(sheet.text(".race-mind").contains("First stretch up to 4 km unhurried"), "{}", sheet.text(".race-mind"));
     assert!(sheet.text(".race-worries").contains("tuck in"));
 
@@ -245,7 +245,7 @@ async fn waves_and_borders_that_cannot_be_are_refused_and_proposals_come_back() 
     }
     save(&app, block, "edit", &[("change_rules", ""), ("wave_start", "09:20"), ("gun", "1:40")]).await;
     let sheet = app.get(&format!("/blocks/{block}/race-day/print")).await;
-    assert!(sheet.text(".race-times").contains("first start show about 21:40 more"), "{}", sheet.text(".race-times"));
+    assert!(sheet.text(".race-about").contains("first start show about 21:40 more"), "{}", sheet.text(".race-about"));
     assert_eq!(sheet.count(".race-rules"), 0, "an empty text is meant to be empty");
     save(&app, block, "edit", &[("change_rules", ""), ("propose", "yes")]).await;
     assert_eq!(app.store.block(block).await.unwrap().unwrap().race_sheet.change_rules, None);
@@ -291,6 +291,119 @@ async fn a_cut_off_that_a_goal_misses_is_told() {
     app.store.save_race_facts(race, store::Version(0), &facts, app.now()).await.unwrap();
     let page = app.get(&format!("/blocks/{block}/race-day")).await;
     assert_eq!(page.text(".told"), "After the cut-off 23:00 at 5 km: goal C passes at 24:00.");
+    // A cut-off counts from the start of the race, not from when the athlete crosses its line.
+    save(&app, block, "edit", &[("gun", "1:00")]).await;
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    assert_eq!(
+        page.text(".told"),
+        "After the cut-off 23:00 at 5 km: goal B passes at 23:30 and goal C passes at 25:00."
+    );
+    let print = app.get(&format!("/blocks/{block}/race-day/print")).await;
+    assert!(
+        print
+            .text(".race-about")
+            .ends_with("Clocks on the course and cut-offs count from the gun: about 1:00 more than your own time."),
+        "{}",
+        print.text(".race-about")
+    );
+}
+
+/// Ana's block as one for a race of another length, with these stations.
+async fn over(app: &TestApp, distance: planning::RaceDistance, goals: [&str; 3], stations: &str) -> BlockId {
+    let block = with_goals(app).await;
+    let race = app.store.block(block).await.unwrap().unwrap().race;
+    let longer = planning::Race { distance, ..race.race };
+    app.store.save_race(race.id, race.version, &longer, &race.place, app.now()).await.unwrap();
+    let facts = store::RaceFacts { stations: stations.to_owned(), ..store::RaceFacts::default() };
+    app.store.save_race_facts(race.id, store::Version(0), &facts, app.now()).await.unwrap();
+    let version = app.version_of(block).await.to_string();
+    let [a, b, c] = goals;
+    let fields = [("version", version.as_str()), ("a", a), ("b", b), ("c", c)];
+    app.post(&format!("/blocks/{block}/goals"), &fields).await.location();
+    block
+}
+
+const FIFTY: planning::RaceDistance =
+    planning::RaceDistance::Own(planning::Milli::whole(50), planning::DistanceUnit::Km);
+
+#[tokio::test]
+async fn beyond_a_marathon_rules_strip_and_food_go_by_the_stations() {
+    let app = TestApp::new().await;
+    let stations = "12 Mill: water; cut-off 2:00\n20: tea\n34 Hut: soup; cut-off 5:30";
+    let block = over(&app, FIFTY, ["4:30", "5:00", "5:50"], stations).await;
+    let fuel = [("fuel_piece", "bar"), ("piece_grams", "30"), ("grams_an_hour", "60"), ("propose", "yes")];
+    save(&app, block, "edit", &fuel).await;
+    let print = app.get(&format!("/blocks/{block}/race-day/print")).await;
+    let rules = print.texts(".race-rules li");
+    assert!(rules[0].starts_with("Run B up to 34 km (Hut) (3:24:00)."), "{rules:?}");
+    assert!(rules[1].starts_with("At 12 km (Mill) more than "), "{rules:?}");
+    assert_eq!(
+        print.texts(".strip li"),
+        ["12 km 1:12:00 until 2:00:00", "20 km 2:00:00", "34 km 3:24:00 until 5:30:00", "finish 5:00:00"]
+    );
+    assert_eq!(
+        print.texts(".race-rows td:last-child"),
+        ["Mill; water; then 1 \u{d7} bar", "tea; then 3 \u{d7} bar", "Hut; soup; then 3 \u{d7} bar", "",]
+    );
+    assert_eq!(print.texts(".race-rows td:nth-child(4)"), ["2:00:00", "", "5:30:00", ""]);
+    assert!(print.text(".race-fuel").ends_with("9 in all, 270 g of carbohydrate. To the first station: 2 \u{d7} bar."));
+}
+
+#[tokio::test]
+async fn up_to_a_marathon_pieces_stand_at_the_stations_on_the_way() {
+    let app = TestApp::new().await;
+    let half = planning::RaceDistance::Half;
+    let block = over(&app, half, ["", "1:45:30", ""], "5 Mill: water\n8 Weir\n15 School: gels").await;
+    save(&app, block, "edit", &[("fuel_piece", "gel"), ("piece_grams", "25"), ("grams_an_hour", "50")]).await;
+    let print = app.get(&format!("/blocks/{block}/race-day/print")).await;
+    assert_eq!(
+        print.text(".race-stations"),
+        "On the way: 5 km Mill: water (then 1 \u{d7} gel); 8 km Weir (then 1 \u{d7} gel); 15 km School: gels (then 1 \u{d7} gel)."
+    );
+}
+
+#[tokio::test]
+async fn times_at_many_stations_become_several_strips() {
+    let app = TestApp::new().await;
+    let hundred = planning::RaceDistance::Own(planning::Milli::whole(100), planning::DistanceUnit::Km);
+    let stations: Vec<String> = (1..=19).map(|place| format!("{} Hut {place}", place * 5)).collect();
+    let block = over(&app, hundred, ["", "12:30:00", ""], &stations.join("\n")).await;
+    let print = app.get(&format!("/blocks/{block}/race-day/print")).await;
+    let of = |strip: usize| print.texts(&format!(".strip:nth-of-type({strip}) li")).len();
+    assert_eq!([of(1), of(2), of(3), of(4)], [7, 7, 6, 0]);
+}
+
+#[tokio::test]
+async fn more_words_than_are_remembered_and_what_a_clinician_has_to_say_are_told_to_the_coach_alone() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let athlete = app.store.block(block).await.unwrap().unwrap().athlete;
+    let mut draft = athlete.draft.clone();
+    draft.athlete.cautions = vec!["calf strain".to_owned(), "pregnant".to_owned()];
+    app.store.save_athlete(athlete.id, athlete.version, &draft, app.now()).await.unwrap();
+    let version = app.version_of(block).await.to_string();
+    let effort = "as easy as it ever felt";
+    let goals = [("version", version.as_str()), ("b", "45:00"), ("first_effort", effort), ("last_cue", "home")];
+    app.post(&format!("/blocks/{block}/goals"), &goals).await.location();
+    let path = format!("/blocks/{block}/race-day");
+    assert_eq!(
+        app.get(&path).await.texts(".told"),
+        [
+            "First third, effort: 6 words; in a race at most 5 are remembered.",
+            "Noted: pregnant. Whether and how hard to race is for the athlete and a clinician to say first; the times here \
+             are reckoned, not advised.",
+        ]
+    );
+    let print = app.get(&format!("{path}/print")).await;
+    assert!(print.text("main").contains(effort) && !print.body().contains("pregnant"));
+}
+
+#[tokio::test]
+async fn without_a_time_as_goal_no_time_is_told_to_the_athlete() {
+    let app = TestApp::new().await;
+    let block = over(&app, planning::RaceDistance::Marathon, ["finish smiling", "", ""], "").await;
+    let food = app.get(&format!("/blocks/{block}/race-day/print")).await.text(".race-fuel");
+    assert!(food.contains("60\u{2013}90 g of carbohydrate an hour, in what you have practised with."), "{food}");
 }
 
 #[tokio::test]
@@ -314,5 +427,28 @@ async fn goals_that_are_not_shown_are_not_told_by_food_on_the_way_either() {
         assert_eq!(page.body().contains("gel"), pieces, "{shown}");
         assert_eq!(page.text(".race-start"), "Pen C.");
         assert_eq!(page.body().contains("1:47"), pieces, "{shown}");
+    }
+}
+
+#[tokio::test]
+async fn the_athlete_sees_the_hills_of_the_course_with_no_more_than_the_coach_shows() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = with_goals(&app).await;
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    let hill = "<gpx><trk><trkseg><trkpt lat='50' lon='8'><ele>20</ele></trkpt><trkpt lat='50' lon='8.07'><ele>180</ele>\
+                </trkpt><trkpt lat='50' lon='8.14'><ele>20</ele></trkpt></trkseg></trk></gpx>";
+    app.post(&format!("/races/{race}/course"), &[("version", "0"), ("text", hill)]).await.location();
+    save(&app, block, "edit", &[("pen", "C")]).await;
+    for goals in ["yes", "no"] {
+        let version = app.version_of(block).await.to_string();
+        let fields = [("version", version.as_str()), ("goals", goals), ("race_day", "yes")];
+        app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();
+        let token = app.store.block(block).await.unwrap().unwrap().share.unwrap().token;
+        let page = get_shared(&app.share_door().await, &format!("/p/{token}")).await;
+        assert!(page.text(".race-day-shown figcaption").starts_with("Smoothed, it climbs 1"));
+        let mark = &page.texts(".race-day-shown .profile-word")[0];
+        assert!(mark.starts_with("2 km") && mark.contains(':') == (goals == "yes"), "{mark}");
+        let file = app.get(&format!("/blocks/{block}/file")).await;
+        assert!(file.body().contains("class=\"profile\""));
     }
 }

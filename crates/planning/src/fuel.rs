@@ -11,19 +11,20 @@ use crate::weight::Weight;
 /// How old an athlete is, as far as food and caffeine go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Age {
-    /// Turns less than 18 in the race's year.
+    /// Is under 18, or turns 18 in the race's year and may not have done so yet.
     Under18,
-    /// Turns 18 or more.
+    /// Turned 18 in an earlier year than the race's.
     Adult,
     /// Nobody noted a year of birth.
     Unknown,
 }
 
 impl Age {
-    /// From the age reached in the race's year.
+    /// From the age reached in the race's year. Only the year of birth is known: who turns 18 in it may be 17
+    /// on the day, and is given no amounts.
     pub const fn reached(years: Option<i32>) -> Self {
         match years {
-            Some(years) if years < 18 => Self::Under18,
+            Some(years) if years <= 18 => Self::Under18,
             Some(_) => Self::Adult,
             None => Self::Unknown,
         }
@@ -33,7 +34,7 @@ impl Age {
 /// Why no figures are given.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Why {
-    /// The athlete turns less than 18 in the race's year.
+    /// The athlete is under 18 on the day, or may be.
     Under18,
     /// Food and drink are for a professional to plan.
     Referred,
@@ -211,6 +212,15 @@ impl Schedule {
         u32::from(self.pieces) * u32::from(self.times)
     }
 
+    /// Pieces that are due from one time since the start until before another.
+    pub fn pieces_within(&self, from: RaceTime, until: RaceTime) -> u32 {
+        let due = |count: &u32| {
+            let after = RaceTime::seconds(count * u32::from(self.every) * 60);
+            from <= after && after < until
+        };
+        u32::from(self.pieces) * (1..=u32::from(self.times)).filter(due).count() as u32
+    }
+
     /// Each time from the start, with the place on the course as the caller knows it.
     pub fn takes(&self, place: impl Fn(RaceTime) -> Option<Distance>) -> Vec<Take> {
         (1..=u32::from(self.times))
@@ -315,13 +325,13 @@ const OFTEN: u32 = 15;
 /// Common practice, no published source.
 const LATE: u32 = 10;
 
-/// Beginnings of words in a caution for which food and drink are a professional's to plan.
+/// Beginnings of words in a caution with which running hard is a clinician's to decide as much as food.
 ///
 /// # Source
 ///
 /// Who is referred: American College of Obstetricians and Gynecologists, opinion 804 (pregnancy); else common
 /// practice, no published source. English only: the coach's tick says it in any language.
-const PROFESSIONAL: [&str; 25] = [
+const CLINICIAN: [&str; 18] = [
     "pregnan",
     "breastfe",
     "diabet",
@@ -338,25 +348,30 @@ const PROFESSIONAL: [&str; 25] = [
     "renal",
     "heart",
     "cardi",
-    "coeliac",
-    "celiac",
-    "crohn",
-    "colitis",
-    "ibd",
-    "gut",
-    "bowel",
     "amenorr",
     "anticoag",
 ];
 
+/// The same where only food and drink are a professional's to plan. Source as [`CLINICIAN`].
+const DIETITIAN: [&str; 7] = ["coeliac", "celiac", "crohn", "colitis", "ibd", "gut", "bowel"];
+
 /// Whether a caution as typed says that food and drink are a professional's to plan.
 pub fn is_for_a_professional(caution: &str) -> bool {
+    is_for_a_clinician(caution) || names_one(caution, &DIETITIAN)
+}
+
+/// Whether a caution as typed says that a clinician has to say whether and how hard to race.
+pub fn is_for_a_clinician(caution: &str) -> bool {
+    names_one(caution, &CLINICIAN)
+}
+
+/// Whether a word begins with one of these.
+fn names_one(caution: &str, beginnings: &[&str]) -> bool {
     let lower = caution.to_lowercase();
-    let begins = |word: &str| {
+    beginnings.iter().any(|word| {
         let at_start = |at: usize| !lower[..at].ends_with(char::is_alphanumeric);
         lower.match_indices(word).any(|(at, _)| at_start(at))
-    };
-    PROFESSIONAL.into_iter().any(begins)
+    })
 }
 
 /// What to eat and drink around a race, or that somebody else has to say it.
@@ -464,6 +479,18 @@ mod tests {
         for caution in ["calf strain", "asthma", "sore Achilles", "catgut", "back from flu", ""] {
             assert!(!is_for_a_professional(caution), "{caution}");
         }
+        let (gut, heart) = ("coeliac", "heart murmur");
+        assert!(is_for_a_professional(gut) && !is_for_a_clinician(gut), "food alone");
+        assert!(is_for_a_clinician(heart) && !is_for_a_clinician("calf strain"));
+    }
+
+    #[test]
+    fn pieces_between_places_add_up_to_all_of_them() {
+        let plan = schedule(25, 60, RaceTime::seconds(12_600)).unwrap();
+        let at = [0, 1_500, 1_501, 6_000, 12_600].map(RaceTime::seconds);
+        let legs: Vec<u32> = at.windows(2).map(|ends| plan.pieces_within(ends[0], ends[1])).collect();
+        assert_eq!(legs, [0, 1, 2, 5], "one that is due at a place is taken from it on");
+        assert_eq!(legs.iter().sum::<u32>(), plan.all_pieces());
     }
 
     #[test]
@@ -519,7 +546,8 @@ mod tests {
         assert_eq!(fuel(&referred), Fuel::Withheld { why: Why::Referred });
         assert_eq!(fuel(&Asked { is_referred: true, ..young }), Fuel::Withheld { why: Why::Under18 });
         let years = |years| Age::reached(years);
-        assert_eq!((years(Some(17)), years(Some(18)), years(None)), (Age::Under18, Age::Adult, Age::Unknown));
+        assert_eq!((years(Some(17)), years(Some(19)), years(None)), (Age::Under18, Age::Adult, Age::Unknown));
+        assert_eq!(years(Some(18)), Age::Under18, "may turn 18 after the race");
     }
 
     #[test]

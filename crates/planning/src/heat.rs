@@ -148,6 +148,11 @@ impl Weather {
         }
     }
 
+    /// Whether races are called off in it: a black flag.
+    pub fn is_dangerous(&self) -> bool {
+        self.wbgt.is_some_and(|wbgt| flag(wbgt) == Flag::Black)
+    }
+
     /// Whether cold is what to dress for: the white flag, or cold air where nothing else is known.
     pub fn is_cold(&self) -> bool {
         match (self.wbgt, self.air) {

@@ -80,6 +80,12 @@ pub fn measured(length: Distance, units: DistanceUnit) -> String {
     format!("{:.2} {}", length.as_millimetres() as f64 / units.millimetres() as f64, units.symbol())
 }
 
+/// The official length of a race, as exactly as it is laid down: `42.195 km`, `21.0975 km`.
+pub fn official(length: Distance, units: DistanceUnit) -> String {
+    let exact = format!("{:.4}", length.as_millimetres() as f64 / units.millimetres() as f64);
+    format!("{} {}", exact.trim_end_matches('0').trim_end_matches('.'), units.symbol())
+}
+
 /// A place along a course, as exactly as it needs to be: `5 km`, `21.1 km`, `3.1 mi`.
 pub fn along(at: Distance, units: DistanceUnit) -> String {
     let value = at.as_millimetres() as f64 / units.millimetres() as f64;

@@ -32,7 +32,7 @@ pub use bending::{edit, variant};
 pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
 };
-pub use course::{along, gpx_problem, height, line_shape, measured, race_place};
+pub use course::{along, gpx_problem, height, line_shape, measured, official, race_place};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
 pub use findings::{finding, rule, source};
@@ -41,7 +41,7 @@ pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,
     race_distance, shape, unit,
 };
-pub use pacing::{change_rules, goal_finding, mark, pace, place, strategy};
+pub use pacing::{change_rules, for_a_clinician, goal_finding, mark, pace, place, strategy, too_many_words};
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use questions::{answer, question, question_sheet};
 pub use reasons::{dropped, reason, reasons};

@@ -1,6 +1,7 @@
 //! Times on a course, and when to change the goal.
 
 use planning::pacing::MarkName;
+use planning::station::Station;
 use planning::{
     Distance, DistanceUnit, GoalFinding, GoalLetter, GoalTimes, Milli, Pacing, Profile, RaceDistance, RaceTime,
     Strategy,
@@ -67,22 +68,59 @@ pub fn goal_finding(finding: GoalFinding, times: &GoalTimes) -> String {
             "goals {} and {} are {} s a kilometre apart, too close to steer by",
             better.as_str(),
             lesser.as_str(),
-            short_number(f64::from(tenths_a_km) / 10.0)
+            if tenths_a_km == 0 { "less than 0.1".to_owned() } else { short_number(f64::from(tenths_a_km) / 10.0) }
         ),
     }
 }
 
-/// When to change the goal, as the program proposes it: a rule a line, from the goals that have times.
-/// `pacings` are those of A, B and C.
+/// The most words of an effort, a focus or a cue that are remembered in a race.
 ///
 /// # Source
 ///
 /// Common practice, no published source.
-pub fn change_rules(pacings: &[Option<Pacing>; 3], profile: &Profile, unit: DistanceUnit) -> Vec<String> {
+const WORDS_MOST: usize = 5;
+
+/// That a text for a stretch has more words than are remembered; nothing where it has not.
+pub fn too_many_words(stretch: &str, what: &str, text: &str) -> Option<String> {
+    let count = text.split_whitespace().count();
+    (count > WORDS_MOST)
+        .then(|| format!("{stretch}, {what}: {count} words; in a race at most {WORDS_MOST} are remembered."))
+}
+
+/// That a clinician comes before any goal, because of what the coach noted.
+pub fn for_a_clinician(cautions: &[&str]) -> String {
+    format!(
+        "Noted: {}. Whether and how hard to race is for the athlete and a clinician to say first; the times here are \
+         reckoned, not advised.",
+        cautions.join("; ")
+    )
+}
+
+/// When to change the goal, as the program proposes it: a rule a line, from the goals that have times.
+/// `pacings` are those of A, B and C; `stations` where the athlete looks at the clock, whole kilometres or
+/// miles where there are none.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub fn change_rules(
+    pacings: &[Option<Pacing>; 3],
+    profile: &Profile,
+    stations: &[Station],
+    unit: DistanceUnit,
+) -> Vec<String> {
     let of = |letter: GoalLetter| pacings[letter as usize].as_ref();
     let mut rules = Vec::new();
-    let (early, turn) = (early_mark(profile.length(), unit), turning_mark(profile.length(), unit));
-    let (early_name, turn_name) = (place(early, unit), place(turn, unit));
+    let length = profile.length();
+    let at_stations = |share| nearest(stations, length, share).map(|one| (one.at.distance(), station_name(one, unit)));
+    let whole = |share| {
+        let at = whole_units(length, unit, share);
+        (at, place(at, unit))
+    };
+    let ((early, early_name), (turn, turn_name)) = match (at_stations(EARLY), at_stations(TURNING)) {
+        (Some(early), Some(turn)) if early.0 < turn.0 => (early, turn),
+        _ => (whole(EARLY), whole(TURNING)),
+    };
     if let (Some(_), Some(better)) = (of(GoalLetter::A), of(GoalLetter::B)) {
         rules.push(format!(
             "Run B up to {turn_name} ({}). Go for A from there only if it felt easy so far.",
@@ -104,26 +142,39 @@ pub fn change_rules(pacings: &[Option<Pacing>; 3], profile: &Profile, unit: Dist
     rules
 }
 
-/// Half of what lies between two goals at a mark, to five seconds: whoever is further behind is nearer
+/// Half of what lies between two goals at a mark, to five seconds, from ten minutes on to a minute: whoever is further behind is nearer
 /// to the other goal.
 fn half_the_gap(better: &Pacing, lesser: &Pacing, at: Distance) -> String {
     let gap = lesser.elapsed(at).as_seconds().saturating_sub(better.elapsed(at).as_seconds());
     match (gap / 2).div_ceil(5).max(1) * 5 {
         seconds @ ..100 => format!("{seconds} s"),
-        seconds => format!("{} min", RaceTime::seconds(seconds)),
+        seconds @ ..600 => format!("{} min", RaceTime::seconds(seconds)),
+        seconds => match seconds.div_ceil(60) {
+            minutes @ ..60 => format!("{minutes} min"),
+            minutes if minutes % 60 == 0 => format!("{} h", minutes / 60),
+            minutes => format!("{} h {} min", minutes / 60, minutes % 60),
+        },
     }
 }
 
-/// The whole unit nearest to a quarter of the way.
-fn early_mark(length: Distance, unit: DistanceUnit) -> Distance {
-    whole_units(length, unit, 0.25)
+/// The share of the way after which the first look back is worth it, and the one that decides.
+const EARLY: f64 = 0.25;
+const TURNING: f64 = 2.0 / 3.0;
+
+/// The station nearest to a share of the way, the finish left out.
+fn nearest(stations: &[Station], length: Distance, share: f64) -> Option<&Station> {
+    let wanted = (length.as_millimetres() as f64 * share) as i64;
+    let on_the_way = stations.iter().filter(|station| station.at.distance() < length);
+    on_the_way.min_by_key(|station| (station.at.distance().as_millimetres() - wanted).abs())
 }
 
-/// The whole unit nearest to two thirds of the way.
-fn turning_mark(length: Distance, unit: DistanceUnit) -> Distance {
-    whole_units(length, unit, 2.0 / 3.0)
+/// `27.5 km (Saddle)`.
+fn station_name(station: &Station, unit: DistanceUnit) -> String {
+    let at = place(station.at.distance(), unit);
+    if station.name.is_empty() { at } else { format!("{at} ({})", station.name) }
 }
 
+/// The whole unit nearest to a share of the way.
 fn whole_units(length: Distance, unit: DistanceUnit, share: f64) -> Distance {
     let units = length.as_millimetres() as f64 / unit.millimetres() as f64 * share;
     // Far kilometres are round ones, as everybody has them in mind.
@@ -148,7 +199,7 @@ mod tests {
     fn rules_for_changing_the_goal_stand_on_the_goals_own_times() {
         let (pacings, profile, _) = marathon(["3:25", "3:30", "3:40"]);
         assert_eq!(
-            change_rules(&pacings, &profile, DistanceUnit::Km),
+            change_rules(&pacings, &profile, &[], DistanceUnit::Km),
             [
                 "Run B up to 30 km (2:29:18). Go for A from there only if it felt easy so far.",
                 "At 10 km more than 75 s behind B (49:46) and breathing hard: run C from here.",
@@ -157,9 +208,18 @@ mod tests {
         );
         let (pacings, profile, _) = marathon(["", "3:30", "finish well"]);
         assert!(
-            change_rules(&pacings, &profile, DistanceUnit::Km).is_empty(),
+            change_rules(&pacings, &profile, &[], DistanceUnit::Km).is_empty(),
             "one time alone has no other to change to"
         );
+    }
+
+    #[test]
+    fn what_lies_between_far_goals_is_in_minutes_and_hours() {
+        let profile = Profile::flat(Distance::metres(160_000));
+        let pacing = |goal| Pacing::new(&profile, Strategy::default(), RaceTime::seconds(goal));
+        let gap = |lesser| half_the_gap(&pacing(80_000), &pacing(lesser), profile.length());
+        assert_eq!([80_170, 81_198, 81_290, 84_000].map(gap), ["85 s", "10 min", "11 min", "34 min"]);
+        assert_eq!([87_200, 89_720].map(gap), ["1 h", "1 h 21 min"]);
     }
 
     #[test]

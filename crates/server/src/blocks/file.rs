@@ -22,8 +22,8 @@ use crate::state::AppState;
 /// The styles that go into the file, in the order in which pages link them.
 const STYLES: [&str; 4] = ["css/tokens.css", "css/base.css", "css/ebb.css", "css/athlete.css"];
 
-/// The one that a race sheet needs beside them.
-const RACE_DAY_STYLE: &str = "css/race_shown.css";
+/// Those that a race sheet needs beside them.
+const RACE_DAY_STYLES: [&str; 2] = ["css/race_shown.css", "css/profile.css"];
 
 /// A page with its styles and its picture inside, no script and no outside address.
 #[derive(Template)]
@@ -39,7 +39,7 @@ pub(crate) struct FilePage {
 impl FilePage {
     fn new(sheet: Sheet, picture: Picture) -> Self {
         // The files are our own and embedded; none of them can end the style element.
-        let race_day = sheet.race_day.as_ref().map(|_| &RACE_DAY_STYLE);
+        let race_day = sheet.race_day.as_ref().map_or(&[][..], |_| &RACE_DAY_STYLES);
         let styles = STYLES.iter().chain(race_day).filter_map(|file| assets::text(file)).collect();
         Self { sheet, picture, styles, calendar: None }
     }

@@ -10,7 +10,7 @@ use planning::units::middle_km;
 use planning::{Amount, Block, Day, Pace, Session};
 
 /// A length in the picture's own units, written with at most one decimal.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default, serde::Serialize, serde::Deserialize)]
 pub(crate) struct Length(pub(crate) f64);
 
 impl fmt::Display for Length {

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use formats::race_morning::{self, timetable};
 use formats::words::race_day::fuel::{self, Reader};
 use formats::words::race_day::{heat, kit, morning, stop, warm_up};
-use planning::fuel::{Age, Asked, Expected, Fuel, Pieces, is_for_a_professional};
+use planning::fuel::{Age, Asked, Expected, Fuel, Pieces, Schedule, is_for_a_professional};
 use planning::heat::Weather;
 use planning::kit::Kit;
 use planning::morning::Item;
@@ -73,6 +73,9 @@ pub(crate) struct Body {
     pub(crate) stop: Vec<String>,
     pub(crate) stop_then: String,
     pub(crate) painkillers: String,
+    /// When which piece is due on the way, where that is known. It is told by texts.
+    #[serde(skip)]
+    pub(crate) schedule: Option<Schedule>,
     /// Never kept, printed or shared.
     #[serde(skip)]
     pub(crate) for_coach: ForCoach,
@@ -124,13 +127,14 @@ impl Body {
         let (morning, unclear) = morning_of(told, usual_warm_up);
         let kit = kits::kit(race.distance.event(), &weather);
         let days_left = (race.date - told.today).num_days();
+        let schedule = schedule(&advice);
         Self {
             withheld: said.withheld.unwrap_or_default().to_owned(),
             loading: said.loading.unwrap_or_default(),
             meal: said.meal.unwrap_or_default(),
             breakfast: sheet.breakfast.clone(),
             during: said.during.unwrap_or_default(),
-            takes: takes(told, &advice),
+            takes: takes(told, schedule),
             after: said.after.unwrap_or_default(),
             drink: said.drink.to_owned(),
             caffeine: said.caffeine,
@@ -140,7 +144,7 @@ impl Body {
             weather_advice: heat::for_athlete(&weather).unwrap_or_default().to_owned(),
             warm_up: sheet.warm_up.clone().unwrap_or_else(|| warm_up::warm_up(&usual_warm_up)),
             morning,
-            kit: listed(sheet.kit.as_deref(), kit.into_iter().map(|item| thing(item, &advice, &sheet.fuel_piece))),
+            kit: listed(sheet.kit.as_deref(), kit.into_iter().map(|item| thing(item, schedule, &sheet.fuel_piece))),
             travel: listed(sheet.travel.as_deref(), kits::TRAVEL.into_iter().map(|item| kit::travel(item).to_owned())),
             shoes: kits::shoes(days_left).map_or("", kit::shoes).to_owned(),
             arrival: arrival(record),
@@ -150,6 +154,7 @@ impl Body {
             stop: stop::STOP.map(str::to_owned).to_vec(),
             stop_then: stop::STOP_THEN.to_owned(),
             painkillers: stop::PAINKILLERS.to_owned(),
+            schedule: schedule.cloned(),
             for_coach: ForCoach {
                 fuel: with_cautions(said.for_coach, record, &advice),
                 unclear,
@@ -187,14 +192,15 @@ fn asked(told: &Told<'_>) -> Asked {
     }
 }
 
+/// When which piece is due, where the coach noted what is taken.
+fn schedule(advice: &Fuel) -> Option<&Schedule> {
+    let Fuel::Advised(advice) = advice else { return None };
+    advice.during.as_ref()?.chosen.as_ref()?.schedule.as_ref()
+}
+
 /// Each piece on the way with its place on the course, where a goal is a time.
-fn takes(told: &Told<'_>, advice: &Fuel) -> Vec<TakeLine> {
-    let Fuel::Advised(advice) = advice else { return Vec::new() };
-    let chosen = advice.during.as_ref().and_then(|during| during.chosen.as_ref());
-    let Some(schedule) = chosen.and_then(|chosen| chosen.schedule.as_ref()).filter(|plan| plan.times <= TAKES_MOST)
-    else {
-        return Vec::new();
-    };
+fn takes(told: &Told<'_>, schedule: Option<&Schedule>) -> Vec<TakeLine> {
+    let Some(schedule) = schedule.filter(|plan| plan.times <= TAKES_MOST) else { return Vec::new() };
     let takes = schedule.takes(|after| told.times.main().map(|(_, pacing)| pacing.place_at(after)));
     takes
         .iter()
@@ -241,9 +247,9 @@ fn listed(written: Option<&str>, proposed: impl Iterator<Item = String>) -> Vec<
 }
 
 /// Something to wear or to carry; food by its pieces where they are known.
-fn thing(item: Kit, advice: &Fuel, piece: &str) -> String {
-    let pieces = if item == Kit::Food { fuel::pieces_to_carry(advice, piece) } else { None };
-    pieces.unwrap_or_else(|| kit::kit(item).to_owned())
+fn thing(item: Kit, schedule: Option<&Schedule>, piece: &str) -> String {
+    let plan = schedule.filter(|_| item == Kit::Food);
+    plan.map_or_else(|| kit::kit(item).to_owned(), |plan| fuel::pieces_to_carry(plan, piece))
 }
 
 fn arrival(record: &BlockRecord) -> String {
@@ -353,7 +359,7 @@ mod tests {
         assert!(!body.for_coach.habituation.is_empty() && !body.for_coach.sources.is_empty());
         let kept = serde_json::to_string(&body).unwrap();
         let read: Body = serde_json::from_str(&kept).unwrap();
-        assert_eq!(read, Body { for_coach: ForCoach::default(), ..body });
+        assert_eq!(read, Body { for_coach: ForCoach::default(), schedule: None, ..body });
     }
 
     #[test]

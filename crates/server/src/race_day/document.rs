@@ -4,14 +4,16 @@
 //! hand-over, so that the athlete's page shows it as it was. A field that is new is empty in older ones.
 
 use formats::words;
-use formats::words::race_day::fuel::Reader;
+use formats::words::race_day::fuel::{self, Reader};
+use planning::pacing::{every, paper_step};
 use planning::station::Station;
-use planning::{DistanceUnit, Event, Profile};
+use planning::{Distance, DistanceUnit, Event, Profile, RaceTime};
 use serde::{Deserialize, Serialize};
 use store::{GoalNotes, RaceFacts, Shows};
 
 use super::body::{Body, MorningLine, TakeLine, Told};
 use super::ground::Ground;
+use super::profile_picture::{ProfileMark, ProfilePicture};
 use super::times::{GoalLine, PaperRow, Times, mark_name};
 use crate::blocks::lines;
 
@@ -48,7 +50,13 @@ pub(crate) struct RaceDay {
     pub(crate) morning: Vec<Fact>,
     /// When to stop, in one sentence.
     pub(crate) stop: String,
+    /// The course with its hills, for pages and files; nothing where it is flat or not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) profile: Option<ProfilePicture>,
 }
+
+/// The most times on one strip: 180 mm, each as wide as `9:59:59` in the strip's bold figures.
+const STRIP_MOST: usize = 9;
 
 /// Something to know, under its name.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -90,8 +98,10 @@ impl RaceDay {
         let stations = ground.stations();
         let is_long = record.race.race.distance.event() == Event::Longer;
         let at_stations = is_long && !stations.is_empty() && !times.are_none();
+        // How long the race will take, and where on the way, would tell the goals.
+        let legs = if shows.goals { legs(ground, &stations, &times, &body) } else { Legs::default() };
         let rows = if at_stations {
-            times.at_stations(&stations, ground.profile(), units)
+            times.at_stations(&stations, &legs.after, ground.profile(), units)
         } else {
             times.paper(ground.profile(), units, record.race.race.distance.event())
         };
@@ -107,14 +117,23 @@ impl RaceDay {
                 .into_iter()
                 .filter(|line| !(line.effort.is_empty() && line.focus.is_empty() && line.cue.is_empty()))
                 .collect(),
-            stations: if at_stations { Vec::new() } else { station_lines(&stations, ground.profile(), units) },
-            // How long the race will take, and where on the way, would tell the goals.
-            fuel: if shows.goals { body.during } else { String::new() },
-            takes: if shows.goals { body.takes } else { Vec::new() },
+            stations: if at_stations {
+                Vec::new()
+            } else {
+                station_lines(&stations, &legs.after, ground.profile(), units)
+            },
+            fuel: match (shows.goals, at_stations) {
+                (true, true) => joined(&[&body.during, &legs.first]),
+                (true, false) => body.during,
+                (false, _) => String::new(),
+            },
+            // By stations the legs tell it, and the rhythm stands in the sentence.
+            takes: if shows.goals && !at_stations { body.takes } else { Vec::new() },
             weather: joined(&[&body.weather, &body.weather_advice]),
             warm_up: body.warm_up,
             timetable: body.morning,
             morning: morning(ground),
+            profile: is_hilly(ground.profile()).then(|| picture(ground, &times, units)).flatten(),
             stop: format!("{}. {}", body.stop.join("; "), body.stop_then),
             hard_moment: notes.hard_moment,
             worries: if shows.stretches { written_lines(&record.race_sheet.worries) } else { Vec::new() },
@@ -124,6 +143,19 @@ impl RaceDay {
     /// Whether something stands beside the times of a row.
     pub(crate) fn has_notes(&self) -> bool {
         self.rows.iter().any(|row| !row.note.is_empty())
+    }
+
+    /// Whether a row has to be reached by some time.
+    pub(crate) fn has_cut_offs(&self) -> bool {
+        self.rows.iter().any(|row| !row.cut_off.is_empty())
+    }
+
+    /// The rows as strips that fit on paper: one, or where there are many or long times several as long as each other.
+    pub(crate) fn strips(&self) -> Vec<&[PaperRow]> {
+        let is_wide = self.rows.iter().any(|row| row.time.len() > "9:59:59".len());
+        let most = if is_wide { STRIP_MOST - 1 } else { STRIP_MOST };
+        let strips = self.rows.len().div_ceil(most).max(1);
+        self.rows.chunks(self.rows.len().div_ceil(strips).max(1)).collect()
     }
 
     /// Whether nothing at all was written for it: what the program says by itself is no sheet.
@@ -144,15 +176,52 @@ impl RaceDay {
     }
 }
 
-/// Stations in words.
-pub(super) fn station_lines(stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<String> {
-    let line = |station: &Station| {
+fn is_hilly(profile: &Profile) -> bool {
+    profile.climb() > 0.0 || profile.descent() > 0.0
+}
+
+/// What is eaten between the stations: as many texts as there are stations.
+#[derive(Default)]
+pub(super) struct Legs {
+    /// `To the first station: 2 × gel.`
+    first: String,
+    /// `then 3 × gel`; empty where nothing is due before the next station.
+    pub(super) after: Vec<String>,
+}
+
+/// The pieces on the way by the stations between which they are due; nothing where no goal is a time.
+pub(super) fn legs(ground: Ground<'_>, stations: &[Station], times: &Times, body: &Body) -> Legs {
+    let Some((plan, (_, main))) = body.schedule.as_ref().zip(times.main()) else { return Legs::default() };
+    let piece = &ground.record.race_sheet.fuel_piece;
+    let passes = stations.iter().map(|station| main.elapsed(station.at.distance()));
+    let borders: Vec<RaceTime> = passes.chain([main.goal()]).collect();
+    let count = |from: RaceTime, until: RaceTime| plan.pieces_within(from, until);
+    Legs {
+        first: fuel::to_the_first_station(count(RaceTime::seconds(0), borders[0]), piece).unwrap_or_default(),
+        after: borders
+            .windows(2)
+            .map(|ends| fuel::from_a_station(count(ends[0], ends[1]), piece).unwrap_or_default())
+            .collect(),
+    }
+}
+
+/// Stations in words, `then` what is eaten from each of them.
+pub(super) fn station_lines(
+    stations: &[Station],
+    then: &[String],
+    profile: &Profile,
+    units: DistanceUnit,
+) -> Vec<String> {
+    let line = |(place, station): (usize, &Station)| {
         let name = if station.name.is_empty() { String::new() } else { format!(" {}", station.name) };
         let what = if station.what.is_empty() { String::new() } else { format!(": {}", station.what) };
-        let cut_off = station.cut_off.map_or_else(String::new, |time| format!(" (cut-off {time})"));
-        format!("{}{name}{what}{cut_off}", mark_name(station.at.distance(), profile, units))
+        let cut_off = station.cut_off.map(|time| format!("cut-off {time}"));
+        let then = then.get(place).filter(|then| !then.is_empty()).cloned();
+        let beside = then.into_iter().chain(cut_off).collect::<Vec<_>>().join("; ");
+        let beside = if beside.is_empty() { beside } else { format!(" ({beside})") };
+        format!("{}{name}{what}{beside}", mark_name(station.at.distance(), profile, units))
     };
-    stations.iter().map(line).collect()
+    stations.iter().enumerate().map(line).collect()
 }
 
 /// What is noted of the race's morning, and what the coach adds for this athlete.
@@ -192,7 +261,8 @@ pub(super) fn start(ground: Ground<'_>) -> Vec<String> {
         said.push(format!("Number {}", sheet.bib));
     }
     if !sheet.pen.is_empty() {
-        said.push(format!("{} {}", if said.is_empty() { "Pen" } else { "pen" }, sheet.pen));
+        let pen = pen(&sheet.pen);
+        said.push(if said.is_empty() { lines::capital(&pen) } else { pen });
     }
     if let Some(wave) = sheet.wave_start {
         let your = if said.is_empty() { "Your wave" } else { "your wave" };
@@ -201,28 +271,42 @@ pub(super) fn start(ground: Ground<'_>) -> Vec<String> {
     said
 }
 
+/// The course with the three stretches and the main goal's times.
+pub(super) fn picture(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> Option<ProfilePicture> {
+    let profile = ground.profile();
+    // A time for about every tenth of the way would stand too close together.
+    let step = 2 * paper_step(units, profile.length());
+    let mark = |at: Distance| {
+        let time = times.main().map(|(_, pacing)| format!(" {}", pacing.elapsed(at))).unwrap_or_default();
+        ProfileMark { at, label: format!("{}{time}", words::place(at, units)) }
+    };
+    let inside = every(units, step, profile.length()).into_iter().filter(|at| *at < profile.length());
+    let marks: Vec<ProfileMark> = inside.map(mark).collect();
+    let [middle, last] = ground.record.race_sheet.borders(profile.length());
+    let stretches = [(Distance::metres(0), "first"), (middle, "middle"), (last, "last")];
+    Some(ProfilePicture::of(profile, units, &marks)?.with_stretches(profile, &stretches))
+}
+
+/// A pen or wave by its name: a letter alone would read as a goal.
+pub(crate) fn pen(name: &str) -> String {
+    let lower = name.to_lowercase();
+    let says_what = ["pen", "wave", "corral", "block", "start"].iter().any(|word| lower.contains(word));
+    if says_what { name.to_owned() } else { format!("pen {name}") }
+}
+
 /// What to know of the times.
 fn about_times(ground: Ground<'_>) -> Vec<String> {
     let mut said = vec![
         "Go by the official markers and the time since you crossed the start. A watch reads up to 1.5% long."
             .to_owned(),
     ];
-    let sheet = &ground.record.race_sheet;
-    let gun = u32::from(sheet.gun_seconds.unwrap_or_default());
-    let later = |seconds: u32| planning::RaceTime::seconds(seconds);
-    let wave = sheet.wave_start.zip(ground.record.race.race.start).map(|(wave, start)| (wave - start).num_seconds());
-    match wave.and_then(|seconds| u32::try_from(seconds).ok()).filter(|seconds| *seconds > 0) {
-        Some(wave) => said.push(format!(
-            "Clocks on the course that count from the first start show about {} more than your own time.",
-            later(wave + gun)
-        )),
-        None if gun > 0 => {
-            said.push(format!(
-                "Clocks on the course count from the gun: about {} more than your own time.",
-                later(gun)
-            ));
-        }
-        None => {}
+    let behind = RaceTime::seconds(ground.behind());
+    let has_cut_offs = ground.stations().iter().any(|station| station.cut_off.is_some());
+    let what = if has_cut_offs { "Clocks on the course and cut-offs" } else { "Clocks on the course" };
+    if ground.wave_behind() > 0 {
+        said.push(format!("{what} that count from the first start show about {behind} more than your own time."));
+    } else if ground.behind() > 0 {
+        said.push(format!("{what} count from the gun: about {behind} more than your own time."));
     }
     said
 }
@@ -231,8 +315,15 @@ fn about_times(ground: Ground<'_>) -> Vec<String> {
 pub(super) fn rules(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> Vec<String> {
     match &ground.record.race_sheet.change_rules {
         Some(written) => written_lines(written),
-        None => words::change_rules(times.pacings(), ground.profile(), units),
+        None => proposed_rules(ground, times, units),
     }
+}
+
+/// The rules that the program proposes: at the stations where the rows are theirs, so that the athlete can look.
+pub(super) fn proposed_rules(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> Vec<String> {
+    let is_long = ground.record.race.race.distance.event() == Event::Longer;
+    let stations = if is_long { ground.stations() } else { Vec::new() };
+    words::change_rules(times.pacings(), ground.profile(), &stations, units)
 }
 
 /// The three stretches with where they begin and end.

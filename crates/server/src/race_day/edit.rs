@@ -87,7 +87,7 @@ impl Proposals {
     pub(super) fn of(ground: Ground<'_>) -> Self {
         let record = ground.record;
         let times = ground.all_times();
-        let rules = words::change_rules(times.pacings(), ground.profile(), ground.athlete_units());
+        let rules = document::proposed_rules(ground, &times, ground.athlete_units());
         // What would stand there without the coach's own texts.
         let mut plain = record.clone();
         (plain.race_sheet.warm_up, plain.race_sheet.kit, plain.race_sheet.travel) = (None, None, None);

@@ -83,6 +83,17 @@ impl<'a> Ground<'a> {
             .unwrap_or_default()
     }
 
+    /// By how many seconds the athlete's wave starts after the race itself.
+    pub(crate) fn wave_behind(self) -> u32 {
+        let wave = self.record.race_sheet.wave_start.zip(self.record.race.race.start);
+        wave.and_then(|(wave, start)| u32::try_from((wave - start).num_seconds()).ok()).unwrap_or_default()
+    }
+
+    /// How many seconds after the start of the race the athlete crosses its line, as far as it is noted.
+    pub(crate) fn behind(self) -> u32 {
+        self.wave_behind() + u32::from(self.record.race_sheet.gun_seconds.unwrap_or_default())
+    }
+
     /// All goals as times on the course, spread as it is kept.
     pub(crate) fn all_times(self) -> Times {
         self.times(&self.record.goals, self.record.race_sheet.strategy)

@@ -20,7 +20,7 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
-pub(crate) use document::RaceDay;
+pub(crate) use document::{RaceDay, pen};
 pub(crate) use estimates::EstimatesView;
 pub(crate) use ground::{Course, Ground, Opened};
 pub(crate) use print::PrintPage;

@@ -5,6 +5,7 @@
 
 use formats::words;
 use planning::{Distance, DistanceUnit, Profile};
+use serde::{Deserialize, Serialize};
 
 use crate::blocks::picture::Length;
 
@@ -25,7 +26,7 @@ const LEAST_SPAN: f64 = 60.0;
 const PIECES: usize = 240;
 
 /// The picture, ready to draw.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(crate) struct ProfilePicture {
     pub(crate) width: Length,
     pub(crate) height: Length,
@@ -47,7 +48,7 @@ pub(crate) struct ProfilePicture {
 }
 
 /// A stretch of the race.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(crate) struct StretchSpan {
     /// Where it begins.
     pub(crate) from: Length,
@@ -57,7 +58,7 @@ pub(crate) struct StretchSpan {
 }
 
 /// A height at which a line is drawn across.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(crate) struct Level {
     pub(crate) y: Length,
     pub(crate) label: String,
@@ -73,7 +74,7 @@ pub(crate) struct ProfileMark {
 }
 
 /// A mark as it is drawn.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(crate) struct MarkLine {
     pub(crate) x: Length,
     /// Where it meets the line of the heights.

@@ -6,8 +6,9 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use formats::words;
 use formats::words::race_day::fuel::Reader;
-use planning::pacing::{every, paper_step};
-use planning::{Distance, DistanceUnit};
+use planning::DistanceUnit;
+use planning::fuel::is_for_a_clinician;
+use planning::station::Station;
 use store::{AthleteId, BlockId, RaceId};
 
 use super::body::{Body, Told};
@@ -15,7 +16,7 @@ use super::document::{self, Fact, StretchLine};
 use super::fitted::Fit;
 use super::ground::{Ground, Opened};
 use super::pacing::Typed;
-use super::profile_picture::{ProfileMark, ProfilePicture};
+use super::profile_picture::ProfilePicture;
 use super::times::{GoalLine, SplitTable, Times};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -78,6 +79,8 @@ impl ShowPage {
         let table = |table: SplitTable| (!times.are_none()).then_some(table);
         let (name, race_name) = document::title(ground);
         let stations = ground.stations();
+        let body = Body::of(&Told { ground, times: &times, today: opened.today, units, reader: Reader::Coach });
+        let then = document::legs(ground, &stations, &times, &body).after;
         Self {
             layout: layout.at(Area::Athletes),
             id: record.id,
@@ -88,13 +91,13 @@ impl ShowPage {
             facts: document::facts(ground),
             called_off: record.race.called_off.is_some(),
             goals: times.lines(ground.profile(), units),
-            findings: [times.findings(ground.profile()), times.late_at(&stations, ground.profile(), units)].concat(),
+            findings: findings(ground, &times, &stations, units),
             preview: typed.is_preview() && problems.is_empty() && strategy != record.race_sheet.strategy,
             typed,
             problems,
             strategy: words::strategy(strategy, ground.profile(), units),
             course: course(ground, units),
-            picture: picture(ground, &times, units),
+            picture: document::picture(ground, &times, units),
             usual: table(times.usual(ground.profile())),
             every: table(times.every(ground.profile(), units, record.race.race.distance.event())),
             stretches: document::stretches(ground, &record.goals, units),
@@ -103,14 +106,29 @@ impl ShowPage {
             rules_are_proposed: record.race_sheet.change_rules.is_none(),
             start: document::start(ground),
             morning: document::morning(ground),
-            stations: document::station_lines(&stations, ground.profile(), units),
+            stations: document::station_lines(&stations, &then, ground.profile(), units),
             worries: document::written_lines(&record.race_sheet.worries),
-            body: Body::of(&Told { ground, times: &times, today: opened.today, units, reader: Reader::Coach }),
+            body,
         }
     }
 
     /// Over which part of the race the start is held back.
     const FIRST_KILOMETRES: &str = "Over the first 5 km, or the first third of a shorter race.";
+}
+
+/// What the coach should look at again: goals, cut-offs, words, and what a clinician has to say first.
+fn findings(ground: Ground<'_>, times: &Times, stations: &[Station], units: DistanceUnit) -> Vec<String> {
+    let mut found = times.findings(ground.profile());
+    found.extend(times.late_at(stations, ground.behind(), ground.profile(), units));
+    let stretches = document::stretches(ground, &ground.record.goals, units);
+    found.extend(stretches.iter().flat_map(|stretch| {
+        let texts = [("effort", &stretch.effort), ("focus", &stretch.focus), ("cue", &stretch.cue)];
+        texts.into_iter().filter_map(|(what, text)| words::too_many_words(&stretch.name, what, text))
+    }));
+    let cautions = ground.record.athlete.draft.athlete.cautions.iter();
+    let clinical: Vec<&str> = cautions.map(String::as_str).filter(|one| is_for_a_clinician(one)).collect();
+    found.extend((!clinical.is_empty() && !times.are_none()).then(|| words::for_a_clinician(&clinical)));
+    found
 }
 
 /// What course the times stand on, in a sentence.
@@ -125,25 +143,12 @@ fn course(ground: Ground<'_>, units: DistanceUnit) -> String {
         Fit::WithoutHeights => "The course has no heights: times are for a flat one.".to_owned(),
         Fit::Measured => {
             let height = |metres| words::height(metres, units);
+            if (profile.climb(), profile.descent()) == (0.0, 0.0) {
+                return "On the course of the race, which is flat.".to_owned();
+            }
             format!("On the course of the race, {} up and {} down.", height(profile.climb()), height(profile.descent()))
         }
     }
-}
-
-/// The course with the three stretches and the main goal's times.
-fn picture(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> Option<ProfilePicture> {
-    let profile = ground.profile();
-    // A time for about every tenth of the way would stand too close together.
-    let step = 2 * paper_step(units, profile.length());
-    let mark = |at: Distance| {
-        let time = times.main().map(|(_, pacing)| format!(" {}", pacing.elapsed(at))).unwrap_or_default();
-        ProfileMark { at, label: format!("{}{time}", words::place(at, units)) }
-    };
-    let inside = every(units, step, profile.length()).into_iter().filter(|at| *at < profile.length());
-    let marks: Vec<ProfileMark> = inside.map(mark).collect();
-    let [middle, last] = ground.record.race_sheet.borders(profile.length());
-    let stretches = [(Distance::metres(0), "first"), (middle, "middle"), (last, "last")];
-    Some(ProfilePicture::of(profile, units, &marks)?.with_stretches(profile, &stretches))
 }
 
 impl Page for ShowPage {

@@ -3,7 +3,7 @@
 use formats::words;
 use planning::pacing::{Mark, every, paper_step, usual_marks};
 use planning::station::Station;
-use planning::{Distance, DistanceUnit, Event, GoalLetter, GoalTimes, Pacing, Profile, Strategy};
+use planning::{Distance, DistanceUnit, Event, GoalLetter, GoalTimes, Pacing, Profile, RaceTime, Strategy};
 use store::GoalNotes;
 
 use crate::shown::capital;
@@ -55,9 +55,12 @@ pub(crate) struct PaperRow {
     pub(crate) time: String,
     /// `24:18 to 26:04`; empty where there is one goal only.
     pub(crate) corridor: String,
-    /// What is there, and until when it is open: `Mill; water, gels; cut-off 6:30:00`.
+    /// What is there: `Mill; water, gels`. In older documents with the cut-off behind it.
     #[serde(default)]
     pub(crate) note: String,
+    /// Until when it has to be reached: `6:30:00`; empty where that does not matter.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub(crate) cut_off: String,
 }
 
 impl Times {
@@ -129,13 +132,20 @@ impl Times {
         unread.chain(odd).collect()
     }
 
-    /// Stations that a goal reaches after their cut-off, a sentence each.
-    pub(crate) fn late_at(&self, stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<String> {
+    /// Stations that a goal reaches after their cut-off, a sentence each. Cut-offs count from the start of the
+    /// race, which the athlete crosses so many seconds later.
+    pub(crate) fn late_at(
+        &self,
+        stations: &[Station],
+        behind: u32,
+        profile: &Profile,
+        units: DistanceUnit,
+    ) -> Vec<String> {
         let late = |station: &Station| {
             let (at, cut_off) = (station.at.distance(), station.cut_off?);
             let letter = GoalLetter::ALL.into_iter().zip(&self.pacings);
             let late = letter.filter_map(|(letter, pacing)| {
-                let passes = pacing.as_ref()?.elapsed(at);
+                let passes = RaceTime::seconds(pacing.as_ref()?.elapsed(at).as_seconds() + behind);
                 (passes > cut_off).then(|| format!("goal {} passes at {passes}", letter.as_str()))
             });
             let late: Vec<String> = late.collect();
@@ -165,14 +175,22 @@ impl Times {
         self.rows(marks.iter().map(|at| (mark_name(*at, profile, units), *at)))
     }
 
-    /// The rows of the paper at stations: what is there and until when, the finish at the end.
-    pub(crate) fn at_stations(&self, stations: &[Station], profile: &Profile, units: DistanceUnit) -> Vec<PaperRow> {
+    /// The rows of the paper at stations: what is there and until when, `then` what is eaten from there, the
+    /// finish at the end.
+    pub(crate) fn at_stations(
+        &self,
+        stations: &[Station],
+        then: &[String],
+        profile: &Profile,
+        units: DistanceUnit,
+    ) -> Vec<PaperRow> {
         let at = |station: &Station| station.at.distance();
         let mut rows = self.rows(stations.iter().map(|station| (mark_name(at(station), profile, units), at(station))));
-        for (row, station) in rows.iter_mut().zip(stations) {
-            let cut_off = station.cut_off.map(|time| format!("cut-off {time}"));
-            let said = [station.name.clone(), station.what.clone(), cut_off.unwrap_or_default()];
+        for (place, (row, station)) in rows.iter_mut().zip(stations).enumerate() {
+            let then = then.get(place).cloned().unwrap_or_default();
+            let said = [station.name.clone(), station.what.clone(), then];
             row.note = said.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ");
+            row.cut_off = station.cut_off.map_or_else(String::new, |time| time.to_string());
         }
         if stations.last().is_none_or(|last| at(last) < profile.length()) {
             rows.extend(self.rows(std::iter::once((mark_name(profile.length(), profile, units), profile.length()))));
@@ -185,12 +203,11 @@ impl Times {
         let Some((_, main)) = self.main() else { return Vec::new() };
         let known: Vec<&Pacing> = self.pacings.iter().flatten().collect();
         let row = |(mark, at): (String, Distance)| {
-            let note = String::new();
             let corridor = match known[..] {
                 [first, .., last] => format!("{} to {}", first.elapsed(at), last.elapsed(at)),
                 _ => String::new(),
             };
-            PaperRow { mark, time: main.elapsed(at).to_string(), corridor, note }
+            PaperRow { mark, time: main.elapsed(at).to_string(), corridor, note: String::new(), cut_off: String::new() }
         };
         places.map(row).collect()
     }

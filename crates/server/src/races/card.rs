@@ -13,6 +13,7 @@ use store::{CardEntry, CourseRecord, Paper, RaceFactsRecord, RaceId, RaceRecord}
 use crate::blocks::sheet::paper_style;
 use crate::error::AppError;
 use crate::extract::Id;
+use crate::race_day;
 use crate::race_day::fitted::{Fit, fitted};
 
 use crate::render::{self, Page};
@@ -32,7 +33,7 @@ pub(crate) struct CardPage {
     columns: Vec<Column>,
     rows: Vec<Row>,
     /// Who has no time to reckon with, and why.
-    without: Vec<(String, String)>,
+    without: Vec<Without>,
     /// How the times came about.
     notes: Vec<String>,
     paper: Paper,
@@ -53,6 +54,14 @@ struct Row {
     passes: Vec<String>,
     /// The first passing of all, by which rows are sorted.
     first: Moment,
+}
+
+/// One athlete without times.
+struct Without {
+    name: String,
+    why: String,
+    /// As in [`Row`].
+    start: String,
 }
 
 /// When somebody passes: by the clocks of the place, or since the start where that is not known.
@@ -158,7 +167,7 @@ fn clock(at: NaiveDateTime, day: NaiveDate) -> String {
 fn start(entry: &CardEntry) -> String {
     let wave = entry.wave_start.map(|time| format!("starts {}", hours(time)));
     let bib = (!entry.bib.is_empty()).then(|| format!("no. {}", entry.bib));
-    let pen = (!entry.pen.is_empty()).then(|| entry.pen.clone());
+    let pen = (!entry.pen.is_empty()).then(|| race_day::pen(&entry.pen));
     let phone = (!entry.phone.is_empty()).then(|| entry.phone.clone());
     bib.into_iter().chain(pen).chain(wave).chain(phone).collect::<Vec<_>>().join(", ")
 }
@@ -194,7 +203,7 @@ impl CardPage {
         for entry in entries {
             match reckoning.row(entry) {
                 Ok(row) => rows.push(row),
-                Err(why) => without.push((entry.name.clone(), why)),
+                Err(why) => without.push(Without { name: entry.name.clone(), why, start: start(entry) }),
             }
         }
         rows.sort_by(|one, other| one.first.cmp(&other.first).then_with(|| one.name.cmp(&other.name)));
@@ -229,7 +238,8 @@ fn notes(race: &Race, ground: &Fit) -> Vec<String> {
     let zone = race.zone.as_ref().map_or_else(String::new, |zone| format!(" ({zone})"));
     let clocks = match race.start {
         Some(start) => format!(
-            "Times of day by the clocks of the place{zone}, from the official start at {} or the athlete's wave.",
+            "Times of day by the clocks of the place{zone}, from the official start at {} or the athlete's wave, with the time to \
+             the line where it is noted.",
             hours(start)
         ),
         None => {

@@ -92,7 +92,7 @@ impl Kept {
     }
 }
 
-/// `Measured 21.15 km from the track in larkmere.gpx, shrunk by 0.2 % to the official 21.10 km.`
+/// `Measured 21.15 km from the track in larkmere.gpx, shrunk by 0.2 % to the official 21.0975 km.`
 fn measured(course: &Course, official: Distance, ground: &Fit, units: DistanceUnit) -> String {
     let length = words::measured(course.length(), units);
     let from = match course.file_name.as_str() {
@@ -105,7 +105,7 @@ fn measured(course: &Course, official: Distance, ground: &Fit, units: DistanceUn
         _ if per_cent.abs() < 0.05 => ", as long as the race".to_owned(),
         _ => {
             let how = if per_cent > 0.0 { "stretched" } else { "shrunk" };
-            format!(", {how} by {:.1}% to the official {}", per_cent.abs(), words::measured(official, units))
+            format!(", {how} by {:.1}% to the official {}", per_cent.abs(), words::official(official, units))
         }
     };
     format!("Measured {length} {from}{fitted}.")

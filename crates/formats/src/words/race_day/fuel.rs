@@ -129,17 +129,21 @@ fn during(advice: &Advice, piece: &str) -> String {
     let Some(during) = &advice.during else {
         return "The race is short enough to need nothing on the way.".to_owned();
     };
-    let time = advice.expected.likely;
     let Some(chosen) = &during.chosen else {
         let practised = if during.band.is_practised {
             " The upper end is for those who have practised it on long runs."
         } else {
             ""
         };
+        // A time that nobody set as a goal would read as one.
+        let whole = if advice.expected.assumed {
+            String::new()
+        } else {
+            format!(", {}\u{2013}{} g in {}", during.grams.0, during.grams.1, advice.expected.likely)
+        };
         return format!(
-            "On the way {}\u{2013}{} g of carbohydrate an hour, {}\u{2013}{} g in {time}, in what you have practised \
-             with.{practised}",
-            during.band.least, during.band.most, during.grams.0, during.grams.1
+            "On the way {}\u{2013}{} g of carbohydrate an hour{whole}, in what you have practised with.{practised}",
+            during.band.least, during.band.most
         );
     };
     match &chosen.schedule {
@@ -224,15 +228,24 @@ fn for_coach(advice: &Advice) -> Vec<String> {
 }
 
 /// The pieces in the whole race, for a list of things to take: `8 × gel`.
-pub fn pieces_to_carry(fuel: &Fuel, piece: &str) -> Option<String> {
-    let Fuel::Advised(advice) = fuel else { return None };
-    let plan = advice.during.as_ref()?.chosen.as_ref()?.schedule.as_ref()?;
-    let name = if piece.trim().is_empty() {
-        plural(plan.all_pieces() as usize, "piece")
-    } else {
-        format!("{} \u{d7} {}", plan.all_pieces(), piece.trim())
-    };
-    Some(format!("{name} for the way"))
+pub fn pieces_to_carry(plan: &Schedule, piece: &str) -> String {
+    format!("{} for the way", pieces(plan.all_pieces(), piece))
+}
+
+/// What is taken between a station and the next, for the place of the station: `then 3 × gel`; nothing for none.
+pub fn from_a_station(count: u32, piece: &str) -> Option<String> {
+    (count > 0).then(|| format!("then {}", pieces(count, piece)))
+}
+
+/// What is taken before the first station; nothing for none.
+pub fn to_the_first_station(count: u32, piece: &str) -> Option<String> {
+    (count > 0).then(|| format!("To the first station: {}.", pieces(count, piece)))
+}
+
+/// `3 × gel`
+fn pieces(count: u32, piece: &str) -> String {
+    let piece = piece.trim();
+    if piece.is_empty() { plural(count as usize, "piece") } else { format!("{count} \u{d7} {piece}") }
 }
 
 /// Where the figures come from, for the coach.

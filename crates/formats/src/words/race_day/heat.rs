@@ -20,7 +20,12 @@ pub fn expected(weather: &Weather) -> Option<String> {
 
 /// What the athlete makes of it: nothing where it is neither warm nor cold.
 pub fn for_athlete(weather: &Weather) -> Option<&'static str> {
-    if weather.is_warm() {
+    if weather.is_dangerous() {
+        Some(
+            "It will be dangerously hot: in such heat races are called off. Do not race in it whatever the goal; ask your \
+             coach what to do instead, and follow the race's medical advice.",
+        )
+    } else if weather.is_warm() {
         Some(
             "It will be warm: start slower than planned and let the goal wait for another day. Shade and water on the skin \
              help. Follow the race's medical advice, and stop if you feel confused, cold or faint.",
@@ -124,6 +129,13 @@ mod tests {
         assert_eq!(expected(&weather(None, None)), None);
         let both = weather(Some(-25), Some(165));
         assert_eq!(expected(&both).as_deref(), Some("Expected: air -2.5 \u{b0}C, wet-bulb globe 16.5 \u{b0}C."));
+    }
+
+    #[test]
+    fn under_a_black_flag_the_athlete_is_told_not_to_race() {
+        let said = |wbgt| for_athlete(&weather(Some(330), Some(wbgt))).unwrap();
+        assert!(said(281).starts_with("It will be dangerously hot"));
+        assert!(said(280).starts_with("It will be warm"));
     }
 
     #[test]
