@@ -126,7 +126,7 @@ async fn a_race_that_ended_soon_after_the_start_is_noted_with_where() {
     let (app, block, entered) = after_a_marathon().await;
     let nothing = send(&app, block, &[("outcome", "did-not-finish"), ("ran", "0 km")]).await;
     assert_eq!(nothing.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(nothing.text(".error-summary").contains("is no way run"), "{}", nothing.text(".error-summary"));
+    assert!(nothing.text(".error-summary").contains("is no distance"), "{}", nothing.text(".error-summary"));
     let kept = send(&app, block, &[("outcome", "did-not-finish"), ("ran", "0.5 km")]).await;
     assert_eq!(app.follow(&kept).await.value("ran"), "0.5 km");
     let page = app.get(&format!("/athletes/{}", entered.athlete)).await;

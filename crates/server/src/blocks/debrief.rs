@@ -158,7 +158,7 @@ impl Typed {
         let wrong = if outcome == Outcome::DidNotStart {
             format!("“{}” cannot be, as the race was not started", words::quote(text))
         } else if ran.0.0 <= 0 {
-            format!("“{}” is no way run; leave it empty, or choose that the race was not started", words::quote(text))
+            format!("“{}” is no distance; leave it empty, or choose that the race was not started", words::quote(text))
         } else if let Some(kind) = distance.problem_as_run() {
             words::problem_kind(&kind)
         } else if distance.distance() >= race.distance.distance() {
