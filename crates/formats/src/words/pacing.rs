@@ -1,6 +1,6 @@
 //! Times on a course, and when to change the goal.
 
-use planning::pacing::MarkName;
+use planning::pacing::{MarkName, paper_step};
 use planning::station::Station;
 use planning::{
     Distance, DistanceUnit, GoalFinding, GoalLetter, GoalTimes, Milli, Pacing, Profile, RaceDistance, RaceTime,
@@ -174,13 +174,11 @@ fn station_name(station: &Station, unit: DistanceUnit) -> String {
     if station.name.is_empty() { at } else { format!("{at} ({})", station.name) }
 }
 
-/// The whole unit nearest to a share of the way.
+/// The row of the paper nearest to a share of the way: there the athlete has a time to look at.
 fn whole_units(length: Distance, unit: DistanceUnit, share: f64) -> Distance {
     let units = length.as_millimetres() as f64 / unit.millimetres() as f64 * share;
-    // Far kilometres are round ones, as everybody has them in mind.
-    let step = if unit == DistanceUnit::Km && units >= 8.0 { 5.0 } else { 1.0 };
-    let units = ((units / step).round() * step).max(1.0);
-    let at = Distance::from_milli(Milli::nearest(units), unit);
+    let step = f64::from(paper_step(unit, length));
+    let at = Distance::from_milli(Milli::nearest((units / step).round().max(1.0) * step), unit);
     if at < length { at } else { Distance::millimetres(length.as_millimetres() / 2) }
 }
 
@@ -206,6 +204,9 @@ mod tests {
                 "At 30 km more than 3:35 min behind B (2:29:18): C is the goal now, and it counts.",
             ]
         );
+        let in_miles = change_rules(&pacings, &profile, &[], DistanceUnit::Mi);
+        let places = ["Run B up to 18 mi", "At 6 mi more", "At 18 mi more"];
+        assert!(in_miles.iter().zip(places).all(|(rule, place)| rule.starts_with(place)), "every third: {in_miles:?}");
         let (pacings, profile, _) = marathon(["", "3:30", "finish well"]);
         assert!(
             change_rules(&pacings, &profile, &[], DistanceUnit::Km).is_empty(),
