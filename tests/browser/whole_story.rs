@@ -81,7 +81,6 @@ async fn add_the_race_and_enter(page: &Page) -> Result<()> {
 async fn make_the_block(page: &Page) -> Result<()> {
     page.press("Make the block of the one without").await?;
     page.sees(&["Block made"]).await?;
-    page.press(ATHLETE).await?;
     page.sees(&["Version 1", "Review", "Day by day", "Not handed over yet"]).await
 }
 

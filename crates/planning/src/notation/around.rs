@@ -9,7 +9,7 @@ use super::line::{Part, Parts, unreadable};
 use super::read::{starts_with_reps, take_length};
 use super::text::Text;
 use crate::problem::{Expected, ProblemKind};
-use crate::session::{Kind, Sets};
+use crate::session::{Kind, SetUnit, Sets};
 use crate::units::{Amount, Milli, Unit};
 
 const WARM_UP: [&str; 6] = ["warm up", "warmup", "warming up", "wu", "w/u", "warm ups"];
@@ -29,6 +29,9 @@ const INSIDE: [&str; 7] = ["of which", "including", "incl.", "incl", "inc", "wit
 const FILLING: [&str; 15] =
     ["easy", "jog", "jogging", "jogged", "run", "running", "slow", "gentle", "of", "as", "a", "to", "for", "each", "x"];
 
+/// Those of them that say how it is run.
+const SAYING: [&str; 6] = ["easy", "jog", "jogging", "jogged", "slow", "gentle"];
+
 /// From here on a number without a unit may as well be minutes: nobody jogs ten kilometres to get warm.
 const PERHAPS_MINUTES: Milli = Milli::whole(10);
 
@@ -42,6 +45,8 @@ pub(super) struct Around {
     is_inside: bool,
     /// The words as typed.
     pub(super) words: String,
+    /// The words without the amount.
+    bare: String,
 }
 
 impl Around {
@@ -61,6 +66,7 @@ impl Around {
             return Ok(None);
         }
         let in_front = RawAmount::take(&mut front)?;
+        let how = if in_front.is_some() { front.left() } else { "" };
         skip_filling(&mut front);
         if !front.is_done() || find(behind).is_some() {
             return Ok(None);
@@ -78,14 +84,19 @@ impl Around {
             None => RawAmount::take(&mut back)?,
             some => some,
         };
+        let phrase = words[before.len()..].trim_end_matches(behind).trim();
+        let how =
+            if SAYING.iter().any(|word| how.split(' ').any(|one| one.eq_ignore_ascii_case(word))) { how } else { "" };
+        let said = if in_front.is_some() || amount.is_none() { behind } else { back.left() };
+        let bare = [how, phrase, said].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ");
         if amount.is_some_and(|amount| !amount.has_unit() && amount.is_at_least(PERHAPS_MINUTES)) {
             return Err(unreadable(words, Expected::UnitOfWarmUp));
         }
-        Ok(Some(Self { warms, cools, amount, is_inside, words: words.to_owned() }))
+        Ok(Some(Self { warms, cools, amount, is_inside, words: words.to_owned(), bare }))
     }
 
-    /// Takes the amount from a note behind the words: "warm up (2 km)".
-    pub(super) fn take_note(&mut self, note: &str) {
+    /// Takes the amount from a note behind the words, "warm up (2 km)"; says whether it did.
+    pub(super) fn take_note(&mut self, note: &str) -> bool {
         let mut text = Text::new(note);
         if self.amount.is_none()
             && let Ok(Some(amount)) = RawAmount::take(&mut text)
@@ -93,7 +104,10 @@ impl Around {
             && amount.has_unit()
         {
             self.amount = Some(amount);
+            self.words = format!("{} {note}", self.words);
+            return true;
         }
+        false
     }
 
     /// How often its amount is run.
@@ -220,7 +234,8 @@ pub(super) fn joined(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 /// The warm-ups and cool-downs of one session, with the amounts that stand where they do.
 #[derive(Default)]
 pub(super) struct Parted {
-    around: Vec<Around>,
+    /// Each with the place of its words among the notes.
+    around: Vec<(usize, Around)>,
     /// What is run between them, with its words.
     between: Option<(RawAmount, String)>,
     /// The words of the amount that was typed before or behind all of them.
@@ -241,8 +256,22 @@ pub(super) struct Rest<'a> {
 }
 
 impl Parted {
-    pub(super) fn push(&mut self, around: Around) {
-        self.around.push(around);
+    pub(super) fn push(&mut self, around: Around, note: usize) {
+        self.around.push((note, around));
+    }
+
+    fn all(&self) -> impl Iterator<Item = &Around> {
+        self.around.iter().map(|(_, around)| around)
+    }
+
+    /// The notes that stay without their amount, because the whole counts it: a block that shortens the whole
+    /// would else contradict it.
+    pub(super) fn counted(&self, whole: Option<Amount>, unit: Unit) -> Vec<(usize, String)> {
+        let is_counted = |around: &Around| {
+            let amount = around.amount.and_then(|raw| raw.in_unit(unit).ok());
+            amount.zip(whole).is_some_and(|(amount, whole)| amount.unit() == whole.unit())
+        };
+        self.around.iter().filter(|(_, one)| is_counted(one)).map(|(at, one)| (*at, one.bare.clone())).collect()
     }
 
     pub(super) fn is_empty(&self) -> bool {
@@ -251,8 +280,8 @@ impl Parted {
 
     /// Whether what comes now is run between a warm-up and whatever follows.
     pub(super) fn is_open(&self) -> bool {
-        let warm = self.around.iter().any(|around| around.warms && !around.is_inside);
-        warm && !self.around.iter().any(|around| around.cools)
+        let warm = self.all().any(|around| around.warms && !around.is_inside);
+        warm && !self.all().any(|around| around.cools)
     }
 
     /// Keeps an amount that is run between; says whether it is the first.
@@ -279,7 +308,7 @@ impl Parted {
     ///
     /// Parts that cannot be added up where no whole is given, a whole that is less than its parts, and
     /// what can be read in two ways.
-    pub(super) fn settle(mut self, rest: &Rest<'_>) -> Result<Told, ProblemKind> {
+    pub(super) fn settle(&mut self, rest: &Rest<'_>) -> Result<Told, ProblemKind> {
         let (mut amount, mut between) = (rest.amount, None);
         if let Some((raw, words)) = self.between.take() {
             between = Some((raw.in_unit(rest.unit)?, words));
@@ -289,7 +318,7 @@ impl Parted {
             amount = between.take().map(|(between, _)| between);
         }
         let is_in_front = self.whole.as_ref().is_some_and(|(_, in_front)| *in_front);
-        let only_cools = self.around.iter().all(|around| !around.warms && !around.is_inside && around.amount.is_some());
+        let only_cools = self.all().all(|around| !around.warms && !around.is_inside && around.amount.is_some());
         if only_cools && is_in_front && rest.sets.is_empty() && rest.hard.is_none() {
             let words = self.whole.as_ref().map_or_else(String::new, |(words, _)| words.clone());
             between = amount.take().map(|amount| (amount, words));
@@ -307,8 +336,8 @@ impl Parted {
         }
         let mut hard = rest.hard;
         if hard.is_none() && is_even && rest.sets.is_empty() {
-            let warms_and_cools = self.around.iter().any(|one| one.warms) && self.around.iter().any(|one| one.cools);
-            let is_inside = self.around.iter().any(|one| one.is_inside);
+            let warms_and_cools = self.all().any(|one| one.warms) && self.all().any(|one| one.cools);
+            let is_inside = self.all().any(|one| one.is_inside);
             match (between, around) {
                 (Some((between, _)), _) => hard = Some(between),
                 (None, Some(around)) if warms_and_cools && is_inside => {
@@ -316,7 +345,7 @@ impl Parted {
                 }
                 // "tempo 9 km, 2 km warm up, 2 km cool down": nine with them or without?
                 (None, Some(_)) if is_in_front && !is_inside => {
-                    let words = self.whole.map_or_else(String::new, |(words, _)| words);
+                    let words = self.whole.as_ref().map_or_else(String::new, |(words, _)| words.clone());
                     return Err(unreadable(&words, Expected::PartsInOrder));
                 }
                 _ => {}
@@ -342,13 +371,14 @@ impl Parted {
         });
         let Some(amount) = sum else { return Err(unreadable(&self.told(), Expected::WholeRun)) };
         let hard = rest.hard.or_else(|| between.filter(|_| is_even).map(|(between, _)| *between));
-        Ok((Some(Amount::checked(amount.low(), amount.high(), amount.unit())?), hard))
+        let written = |value: Milli| if is_mixed(rest.sets, amount.unit()) { tenths(value) } else { value };
+        Ok((Some(Amount::checked(written(amount.low()), written(amount.high()), amount.unit())?), hard))
     }
 
     /// All warm-ups and cool-downs; nothing where one has no amount or another unit.
     fn sum_around(&self, unit: Unit) -> Result<Option<Amount>, ProblemKind> {
         let mut sum: Option<Amount> = None;
-        for around in &self.around {
+        for around in self.all() {
             let Some(raw) = around.amount else { return Ok(None) };
             let amount = raw.in_unit(unit)?;
             let start = sum.unwrap_or_else(|| Amount::exact(Milli::ZERO, amount.unit()));
@@ -362,7 +392,7 @@ impl Parted {
 
     /// The words of all of them, as a question names them.
     fn told(&self) -> String {
-        self.around.iter().map(|around| around.words.as_str()).collect::<Vec<_>>().join(", ")
+        self.all().map(|around| around.words.as_str()).collect::<Vec<_>>().join(", ")
     }
 }
 
@@ -371,6 +401,20 @@ fn add(one: Amount, other: Amount, times: i32) -> Option<Amount> {
     let sum = |one: Milli, other: Milli| Milli(one.0.saturating_add(other.0.saturating_mul(times)));
     (one.unit() == other.unit())
         .then(|| Amount::between(sum(one.low(), other.low()), sum(one.high(), other.high()), one.unit()))
+}
+
+/// Whether repetitions in metres or kilometres are summed in miles, or the other way round.
+fn is_mixed(sets: &[Sets], unit: Unit) -> bool {
+    sets.iter().any(|sets| match sets.unit {
+        SetUnit::M | SetUnit::Km => unit == Unit::Mi,
+        SetUnit::Mi => unit == Unit::Km,
+        SetUnit::S | SetUnit::Min => false,
+    })
+}
+
+/// To a tenth: nobody writes 6.983 miles.
+const fn tenths(value: Milli) -> Milli {
+    Milli((value.0.saturating_add(50)) / 100 * 100)
 }
 
 /// What of a whole is left beside a part.

@@ -22,7 +22,7 @@
 //! Where a warm-up or a cool-down is said ("wu", "cd" and their like too), the parts stand in the order
 //! in which they are run, and the whole is their sum unless an amount before or behind all of them says
 //! it; a slot of nothing else belongs to its neighbour ("2 km wu + 6 x 800 m + 2 km cd"). A tempo run
-//! between them is the hard part. The words are kept as a note.
+//! between them is the hard part. The words are kept as a note, without an amount that the whole counts.
 //!
 //! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and
 //! `\u{...}` as in most programming languages; a note may stand in quotes inside its brackets.

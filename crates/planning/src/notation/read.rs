@@ -215,14 +215,17 @@ impl Draft {
 
     /// A warm-up or a cool-down: its words stay as a note, so that the block says them too.
     fn read_around(&mut self, mut around: Around, part: &Part) {
-        self.notes.push(around.words.clone());
+        let place = self.notes.len();
+        self.notes.push(String::new());
         for note in &part.notes {
             let (Note::Plain(words) | Note::Quoted(words)) = note;
-            around.take_note(words);
-            self.notes.push(words.clone());
+            if !around.take_note(words) {
+                self.notes.push(words.clone());
+            }
         }
+        self.notes[place].clone_from(&around.words);
         self.notes.extend(part.quoted.iter().cloned());
-        self.parted.push(around);
+        self.parted.push(around, place);
     }
 
     fn read_words(
@@ -422,7 +425,11 @@ impl Draft {
             (amount, hard)
         } else {
             let rest = Rest { kind, sets: &self.sets, amount, hard, unit: default };
-            self.parted.settle(&rest).map_err(|problem| vec![problem])?
+            let told = self.parted.settle(&rest).map_err(|problem| vec![problem])?;
+            for (place, words) in self.parted.counted(told.0, default) {
+                self.notes[place] = words;
+            }
+            told
         };
         let note = self.notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join(", ");
         Ok(Session { kind, amount, hard, sets: self.sets, loaded: self.loaded, note })

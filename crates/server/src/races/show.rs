@@ -167,14 +167,16 @@ struct Row {
 }
 
 impl Row {
-    fn of(entrant: Entrant, block: Option<&BlockState>, clock: Clock) -> Self {
+    /// `is_open`: whether blocks can still be made for the race.
+    fn of(entrant: Entrant, block: Option<&BlockState>, is_open: bool, clock: Clock) -> Self {
         Self {
             id: entrant.athlete,
             name: entrant.name,
             importance: entrant.importance,
             block: entrant.block,
             state: match (entrant.block, block) {
-                (None, _) => "no block yet".to_owned(),
+                (None, _) if is_open => "no block yet".to_owned(),
+                (None, _) => "no block".to_owned(),
                 (Some(_), None) => "block made".to_owned(),
                 (Some(_), Some(block)) => needs::of_block(block, clock),
             },
@@ -219,6 +221,7 @@ impl ShowPage {
         );
         let lately = state.store.steps_of_race(id, LATELY).await?;
         let today = state.clock.today();
+        let is_open = record.race.date >= today && record.called_off.is_none();
         Ok(Self {
             layout: layout.at(Area::Races),
             id: record.id,
@@ -235,7 +238,7 @@ impl ShowPage {
                 .into_iter()
                 .map(|row| {
                     let block = blocks.get(&row.athlete);
-                    Row::of(row, block, state.clock)
+                    Row::of(row, block, is_open, state.clock)
                 })
                 .collect(),
             course,
