@@ -142,8 +142,8 @@ pub fn change_rules(
     rules
 }
 
-/// Half of what lies between two goals at a mark, to five seconds, from ten minutes on to a minute: whoever is further behind is nearer
-/// to the other goal.
+/// Half of what lies between two goals at a mark, to five seconds, from ten minutes on to a minute: whoever is
+/// further behind is nearer to the other goal.
 fn half_the_gap(better: &Pacing, lesser: &Pacing, at: Distance) -> String {
     let gap = lesser.elapsed(at).as_seconds().saturating_sub(better.elapsed(at).as_seconds());
     match (gap / 2).div_ceil(5).max(1) * 5 {

@@ -16,6 +16,10 @@ const WARM_UP: [&str; 6] = ["warm up", "warmup", "warming up", "wu", "w/u", "war
 const COOL_DOWN: [&str; 9] =
     ["cool down", "cooldown", "cooling down", "cd", "c/d", "warm down", "warmdown", "cool downs", "warming down"];
 
+/// With one of these each of them begins: hardly a line of a week holds one where a word begins, and every day
+/// that is read is looked through.
+const FIRST_LETTERS: [char; 4] = ['w', 'W', 'c', 'C'];
+
 /// Words that part what is run one after the other.
 const THEN: [&str; 6] = ["and then", "then", "followed by", "into", "before", "after"];
 
@@ -124,10 +128,11 @@ pub(super) fn is_named(words: &str) -> bool {
 /// What stands before and behind the first words for it, and whether these are for a warm-up, a
 /// cool-down, or both ("wu/cd", "warm up and cool down").
 fn find(words: &str) -> Option<(&str, &str, bool, bool)> {
-    let starts = words.char_indices().filter(|(index, _)| {
-        words[..*index].chars().next_back().is_none_or(|before| before.is_whitespace() || before.is_ascii_digit())
-    });
-    for (index, _) in starts {
+    for (index, _) in words.match_indices(FIRST_LETTERS) {
+        let before = words[..index].chars().next_back();
+        if before.is_some_and(|before| !before.is_whitespace() && !before.is_ascii_digit()) {
+            continue;
+        }
         let mut text = Text::new(&words[index..]);
         let warms = text.take_any_phrase(&WARM_UP);
         if !warms && !text.take_any_phrase(&COOL_DOWN) {
@@ -451,4 +456,18 @@ fn jogged(sets: &Sets, unit: Unit) -> Option<Milli> {
     let between =
         Sets { reps: sets.reps.saturating_sub(1), length, unit: of, pace: String::new(), recovery: String::new() };
     is_run.then(|| between.total_in(unit)).flatten()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn whoever_looks_for_first_letters_misses_no_words() {
+        for phrase in WARM_UP.into_iter().chain(COOL_DOWN) {
+            assert!(phrase.starts_with(FIRST_LETTERS), "{phrase}");
+            assert!(find(phrase).is_some() && find(&phrase.to_uppercase()).is_some(), "{phrase}");
+            assert!(find(&format!("2 km {phrase}")).is_some() && find(&format!("10{phrase}")).is_some(), "{phrase}");
+        }
+    }
 }
