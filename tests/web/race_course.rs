@@ -149,11 +149,9 @@ async fn hostile_and_hopeless_files_are_told_and_the_next_upload_works() {
         (b"<gpx><trk></trk></gpx>", "has no points"),
         (b"", "Choose a GPX file"),
     ] {
-        let start = std::time::Instant::now();
         let page = upload(&app, &path, "0", file).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{said}");
         assert!(page.text("#gpx-errors").contains(said), "{said}: {}", page.text("#gpx-errors"));
-        assert!(start.elapsed().as_secs() < 10, "{said}: {:?}", start.elapsed());
         assert_eq!(app.store.course(race).await.unwrap(), None, "{said}");
     }
     let pasted = app.post(&path, &[("version", "0"), ("text", "<b>no</b>")]).await;
