@@ -56,23 +56,21 @@ impl<'a> Text<'a> {
     /// Takes a phrase in any case, if a word ends where it ends. A hyphen in the text stands for a
     /// space in the phrase.
     pub(super) fn take_phrase(&mut self, phrase: &str) -> bool {
-        let here = *self;
-        self.skip_space();
+        let mut left = self.left.trim_start().chars();
         for wanted in phrase.chars() {
-            let fits = self.peek().is_some_and(|next| {
+            let fits = left.next().is_some_and(|next| {
                 next.eq_ignore_ascii_case(&wanted) || (wanted == ' ' && (next == '-' || next.is_whitespace()))
             });
             if !fits {
-                *self = here;
                 return false;
             }
-            self.left = self.left.get(self.peek().map_or(0, char::len_utf8)..).unwrap_or_default();
         }
+        let left = left.as_str();
         let ends_in_letter = phrase.ends_with(|last: char| last.is_alphanumeric());
-        if ends_in_letter && self.peek().is_some_and(char::is_alphabetic) {
-            *self = here;
+        if ends_in_letter && left.starts_with(char::is_alphabetic) {
             return false;
         }
+        self.left = left;
         true
     }
 

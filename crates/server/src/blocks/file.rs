@@ -7,7 +7,6 @@ use axum::response::{IntoResponse, Response};
 use chrono::NaiveDate;
 use store::{BlockId, SharedBlock, Shows};
 
-use super::load::Loaded;
 use super::picture::Picture;
 use super::sheet::Sheet;
 use super::view::Reader;
@@ -75,21 +74,23 @@ impl Page for FilePage {
 
 /// `GET /blocks/{block}/file`
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
-    let loaded = Loaded::read(&state, id).await?;
-    let course = Course::read(&state, &loaded.record.race).await?;
-    let (name, text) = of_block(&loaded, &course, state.clock)?;
+    let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+    let course = Course::read(&state, &record.race).await?;
+    let coach = state.store.settings().await?.coach_name;
+    let (name, text) = of_block(Ground { record: &record, course: &course }, &coach, state.clock)?;
     Ok(download(&name, "text/html; charset=utf-8", text))
 }
 
 /// The name and the text of a block's file.
-pub(crate) fn of_block(loaded: &Loaded, course: &Course, clock: Clock) -> Result<(String, String), AppError> {
-    let reader = loaded.athlete_reader();
-    let shows = loaded.record.share.as_ref().map_or(Shows::ALL, |share| share.shows);
-    let race_day = RaceDay::showing(Ground { record: &loaded.record, course }, shows);
-    let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, reader, clock)
+pub(crate) fn of_block(ground: Ground<'_>, coach: &str, clock: Clock) -> Result<(String, String), AppError> {
+    let record = ground.record;
+    let reader = Reader::athlete_of(record);
+    let shows = record.share.as_ref().map_or(Shows::ALL, |share| share.shows);
+    let race_day = RaceDay::showing(ground, shows);
+    let sheet = Sheet::of_record(record, coach, reader, clock)
         .with_race_day(Some(race_day).filter(|day| shows.race_day && !day.is_empty()));
     let name = file_name("taper", &sheet.name, Some(sheet.race_date), "html");
-    let picture = sheet.picture(&loaded.record.block, reader);
+    let picture = sheet.picture(&record.block, reader);
     Ok((name, FilePage::new(sheet, picture).render()?))
 }
 

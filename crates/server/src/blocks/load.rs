@@ -4,8 +4,7 @@ use chrono::NaiveDate;
 pub(crate) use planning::bend::pins;
 use planning::block::curve_of;
 use planning::{
-    BaseWeek, Begun, Block, Curve, DistanceUnit, Edit, Finding, Happened, Pin, Problem, Race, Request, RestOfWeek,
-    Settings,
+    BaseWeek, Begun, Block, Curve, Edit, Finding, Happened, Pin, Problem, Race, Request, RestOfWeek, Settings,
 };
 use store::{
     BlockAround, BlockId, BlockRecord, CoachSettings, DoneRecord, DoneWeekRecord, Entry, EventRecord, RaceId,
@@ -197,15 +196,6 @@ impl Loaded {
 
     /// The coach's page in the coach's units.
     pub(crate) fn coach_reader(&self) -> Reader {
-        Reader { today: Some(self.today), ..self.reader(self.coach.units) }
-    }
-
-    /// The athlete's sheet in the athlete's units; a sheet does not know which day it is read on.
-    pub(crate) fn athlete_reader(&self) -> Reader {
-        self.reader(self.record.athlete.draft.athlete.units)
-    }
-
-    fn reader(&self, units: DistanceUnit) -> Reader {
-        Reader { units, today: None, pace: self.record.athlete.draft.athlete.easy_pace }
+        Reader { units: self.coach.units, today: Some(self.today), ..Reader::athlete_of(&self.record) }
     }
 }

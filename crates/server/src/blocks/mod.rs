@@ -15,7 +15,7 @@ pub(crate) use load::{Loaded, as_run};
 pub(crate) mod make;
 pub(crate) mod messages;
 pub(crate) mod picture;
-mod print;
+pub(crate) mod print;
 mod questions;
 mod remove;
 pub(crate) mod replan;

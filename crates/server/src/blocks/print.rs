@@ -3,21 +3,33 @@
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
-use store::BlockId;
+use store::{BlockId, BlockRecord, CoachSettings};
 
 use super::hand_over;
-use super::load::Loaded;
 use super::sheet::{Sheet, SheetPage};
+use super::view::Reader;
+use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::paths;
 use crate::render;
-use crate::state::AppState;
+use crate::state::{AppState, ShareDoor};
+
+/// The sheet of a block; `back` is the page that it was opened from.
+pub(crate) fn sheet_page(
+    record: &BlockRecord,
+    coach: &CoachSettings,
+    (door, clock): (&ShareDoor, Clock),
+    back: String,
+) -> SheetPage {
+    let sheet = Sheet::of_record(record, &coach.coach_name, Reader::athlete_of(record), clock);
+    let qr = hand_over::link(record, door, clock.today()).and_then(|link| link.qr);
+    SheetPage { sheet, paper: coach.paper, back, qr }
+}
 
 /// `GET /blocks/{block}/print`
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
-    let loaded = Loaded::read(&state, id).await?;
-    let sheet = Sheet::of_record(&loaded.record, &loaded.coach.coach_name, loaded.athlete_reader(), state.clock);
-    let qr = hand_over::link(&loaded.record, &state.share.now(), loaded.today).and_then(|link| link.qr);
-    render::page(StatusCode::OK, &SheetPage { sheet, paper: loaded.coach.paper, back: paths::block(id), qr })
+    let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+    let coach = state.store.settings().await?;
+    render::page(StatusCode::OK, &sheet_page(&record, &coach, (&state.share.now(), state.clock), paths::block(id)))
 }

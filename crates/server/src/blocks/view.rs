@@ -4,6 +4,7 @@
 use chrono::NaiveDate;
 use formats::words;
 use planning::{Block, Day, DistanceUnit, Dropped, Pace, Planned, WeekSummary};
+use store::BlockRecord;
 
 use super::lines;
 use super::picture::{Bar, Picture, Scale, Subject, Words};
@@ -17,6 +18,14 @@ pub(crate) struct Reader {
     pub(crate) today: Option<NaiveDate>,
     /// The pace by which bars of minutes are drawn.
     pub(crate) pace: Option<Pace>,
+}
+
+impl Reader {
+    /// The athlete whose block it is, in the athlete's units; a sheet does not know which day it is read on.
+    pub(crate) fn athlete_of(record: &BlockRecord) -> Self {
+        let athlete = &record.athlete.draft.athlete;
+        Self { units: athlete.units, today: None, pace: athlete.easy_pace }
+    }
 }
 
 /// One week, counted back from the race.

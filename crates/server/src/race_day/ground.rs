@@ -1,5 +1,7 @@
 //! What the pages of a race sheet read from the store, once for each request.
 
+use std::sync::Arc;
+
 use chrono::NaiveDate;
 use planning::notation::read_stations;
 use planning::station::Station;
@@ -31,7 +33,8 @@ pub(crate) struct Course {
 pub(crate) struct Opened {
     pub(crate) record: BlockRecord,
     pub(crate) coach: CoachSettings,
-    pub(crate) course: Course,
+    /// Shared: a course has thousands of points, and a race has many who run it.
+    pub(crate) course: Arc<Course>,
     pub(crate) today: NaiveDate,
 }
 
@@ -56,11 +59,11 @@ impl Opened {
     /// Reads it; an unknown block is "not found".
     pub(crate) async fn read(state: &AppState, id: BlockId) -> Result<Self, AppError> {
         let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-        let course = Course::read(state, &record.race).await?;
+        let course = Arc::new(Course::read(state, &record.race).await?);
         Ok(Self { record, coach: state.store.settings().await?, course, today: state.clock.today() })
     }
 
-    pub(crate) const fn ground(&self) -> Ground<'_> {
+    pub(crate) fn ground(&self) -> Ground<'_> {
         Ground { record: &self.record, course: &self.course }
     }
 }
@@ -115,7 +118,7 @@ pub(crate) mod sample {
     use crate::blocks::sample as blocks;
 
     fn opened(record: BlockRecord) -> Opened {
-        let course = Course::flat(&record.race);
+        let course = Arc::new(Course::flat(&record.race));
         let today = record.block.race_day - chrono::Days::new(10);
         Opened { record, coach: blocks::coach(), course, today }
     }

@@ -101,6 +101,6 @@ pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> R
     let loaded = Loaded::read(&state, id).await?;
     let course = Course::read(&state, &loaded.record.race).await?;
     let ground = Ground { record: &loaded.record, course: &course };
-    let page = ThreeDaysPage::new(ground, &loaded.coach, loaded.athlete_reader(), state.clock);
+    let page = ThreeDaysPage::new(ground, &loaded.coach, Reader::athlete_of(&loaded.record), state.clock);
     render::page(StatusCode::OK, &page)
 }

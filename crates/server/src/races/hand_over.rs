@@ -9,6 +9,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::Days;
 use planning::Level;
+use rayon::prelude::*;
 use serde::Deserialize;
 use store::{BlockId, RaceId, RaceRecord, Shows, ToHandOver, Version};
 
@@ -100,7 +101,7 @@ impl HandOverPage {
             race: lines::race_name(&race.race),
             door,
             shows: Shows::ALL,
-            rows: loaded.iter().map(|one| Row::of(one, course)).collect(),
+            rows: loaded.par_iter().map(|one| Row::of(one, course)).collect(),
             problems,
         }
     }

@@ -9,15 +9,16 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use formats::bundle;
-use store::{AthleteId, BlockId, MessageText, RaceId, RaceRecord, SentMessage};
+use rayon::prelude::*;
+use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
 
-use super::all::blocks_of;
+use super::all::records_of;
 use crate::blocks::messages::{MessageView, Messages};
-use crate::blocks::{Loaded, file, lines};
+use crate::blocks::{file, lines};
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::race_day::Course;
+use crate::race_day::{Course, Ground};
 use crate::render::{self, Area, Layout, Page};
 use crate::state::{AppState, ShareDoor};
 
@@ -46,9 +47,13 @@ struct Row {
 }
 
 impl Row {
-    fn of(loaded: &Loaded, (texts, sent): (&[MessageText], &[SentMessage]), door: &ShareDoor, clock: Clock) -> Self {
-        let record = &loaded.record;
-        let messages = Messages { record, coach: &loaded.coach.coach_name, door, today: loaded.today };
+    fn of(
+        record: &BlockRecord,
+        (texts, sent): (&[MessageText], &[SentMessage]),
+        (coach, door): (&str, &ShareDoor),
+        clock: Clock,
+    ) -> Self {
+        let messages = Messages { record, coach, door, today: clock.today() };
         let all = if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) };
         Self {
             block: record.id,
@@ -63,25 +68,25 @@ impl HandedOverPage {
     fn new(
         layout: Layout,
         race: &RaceRecord,
-        loaded: &[Loaded],
+        records: &[BlockRecord],
         (texts, sent): (&[MessageText], &HashMap<BlockId, Vec<SentMessage>>),
-        (door, clock): (&ShareDoor, Clock),
+        (coach, door, clock): (&str, &ShareDoor, Clock),
         left: &[BlockId],
     ) -> Self {
-        let named = |one: &Loaded| (one.record.id, one.record.athlete.draft.athlete.name.clone());
-        let sent_to = |one: &Loaded| sent.get(&one.record.id).map_or(&[][..], Vec::as_slice);
+        let named = |one: &BlockRecord| (one.id, one.athlete.draft.athlete.name.clone());
+        let sent_to = |one: &BlockRecord| sent.get(&one.id).map_or(&[][..], Vec::as_slice);
         Self {
             layout: layout.at(Area::Races),
             id: race.id,
             race: lines::race_name(&race.race),
-            left: loaded.iter().filter(|one| left.contains(&one.record.id)).map(named).collect(),
+            left: records.iter().filter(|one| left.contains(&one.id)).map(named).collect(),
             has_links: door.base().is_some(),
-            rows: loaded
+            rows: records
                 .iter()
-                .filter(|one| one.record.share.is_some())
-                .map(|one| Row::of(one, (texts, sent_to(one)), door, clock))
+                .filter(|one| one.share.is_some())
+                .map(|one| Row::of(one, (texts, sent_to(one)), (coach, door), clock))
                 .collect(),
-            without: loaded.iter().filter(|one| one.record.share.is_none()).map(named).collect(),
+            without: records.iter().filter(|one| one.share.is_none()).map(named).collect(),
         }
     }
 }
@@ -98,12 +103,12 @@ impl Page for HandedOverPage {
             of_block::handed_over(&of_block::marathon()),
             of_block::record(&of_block::ten_k()),
         ];
-        let loaded = sample::loaded(records, clock);
+        let records = sample::numbered(records);
         let open = ShareDoor::sample();
-        let page = |loaded: &[Loaded], door: &ShareDoor, left: &[BlockId]| {
-            Self::new(Layout::plain(), &race, loaded, (&[], &HashMap::new()), (door, clock), left)
+        let page = |records: &[BlockRecord], door: &ShareDoor, left: &[BlockId]| {
+            Self::new(Layout::plain(), &race, records, (&[], &HashMap::new()), ("Rui", door, clock), left)
         };
-        vec![page(&[], &open, &[]), page(&loaded, &open, &[BlockId(2)]), page(&loaded, &ShareDoor::Off, &[])]
+        vec![page(&[], &open, &[]), page(&records, &open, &[BlockId(2)]), page(&records, &ShareDoor::Off, &[])]
     }
 }
 
@@ -115,13 +120,14 @@ pub(crate) async fn get(
     RawQuery(query): RawQuery,
 ) -> Result<Response, AppError> {
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
-    let loaded = blocks_of(&state, id).await?;
+    let records = records_of(&state, id).await?;
     let texts = state.store.message_texts().await?;
-    let ids: Vec<BlockId> = loaded.iter().map(|one| one.record.id).collect();
+    let coach = state.store.settings().await?.coach_name;
+    let ids: Vec<BlockId> = records.iter().map(|record| record.id).collect();
     let sent = state.store.sent_messages_of(&ids).await?;
     let left = left_of(&query.unwrap_or_default());
     let door = state.share.now();
-    let page = HandedOverPage::new(layout, &race, &loaded, (&texts, &sent), (&door, state.clock), &left);
+    let page = HandedOverPage::new(layout, &race, &records, (&texts, &sent), (&coach, &door, state.clock), &left);
     render::page(StatusCode::OK, &page)
 }
 
@@ -133,13 +139,15 @@ fn left_of(query: &str) -> Vec<BlockId> {
 pub(crate) async fn files(State(state): State<AppState>, Id(id): Id<RaceId>) -> Result<Response, AppError> {
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
     let course = Course::read(&state, &race).await?;
-    let loaded = blocks_of(&state, id).await?;
+    let records = records_of(&state, id).await?;
+    let coach = state.store.settings().await?.coach_name;
     let clock = state.clock;
     let internal = |error: &dyn std::fmt::Display| AppError::Internal(error.to_string());
     let pack = move || -> Result<Vec<u8>, AppError> {
+        let held = records.par_iter().filter(|record| record.share.is_some());
+        let files = held.map(|record| file::of_block(Ground { record, course: &course }, &coach, clock));
         let mut packed: Vec<(String, String)> = Vec::new();
-        for one in loaded.iter().filter(|one| one.record.share.is_some()) {
-            let (name, text) = file::of_block(one, &course, clock)?;
+        for (name, text) in files.collect::<Result<Vec<_>, AppError>>()? {
             let taken = |name: &str| packed.iter().any(|(other, _)| other == name);
             packed.push((file::free_name(&name, taken), text));
         }

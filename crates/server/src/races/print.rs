@@ -1,15 +1,19 @@
 //! Every sheet of a race, one after the other, in one print.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
+use rayon::prelude::*;
 use serde::Deserialize;
-use store::{Paper, RaceId};
+use store::{BlockRecord, CoachSettings, Paper, RaceId};
 
-use super::all::blocks_of;
+use super::all::records_of;
+use crate::blocks::lines;
+use crate::blocks::print::sheet_page;
 use crate::blocks::sheet::{Sheet, SheetPage, paper_style};
-use crate::blocks::{Loaded, hand_over, lines};
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -45,25 +49,21 @@ impl Printed {
 impl PrintAllPage {
     fn new(
         (id, race): (RaceId, String),
-        loaded: Vec<Loaded>,
-        course: &Course,
+        records: Vec<BlockRecord>,
+        (course, coach): (&Arc<Course>, &CoachSettings),
         (door, clock): (&ShareDoor, Clock),
         with_race_day: bool,
-        paper: Paper,
     ) -> Self {
-        let printed = |loaded: Loaded| {
-            let record = &loaded.record;
-            let sheet = Sheet::of_record(record, &loaded.coach.coach_name, loaded.athlete_reader(), clock);
-            let qr = hand_over::link(record, door, loaded.today).and_then(|link| link.qr);
-            let block = SheetPage { sheet, paper, back: paths::race(id), qr };
+        let today = clock.today();
+        let printed = |record: BlockRecord| {
+            let block = sheet_page(&record, coach, (door, clock), paths::race(id));
             let race_day = with_race_day.then(|| {
-                let Loaded { record, coach, today, .. } = loaded;
-                RaceSheetPage::new(&Opened { record, coach, course: course.clone(), today })
+                RaceSheetPage::new(&Opened { record, coach: coach.clone(), course: Arc::clone(course), today })
             });
             // A side with nothing but a name is no sheet.
             Printed { block, race_day: race_day.filter(|page| !page.day.is_empty() && !page.called_off) }
         };
-        Self { id, race, sheets: loaded.into_iter().map(printed).collect(), with_race_day, paper }
+        Self { id, race, sheets: records.into_par_iter().map(printed).collect(), with_race_day, paper: coach.paper }
     }
 
     fn paper_style(&self) -> &'static str {
@@ -78,16 +78,16 @@ impl Page for PrintAllPage {
         use crate::blocks::sample as of_block;
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         let race = sample::race(planning::RaceDistance::TenK);
-        let course = Course::flat(&race);
+        let course = Arc::new(Course::flat(&race));
         let page = |with_race_day, paper| {
             let records = [
                 of_block::handed_over(&of_block::ten_k()),
                 of_block::record(&of_block::marathon()),
                 of_block::called_off(&of_block::ten_k()),
             ];
-            let loaded = records.map(|record| Loaded::sample(record, clock)).into();
-            let open = ShareDoor::sample();
-            Self::new((race.id, race.race.name.clone()), loaded, &course, (&open, clock), with_race_day, paper)
+            let (open, coach) = (ShareDoor::sample(), CoachSettings { paper, ..of_block::coach() });
+            let named = (race.id, race.race.name.clone());
+            Self::new(named, records.into(), (&course, &coach), (&open, clock), with_race_day)
         };
         let none = Self { sheets: Vec::new(), ..page(false, Paper::A4) };
         vec![none, page(false, Paper::A4), page(true, Paper::Letter)]
@@ -108,11 +108,11 @@ pub(crate) async fn get(
     Query(choice): Query<Choice>,
 ) -> Result<Response, AppError> {
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
-    let course = Course::read(&state, &race).await?;
-    let loaded = blocks_of(&state, id).await?;
-    let paper = state.store.settings().await?.paper;
+    let course = Arc::new(Course::read(&state, &race).await?);
+    let records = records_of(&state, id).await?;
+    let coach = state.store.settings().await?;
     let named = (id, lines::race_name(&race.race));
     let (door, with_race_day) = (state.share.now(), choice.race_day == "yes");
-    let page = PrintAllPage::new(named, loaded, &course, (&door, state.clock), with_race_day, paper);
+    let page = PrintAllPage::new(named, records, (&course, &coach), (&door, state.clock), with_race_day);
     render::page(StatusCode::OK, &page)
 }

@@ -8,6 +8,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use formats::words;
 use planning::{DistanceUnit, Finding, Level};
+use rayon::prelude::*;
 use serde::Deserialize;
 use store::{BlockId, RaceId, RaceRecord};
 
@@ -109,7 +110,7 @@ impl ReviewPage {
         (units, clock): (DistanceUnit, Clock),
         only_odd: bool,
     ) -> Self {
-        let mut rows: Vec<Row> = loaded.iter().map(|one| Row::of(one, units, clock)).collect();
+        let mut rows: Vec<Row> = loaded.par_iter().map(|one| Row::of(one, units, clock)).collect();
         let figures: Vec<Figures> = rows.iter().map(|row| row.figures.clone()).collect();
         for (row, odd) in rows.iter_mut().zip(odd(&figures)) {
             if !odd.is_empty() {

@@ -21,10 +21,15 @@ pub(super) fn race(distance: RaceDistance) -> RaceRecord {
 
 /// Blocks of several runners, whose names must not become markup either.
 pub(super) fn loaded(records: impl IntoIterator<Item = BlockRecord>, clock: Clock) -> Vec<Loaded> {
+    numbered(records).into_iter().map(|record| Loaded::sample(record, clock)).collect()
+}
+
+/// The same blocks alone.
+pub(super) fn numbered(records: impl IntoIterator<Item = BlockRecord>) -> Vec<BlockRecord> {
     let numbered = (0_i64..).zip(records).map(|(number, mut record)| {
         record.id = BlockId(number);
         record.athlete.draft.athlete.name = format!("Runner {number} <b>");
-        Loaded::sample(record, clock)
+        record
     });
     numbered.collect()
 }

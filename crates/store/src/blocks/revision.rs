@@ -6,6 +6,7 @@ use chrono::{DateTime, Utc};
 use planning::curve::ExtraRest;
 use planning::week::{weekday_code, weekday_from_code};
 use planning::{Block, DayBefore, Settings, Shape};
+use rayon::prelude::*;
 use sqlx::SqliteConnection;
 
 use crate::cell::{self, Place};
@@ -49,15 +50,17 @@ pub(super) async fn present(db: &mut SqliteConnection, ids: &[BlockId]) -> Resul
     .fetch_all(&mut *db)
     .await?;
     let mut redo = newest_children(db, ids).await?;
-    let read = rows.into_iter().map(|row| {
+    // Most of the work of a page over a whole race: days and weeks are kept as they are typed.
+    let read = rows.into_par_iter().map(|row| {
         let (block, parent, place) = (BlockId(row.block), row.parent, revision_place(row.id));
         let revision = row.read()?;
         let step =
             |to: i64| Ok::<_, StoreError>(Step { to: place.number("parent", to)?, reason: revision.reason.clone() });
         let undo = parent.map(step).transpose()?;
-        Ok((block, Present { revision, undo, redo: redo.remove(&block) }))
+        Ok((block, revision, undo))
     });
-    read.collect()
+    let read = read.collect::<Result<Vec<_>>>()?.into_iter();
+    Ok(read.map(|(block, revision, undo)| (block, Present { revision, undo, redo: redo.remove(&block) })).collect())
 }
 
 /// One revision of a block, hidden or not.
