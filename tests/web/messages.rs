@@ -131,7 +131,8 @@ async fn on_the_evening_of_the_hand_over_a_message_brings_the_plan_and_greets_by
     let text = page.text(".message[open] textarea");
     assert!(text.starts_with("Hello Ana, your plan for Harbour 10 is here: Sunday 9 May, 19 days to go."), "{text}");
     assert!(
-        text.contains("It begins on Thursday 29 April; until then run as usual.") && text.contains("http"),
+        text.contains("It begins on Thursday 29 April; until then run as usual, unless we agreed otherwise.")
+            && text.contains("http"),
         "{text}"
     );
     let files = app.get("/races/1/handed-over").await;

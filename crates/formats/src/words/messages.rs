@@ -20,7 +20,7 @@ pub const fn message(moment: Moment) -> &'static str {
 const HAND_OVER: &str = "\
 Hello {name},
 
-your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}; until then run as usual.
+your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}; until then run as usual, unless we agreed otherwise.
 
 Read it through when you have ten quiet minutes: every day says what is planned, and why. Tell me soon what does not \
 fit, a journey, a late shift, a day that has to move, and I change it and send it again.

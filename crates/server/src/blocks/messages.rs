@@ -12,6 +12,7 @@ use store::{BlockId, BlockRecord, MessageText, SentMessage};
 
 use super::hand_over::address;
 use super::lines;
+use super::sheet::first_shown;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -167,7 +168,8 @@ impl Messages<'_> {
                 let days = usize::try_from((block.race_day - day).num_days()).ok().filter(|days| *days > 0)?;
                 words::plural(days, "day")
             }
-            MessageField::Begins => Some(block.first_day()).filter(|first| *first > day).map(words::long_date)?,
+            // The day from which the athlete's page and sheet list the days: what happened may change earlier ones.
+            MessageField::Begins => Some(first_shown(block)).filter(|first| *first > day).map(words::long_date)?,
             MessageField::Today => sessions_of(block.day(day)?, units)?,
             MessageField::Key => key_session(block, day, units)?,
             MessageField::DayBefore => {

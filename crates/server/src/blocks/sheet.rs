@@ -246,7 +246,7 @@ fn replaced_words(replaced: Shown, by: u32, clock: Clock) -> String {
 
 /// The first day that an athlete is shown: the first of the block, without whole weeks at its
 /// beginning in which everything is as usual.
-fn first_shown(block: &Block) -> NaiveDate {
+pub(super) fn first_shown(block: &Block) -> NaiveDate {
     let first = block.first_day();
     let is_changed = |day: &Day| {
         day.to_race == 0

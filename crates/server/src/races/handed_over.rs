@@ -31,7 +31,7 @@ pub(crate) struct HandedOverPage {
     race: String,
     /// Whose block was saved or taken away while the press was made.
     left: Vec<(BlockId, String)>,
-    has_links: bool,
+    door: ShareDoor,
     rows: Vec<Row>,
     /// Who is entered and holds nothing.
     without: Vec<(BlockId, String)>,
@@ -80,7 +80,7 @@ impl HandedOverPage {
             id: race.id,
             race: lines::race_name(&race.race),
             left: records.iter().filter(|one| left.contains(&one.id)).map(named).collect(),
-            has_links: door.base().is_some(),
+            door: door.clone(),
             rows: records
                 .iter()
                 .filter(|one| one.share.is_some())
