@@ -13,6 +13,10 @@ use crate::trouble;
 /// How often it is asked whether a new day has begun: a laptop that slept sees its new day soon.
 const EVERY: Duration = Duration::from_mins(15);
 
+/// How long the first round waits: who has just started the program waits for the first page, and of a large
+/// squad a backup would take half of the machine meanwhile.
+const FIRST_AFTER: Duration = Duration::from_secs(2);
+
 /// How far behind a clock may be without a word.
 const SLACK: TimeDelta = TimeDelta::minutes(2);
 
@@ -58,8 +62,9 @@ pub async fn round(state: &AppState) {
     state.care.tell(warnings);
 }
 
-/// Goes round at the start and then at least once a day, for as long as it is polled.
+/// Goes round soon after the start and then at least once a day, for as long as it is polled.
 pub(crate) async fn keep(state: AppState) {
+    tokio::time::sleep(FIRST_AFTER).await;
     loop {
         round(&state).await;
         tokio::time::sleep(EVERY).await;
