@@ -364,7 +364,7 @@ impl Page for EditPage {
         let full = full.ground();
         let wrong = Typed {
             middle_from: "<b>".to_owned(),
-            wave_start: "25:00".to_owned(),
+            wave_start: "06:00".to_owned(),
             gun: "x".to_owned(),
             piece_grams: "many".to_owned(),
             bib: "9".repeat(41),
