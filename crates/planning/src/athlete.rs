@@ -52,15 +52,23 @@ impl Athlete {
         self.age_in(date).is_some_and(|age| age < 18)
     }
 
+    /// What is wrong with a name by which something of an athlete is found again.
+    pub fn name_problem(name: &str) -> Option<Problem> {
+        let length = name.chars().count();
+        let kind = if name.trim().is_empty() {
+            ProblemKind::Missing
+        } else if length > Self::NAME_MOST {
+            ProblemKind::TooLong { length, most: Self::NAME_MOST }
+        } else {
+            return None;
+        };
+        Some(Problem::new(Field::AthleteName, kind))
+    }
+
     /// Everything that is wrong with the athlete as typed.
     pub fn problems(&self) -> Vec<Problem> {
         let mut found = Vec::new();
-        let length = self.name.chars().count();
-        if self.name.trim().is_empty() {
-            found.push(Problem::new(Field::AthleteName, ProblemKind::Missing));
-        } else if length > Self::NAME_MOST {
-            found.push(Problem::new(Field::AthleteName, ProblemKind::TooLong { length, most: Self::NAME_MOST }));
-        }
+        found.extend(Self::name_problem(&self.name));
         if let Some(year) = self.birth_year.filter(|year| !Self::YEARS.contains(year)) {
             let (from, to) = (*Self::YEARS.start(), *Self::YEARS.end());
             found.push(Problem::new(Field::BirthYear, ProblemKind::YearOutOfRange { year, from, to }));

@@ -120,17 +120,7 @@ pub fn scaled_to(week: &BaseWeek, total: Amount, pace: Option<crate::Pace>) -> B
 /// that unit.
 #[must_use]
 pub fn told_in(week: &BaseWeek, units: DistanceUnit) -> BaseWeek {
-    let amount = |amount: Amount| match amount.unit() {
-        Unit::Min => amount,
-        unit if unit == units.unit() => amount,
-        unit => {
-            let share = Share(
-                crate::units::middle_km(Amount::exact(Milli::whole(1), unit), crate::Pace::ASSUMED)
-                    / crate::units::middle_km(Amount::exact(Milli::whole(1), units.unit()), crate::Pace::ASSUMED),
-            );
-            Amount::between(amount.low().times(share), amount.high().times(share), units.unit())
-        }
-    };
+    let amount = |amount: Amount| amount.told_in(units);
     let session = |usual: &Session| match usual.running() {
         Some(whole) => Session { amount: Some(amount(whole)), hard: usual.hard.map(amount), ..usual.clone() },
         None => usual.clone(),

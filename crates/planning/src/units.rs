@@ -208,6 +208,16 @@ impl Amount {
         self.low.0 != self.high.0
     }
 
+    /// The same distance in this unit, to the nearest thousandth; minutes stay minutes.
+    #[must_use]
+    pub fn told_in(self, units: DistanceUnit) -> Self {
+        if self.unit == Unit::Min || self.unit == units.unit() {
+            return self;
+        }
+        // No pace is needed from one unit of distance to the other.
+        Totals::from_iter([self]).estimate(units.unit(), Pace::ASSUMED)
+    }
+
     /// Both ends times a share, to the nearest tenth (a hard part is a measure, not a promise).
     #[must_use]
     pub fn scaled(self, share: Share) -> Self {

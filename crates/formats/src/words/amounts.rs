@@ -1,7 +1,6 @@
 //! Numbers with their units.
 
-use planning::units::Pace;
-use planning::{Amount, DistanceUnit, Milli, Share, Totals, Unit};
+use planning::{Amount, DistanceUnit, Milli, Share, Totals};
 
 /// A number without trailing zeros: `7`, `7.5`.
 pub fn number(value: Milli) -> String {
@@ -31,11 +30,10 @@ pub(super) fn bare(amount: Amount) -> String {
 /// An amount in the reader's unit: as typed where that is it (and always where it is time), else to
 /// the nearest tenth.
 pub fn amount_in(amount: Amount, units: DistanceUnit) -> Amount {
-    if amount.unit() == Unit::Min || amount.unit() == units.unit() {
+    let converted = amount.told_in(units);
+    if converted.unit() == amount.unit() {
         return amount;
     }
-    // No pace is needed from one unit of distance to the other.
-    let converted = Totals::from_iter([amount]).estimate(units.unit(), Pace::ASSUMED);
     Amount::between(tenth(converted.low().as_f64()), tenth(converted.high().as_f64()), units.unit())
 }
 

@@ -206,10 +206,6 @@ impl ShowPage {
             open,
         }
     }
-
-    fn importances() -> Vec<Choice> {
-        Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
-    }
 }
 
 impl RaceRow {

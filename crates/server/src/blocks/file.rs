@@ -14,7 +14,7 @@ use crate::assets;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::race_day::{Course, Ground, RaceDay};
+use crate::race_day::{Ground, Opened, RaceDay};
 use crate::render::Page;
 use crate::state::AppState;
 
@@ -74,10 +74,8 @@ impl Page for FilePage {
 
 /// `GET /blocks/{block}/file`
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
-    let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-    let course = Course::read(&state, &record.race).await?;
-    let coach = state.store.settings().await?.coach_name;
-    let (name, text) = of_block(Ground { record: &record, course: &course }, &coach, state.clock)?;
+    let opened = Opened::read(&state, id).await?;
+    let (name, text) = of_block(opened.ground(), &opened.coach.coach_name, state.clock)?;
     Ok(download(&name, "text/html; charset=utf-8", text))
 }
 

@@ -4,6 +4,7 @@
 use chrono::{Datelike, NaiveDate, Timelike};
 use formats::words;
 use planning::{Amount, Block, DistanceUnit, Milli, Planned, Race, Role, Session, Shape, Totals, WeekSummary};
+use store::GoalNotes;
 
 /// A day without running.
 pub(crate) const REST: &str = "rest";
@@ -52,11 +53,14 @@ pub(crate) fn week_for_athlete(week: &WeekSummary, units: DistanceUnit) -> Strin
     let (planned, usual) = (words::totals(&week.planned, units), words::totals(&week.usual, units));
     if week.race.is_some() {
         format!("{planned} before the race, usually {usual} in the whole week")
-    } else if planned == usual {
-        format!("{planned}, as usual")
     } else {
-        format!("{planned}, usually {usual}")
+        format!("{planned}, {}", beside(&planned, &usual))
     }
+}
+
+/// What is usual beside what is planned, where that is something else.
+fn beside(planned: &str, usual: &str) -> String {
+    if planned == usual { "as usual".to_owned() } else { format!("usually {usual}") }
 }
 
 /// The totals of the end of a week, of which no more is shown: `from Thursday: 22 km, usually 26 km`.
@@ -69,8 +73,13 @@ pub(crate) fn end_of_week_for_athlete(block: &Block, from: NaiveDate, to: NaiveD
         days().filter(|day| day.to_race > 0).flat_map(|day| &day.usual).filter_map(Session::running).collect();
     let (planned, usual) = (words::totals(&planned, units), words::totals(&usual, units));
     let before = if has_race { " before the race" } else { "" };
-    let beside = if planned == usual { "as usual".to_owned() } else { format!("usually {usual}") };
-    format!("from {}: {planned}{before}, {beside}", words::weekday(from.weekday()))
+    format!("from {}: {planned}{before}, {}", words::weekday(from.weekday()), beside(&planned, &usual))
+}
+
+/// Goals A, B and C, as far as they are written, each with its letter.
+pub(crate) fn written_goals(notes: &GoalNotes) -> Vec<(&'static str, String)> {
+    let all = [("A", &notes.a), ("B", &notes.b), ("C", &notes.c)];
+    all.into_iter().filter(|(_, goal)| !goal.is_empty()).map(|(letter, goal)| (letter, goal.clone())).collect()
 }
 
 /// Kind, amount and hard part, without what is inside: `intervals 6-7 km, 2.4 km hard`.

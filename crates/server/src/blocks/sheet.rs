@@ -73,16 +73,11 @@ impl GoalsView {
         if *notes == GoalNotes::default() {
             return None;
         }
-        let goals = [("A", &notes.a), ("B", &notes.b), ("C", &notes.c)];
         let names = ["First third", "Middle third", "Last third"];
         let stretches =
             names.into_iter().zip(&notes.stretches).filter(|(_, stretch)| **stretch != store::Stretch::default());
         Some(Self {
-            goals: goals
-                .into_iter()
-                .filter(|(_, goal)| !goal.is_empty())
-                .map(|(name, goal)| (name, goal.clone()))
-                .collect(),
+            goals: lines::written_goals(notes),
             belief: notes.belief.clone(),
             stretches: stretches
                 .map(|(name, stretch)| StretchView {

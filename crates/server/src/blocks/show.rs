@@ -8,7 +8,7 @@ use axum::response::{IntoResponse, Response};
 use formats::plan_answer::PlanAnswer;
 use formats::words;
 use planning::{Block, DistanceUnit, Finding, Settings};
-use store::{AthleteId, BlockId, BlockRecord, GoalNotes, MessageText, RaceId, SentMessage};
+use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, SentMessage};
 
 use super::hand_over::HandOver;
 use super::lines;
@@ -140,7 +140,7 @@ impl ShowPage {
             id: record.id,
             athlete: record.athlete.id,
             race: record.race.id,
-            goals: goals(&record.goals),
+            goals: lines::written_goals(&record.goals),
             stale: if preview { Vec::new() } else { stale(loaded) },
             again: if preview { None } else { again(loaded) },
             picture: view::picture(block, &weeks, reader, title),
@@ -161,12 +161,6 @@ impl ShowPage {
             head,
         }
     }
-}
-
-/// Goals A, B and C, as far as they are written.
-fn goals(notes: &GoalNotes) -> Vec<(&'static str, String)> {
-    let all = [("A", &notes.a), ("B", &notes.b), ("C", &notes.c)];
-    all.into_iter().filter(|(_, goal)| !goal.is_empty()).map(|(letter, goal)| (letter, goal.clone())).collect()
 }
 
 impl Head {

@@ -10,8 +10,7 @@ use formats::words::race_day::stop;
 use store::{BlockId, CoachSettings, Paper};
 
 use super::body::{Body, Told};
-use super::ground::{Course, Ground};
-use crate::blocks::Loaded;
+use super::ground::{Ground, Opened};
 use crate::blocks::sheet::{Sheet, paper_style};
 use crate::blocks::view::{DayView, Reader};
 use crate::clock::Clock;
@@ -63,6 +62,7 @@ impl Page for ThreeDaysPage {
         use store::{BlockRecord, RaceFacts};
 
         use crate::blocks::sample;
+        use crate::race_day::Course;
 
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         let page = |record: &BlockRecord, paper, tenths: Option<i16>| {
@@ -98,9 +98,8 @@ impl Page for ThreeDaysPage {
 
 /// `GET /blocks/{block}/race-day/three-days-out`
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
-    let loaded = Loaded::read(&state, id).await?;
-    let course = Course::read(&state, &loaded.record.race).await?;
-    let ground = Ground { record: &loaded.record, course: &course };
-    let page = ThreeDaysPage::new(ground, &loaded.coach, Reader::athlete_of(&loaded.record), state.clock);
+    let opened = Opened::read(&state, id).await?;
+    let reader = Reader::athlete_of(&opened.record);
+    let page = ThreeDaysPage::new(opened.ground(), &opened.coach, reader, state.clock);
     render::page(StatusCode::OK, &page)
 }

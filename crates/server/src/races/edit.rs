@@ -33,12 +33,17 @@ const CONTROLS: [&str; 7] = ["name", "date", "distance", "own_distance", "start"
 #[template(path = "races/edit.html")]
 pub(crate) struct EditPage {
     layout: Layout,
-    /// The race; nothing for a new one.
-    known: Option<(RaceId, String)>,
-    /// Who is entered in the new race with it: it was asked for on that athlete's page.
-    enters: Option<(AthleteId, String)>,
+    about: About,
     typed: Typed,
     problems: Problems,
+}
+
+/// Which race it is.
+enum About {
+    /// One that is kept, by its name.
+    Known(RaceId, String),
+    /// A new one; where it was asked for on an athlete's page, that athlete is entered in it.
+    New(Option<(AthleteId, String)>),
 }
 
 /// The form as typed.
@@ -178,7 +183,10 @@ pub(super) fn read_time(text: &str) -> Option<NaiveTime> {
 
 impl EditPage {
     fn action(&self) -> String {
-        self.known.as_ref().map_or_else(|| paths::RACES.to_owned(), |(id, _)| paths::race(id))
+        match &self.about {
+            About::Known(id, _) => paths::race(id),
+            About::New(_) => paths::RACES.to_owned(),
+        }
     }
 
     fn distance_choices() -> Vec<Choice> {
@@ -191,10 +199,6 @@ impl EditPage {
             .collect()
     }
 
-    fn importances() -> Vec<Choice> {
-        Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
-    }
-
     /// Zones by the name of a place, which is how people look for them.
     fn zones() -> Vec<&'static str> {
         zones::of_places().collect()
@@ -204,10 +208,9 @@ impl EditPage {
 impl Page for EditPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        let page = |known, typed: Typed| Self {
+        let page = |about, typed: Typed| Self {
             layout: Layout::plain().at(Area::Races),
-            known,
-            enters: None,
+            about,
             problems: if typed.version.is_empty() {
                 Problems::default()
             } else {
@@ -227,9 +230,10 @@ impl Page for EditPage {
             ..Typed::default()
         };
         let empty = Typed { version: "2".to_owned(), ..Typed::default() };
-        let known = || Some((RaceId(2), "River <b>".to_owned()));
-        let asked = Self { enters: Some((AthleteId(4), "Ana <b>".to_owned())), ..page(None, Typed::default()) };
-        vec![page(None, Typed::default()), asked, page(known(), wrong), page(known(), empty)]
+        let known = || About::Known(RaceId(2), "River <b>".to_owned());
+        let asked = About::New(Some((AthleteId(4), "Ana <b>".to_owned())));
+        let plain = page(About::New(None), Typed::default());
+        vec![plain, page(asked, Typed::default()), page(known(), wrong), page(known(), empty)]
     }
 }
 
@@ -248,8 +252,7 @@ pub(crate) async fn get_new(
 ) -> Result<Response, AppError> {
     let enters = enters(&state, &asked.athlete).await?;
     let typed = Typed { once: new_once(), ..Typed::default() };
-    let page = EditPage { layout: layout.at(Area::Races), known: None, enters, typed, problems: Problems::default() };
-    render::page(StatusCode::OK, &page)
+    show(layout, StatusCode::OK, About::New(enters), typed, Problems::default())
 }
 
 /// The athlete of a form, if there still is one.
@@ -266,7 +269,7 @@ pub(crate) async fn get(
 ) -> Result<Response, AppError> {
     let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
     let typed = Typed::of(&record);
-    show(layout, StatusCode::OK, Some((id, record.race.name)), typed, Problems::default())
+    show(layout, StatusCode::OK, About::Known(id, record.race.name), typed, Problems::default())
 }
 
 /// `POST /races`
@@ -275,9 +278,9 @@ pub(crate) async fn add(
     layout: Layout,
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
+    let enters = enters(&state, &typed.athlete).await?;
     match typed.to_race() {
         Ok((race, place)) => {
-            let enters = enters(&state, &typed.athlete).await?;
             let id = state.store.add_race(&race, &place, read_once(&typed.once), state.clock.now()).await?;
             match state.store.race(id).await? {
                 // The form was sent before, then changed by way of the back button.
@@ -294,11 +297,7 @@ pub(crate) async fn add(
                 }
             }
         }
-        Err(problems) => {
-            let enters = enters(&state, &typed.athlete).await?;
-            let page = EditPage { layout: layout.at(Area::Races), known: None, enters, typed, problems };
-            render::page(StatusCode::UNPROCESSABLE_ENTITY, &page)
-        }
+        Err(problems) => show(layout, StatusCode::UNPROCESSABLE_ENTITY, About::New(enters), typed, problems),
     }
 }
 
@@ -313,7 +312,7 @@ pub(crate) async fn save(
     let (race, place) = match typed.to_race() {
         Ok(read) => read,
         Err(problems) => {
-            let known = Some((id, kept.race.name));
+            let known = About::Known(id, kept.race.name);
             return show(layout, StatusCode::UNPROCESSABLE_ENTITY, known, typed, problems);
         }
     };
@@ -330,11 +329,11 @@ pub(crate) async fn save(
 fn show(
     layout: Layout,
     status: StatusCode,
-    known: Option<(RaceId, String)>,
+    about: About,
     typed: Typed,
     problems: Problems,
 ) -> Result<Response, AppError> {
-    render::page(status, &EditPage { layout: layout.at(Area::Races), known, enters: None, typed, problems })
+    render::page(status, &EditPage { layout: layout.at(Area::Races), about, typed, problems })
 }
 
 fn conflict(layout: Layout, id: RaceId, kept: &Typed, typed: &Typed) -> ConflictPage {

@@ -23,7 +23,10 @@ mod show;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::routing::{get, post};
+use formats::words;
+use planning::Importance;
 
+use crate::form::Choice;
 use crate::paths;
 use crate::state::AppState;
 
@@ -35,6 +38,11 @@ pub(crate) use {
     card::CardPage, course::CoursePage, edit::EditPage, hand_over::HandOverPage, handed_over::HandedOverPage,
     list::ListPage, morning::MorningPage, plan::PlanPage, print::PrintAllPage, review::ReviewPage, show::ShowPage,
 };
+
+/// What a race can mean to an athlete, for a menu.
+pub(crate) fn importances() -> Vec<Choice> {
+    Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
+}
 
 /// Every page and form of races.
 pub(crate) fn routes() -> Router<AppState> {

@@ -259,10 +259,6 @@ impl ShowPage {
         self.lacking > 0 && !self.is_past && self.called_off.is_none()
     }
 
-    fn importances() -> Vec<Choice> {
-        Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()
-    }
-
     fn lacking_words(&self) -> String {
         match self.lacking {
             1 => "Make the block of the one without".to_owned(),

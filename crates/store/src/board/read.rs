@@ -296,17 +296,17 @@ async fn outdated(db: &mut SqliteConnection, next: &HashMap<i64, Next>) -> Resul
     )
     .fetch_all(&mut *db)
     .await?;
-    let mut found: HashMap<i64, Vec<Outdated>> = HashMap::new();
-    for row in rows {
+    let mut found = cell::grouped(rows.into_iter().map(|row| {
         let (block, share) = (Place::new("block", row.id), Place::new("share", row.share));
-        found.entry(row.athlete).or_default().push(Outdated {
+        let outdated = Outdated {
             block: BlockId(row.id),
             race_day: block.day("race", days.get(&row.id).copied().unwrap_or_default())?,
             revision: block.number("revision", row.revision)?,
             held: share.number("revision", row.held)?,
             at: share.instant("handed_over_at", &row.at)?,
-        });
-    }
+        };
+        Ok((row.athlete, outdated))
+    }))?;
     for blocks in found.values_mut() {
         blocks.sort_by_key(|one| (one.race_day, one.block));
     }

@@ -4,7 +4,7 @@ mod uses;
 
 use chrono::{DateTime, Utc};
 use planning::notation::read_week;
-use planning::{BaseWeek, DistanceUnit, Field, Problem, ProblemKind};
+use planning::{Athlete, BaseWeek, DistanceUnit, Field, Problem, ProblemKind};
 use sqlx::SqliteConnection;
 use uuid::Uuid;
 
@@ -29,22 +29,13 @@ pub struct TemplateDraft {
 }
 
 impl TemplateDraft {
-    /// The longest name, in characters.
-    pub const NAME_MOST: usize = 80;
-
     /// What the lines say.
     ///
     /// # Errors
     ///
     /// Everything that is wrong with name and lines; a week without running cannot be scaled.
     pub fn read(&self) -> std::result::Result<BaseWeek, Vec<Problem>> {
-        let mut found = Vec::new();
-        let length = self.name.chars().count();
-        if self.name.trim().is_empty() {
-            found.push(Problem::new(Field::AthleteName, ProblemKind::Missing));
-        } else if length > Self::NAME_MOST {
-            found.push(Problem::new(Field::AthleteName, ProblemKind::TooLong { length, most: Self::NAME_MOST }));
-        }
+        let mut found: Vec<Problem> = Athlete::name_problem(&self.name).into_iter().collect();
         match read_week(&self.lines.each_ref().map(String::as_str), "", self.units) {
             Ok(week) if week.running().is_empty() => found.push(Problem::new(Field::BaseWeek, ProblemKind::EmptyWeek)),
             Ok(week) if found.is_empty() => return Ok(week),
