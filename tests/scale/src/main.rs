@@ -42,6 +42,8 @@ async fn run() -> Result<()> {
         let athletes = store.athletes().await?.len();
         ensure!(athletes >= *size, "{athletes} athletes were made, not {size}");
         store.close().await;
+        // On the disk before anything is measured: else the writing of what was just made is measured with it.
+        std::fs::File::open(&data)?.sync_all()?;
         eprintln!("{athletes} athletes: {:.0} MB of data", megabytes(&data)?);
         columns.push(Program::new(&program, &data).measure(grown.counts).await?);
     }
