@@ -62,6 +62,20 @@ impl TestApp {
         Self::around(self.store, self.data, self.folder, today)
     }
 
+    /// The same squad behind another athletes' door.
+    #[must_use]
+    pub fn behind(self, share: ShareDoor) -> Self {
+        let state = AppState::new(
+            self.store.clone(),
+            self.clock,
+            self.data.clone(),
+            COACH_HOST.parse().expect("an address"),
+            share,
+        );
+        let hosts = Hosts::loopback(COACH_HOST.parse().expect("an address"));
+        Self { router: server::coach_router(state.clone(), hosts), state, ..self }
+    }
+
     fn around(store: Store, data: PathBuf, folder: tempfile::TempDir, today: &str) -> Self {
         let clock = Clock::fixed(nine_on(today));
         let share = ShareDoor::Open {

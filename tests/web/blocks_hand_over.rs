@@ -1,6 +1,7 @@
 //! Handing a block over, as the coach sees it.
 
 use ebbline_tests::TestApp;
+use server::ShareDoor;
 
 #[tokio::test]
 async fn the_block_page_says_whether_the_athlete_has_this_version() {
@@ -55,7 +56,33 @@ async fn the_file_comes_first_then_the_link_with_its_code() {
     assert_eq!(page.count(".hand-over svg.qr"), 1);
     assert_eq!(app.get(&format!("/blocks/{block}/print")).await.count(".sheet-end svg.qr"), 1);
     app.post(&format!("/blocks/{block}/hand-over/end"), &[]).await.location();
-    assert_eq!(app.get(&format!("/blocks/{block}/print")).await.count("svg.qr"), 0, "no link, no code");
+    let sheet = app.get(&format!("/blocks/{block}/print")).await;
+    assert_eq!(sheet.count("svg.qr"), 0, "no link, no code");
+    assert!(sheet.text("body").contains("Once the block is handed over with a link, the sheet carries a code"));
+}
+
+#[tokio::test]
+async fn no_code_and_no_message_leads_a_phone_to_this_machine() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    app.hand_over(block, "yes").await;
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    let app = app
+        .behind(ShareDoor::Open { address: "127.0.0.1:4651".parse().unwrap(), base: "http://127.0.0.1:4651".into() });
+    for path in [format!("/blocks/{block}/print"), format!("/races/{race}/print")] {
+        let sheet = app.get(&path).await;
+        assert_eq!(sheet.count("svg.qr"), 0, "{path}");
+        let why = sheet.texts(".sheet-hint").join(" ");
+        assert!(why.contains("no phone can open this laptop's pages yet"), "{path}: {why}");
+        assert!(sheet.attributes(".sheet-hint a", "href").contains(&"/settings/doors".to_owned()), "{path}");
+        assert!(!sheet.text("main").contains("no phone"), "it is not printed");
+    }
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert_eq!(page.count("svg.qr"), 0);
+    assert!(!page.texts(".message textarea").join(" ").contains("127.0.0.1"), "no message carries such a link");
+    assert!(page.text(".hand-over").contains("No phone can open these links yet"));
+    let sheet = app.behind(ShareDoor::Off).get(&format!("/blocks/{block}/print")).await;
+    assert!(sheet.texts(".sheet-hint").join(" ").contains("no phone can open"), "the door is closed");
 }
 
 #[tokio::test]

@@ -144,6 +144,23 @@ async fn a_race_that_was_moved_is_planned_again_and_past_days_stay() {
 }
 
 #[tokio::test]
+async fn a_past_race_whose_day_is_put_right_leaves_its_block_as_it_was() {
+    let app = TestApp::on("2027-05-05").await;
+    let block = app.ana_block().await;
+    let app = app.later("2027-05-14");
+    let race = app.store.block(block).await.unwrap().unwrap().race;
+    let moved = planning::Race { date: date("2027-05-08"), ..race.race.clone() };
+    app.store.save_race(race.id, race.version, &moved, &race.place, app.now()).await.unwrap();
+    let told = app.get(&format!("/blocks/{block}")).await;
+    assert_eq!(told.count(".told"), 1);
+    let said = told.text(".told");
+    assert!(said.contains("its day is past: Saturday 8 May 2027. The block stays as it was"), "{said}");
+    assert_eq!(told.attributes(".told a", "href"), [format!("/races/{}/edit", race.id)]);
+    let page = app.get(&format!("/blocks/{block}/replan")).await;
+    assert!(page.text("section[aria-labelledby=sides]").contains("It cannot be planned again"));
+}
+
+#[tokio::test]
 async fn running_beyond_the_plan_comes_off_only_when_the_coach_says_so() {
     let app = TestApp::on("2027-05-04").await;
     let block = app.ana_block().await;

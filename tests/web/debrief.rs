@@ -173,8 +173,10 @@ async fn before_the_race_there_is_no_form_and_one_that_is_sent_comes_back_whole(
     assert_eq!((page.status, page.value("words")), (StatusCode::UNPROCESSABLE_ENTITY, "From the future.".to_owned()));
     assert!(page.text("#outcome-errors").contains("after the race"));
     assert_eq!(app.get("/blocks/99/debrief").await.status, StatusCode::NOT_FOUND);
-    let link = app.get(&format!("/blocks/{block}")).await.attributes(".block-ways a", "href");
-    assert!(link.contains(&path), "{link:?}");
+    let links = async |app: &TestApp| app.get(&format!("/blocks/{block}")).await.attributes(".block-ways a", "href");
+    assert!(!links(&app).await.contains(&path), "it is not offered before it can be used");
+    let app = app.later("2027-05-09");
+    assert!(links(&app).await.contains(&path));
 
     let race = app.store.block(block).await.unwrap().unwrap().race.id;
     app.store.call_off_race(race, Some(app.today()), app.now()).await.unwrap();
@@ -222,6 +224,90 @@ async fn the_athletes_page_lays_past_blocks_beside_what_came_out_without_a_verdi
     assert_eq!(page.attribute("section[aria-labelledby=looked-back] th a", "href"), format!("/blocks/{block}/debrief"));
     assert!(page.text("section[aria-labelledby=looked-back] .hint").contains("hundreds of races"));
     assert!(page.attributes("details a", "href").contains(&format!("/blocks/{block}/debrief")));
+}
+
+/// Bo, entered in a race of the week before without a block; and the page of the result.
+async fn raced_without_a_block() -> (TestApp, Entered, String) {
+    let app = TestApp::new().await;
+    let athlete = app.add_athlete("Bo", DistanceUnit::Km).await;
+    let race = app.add_race("Bridge Ten", "2027-04-18", RaceDistance::TenK).await;
+    app.store.enter(race, athlete, Importance::TuneUp, app.now()).await.unwrap();
+    (app, Entered { athlete, race }, format!("/races/{race}/results/{athlete}"))
+}
+
+#[tokio::test]
+async fn a_race_that_was_run_without_a_block_has_its_result_in_its_row_and_with_the_athlete() {
+    let (app, Entered { athlete, race }, path) = raced_without_a_block().await;
+    let (of_race, of_athlete) = (format!("/races/{race}"), format!("/athletes/{athlete}"));
+    let page = app.get(&of_race).await;
+    assert!(page.text(".told").contains("What came out is noted for each athlete below"), "{}", page.text(".told"));
+    assert_eq!(page.text(".entrants td:nth-child(4)"), "Note the result of Bo");
+    assert_eq!(page.attribute(".entrants td:nth-child(4) a", "href"), path);
+    let page = app.get(&of_athlete).await;
+    assert_eq!(page.attribute("details li a[href*='/results/']", "href"), path);
+
+    let form = app.get(&path).await;
+    assert_eq!((form.text("h1"), form.count("a[href*=blocks]")), ("Debrief".to_owned(), 0));
+    let wrong = app.post(&path, &[("version", "0"), ("outcome", "finished"), ("time", "soon")]).await;
+    assert_eq!((wrong.status, wrong.value("time")), (StatusCode::UNPROCESSABLE_ENTITY, "soon".to_owned()));
+    let told = [("version", "0"), ("outcome", "finished"), ("time", "47:05"), ("words", "Windy.")];
+    let saved = app.post(&path, &told).await;
+    assert_eq!(saved.location(), path);
+    let page = app.follow(&saved).await;
+    assert_eq!((page.text(".notice p"), page.value("words")), ("Result saved.".to_owned(), "Windy.".to_owned()));
+
+    assert_eq!(app.get(&of_race).await.text(".entrants td:nth-child(4)"), "47:05 Debrief of Bo");
+    let page = app.get(&of_athlete).await;
+    let recent = page.texts("section[aria-labelledby=results] li");
+    assert_eq!(recent, ["Sun 18 Apr, Bridge Ten: 47:05", "2027-02-07 10k 47:11 (into the wind)"]);
+    assert_eq!(page.attribute("section[aria-labelledby=results] li a", "href"), path);
+    assert!(page.text("section[aria-labelledby=races] details li").contains("47:05"));
+    let stale = app.post(&path, &[("version", "0"), ("outcome", "did-not-finish"), ("words", "Mine.")]).await;
+    assert_eq!((stale.status, stale.value("words")), (StatusCode::CONFLICT, "Mine.".to_owned()));
+}
+
+#[tokio::test]
+async fn a_typed_result_of_a_race_that_is_noted_too_stands_once() {
+    let (app, Entered { athlete, .. }, path) = raced_without_a_block().await;
+    let record = app.store.athlete(athlete).await.unwrap().unwrap();
+    let typed = "2027-04-18 10k 47:00\n2027-02-07 10k 47:11".to_owned();
+    let draft = store::AthleteDraft { recent_results: typed, ..record.draft };
+    app.store.save_athlete(athlete, record.version, &draft, app.now()).await.unwrap();
+    let recent = async || app.get(&format!("/athletes/{athlete}")).await.texts("section[aria-labelledby=results] li");
+    assert_eq!(recent().await, ["2027-04-18 10k 47:00", "2027-02-07 10k 47:11"]);
+    app.post(&path, &[("version", "0"), ("outcome", "finished"), ("time", "47:05")]).await.location();
+    assert_eq!(recent().await, ["Sun 18 Apr, Bridge Ten: 47:05", "2027-02-07 10k 47:11"]);
+}
+
+#[tokio::test]
+async fn a_result_is_offered_from_race_day_on_and_only_to_who_is_entered() {
+    let (app, Entered { athlete, race }, path) = raced_without_a_block().await;
+    let cy = app.add_athlete("Cy", DistanceUnit::Km).await;
+    assert_eq!(app.get(&format!("/races/{race}/results/{cy}")).await.status, StatusCode::NOT_FOUND);
+    assert_eq!(app.get(&format!("/races/99/results/{athlete}")).await.status, StatusCode::NOT_FOUND);
+    let app = app.later("2027-04-17");
+    assert_eq!(app.get(&format!("/races/{race}")).await.count("a[href*='/results/']"), 0);
+    assert!(app.get(&path).await.text(".empty").contains("This page is for after the race"));
+    let app = app.later("2027-04-18");
+    assert_eq!(app.get(&format!("/races/{race}")).await.count("a[href*='/results/']"), 1);
+    assert_eq!(app.get(&format!("/athletes/{athlete}")).await.count(".coming a[href*='/results/']"), 1);
+    app.store.call_off_race(race, Some(app.today()), app.now()).await.unwrap();
+    let app = app.later("2027-04-20");
+    for page in [format!("/races/{race}"), format!("/athletes/{athlete}")] {
+        assert_eq!(app.get(&page).await.count("a[href*='/results/']"), 0, "{page}");
+    }
+}
+
+#[tokio::test]
+async fn the_result_of_who_has_a_block_is_the_debrief_of_the_block() {
+    let (app, block, Entered { athlete, race }) = after_a_marathon().await;
+    let page = app.get(&format!("/races/{race}")).await;
+    assert_eq!(page.attribute(".entrants td:nth-child(4) a", "href"), format!("/blocks/{block}/debrief"));
+    let path = format!("/races/{race}/results/{athlete}");
+    assert_eq!(app.get(&path).await.attribute("main form", "action"), format!("/blocks/{block}/debrief"));
+    let saved = app.post(&path, &[("version", "0"), ("outcome", "finished"), ("time", "3:27")]).await;
+    assert_eq!(saved.location(), format!("/blocks/{block}/debrief"));
+    assert!(app.get(&format!("/races/{race}")).await.text(".entrants td:nth-child(4)").starts_with("3:27:00"));
 }
 
 #[tokio::test]

@@ -127,6 +127,8 @@ const FORMS: &[Form] = &[
         .or(&[("pen", "D"), ("bib", "214")], ["C", "D"]),
     form("DEBRIEF", Version, "/blocks/2/debrief", &[("outcome", "finished"), ("time", "44:10")])
         .or(&[("outcome", "finished"), ("time", "44:20")], ["44:10", "44:20"]),
+    form("RESULT", Version, "/races/2/results/2", &[("outcome", "finished"), ("time", "44:10")])
+        .or(&[("outcome", "finished"), ("time", "44:20")], ["44:10", "44:20"]),
     form("ANSWERS", Version, "/blocks/1/answers", &[("do", "save"), ("a", "sub 44"), ("rest", "thanks")])
         .or(&[("do", "save"), ("a", "sub 43:30"), ("rest", "thanks")], ["sub 44", "sub 43:30"]),
     form("REPLAN", Step, "/blocks/1/replan", &[]),
@@ -206,7 +208,7 @@ async fn read_at(app: &TestApp, form: &Form) -> String {
         "TEMPLATE" => app.store.template(store::TemplateId(1)).await.unwrap().unwrap().version.to_string(),
         "SAVE_APPLIED" => app.post("/templates/1/apply", &FILLED).await.value("version"),
         "SAVE_PASTED" => app.post("/athletes/paste", &[("text", PASTED)]).await.value("version"),
-        "MESSAGE" | "LOG_WEEK" | "DEBRIEF" | "RACE_COURSE" | "RACE_MORNING" => "0".to_owned(),
+        "MESSAGE" | "LOG_WEEK" | "DEBRIEF" | "RESULT" | "RACE_COURSE" | "RACE_MORNING" => "0".to_owned(),
         _ => app.version_of(store::BlockId(1)).await.to_string(),
     }
 }

@@ -101,6 +101,7 @@ pub const ALL: &[&str] = &[
     CALL_OFF,
     TAKE_PLACE,
     RAN,
+    RESULT,
     SHARED,
     SHARED_PRINT,
     SHARED_CALENDAR,
@@ -362,6 +363,8 @@ pub const CALL_OFF: &str = "/races/{race}/call-off";
 pub const TAKE_PLACE: &str = "/races/{race}/take-place";
 /// Notes what of a race an athlete really ran (post, fields `athlete` and `ran`).
 pub const RAN: &str = "/races/{race}/ran";
+/// What came out of a race for one entrant, with a block or without; and the save.
+pub const RESULT: &str = "/races/{race}/results/{athlete}";
 
 /// Every template of a base week; new ones are sent here (post).
 pub const TEMPLATES: &str = "/templates";
@@ -548,6 +551,11 @@ pub fn take_place(id: impl Borrow<RaceId>) -> String {
 /// Address that notes what of a race an athlete really ran.
 pub fn ran(id: impl Borrow<RaceId>) -> String {
     format!("/races/{}/ran", id.borrow())
+}
+
+/// Address of what came out of a race for one entrant.
+pub fn result(race: impl Borrow<RaceId>, athlete: impl Borrow<AthleteId>) -> String {
+    format!("/races/{}/results/{}", race.borrow(), athlete.borrow())
 }
 
 /// Address of a block planned again.
@@ -928,6 +936,7 @@ mod tests {
             call_off(race_id),
             take_place(race_id),
             ran(race_id),
+            result(race_id, athlete_id),
             race_course(race_id),
             remove_course(race_id),
             race_morning(race_id),

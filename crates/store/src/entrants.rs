@@ -2,10 +2,10 @@
 
 use std::collections::HashSet;
 
-use planning::Importance;
+use planning::{Importance, RaceDistance};
 use sqlx::SqliteConnection;
 
-use crate::entries::importance;
+use crate::entries::{importance, ran};
 use crate::{AthleteId, BlockId, Board, BoardRow, NameSearch, RaceId, Result, Store};
 
 /// Some of the entrants of a race.
@@ -30,6 +30,8 @@ pub struct Entrant {
     pub importance: Importance,
     /// The block for it, if there is one.
     pub block: Option<BlockId>,
+    /// How far it was really run, where that was less.
+    pub ran: Option<RaceDistance>,
 }
 
 /// Who is not entered in a race, as far as it was asked for.
@@ -108,7 +110,8 @@ impl Store {
 
 async fn rows(db: &mut SqliteConnection, race: RaceId, skip: u32, most: u32) -> Result<Vec<Entrant>> {
     let rows = sqlx::query!(
-        r#"SELECT entry.athlete, athlete.name, entry.importance, block.id AS "block?"
+        r#"SELECT entry.athlete, athlete.name, entry.importance, block.id AS "block?",
+                  entry.ran_distance, entry.ran_unit
            FROM entry
            JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
            LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
@@ -126,6 +129,7 @@ async fn rows(db: &mut SqliteConnection, race: RaceId, skip: u32, most: u32) -> 
             name: row.name,
             importance: importance(row.athlete, &row.importance)?,
             block: row.block.map(BlockId),
+            ran: ran(row.athlete, row.ran_distance, row.ran_unit.as_deref())?,
         })
     });
     read.collect()

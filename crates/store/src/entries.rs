@@ -196,6 +196,15 @@ pub(crate) fn importance(athlete: i64, text: &str) -> Result<Importance> {
     Place::new("entry", athlete).word("importance", text, Importance::from_code)
 }
 
+/// What the cells say of how far a race was really run.
+pub(crate) fn ran(athlete: i64, value: Option<i64>, unit: Option<&str>) -> Result<Option<RaceDistance>> {
+    let place = Place::new("entry", athlete);
+    let (Some(value), Some(unit)) = (value, unit) else {
+        return Ok(None);
+    };
+    Ok(Some(RaceDistance::Own(Milli(place.number("ran_distance", value)?), place.units("ran_unit", unit)?)))
+}
+
 pub(crate) struct EntryRow {
     pub(crate) athlete: i64,
     pub(crate) name: String,
@@ -210,19 +219,13 @@ pub(crate) struct EntryRow {
 impl EntryRow {
     pub(crate) fn read(self) -> Result<Entry> {
         let place = Place::new("entry", self.athlete);
-        let ran = match (self.ran_distance, self.ran_unit) {
-            (Some(value), Some(unit)) => {
-                Some(RaceDistance::Own(Milli(place.number("ran_distance", value)?), place.units("ran_unit", &unit)?))
-            }
-            _ => None,
-        };
         Ok(Entry {
             athlete: AthleteId(self.athlete),
             name: self.name,
             race: RaceId(self.race),
             importance: importance(self.athlete, &self.importance)?,
             block: self.block.map(BlockId),
-            ran,
+            ran: ran(self.athlete, self.ran_distance, self.ran_unit.as_deref())?,
             outcome: self.outcome.map(|code| place.word("outcome", &code, Outcome::from_code)).transpose()?,
         })
     }

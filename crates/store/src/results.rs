@@ -1,5 +1,7 @@
 //! What came out of races.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, NaiveDate, Utc};
 use planning::{DistanceUnit, Milli, OutOfTen, Outcome, PastResult, RaceDistance, RaceTime};
 use sqlx::SqliteConnection;
@@ -76,6 +78,14 @@ impl Store {
         let mut db = self.read_connection().await?;
         let rows = select_results!("WHERE athlete = ? ORDER BY race", athlete.0).fetch_all(&mut *db).await?;
         rows.into_iter().map(ResultRow::read).collect()
+    }
+
+    /// What came out of a race, of everybody for whom it was noted.
+    pub async fn results_of_race(&self, race: RaceId) -> Result<HashMap<AthleteId, RaceResult>> {
+        let mut db = self.read_connection().await?;
+        let rows = select_results!("WHERE race = ? ORDER BY athlete", race.0).fetch_all(&mut *db).await?;
+        let each = rows.into_iter().map(|row| Ok((AthleteId(row.athlete), row.read()?.1.result)));
+        each.collect()
     }
 
     /// The blocks of an athlete whose races lie before a day, the latest first.
@@ -281,6 +291,7 @@ mod tests {
         let kept = ResultRecord { version: Version(1), result: told() };
         assert_eq!(store.result(race, athlete).await.unwrap(), Some(kept.clone()));
         assert_eq!(store.results_of(athlete).await.unwrap(), [(race, kept)]);
+        assert_eq!(store.results_of_race(race).await.unwrap(), HashMap::from([(athlete, told())]));
         let entry = store.entrants(race).await.unwrap().remove(0);
         assert_eq!(
             (entry.outcome, entry.ran),

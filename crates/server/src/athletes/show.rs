@@ -6,8 +6,9 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use chrono::NaiveDate;
 use formats::words;
+use planning::notation::read_result;
 use planning::week::WEEKDAYS;
-use planning::{DayBefore, GoalTimes, Importance, Outcome};
+use planning::{DayBefore, GoalTimes, Importance, Outcome, RaceDistance};
 use store::{
     AthleteId, AthleteRecord, BlockId, Entry, PastBlock, RaceId, RaceRecord, RaceResult, ResultRecord, WeekRecord,
 };
@@ -16,9 +17,13 @@ use crate::blocks::lines;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Choice;
+use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
 use crate::state::AppState;
+
+/// How many of the results that were noted with their races stand among the recent ones.
+const NOTED_MOST: usize = 8;
 
 /// An athlete's page.
 #[derive(Template)]
@@ -32,8 +37,8 @@ pub(crate) struct ShowPage {
     suits: Vec<String>,
     cautions: Vec<String>,
     notes: String,
-    /// Recent results as typed.
-    results: Vec<String>,
+    /// Recent results: noted ones, the latest first, then those that were typed.
+    results: Vec<ResultRow>,
     /// Weekday and line; empty where no week was saved yet.
     week: Vec<(&'static str, String)>,
     /// The same of the week that takes turns with it; empty where there is none.
@@ -61,6 +66,16 @@ struct RaceRow {
     runs_through: bool,
     is_off: bool,
     block: Option<BlockId>,
+    /// What came out, or that it can be noted; nothing before race day and where the race is called off.
+    result: Option<ResultRow>,
+}
+
+/// What came out of a race.
+struct ResultRow {
+    /// Empty where nothing is noted.
+    said: String,
+    /// Where it is noted; nothing of what was typed with the athlete.
+    path: Option<String>,
 }
 
 /// A past block and how it went: facts only.
@@ -91,16 +106,12 @@ impl PastRow {
         let distance = race.race.distance;
         let goals = GoalTimes::readable(past.goals.each_ref().map(String::as_str), distance.distance());
         let whole = result.time.filter(|_| result.outcome == Outcome::Finished && entry.ran.is_none());
-        let ran = entry.ran.map(|ran| format!("{} run", words::race_distance(ran)));
-        let time = result.time.map(|time| time.to_string());
-        let outcome = match result.outcome {
+        let said = match entry.ran.map(words::race_distance) {
             _ if race.called_off.is_some() => "called off".to_owned(),
-            _ if !noted => "not noted".to_owned(),
-            Outcome::Finished if time.is_some() => String::new(),
-            outcome => words::outcome(outcome).to_owned(),
+            _ if noted => lines::result(result, entry.ran),
+            Some(ran) => format!("not noted, {ran} run"),
+            None => "not noted".to_owned(),
         };
-        let said: Vec<String> =
-            [Some(outcome), ran, time].into_iter().flatten().filter(|part| !part.is_empty()).collect();
         let known = goals.known().next().is_some();
         Self {
             block: past.id,
@@ -112,7 +123,7 @@ impl PastRow {
                 words::per_cent(past.block.cut())
             ),
             rested: result.rested.map(|rested| format!("{} of 10", rested.get())).unwrap_or_default(),
-            result: shown::capital(&said.join(", ")),
+            result: shown::capital(&said),
             goal: whole.filter(|_| known).map_or_else(String::new, |time| {
                 goals
                     .reached(time)
@@ -162,8 +173,7 @@ impl ShowPage {
             facts.push(("At home", zone));
         }
         // Not the weight: it is for amounts of food, and others may look on.
-        let results = record.draft.recent_results.lines().filter(|line| !line.trim().is_empty());
-        let results = results.map(str::to_owned).collect();
+        let results = recent(&record.draft.recent_results, &entries, &noted, today);
         if record.draft.fuel_referred {
             facts.push(("Food and drink", "planned with a professional".to_owned()));
         }
@@ -184,7 +194,7 @@ impl ShowPage {
         let (coming, mut past): (Vec<_>, Vec<_>) = entries.into_iter().partition(|(_, race)| race.race.date >= today);
         past.reverse();
         let rows = |entries: Vec<(Entry, RaceRecord)>| {
-            entries.into_iter().map(|(entry, race)| RaceRow::new(&entry, race, today)).collect()
+            entries.into_iter().map(|(entry, race)| RaceRow::new(&entry, race, &noted, today)).collect()
         };
         Self {
             layout: layout.at(Area::Athletes),
@@ -209,8 +219,9 @@ impl ShowPage {
 }
 
 impl RaceRow {
-    fn new(entry: &Entry, race: RaceRecord, today: NaiveDate) -> Self {
+    fn new(entry: &Entry, race: RaceRecord, noted: &[(RaceId, ResultRecord)], today: NaiveDate) -> Self {
         Self {
+            result: can_be_noted(&race, today).then(|| ResultRow::of(entry, noted)),
             race: race.id,
             day: shown::day(race.race.date, today),
             away: shown::away(race.race.date, today),
@@ -222,6 +233,52 @@ impl RaceRow {
             block: entry.block,
         }
     }
+}
+
+impl ResultRow {
+    fn of(entry: &Entry, noted: &[(RaceId, ResultRecord)]) -> Self {
+        let kept = noted.iter().find(|(race, _)| *race == entry.race);
+        Self {
+            said: kept.map(|(_, kept)| lines::result(&kept.result, entry.ran)).unwrap_or_default(),
+            path: Some(entry.block.map_or_else(|| paths::result(entry.race, entry.athlete), paths::debrief)),
+        }
+    }
+}
+
+/// Whether what came out of a race can be noted.
+fn can_be_noted(race: &RaceRecord, today: NaiveDate) -> bool {
+    race.race.date <= today && race.called_off.is_none()
+}
+
+/// The latest results that were noted with their races, and below them what was typed with the athlete, each race
+/// once.
+fn recent(
+    typed: &str,
+    entries: &[(Entry, RaceRecord)],
+    noted: &[(RaceId, ResultRecord)],
+    today: NaiveDate,
+) -> Vec<ResultRow> {
+    let is_noted = |entry: &Entry| noted.iter().any(|(race, _)| *race == entry.race);
+    let known: Vec<_> = entries
+        .iter()
+        .rev()
+        .filter(|(entry, race)| can_be_noted(race, today) && is_noted(entry))
+        .take(NOTED_MOST)
+        .collect();
+    let stands_above = |line: &str| {
+        let same = |date: NaiveDate, distance: RaceDistance| {
+            known.iter().any(|(_, race)| race.race.date == date && race.race.distance == distance)
+        };
+        read_result(line).is_ok_and(|read| same(read.date, read.distance))
+    };
+    let typed = typed.lines().filter(|line| !line.trim().is_empty() && !stands_above(line));
+    let typed = typed.map(|line| ResultRow { said: line.to_owned(), path: None });
+    let of_race = |(entry, race): &&(Entry, RaceRecord)| {
+        let row = ResultRow::of(entry, noted);
+        let (day, name) = (shown::day(race.race.date, today), lines::race_name(&race.race));
+        ResultRow { said: format!("{day}, {name}: {}", row.said), ..row }
+    };
+    known.iter().map(of_race).chain(typed).collect()
 }
 
 fn rest_if_empty(line: &str) -> String {
@@ -276,19 +333,33 @@ impl Page for ShowPage {
             runs_through: false,
             is_off: false,
             block,
+            result: None,
         };
+        let result =
+            |said: &str, path: Option<&str>| ResultRow { said: said.to_owned(), path: path.map(str::to_owned) };
         let full = Self {
             group: "Road".to_owned(),
             suits: vec!["A block of 11 days".to_owned()],
             cautions: vec!["<b>knee</b>".to_owned()],
             notes: "two\nlines".to_owned(),
-            results: vec!["2027-03-14 10k 42:10 (<b>)".to_owned()],
+            results: vec![
+                result("Sun 9 May, River Ten <b>: 44:10", Some("/blocks/3/debrief")),
+                result("2027-03-14 10k 42:10 (<b>)", None),
+            ],
             week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>7".to_owned())],
             second_week: vec![("Monday", "rest".to_owned()), ("Tuesday", "<b>5".to_owned())],
             week_notes: vec!["Runs like this since Monday 1 March 2027.".to_owned()],
             totals: "7 km on 1 running day; none of it hard.".to_owned(),
-            coming: vec![race(None), race(Some(BlockId(3))), RaceRow { is_off: true, ..race(None) }],
-            past: vec![race(Some(BlockId(3))), race(None)],
+            coming: vec![
+                race(None),
+                RaceRow { result: Some(result("", Some("/blocks/3/debrief"))), ..race(Some(BlockId(3))) },
+                RaceRow { is_off: true, ..race(None) },
+            ],
+            past: vec![
+                RaceRow { result: Some(result("44:10", Some("/blocks/3/debrief"))), ..race(Some(BlockId(3))) },
+                RaceRow { result: Some(result("", Some("/races/2/results/4"))), ..race(None) },
+                RaceRow { is_off: true, ..race(None) },
+            ],
             looked_back: vec![PastRow {
                 block: BlockId(3),
                 race: "River Ten <b>".to_owned(),

@@ -1,4 +1,4 @@
-//! After the race of a block: what came out, what to change, and how the running comes back.
+//! After a race, with a block or without: what came out, what to change, and how the running comes back.
 
 use askama::Template;
 use axum::extract::State;
@@ -11,7 +11,9 @@ use planning::notation::read_race_time;
 use planning::recovery::{Step, steps};
 use planning::{DistanceUnit, GoalTimes, Importance, Milli, OutOfTen, Outcome, Race, RaceDistance};
 use serde::Deserialize;
-use store::{AthleteId, BlockId, BlockRecord, Entry, RaceResult, ReallyRan, ResultRecord, StoreError, Version};
+use store::{
+    AthleteId, BlockId, Entry, GoalNotes, RaceId, RaceRecord, RaceResult, ReallyRan, ResultRecord, StoreError, Version,
+};
 
 use super::{as_run, lines};
 use crate::athletes::{StretchView, after_race};
@@ -35,7 +37,11 @@ const TEXT_MOST: usize = 3000;
 #[template(path = "blocks/debrief.html")]
 pub(crate) struct DebriefPage {
     layout: Layout,
-    id: BlockId,
+    /// Where the form is sent.
+    action: String,
+    /// The block for the race, where there is one.
+    block: Option<BlockId>,
+    race_id: RaceId,
     athlete: AthleteId,
     name: String,
     race: String,
@@ -213,26 +219,43 @@ fn scale(text: &str) -> Result<Option<OutOfTen>, &str> {
 }
 
 /// What the page reads.
+#[derive(Clone)]
 struct Loaded {
-    record: BlockRecord,
+    /// The athlete's entry, with the block for it if there is one.
     entry: Entry,
+    race: RaceRecord,
+    /// Empty where there is no block to carry them.
+    goals: GoalNotes,
     kept: Option<ResultRecord>,
     today: NaiveDate,
 }
 
 impl Loaded {
-    async fn read(state: &AppState, id: BlockId) -> Result<Self, AppError> {
-        let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-        let (race, athlete) = (record.race.id, record.athlete.id);
+    async fn read(state: &AppState, (race, athlete): (RaceId, AthleteId)) -> Result<Self, AppError> {
         let entries = state.store.entries_of(athlete).await?;
-        let (entry, _) = entries.into_iter().find(|(entry, _)| entry.race == race).ok_or(AppError::NotFound)?;
-        let kept = state.store.result(race, athlete).await?;
-        Ok(Self { record, entry, kept, today: state.clock.today() })
+        let (entry, race) = entries.into_iter().find(|(entry, _)| entry.race == race).ok_or(AppError::NotFound)?;
+        let goals = match entry.block {
+            Some(block) => state.store.block(block).await?.map(|record| record.goals).unwrap_or_default(),
+            None => GoalNotes::default(),
+        };
+        let kept = state.store.result(race.id, athlete).await?;
+        Ok(Self { entry, race, goals, kept, today: state.clock.today() })
+    }
+
+    /// Whose result in which race.
+    const fn both(&self) -> (RaceId, AthleteId) {
+        (self.race.id, self.entry.athlete)
+    }
+
+    /// The address of the page.
+    fn path(&self) -> String {
+        let (race, athlete) = self.both();
+        self.entry.block.map_or_else(|| paths::result(race, athlete), paths::debrief)
     }
 
     /// Why there is nothing to note yet.
     fn not_yet(&self) -> Option<String> {
-        let race = &self.record.race;
+        let race = &self.race;
         if race.called_off.is_some() {
             return Some("The race is called off, so there is nothing to note.".to_owned());
         }
@@ -246,30 +269,32 @@ impl Loaded {
     fn against_goals(&self) -> Option<String> {
         let result = &self.kept.as_ref()?.result;
         let time = result.time.filter(|_| result.outcome == Outcome::Finished && self.entry.ran.is_none())?;
-        let goals = &self.record.goals;
-        let distance = self.record.race.race.distance.distance();
+        let goals = &self.goals;
+        let distance = self.race.race.distance.distance();
         words::against_goals(time, &GoalTimes::readable([&goals.a, &goals.b, &goals.c], distance))
     }
 
     /// How the running comes back from a goal race that was run.
     async fn after(&self, state: &AppState) -> Result<Option<After>, AppError> {
-        let race = &self.record.race;
+        let race = &self.race;
         let is_over = race.race.date <= self.today && self.entry.is_run(race);
         if !is_over || self.entry.importance != Importance::Goal {
             return Ok(None);
         }
-        let stretches = after_race(state, self.record.athlete.id, race.id).await?;
+        let stretches = after_race(state, self.entry.athlete, race.id).await?;
         Ok((!stretches.is_empty()).then(|| After::new(&as_run(&self.entry, race.race.clone()), stretches)))
     }
 
     fn page(self, layout: Layout, typed: Option<Typed>, problems: Problems, after: Option<After>) -> DebriefPage {
-        let (race, not_yet) = (&self.record.race.race, self.not_yet());
+        let (race, not_yet) = (&self.race.race, self.not_yet());
         let of_kept = || Typed::of(self.kept.as_ref(), self.entry.ran);
         DebriefPage {
             layout: layout.at(Area::Athletes),
-            id: self.record.id,
-            athlete: self.record.athlete.id,
-            name: self.record.athlete.draft.athlete.name.clone(),
+            action: self.path(),
+            block: self.entry.block,
+            race_id: self.race.id,
+            athlete: self.entry.athlete,
+            name: self.entry.name.clone(),
             race: lines::race_name(race),
             facts: format!("{}, {}", lines::capital(&words::race_distance(race.distance)), words::full_date(race.date)),
             form: typed.or_else(|| not_yet.is_none().then(of_kept)),
@@ -319,6 +344,7 @@ impl Page for DebriefPage {
             ran: None,
             outcome: Some(Outcome::Finished),
         };
+        let alone = Entry { block: None, ..entry.clone() };
         let result = RaceResult {
             time: Some(planning::RaceTime::seconds(12_345)),
             conditions: "<b>hot".to_owned(),
@@ -327,7 +353,15 @@ impl Page for DebriefPage {
             ..RaceResult::default()
         };
         let race = record.race.race.clone();
-        let loaded = |today, kept| Loaded { record: record.clone(), entry: entry.clone(), kept, today };
+        let (entered, goals) = (record.race.clone(), record.goals);
+        let of = |entry: &Entry, today, kept| Loaded {
+            entry: entry.clone(),
+            race: entered.clone(),
+            goals: goals.clone(),
+            kept,
+            today,
+        };
+        let loaded = |today, kept| of(&entry, today, kept);
         let after = || After::new(&race, vec![StretchView::sample()]);
         let kept = ResultRecord { version: Version(2), result };
         let wrong = Typed {
@@ -345,8 +379,16 @@ impl Page for DebriefPage {
             loaded(race.date, None).page(Layout::plain(), None, Problems::default(), None),
             loaded(race.date, Some(kept)).page(Layout::plain(), None, Problems::default(), Some(after())),
             loaded(early, None).page(Layout::plain(), Some(wrong), problems, None),
+            of(&alone, race.date, None).page(Layout::plain(), None, Problems::default(), None),
+            of(&alone, early, None).page(Layout::plain(), None, Problems::default(), None),
         ]
     }
+}
+
+/// Whose result in which race a block is about.
+async fn of_block(state: &AppState, id: BlockId) -> Result<(RaceId, AthleteId), AppError> {
+    let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+    Ok((record.race.id, record.athlete.id))
 }
 
 /// `GET /blocks/{block}/debrief`
@@ -355,9 +397,17 @@ pub(crate) async fn get(
     Id(id): Id<BlockId>,
     layout: Layout,
 ) -> Result<Response, AppError> {
-    let loaded = Loaded::read(&state, id).await?;
-    let after = loaded.after(&state).await?;
-    render::page(StatusCode::OK, &loaded.page(layout, None, Problems::default(), after))
+    let both = of_block(&state, id).await?;
+    show(&state, both, layout).await
+}
+
+/// `GET /races/{race}/results/{athlete}`
+pub(crate) async fn get_of_entry(
+    State(state): State<AppState>,
+    Id(both): Id<(RaceId, AthleteId)>,
+    layout: Layout,
+) -> Result<Response, AppError> {
+    show(&state, both, layout).await
 }
 
 /// `POST /blocks/{block}/debrief`
@@ -367,9 +417,30 @@ pub(crate) async fn post(
     layout: Layout,
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
-    let loaded = Loaded::read(&state, id).await?;
+    let both = of_block(&state, id).await?;
+    save(&state, both, layout, typed).await
+}
+
+/// `POST /races/{race}/results/{athlete}`
+pub(crate) async fn post_of_entry(
+    State(state): State<AppState>,
+    Id(both): Id<(RaceId, AthleteId)>,
+    layout: Layout,
+    Form(typed): Form<Typed>,
+) -> Result<Response, AppError> {
+    save(&state, both, layout, typed).await
+}
+
+async fn show(state: &AppState, both: (RaceId, AthleteId), layout: Layout) -> Result<Response, AppError> {
+    let loaded = Loaded::read(state, both).await?;
+    let after = loaded.after(state).await?;
+    render::page(StatusCode::OK, &loaded.page(layout, None, Problems::default(), after))
+}
+
+async fn save(state: &AppState, both: (RaceId, AthleteId), layout: Layout, typed: Typed) -> Result<Response, AppError> {
+    let loaded = Loaded::read(state, both).await?;
     let read = match loaded.not_yet() {
-        None => typed.to_result(&loaded.record.race.race),
+        None => typed.to_result(&loaded.race.race),
         Some(why) => {
             let mut problems = Problems::default();
             problems.add("outcome", why);
@@ -379,19 +450,18 @@ pub(crate) async fn post(
     let (result, ran) = match read {
         Ok(read) => read,
         Err(problems) => {
-            let after = loaded.after(&state).await?;
+            let after = loaded.after(state).await?;
             let page = loaded.page(layout, Some(typed), problems, after);
             return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
         }
     };
     // What cannot be read was never noted: such a form is stale wherever something is.
     let was = read_ran(typed.was.trim()).unwrap_or_default().map(|(value, unit)| RaceDistance::Own(value, unit));
-    let both = (loaded.record.race.id, loaded.record.athlete.id);
     let really_ran = ReallyRan { read_at: was, ran };
     let saved = state.store.save_result(both, read_version(&typed.version), &result, really_ran, state.clock.now());
     match saved.await {
-        Ok(()) => Ok(notice::redirect(&paths::debrief(id), Notice::ResultSaved)),
-        Err(StoreError::Conflict) => conflict(&Loaded::read(&state, id).await?, layout, &typed),
+        Ok(()) => Ok(notice::redirect(&loaded.path(), Notice::ResultSaved)),
+        Err(StoreError::Conflict) => conflict(&Loaded::read(state, both).await?, layout, &typed),
         Err(error) => Err(error.into()),
     }
 }
@@ -407,14 +477,13 @@ fn conflict(loaded: &Loaded, layout: Layout, typed: &Typed) -> Result<Response, 
         })
         .collect();
     rows.push(Row::hidden("was", &kept.was));
-    let (record, race) = (&loaded.record, &loaded.record.race.race);
     let page = ConflictPage {
         layout: layout.at(Area::Athletes),
-        what: format!("The result of {} in {}", record.athlete.draft.athlete.name, lines::race_name(race)),
+        what: format!("The result of {} in {}", loaded.entry.name, lines::race_name(&loaded.race.race)),
         rows,
         version: kept.version,
-        action: paths::debrief(record.id),
-        back: paths::debrief(record.id),
+        action: loaded.path(),
+        back: loaded.path(),
     };
     page.answer()
 }

@@ -109,9 +109,32 @@ pub(crate) fn address(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) 
     record.link_on(today).and_then(address)
 }
 
-/// The same with its code to point a camera at.
+/// The same where a phone can open it.
+pub(crate) fn address_for_phones(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> Option<String> {
+    address(record, door, today).filter(|_| !door.is_for_nobody_else())
+}
+
+/// The same with its code to point a camera at, where a phone can open it.
 pub(crate) fn link(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> Option<Link> {
-    address(record, door, today).map(|address| Link { qr: QrCode::of(&address), address })
+    let qr = address_for_phones(record, door, today).as_deref().and_then(QrCode::of);
+    address(record, door, today).map(|address| Link { qr, address })
+}
+
+/// Why a printed sheet carries no code to point a phone at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum NoCode {
+    /// No phone can open any link: athletes' pages are off, or served to this machine only.
+    NoPhone,
+    /// There is no link that works.
+    NoLink,
+}
+
+/// What a printed sheet carries: the code, or nothing and why.
+pub(crate) fn code(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> Result<Option<QrCode>, NoCode> {
+    if door.base().is_none() || door.is_for_nobody_else() {
+        return Err(NoCode::NoPhone);
+    }
+    link(record, door, today).map(|link| link.qr).ok_or(NoCode::NoLink)
 }
 
 /// The form: what the athlete's page shows beside the days and their reasons.

@@ -3,8 +3,10 @@
 
 use chrono::{Datelike, NaiveDate, Timelike};
 use formats::words;
-use planning::{Amount, Block, DistanceUnit, Milli, Planned, Race, Role, Session, Shape, Totals, WeekSummary};
-use store::GoalNotes;
+use planning::{
+    Amount, Block, DistanceUnit, Milli, Outcome, Planned, Race, RaceDistance, Role, Session, Shape, Totals, WeekSummary,
+};
+use store::{GoalNotes, RaceResult};
 
 /// A day without running.
 pub(crate) const REST: &str = "rest";
@@ -168,6 +170,16 @@ pub(crate) fn race_name(race: &Race) -> String {
 /// The distance where it stands beside the name of the race; nothing where it is the name.
 pub(crate) fn distance_beside_name(race: &Race) -> String {
     if race.name.is_empty() { String::new() } else { words::race_distance(race.distance) }
+}
+
+/// `44:10`, `did not finish, 15 km run, 1:14:10`: what came out of a race, and what of it was run where less.
+pub(crate) fn result(result: &RaceResult, ran: Option<RaceDistance>) -> String {
+    let time = result.time.map(|time| time.to_string());
+    // A time says by itself that the race was finished.
+    let outcome =
+        (result.outcome != Outcome::Finished || time.is_none()).then(|| words::outcome(result.outcome).to_owned());
+    let ran = ran.map(|ran| format!("{} run", words::race_distance(ran)));
+    [outcome, ran, time].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// `12 days to go`, `one day to go`: within a sentence.

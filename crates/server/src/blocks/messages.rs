@@ -10,7 +10,7 @@ use planning::{Block, Day, DistanceUnit, Moment, Outcome, Planned, Role, moments
 use serde::Deserialize;
 use store::{BlockId, BlockRecord, MessageText, SentMessage};
 
-use super::hand_over::address;
+use super::hand_over::address_for_phones;
 use super::lines;
 use super::sheet::first_shown;
 use crate::clock::Clock;
@@ -181,7 +181,7 @@ impl Messages<'_> {
                 let written: Vec<&str> = cues.filter(|cue| shows && !cue.is_empty()).collect();
                 written.join(", ")
             }
-            MessageField::Link => address(record, self.door, self.today)?,
+            MessageField::Link => address_for_phones(record, self.door, self.today)?,
             MessageField::Coach => self.coach.to_owned(),
         })
     }

@@ -24,6 +24,7 @@ pub(crate) mod sample;
 mod settings;
 pub(crate) mod sheet;
 mod show;
+pub(crate) use hand_over::NoCode;
 pub(crate) use show::{FindingView, is_stale};
 mod steps;
 mod table;
@@ -62,6 +63,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::BLOCK_VARIANTS, get(variants::get).post(variants::post))
         .route(paths::BLOCK_GOALS, get(goals::get).post(goals::post))
         .route(paths::DEBRIEF, get(debrief::get).post(debrief::post))
+        .route(paths::RESULT, get(debrief::get_of_entry).post(debrief::post_of_entry))
         .route(paths::REPLAN, get(replan::get).post(replan::post))
         .route(paths::BLOCK_PRINT, get(print::get))
         .route(paths::BLOCK_FILE, get(file::get))

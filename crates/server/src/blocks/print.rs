@@ -23,8 +23,11 @@ pub(crate) fn sheet_page(
     back: String,
 ) -> SheetPage {
     let sheet = Sheet::of_record(record, &coach.coach_name, Reader::athlete_of(record), clock);
-    let qr = hand_over::link(record, door, clock.today()).and_then(|link| link.qr);
-    SheetPage { sheet, paper: coach.paper, back, qr }
+    let (qr, no_code) = match hand_over::code(record, door, clock.today()) {
+        Ok(qr) => (qr, None),
+        Err(why) => (None, Some(why)),
+    };
+    SheetPage { sheet, paper: coach.paper, back, qr, no_code }
 }
 
 /// `GET /blocks/{block}/print`

@@ -106,9 +106,9 @@ pub(crate) fn propose(loaded: &Loaded, take_off: Option<Excess>) -> Result<Propo
     Ok(Proposal { settings, plan, block, change })
 }
 
-/// How many days of a block would change if it were planned again now.
-pub(crate) fn waiting_days(loaded: &Loaded) -> usize {
-    propose(loaded, None).map_or(0, |proposal| differing(&loaded.record.block, &proposal.block).count())
+/// How many days of a block would change if it were planned again now, or why it cannot be.
+pub(crate) fn waiting_days(loaded: &Loaded) -> Result<usize, Vec<Problem>> {
+    propose(loaded, None).map(|proposal| differing(&loaded.record.block, &proposal.block).count())
 }
 
 /// The days that two blocks hold differently, by their dates: of a day that only one holds, its own.

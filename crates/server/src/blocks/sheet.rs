@@ -8,6 +8,7 @@ use planning::{Block, Day, Race};
 use store::{BlockRecord, GoalNotes, Paper, SharedBlock, Shown, Shows};
 
 use super::fit::{self, Code, Size};
+use super::hand_over::NoCode;
 use super::lines;
 use super::picture::Picture;
 use super::view::{self, DayView, Reader, WeekView};
@@ -265,6 +266,8 @@ pub(crate) struct SheetPage {
     pub(crate) back: String,
     /// The code that leads to the athlete's page, where there is one.
     pub(crate) qr: Option<QrCode>,
+    /// Why there is none, for the coach, who can do something about it.
+    pub(crate) no_code: Option<NoCode>,
 }
 
 /// The style sheet that sets the size of the paper.
@@ -307,6 +310,7 @@ impl Page for SheetPage {
                 paper,
                 back: crate::paths::block(record.id),
                 qr: link.and_then(QrCode::of),
+                no_code: link.is_none().then_some(NoCode::NoPhone),
             }
         };
         vec![

@@ -7,7 +7,7 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use formats::plan_answer::PlanAnswer;
 use formats::words;
-use planning::{Block, DistanceUnit, Finding, Settings};
+use planning::{Block, DistanceUnit, Finding, Problem, RaceChange, Settings};
 use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, SentMessage};
 
 use super::hand_over::HandOver;
@@ -38,8 +38,8 @@ pub(crate) struct ShowPage {
     goals: Vec<(&'static str, String)>,
     /// What was changed since the block was made and asks for a new one.
     stale: Vec<&'static str>,
-    /// What happened on the way would change the block: in a sentence.
-    again: Option<String>,
+    /// What happened on the way and is not in the block.
+    again: Option<Again>,
     /// The kept block, or the one that the settings in the form would give.
     weeks: Vec<WeekView>,
     picture: Picture,
@@ -75,6 +75,8 @@ pub(crate) struct Head {
     pub(crate) to_go: String,
     pub(crate) revision: u32,
     pub(crate) made: String,
+    /// Whether what came out of the race can be noted: from race day on.
+    pub(crate) is_raced: bool,
 }
 
 /// One thing that the review says.
@@ -179,6 +181,7 @@ impl Head {
             },
             revision: record.revision,
             made: lines::day_month(clock.day_of(record.made)),
+            is_raced: race.date <= today && record.race.called_off.is_none(),
         }
     }
 }
@@ -194,21 +197,52 @@ impl FindingView {
     }
 }
 
-/// What happened since the block was made, where planning again from today would answer it.
-fn again(loaded: &Loaded) -> Option<String> {
-    let record = &loaded.record;
-    if record.race.called_off.is_some() {
-        return Some("The race is called off.".to_owned());
+/// What happened since the block was made.
+struct Again {
+    /// What happened, and what becomes of it.
+    sentence: String,
+    /// Whether planning again from today answers it.
+    can_plan: bool,
+}
+
+/// What happened since the block was made, and whether planning again from today would answer it.
+fn again(loaded: &Loaded) -> Option<Again> {
+    let (record, race) = (&loaded.record, &loaded.record.race);
+    if race.called_off.is_some() {
+        return Some(Again { sentence: "The race is called off.".to_owned(), can_plan: true });
     }
-    let days = super::replan::waiting_days(loaded);
-    let would = format!("{} would change.", words::plural(days, "day"));
-    if record.race.race.date != record.block.race_day {
-        return Some(format!("The race was moved since this block was made: {would}"));
+    let change = RaceChange::between(&record.block.race, &race.race).map(|change| match change {
+        RaceChange::Later(_) | RaceChange::Earlier(_) => "The race was moved since this block was made",
+        RaceChange::Distance => "The race has another distance since this block was made",
+    });
+    match (change, super::replan::waiting_days(loaded)) {
+        // Towards a race that is past nothing is planned.
+        (Some(what), _) if race.race.date < loaded.today => Some(Again {
+            sentence: format!(
+                "{what}, and its day is past: {}. The block stays as it was, for the record.",
+                words::full_date(race.race.date)
+            ),
+            can_plan: false,
+        }),
+        (Some(what), Ok(days)) => Some(Again { sentence: format!("{what}: {}", would_change(days)), can_plan: true }),
+        (Some(what), Err(found)) => Some(Again {
+            sentence: format!("{what}, and it cannot be planned again: {}.", problems_in_words(&found)),
+            can_plan: false,
+        }),
+        (None, Ok(days)) if days > 0 => {
+            let sentence = format!("What is noted in the log touches this block: {}", would_change(days));
+            Some(Again { sentence, can_plan: true })
+        }
+        (None, _) => None,
     }
-    if record.race.race.distance != record.block.race.distance {
-        return Some(format!("The race has another distance since this block was made: {would}"));
-    }
-    (days > 0).then(|| format!("What is noted in the log touches this block: {would}"))
+}
+
+fn would_change(days: usize) -> String {
+    if days == 0 { "no day would change.".to_owned() } else { format!("{} would change.", words::plural(days, "day")) }
+}
+
+fn problems_in_words(found: &[Problem]) -> String {
+    found.iter().map(words::problem).collect::<Vec<_>>().join("; ")
 }
 
 /// Whether the block was made from something that is another by now, or what happened since would change it.
@@ -220,6 +254,10 @@ pub(crate) fn is_stale(loaded: &Loaded) -> bool {
 fn stale(loaded: &Loaded) -> Vec<&'static str> {
     let record = &loaded.record;
     let mut found = Vec::new();
+    if record.race.race.date < loaded.today {
+        // Nothing is made anew towards a race that is past.
+        return found;
+    }
     let is_missing = |race: &planning::Race| {
         let planned = |planned: &planning::Planned| planned.role == planning::Role::OtherRace;
         let day = record.block.day(race.date).filter(|day| day.to_race > 0 && !day.pinned);

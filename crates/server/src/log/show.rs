@@ -138,7 +138,8 @@ impl Loaded {
                 continue;
             };
             let loaded = crate::blocks::Loaded::read(state, block).await?;
-            let days = if race.race.date >= today { crate::blocks::replan::waiting_days(&loaded) } else { 0 };
+            let days =
+                if race.race.date >= today { crate::blocks::replan::waiting_days(&loaded).unwrap_or(0) } else { 0 };
             if days > 0 {
                 touched.push(Touched {
                     block,

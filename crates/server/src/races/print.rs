@@ -11,9 +11,9 @@ use serde::Deserialize;
 use store::{BlockRecord, CoachSettings, Paper, RaceId};
 
 use super::all::records_of;
-use crate::blocks::lines;
 use crate::blocks::print::sheet_page;
 use crate::blocks::sheet::{Sheet, SheetPage, paper_style};
+use crate::blocks::{NoCode, lines};
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -29,6 +29,8 @@ pub(crate) struct PrintAllPage {
     id: RaceId,
     race: String,
     sheets: Vec<Printed>,
+    /// Whether the sheets carry no code because no phone could open what it leads to.
+    is_without_codes: bool,
     with_race_day: bool,
     paper: Paper,
 }
@@ -63,7 +65,9 @@ impl PrintAllPage {
             // A side with nothing but a name is no sheet.
             Printed { block, race_day: race_day.filter(|page| !page.day.is_empty() && !page.called_off) }
         };
-        Self { id, race, sheets: records.into_par_iter().map(printed).collect(), with_race_day, paper: coach.paper }
+        let sheets: Vec<Printed> = records.into_par_iter().map(printed).collect();
+        let is_without_codes = sheets.iter().any(|one| one.block.no_code == Some(NoCode::NoPhone));
+        Self { id, race, sheets, is_without_codes, with_race_day, paper: coach.paper }
     }
 
     fn paper_style(&self) -> &'static str {

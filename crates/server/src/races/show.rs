@@ -1,5 +1,7 @@
 //! One race: who runs it, and whose block is where.
 
+use std::collections::HashMap;
+
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
@@ -12,9 +14,10 @@ use planning::{Distance, DistanceUnit, Importance};
 use serde::Deserialize;
 use store::{
     AthleteId, BlockId, BlockState, CourseHead, Enterable, Entrant, EntrantsPage, NameSearch, RaceFacts, RaceId,
-    RaceRecord,
+    RaceRecord, RaceResult,
 };
 
+use crate::blocks::lines;
 use crate::board::needs;
 use crate::clock::Clock;
 use crate::error::AppError;
@@ -48,6 +51,8 @@ pub(crate) struct ShowPage {
     /// Since when it is called off.
     called_off: Option<String>,
     is_past: bool,
+    /// Whether what came out can be noted: from race day on.
+    has_results: bool,
     entrants: Vec<Row>,
     /// How many are entered.
     total: u32,
@@ -164,12 +169,20 @@ struct Row {
     block: Option<BlockId>,
     /// How the block stands, in words.
     state: String,
+    /// What came out; empty where nothing is noted.
+    result: String,
 }
 
 impl Row {
     /// `is_open`: whether blocks can still be made for the race.
-    fn of(entrant: Entrant, block: Option<&BlockState>, is_open: bool, clock: Clock) -> Self {
+    fn of(
+        entrant: Entrant,
+        (block, result): (Option<&BlockState>, Option<&RaceResult>),
+        is_open: bool,
+        clock: Clock,
+    ) -> Self {
         Self {
+            result: result.map(|result| lines::result(result, entrant.ran)).unwrap_or_default(),
             id: entrant.athlete,
             name: entrant.name,
             importance: entrant.importance,
@@ -181,6 +194,11 @@ impl Row {
                 (Some(_), Some(block)) => needs::of_block(block, clock),
             },
         }
+    }
+
+    /// Where what came out is noted.
+    fn result_path(&self, race: RaceId) -> String {
+        self.block.map_or_else(|| paths::result(race, self.id), paths::debrief)
     }
 
     fn importance(&self) -> &'static str {
@@ -222,11 +240,14 @@ impl ShowPage {
         let lately = state.store.steps_of_race(id, LATELY).await?;
         let today = state.clock.today();
         let is_open = record.race.date >= today && record.called_off.is_none();
+        let has_results = record.race.date <= today && record.called_off.is_none();
+        let results = if has_results { state.store.results_of_race(id).await? } else { HashMap::new() };
         Ok(Self {
             layout: layout.at(Area::Races),
             id: record.id,
             facts: facts(&record, today),
             is_past: record.race.date < today,
+            has_results,
             name: record.race.name,
             called_off: record.called_off.map(words::long_date),
             place: record.place,
@@ -237,8 +258,8 @@ impl ShowPage {
                 .rows
                 .into_iter()
                 .map(|row| {
-                    let block = blocks.get(&row.athlete);
-                    Row::of(row, block, is_open, state.clock)
+                    let told = (blocks.get(&row.athlete), results.get(&row.athlete));
+                    Row::of(row, told, is_open, state.clock)
                 })
                 .collect(),
             course,
@@ -325,6 +346,7 @@ impl Page for ShowPage {
             importance: Importance::TuneUp,
             block,
             state: "not handed over yet".to_owned(),
+            result: String::new(),
         };
         let lately = |id, undone: &str| Lately {
             id: store::StepId(id),
@@ -358,6 +380,7 @@ impl Page for ShowPage {
             facts: "10 km, Sunday 9 May 2027, in 19 days".to_owned(),
             place: "Porto <b>".to_owned(),
             is_past: false,
+            has_results: false,
             lacking: entrants.iter().map(|entrant| u32::from(entrant.block.is_none())).sum(),
             total: entrants.iter().map(|_| 1).sum(),
             pages: pages(1, ""),
@@ -378,8 +401,13 @@ impl Page for ShowPage {
             page(vec![entrant(2, Some(BlockId(3)))], others(0, ""), Problems::default()),
             Self {
                 is_past: true,
+                has_results: true,
                 called_off: None,
-                ..page(vec![entrant(1, None)], others(0, ""), Problems::default())
+                ..page(
+                    vec![entrant(1, None), Row { result: "44:10".to_owned(), ..entrant(2, Some(BlockId(3))) }],
+                    others(0, ""),
+                    Problems::default(),
+                )
             },
         ]
     }
