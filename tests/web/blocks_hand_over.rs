@@ -184,7 +184,7 @@ async fn the_table_is_a_file_without_what_happened() {
     let block = app.ana_block().await;
     let table = app.get(&format!("/blocks/{block}/table")).await;
     assert_eq!(table.header("content-type"), "text/csv; charset=utf-8");
-    assert_eq!(table.header("content-disposition"), "attachment; filename=\"taper-ana-exemplo-2027-05-09.csv\"");
+    assert_eq!(table.header("content-disposition"), "attachment; filename=\"ana-exemplo-harbour-10-2027-05-09.csv\"");
     assert!(table.body().starts_with("date,weekday,to_race,kind,"));
     let kept = app.store.block(block).await.unwrap().unwrap();
     assert_eq!(table.body(), formats::plan_csv::write(&kept.block.public()));

@@ -96,7 +96,10 @@ async fn b07_feed_and_file_know_a_session_by_the_same_identity_before_and_after_
     let first = events(feed(&door, &path).await.body());
     let set = |events: &BTreeMap<String, Properties>| events.keys().cloned().collect::<HashSet<_>>();
     let downloaded = app.get(&file).await;
-    assert_eq!(downloaded.header("content-disposition"), "attachment; filename=\"taper-ana-exemplo-2027-05-09.ics\"");
+    assert_eq!(
+        downloaded.header("content-disposition"),
+        "attachment; filename=\"ana-exemplo-harbour-10-2027-05-09.ics\""
+    );
     assert_eq!(downloaded.header("content-type"), "text/calendar; charset=utf-8");
     assert_eq!(set(&events(downloaded.body())), set(&first));
     assert_eq!(app.get(&file).await.body(), downloaded.body());

@@ -15,7 +15,10 @@ async fn the_questions_are_a_text_a_file_and_a_sheet_with_the_same_nine() {
     let text = page.text("#question-text");
     assert!(text.starts_with("Hello Ana Exemplo, Before your block for Harbour 10 begins"), "{text}");
     let file = app.get(&format!("/blocks/{block}/questions/file")).await;
-    assert_eq!(file.header("content-disposition"), "attachment; filename=\"questions-ana-exemplo-2027-05-09.txt\"");
+    assert_eq!(
+        file.header("content-disposition"),
+        "attachment; filename=\"questions-ana-exemplo-harbour-10-2027-05-09.txt\""
+    );
     let sheet = app.get(&format!("/blocks/{block}/questions/print")).await;
     let asked = sheet.texts(".questions li p");
     assert_eq!(asked.len(), 9);

@@ -126,6 +126,30 @@ fn every_control_has_a_label_and_what_describes_it_exists() {
 }
 
 #[test]
+fn every_page_names_its_icon_so_that_no_browser_asks_for_another() {
+    // The file stands alone.
+    for (name, text) in every_page().into_iter().filter(|(name, _)| !name.contains("FilePage")) {
+        let page = Html::parse_document(&text);
+        assert_eq!(select(&page, "head link[rel=icon]").len(), 1, "{name}: one icon");
+    }
+}
+
+#[test]
+fn no_page_shows_more_than_one_filled_button() {
+    for (name, text) in every_page() {
+        let page = Html::parse_document(&text);
+        let is_folded = |button: &ElementRef| {
+            let around = button.ancestors().filter_map(ElementRef::wrap);
+            around.filter(|one| one.value().name() == "details").any(|fold| fold.value().attr("open").is_none())
+        };
+        let filled = select(&page, ".button:not(.quiet):not(.stop)");
+        let shown: Vec<String> =
+            filled.into_iter().filter(|button| !is_folded(button)).map(|button| button.html()).collect();
+        assert!(shown.len() <= 1, "{name}: one step that the page is for: {shown:?}");
+    }
+}
+
+#[test]
 fn no_page_holds_style_or_script_of_its_own() {
     // The file is no page of a door: it carries its styles with it.
     for (name, text) in every_page().into_iter().filter(|(name, _)| !name.contains("FilePage")) {

@@ -62,8 +62,8 @@ struct RaceRow {
     away: String,
     distance: String,
     importance: &'static str,
-    /// Whether it is run out of normal training: a block is possible, but not called for.
-    runs_through: bool,
+    /// Whether its block is the one to be made next: not one that is run out of normal training.
+    is_next: bool,
     is_off: bool,
     block: Option<BlockId>,
     /// What came out, or that it can be noted; nothing before race day and where the race is called off.
@@ -196,6 +196,14 @@ impl ShowPage {
         let rows = |entries: Vec<(Entry, RaceRecord)>| {
             entries.into_iter().map(|(entry, race)| RaceRow::new(&entry, race, &noted, today)).collect()
         };
+        let asks = |(entry, race): &(Entry, RaceRecord)| {
+            entry.block.is_none() && race.called_off.is_none() && entry.importance != Importance::TrainingThrough
+        };
+        let next = coming.iter().position(asks);
+        let mut coming: Vec<RaceRow> = rows(coming);
+        if let Some(row) = next.and_then(|at| coming.get_mut(at)) {
+            row.is_next = true;
+        }
         Self {
             layout: layout.at(Area::Athletes),
             id: record.id,
@@ -210,7 +218,7 @@ impl ShowPage {
             cautions: athlete.cautions,
             notes: record.draft.notes,
             results,
-            coming: rows(coming),
+            coming,
             past: rows(past),
             looked_back,
             open,
@@ -227,7 +235,7 @@ impl RaceRow {
             away: shown::away(race.race.date, today),
             distance: words::race_distance(race.race.distance),
             importance: words::importance(entry.importance),
-            runs_through: entry.importance == Importance::TrainingThrough,
+            is_next: false,
             is_off: race.called_off.is_some(),
             name: race.race.name,
             block: entry.block,
@@ -323,14 +331,14 @@ impl Page for ShowPage {
             looked_back: vec![],
             open: vec![],
         };
-        let race = |block| RaceRow {
+        let race = |block: Option<BlockId>| RaceRow {
             race: RaceId(2),
             name: "River Ten <b>".to_owned(),
             day: "Sun 9 May 2027".to_owned(),
             away: "in 19 days".to_owned(),
             distance: "10 km".to_owned(),
             importance: "goal race",
-            runs_through: false,
+            is_next: block.is_none(),
             is_off: false,
             block,
             result: None,

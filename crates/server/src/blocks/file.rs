@@ -24,6 +24,9 @@ const STYLES: [&str; 4] = ["css/tokens.css", "css/base.css", "css/ebb.css", "css
 /// Those that a race sheet needs beside them.
 const RACE_DAY_STYLES: [&str; 2] = ["css/race_shown.css", "css/profile.css"];
 
+/// The longest part of a file's name that one name makes, in letters.
+const NAME_MOST: usize = 40;
+
 /// A page with its styles and its picture inside, no script and no outside address.
 #[derive(Template)]
 #[template(path = "blocks/file.html")]
@@ -87,7 +90,7 @@ pub(crate) fn of_block(ground: Ground<'_>, coach: &str, clock: Clock) -> Result<
     let race_day = RaceDay::showing(ground, shows);
     let sheet = Sheet::of_record(record, coach, reader, clock)
         .with_race_day(Some(race_day).filter(|day| shows.race_day && !day.is_empty()));
-    let name = file_name("taper", &sheet.name, Some(sheet.race_date), "html");
+    let name = file_name(&[&sheet.name, &sheet.race], Some(sheet.race_date), "html");
     let picture = sheet.picture(&record.block, reader);
     Ok((name, FilePage::new(sheet, picture).render()?))
 }
@@ -105,21 +108,21 @@ pub(crate) fn download(name: &str, kind: &'static str, text: String) -> Response
     ([(CONTENT_TYPE, kind.to_owned()), (CONTENT_DISPOSITION, disposition)], text).into_response()
 }
 
-/// `taper-ana-exemplo-2027-05-09.html`: letters that every system and messenger takes.
-pub(crate) fn file_name(what: &str, athlete: &str, day: Option<NaiveDate>, kind: &str) -> String {
-    let mut words: Vec<String> = Vec::new();
-    for word in athlete.split(|c: char| !c.is_alphanumeric()) {
-        let plain: String = word.chars().filter_map(plain_letter).collect();
-        if !plain.is_empty() {
-            words.push(plain.to_ascii_lowercase());
-        }
-    }
-    let mut name = words.join("-");
-    name.truncate(60);
-    let name = name.trim_matches('-');
-    let day = day.map(|day| day.to_string()).unwrap_or_default();
-    let parts: Vec<&str> = [what, name, &day].into_iter().filter(|part| !part.is_empty()).collect();
+/// `ana-exemplo-harbour-10-2027-05-09.html`: names and a day in letters that every system and messenger takes.
+pub(crate) fn file_name(names: &[&str], day: Option<NaiveDate>, kind: &str) -> String {
+    let mut parts: Vec<String> =
+        names.iter().map(|name| plain_words(name)).chain(day.map(|day| day.to_string())).collect();
+    parts.retain(|part| !part.is_empty());
     format!("{}.{kind}", parts.join("-"))
+}
+
+/// `o-neil-stastny`, cut where it is long; nothing where no letter is Latin.
+fn plain_words(name: &str) -> String {
+    let words = name.split(|c: char| !c.is_alphanumeric());
+    let plain = words.map(|word| word.chars().filter_map(plain_letter).collect::<String>().to_ascii_lowercase());
+    let mut name = plain.filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
+    name.truncate(NAME_MOST);
+    name.trim_matches('-').to_owned()
 }
 
 /// The Latin letter without its mark; nothing for letters of other scripts.
@@ -154,20 +157,22 @@ mod tests {
     use super::*;
 
     #[test]
-    fn file_names_are_plain_whatever_the_athlete_is_called() {
-        let race = "2027-05-09".parse().ok();
-        let file_name = |athlete: &str| super::file_name("taper", athlete, race, "html");
-        for (athlete, expected) in [
-            ("Ana Exemplo", "taper-ana-exemplo-2027-05-09.html"),
-            ("O'Neil-Šťastný", "taper-o-neil-stastny-2027-05-09.html"),
-            ("نور علي", "taper-2027-05-09.html"),
-            ("../../etc \"x\"\r\n", "taper-etc-x-2027-05-09.html"),
-            ("👩🏽‍🦽 Ana", "taper-ana-2027-05-09.html"),
+    fn file_names_are_plain_whatever_athlete_and_race_are_called() {
+        let day = "2027-05-09".parse().ok();
+        let file_name = |athlete: &str, race: &str| super::file_name(&[athlete, race], day, "html");
+        for (athlete, race, expected) in [
+            ("Ana Exemplo", "Harbour 10", "ana-exemplo-harbour-10-2027-05-09.html"),
+            ("O'Neil-Šťastný", "Bieg \"Łódź\"", "o-neil-stastny-bieg-lodz-2027-05-09.html"),
+            ("نور علي", "Harbour 10", "harbour-10-2027-05-09.html"),
+            ("نور علي", "سباق", "2027-05-09.html"),
+            ("../../etc \"x\"\r\n", "..", "etc-x-2027-05-09.html"),
+            ("👩🏽‍🦽 Ana", "10 km", "ana-10-km-2027-05-09.html"),
         ] {
-            assert_eq!(file_name(athlete), expected);
+            assert_eq!(file_name(athlete, race), expected);
         }
-        assert_eq!(super::file_name("log", "نور", None, "csv"), "log.csv");
-        assert!(file_name(&"ab ".repeat(60)).len() < 90);
+        assert_eq!(super::file_name(&["log", "نور"], None, "csv"), "log.csv");
+        let long = "ab ".repeat(60);
+        assert!(file_name(&long, &long).len() < 110);
     }
 
     #[test]

@@ -155,6 +155,7 @@ pub(crate) async fn print(State(state): State<AppState>, Id(id): Id<BlockId>) ->
 pub(crate) async fn file(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let text = sheet(&record).0.replace('\n', "\r\n");
-    let name = file_name("questions", &record.athlete.draft.athlete.name, Some(record.race.race.date), "txt");
+    let names = ["questions", &record.athlete.draft.athlete.name, &lines::race_name(&record.race.race)];
+    let name = file_name(&names, Some(record.race.race.date), "txt");
     Ok(download(&name, "text/plain; charset=utf-8", text))
 }

@@ -24,6 +24,6 @@ pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<AthleteId>) ->
     rows.sort_by_key(|(day, _)| *day);
     let rows: Vec<Row<'_>> = rows.into_iter().map(|(_, row)| row).collect();
     let text = log_csv::write(&rows);
-    let name = file_name("log", &athlete.draft.athlete.name, None, "csv");
+    let name = file_name(&["log", &athlete.draft.athlete.name], None, "csv");
     Ok(download(&name, "text/csv; charset=utf-8", text))
 }

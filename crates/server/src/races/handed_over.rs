@@ -151,10 +151,10 @@ pub(crate) async fn files(State(state): State<AppState>, Id(id): Id<RaceId>) -> 
             let taken = |name: &str| packed.iter().any(|(other, _)| other == name);
             packed.push((file::free_name(&name, taken), text));
         }
-        bundle::pack(&packed).map_err(|error| internal(&error))
+        bundle::pack(&packed, clock.moment_of(clock.now())).map_err(|error| internal(&error))
     };
     let bytes = tokio::task::spawn_blocking(pack).await.map_err(|error| AppError::Internal(error.to_string()))??;
-    let name = file::file_name("tapers", &lines::race_name(&race.race), Some(race.race.date), "zip");
+    let name = file::file_name(&["blocks", &lines::race_name(&race.race)], Some(race.race.date), "zip");
     let headers = [
         (CONTENT_TYPE, "application/zip".to_owned()),
         (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),

@@ -22,7 +22,8 @@ pub(crate) async fn post(State(state): State<AppState>) -> Result<Response, AppE
     let (header, rows) = block_days(&blocks);
     packed.push(("csv/block_days.csv".to_owned(), table::write(&header, &rows)));
     packed.extend(files.into_iter().map(|file| (format!("json/{}.json", file.name), file.json)));
-    let bytes = tokio::task::spawn_blocking(move || bundle::pack(&packed))
+    let now = state.clock.moment_of(state.clock.now());
+    let bytes = tokio::task::spawn_blocking(move || bundle::pack(&packed, now))
         .await
         .map_err(|error| internal(&error))?
         .map_err(|error| internal(&error))?;

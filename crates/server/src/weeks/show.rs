@@ -123,6 +123,11 @@ fn days<'a>(code: impl Fn(&str) -> String, lines: &'a [String; 7], readings: &'a
 }
 
 impl ShowPage {
+    /// Whether something else than saving is what comes next.
+    const fn leads_on(&self) -> bool {
+        matches!(self.next, Some(Next::Race | Next::Block(..)))
+    }
+
     pub(super) fn new(
         layout: Layout,
         id: AthleteId,
