@@ -117,7 +117,7 @@ pub(crate) fn address_for_phones(record: &BlockRecord, door: &ShareDoor, today: 
 /// The same with its code to point a camera at, where a phone can open it.
 pub(crate) fn link(record: &BlockRecord, door: &ShareDoor, today: NaiveDate) -> Option<Link> {
     let qr = address_for_phones(record, door, today).as_deref().and_then(QrCode::of);
-    address(record, door, today).map(|address| Link { qr, address })
+    address(record, door, today).map(|address| Link { address, qr })
 }
 
 /// Why a printed sheet carries no code to point a phone at.
