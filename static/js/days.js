@@ -22,7 +22,7 @@ function step(id) {
 }
 
 function toggleKeys() {
-  keys.open = !keys.open;
+  if (keys) keys.open = !keys.open;
 }
 
 const actions = {

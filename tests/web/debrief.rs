@@ -173,10 +173,14 @@ async fn before_the_race_there_is_no_form_and_one_that_is_sent_comes_back_whole(
     assert_eq!((page.status, page.value("words")), (StatusCode::UNPROCESSABLE_ENTITY, "From the future.".to_owned()));
     assert!(page.text("#outcome-errors").contains("after the race"));
     assert_eq!(app.get("/blocks/99/debrief").await.status, StatusCode::NOT_FOUND);
-    let links = async |app: &TestApp| app.get(&format!("/blocks/{block}")).await.attributes(".block-ways a", "href");
+    let links = async |app: &TestApp| app.get(&format!("/blocks/{block}")).await.attributes(".block-head a", "href");
     assert!(!links(&app).await.contains(&path), "it is not offered before it can be used");
     let app = app.later("2027-05-09");
     assert!(links(&app).await.contains(&path));
+    let app = app.later("2027-05-10");
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert_eq!(page.count("#settings, #keys"), 0, "nothing is offered that a past race refuses");
+    assert!(page.text("section[aria-labelledby=settings-title]").contains("The race is over"));
 
     let race = app.store.block(block).await.unwrap().unwrap().race.id;
     app.store.call_off_race(race, Some(app.today()), app.now()).await.unwrap();

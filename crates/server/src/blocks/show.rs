@@ -77,6 +77,8 @@ pub(crate) struct Head {
     pub(crate) made: String,
     /// Whether what came out of the race can be noted: from race day on.
     pub(crate) is_raced: bool,
+    /// Whether the race is past, so that nothing can be planned towards it.
+    pub(crate) is_past: bool,
 }
 
 /// One thing that the review says.
@@ -182,6 +184,7 @@ impl Head {
             revision: record.revision,
             made: lines::day_month(clock.day_of(record.made)),
             is_raced: race.date <= today && record.race.called_off.is_none(),
+            is_past: race.date < today,
         }
     }
 }
