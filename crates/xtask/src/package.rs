@@ -6,6 +6,7 @@ use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
+use chrono::{DateTime, Datelike, Timelike, Utc};
 use serde_json::Value;
 use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
@@ -47,7 +48,9 @@ impl Packed {
 fn pack() -> Result<PathBuf> {
     let root = steps::workspace();
     let program = format!("ebbline{}", std::env::consts::EXE_SUFFIX);
-    let mut files = vec![Packed::program(&program, std::fs::read(steps::release_folder()?.join(&program))?)];
+    let built = steps::release_folder()?.join(&program);
+    let day = built_on(&built)?;
+    let mut files = vec![Packed::program(&program, std::fs::read(&built)?)];
     files.extend(start_entries(std::env::consts::OS));
     let readme = std::fs::read_to_string(root.join("README.md"))?;
     files.push(Packed::text("README.md", readme.replace(PICTURES.0, PICTURES.1)));
@@ -65,11 +68,27 @@ fn pack() -> Result<PathBuf> {
     let mut archive = ZipWriter::new(File::create(&path)?);
     for file in files {
         let mode = if file.starts { 0o755 } else { 0o644 };
-        archive.start_file(format!("{folder}/{}", file.name), SimpleFileOptions::default().unix_permissions(mode))?;
+        let options = SimpleFileOptions::default().unix_permissions(mode).last_modified_time(day);
+        archive.start_file(format!("{folder}/{}", file.name), options)?;
         archive.write_all(&file.bytes)?;
     }
     archive.finish()?;
     Ok(path)
+}
+
+/// When the program was built: the day that whoever unpacks the archive sees beside its files.
+fn built_on(program: &Path) -> Result<zip::DateTime> {
+    let built = DateTime::<Utc>::from(std::fs::metadata(program)?.modified()?);
+    let (day, time) = (built.date_naive(), built.time());
+    let part = |number: u32| u8::try_from(number).unwrap_or_default();
+    Ok(zip::DateTime::from_date_and_time(
+        u16::try_from(day.year())?,
+        part(day.month()),
+        part(day.day()),
+        part(time.hour()),
+        part(time.minute()),
+        part(time.second()),
+    )?)
 }
 
 /// xtask is released with the program.
@@ -185,6 +204,15 @@ fn licence_files(folder: &Path) -> Result<Vec<PathBuf>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn files_of_the_archive_carry_the_day_of_the_build() {
+        let program = tempfile::NamedTempFile::new().unwrap();
+        let built: DateTime<Utc> = "2027-04-20T12:30:10Z".parse().unwrap();
+        program.as_file().set_modified(built.into()).unwrap();
+        let day = built_on(program.path()).unwrap();
+        assert_eq!((day.year(), day.month(), day.day(), day.hour(), day.minute()), (2027, 4, 20, 12, 30));
+    }
 
     #[test]
     fn every_system_has_something_to_double_click_that_opens_the_browser() {
