@@ -14,21 +14,21 @@
 //!
 //! What is empty is left out. A field that is not known is an error: it was written by something newer.
 
-use std::collections::HashMap;
 use std::ops::RangeInclusive;
 
 use chrono::{NaiveDate, NaiveTime};
 use planning::block::Dropped;
 use planning::curve::Adjustment;
-use planning::notation::{read_day, write_day};
+use planning::notation::write_day;
 use planning::{
-    Amount, Block, Cause, Ceiling, Curve, Day, DistanceUnit, Event, Importance, Milli, Pace, Planned, Race,
-    RaceDistance, Reason, Role, Session, Shape, Share, Slot, Totals, Unit,
+    Amount, Block, Cause, Ceiling, Curve, Day, Event, Importance, Milli, Pace, Planned, Race, RaceDistance, Reason,
+    Role, Session, Shape, Share, Slot, Unit,
 };
 use serde::{Deserialize, Serialize};
 
 use crate::BoardDay;
 use crate::cell::units_of;
+use crate::lines::Lines;
 
 /// The only form of the document so far.
 const FORM: u32 = 1;
@@ -41,7 +41,7 @@ const FORM: u32 = 1;
 pub(crate) fn write(block: &Block) -> Result<String, String> {
     let document = Document::of(block);
     let text = serde_json::to_string(&document).map_err(|error| error.to_string())?;
-    match read(&text) {
+    match read(&text, &mut Lines::default()) {
         Ok(same) if same == *block => Ok(text),
         Ok(_) => Err("it would read back differently".to_owned()),
         Err(reason) => Err(reason),
@@ -53,9 +53,9 @@ pub(crate) fn write(block: &Block) -> Result<String, String> {
 /// # Errors
 ///
 /// What cannot be read, and where.
-pub(crate) fn read(text: &str) -> Result<Block, String> {
+pub(crate) fn read(text: &str, lines: &mut Lines) -> Result<Block, String> {
     let document: Document = serde_json::from_str(text).map_err(|error| error.to_string())?;
-    document.read()
+    document.read(lines)
 }
 
 /// What the squad board needs of a block, and nothing else.
@@ -76,12 +76,11 @@ pub(crate) struct Glance {
 /// # Errors
 ///
 /// What cannot be read. What stands elsewhere in the document is not looked at.
-pub(crate) fn glance(text: &str, within: RangeInclusive<NaiveDate>) -> Result<Glance, String> {
+pub(crate) fn glance(text: &str, within: RangeInclusive<NaiveDate>, lines: &mut Lines) -> Result<Glance, String> {
     let document: GlanceText = serde_json::from_str(text).map_err(|error| error.to_string())?;
     if document.form != FORM {
         return Err(format!("a document of form {}", document.form));
     }
-    let mut lines = Lines::default();
     let days = document.days.iter().filter(|day| within.contains(&day.date)).map(|day| {
         Ok(BoardDay {
             date: day.date,
@@ -259,12 +258,11 @@ impl Document {
         }
     }
 
-    fn read(self) -> Result<Block, String> {
+    fn read(self, lines: &mut Lines) -> Result<Block, String> {
         if self.form != FORM {
             return Err(format!("a document of form {}", self.form));
         }
         let race = self.race.read()?;
-        let mut lines = Lines::default();
         let shape = known("shape", &self.curve.shape, Shape::from_code)?;
         let CurveText { length, curvature, floor, .. } = self.curve;
         Ok(Block {
@@ -280,7 +278,7 @@ impl Document {
             pace: self.pace.map(PaceText::read).transpose()?,
             week_range: self.week_range.as_ref().map(range_of).transpose()?,
             ceilings: self.ceilings.iter().map(CeilingText::read).collect::<Result<_, _>>()?,
-            days: self.days.iter().map(|day| day.read(&mut lines)).collect::<Result<_, _>>()?,
+            days: self.days.iter().map(|day| day.read(lines)).collect::<Result<_, _>>()?,
         })
     }
 }
@@ -359,19 +357,21 @@ impl DayText {
         }
     }
 
-    fn read<'a>(&'a self, lines: &mut Lines<'a>) -> Result<Day, String> {
+    fn read(&self, lines: &mut Lines) -> Result<Day, String> {
         let date = self.date;
         let mut inside = || -> Result<Day, String> {
             Ok(Day {
                 date,
                 to_race: self.to_race,
                 pinned: self.pinned,
-                usual: self.usual.iter().map(|line| lines.session(line)).collect::<Result<_, _>>()?,
+                usual: self.usual.iter().map(|line| lines.session(line).cloned()).collect::<Result<_, _>>()?,
                 sessions: self.sessions.iter().map(|planned| planned.read(lines)).collect::<Result<_, _>>()?,
                 dropped: self
                     .dropped
                     .iter()
-                    .map(|dropped| Ok(Dropped { usual: lines.session(&dropped.usual)?, why: reasons(&dropped.why)? }))
+                    .map(|dropped| {
+                        Ok(Dropped { usual: lines.session(&dropped.usual)?.clone(), why: reasons(&dropped.why)? })
+                    })
                     .collect::<Result<_, String>>()?,
             })
         };
@@ -389,10 +389,10 @@ impl PlannedText {
         }
     }
 
-    fn read<'a>(&'a self, lines: &mut Lines<'a>) -> Result<Planned, String> {
+    fn read(&self, lines: &mut Lines) -> Result<Planned, String> {
         Ok(Planned {
-            session: lines.session(&self.session)?,
-            usual: self.usual.as_deref().map(|line| lines.session(line)).transpose()?,
+            session: lines.session(&self.session)?.clone(),
+            usual: self.usual.as_deref().map(|line| lines.session(line).cloned()).transpose()?,
             role: self.role.as_deref().map_or(Ok(Role::Plain), |code| known("role", code, role_of))?,
             why: reasons(&self.why)?,
         })
@@ -401,52 +401,6 @@ impl PlannedText {
 
 fn line(session: &Session) -> String {
     write_day(&[Slot::one(session.clone())])
-}
-
-/// Lines that were read already: most of a block says the same few lines again and again.
-#[derive(Default)]
-struct Lines<'a>(HashMap<&'a str, Session>);
-
-impl<'a> Lines<'a> {
-    /// The running in several lines together.
-    fn totals(&mut self, lines: impl Iterator<Item = &'a str>) -> Result<Totals, String> {
-        let mut totals = Totals::default();
-        for line in lines {
-            if let Some(amount) = self.running(line)? {
-                totals.add(amount);
-            }
-        }
-        Ok(totals)
-    }
-
-    /// The running in a line.
-    fn running(&mut self, line: &'a str) -> Result<Option<Amount>, String> {
-        if let Some(known) = self.0.get(line) {
-            return Ok(known.running());
-        }
-        let session = session(line)?;
-        let running = session.running();
-        self.0.insert(line, session);
-        Ok(running)
-    }
-
-    fn session(&mut self, line: &'a str) -> Result<Session, String> {
-        if let Some(known) = self.0.get(line) {
-            return Ok(known.clone());
-        }
-        let session = session(line)?;
-        self.0.insert(line, session.clone());
-        Ok(session)
-    }
-}
-
-fn session(line: &str) -> Result<Session, String> {
-    // The lines always name their unit, so the one given here is never used.
-    let slots = read_day(line, DistanceUnit::Km).map_err(|_| format!("`{line}` is not a session"))?;
-    match slots.as_slice() {
-        [slot] if slot.options().len() == 1 => Ok(slot.chosen().clone()),
-        _ => Err(format!("`{line}` is not one session")),
-    }
 }
 
 fn reason_texts(why: &[Reason]) -> Vec<String> {
@@ -522,7 +476,7 @@ fn role_of(code: &str) -> Option<Role> {
 
 #[cfg(test)]
 mod tests {
-    use planning::{Amount, Kind, SetUnit, Sets, Unit};
+    use planning::{Amount, DistanceUnit, Kind, SetUnit, Sets, Unit};
     use proptest::prelude::*;
 
     use super::*;
@@ -647,7 +601,7 @@ mod tests {
         #[test]
         fn a_block_reads_back_as_it_was_written(block in any_block()) {
             let text = write(&block).unwrap();
-            prop_assert_eq!(read(&text).unwrap(), block);
+            prop_assert_eq!(read(&text, &mut Lines::default()).unwrap(), block);
         }
     }
 
@@ -655,7 +609,7 @@ mod tests {
     fn a_planned_block_reads_back_and_a_person_can_read_it() {
         let block = planned_block("2027-05-09");
         let text = write(&block).unwrap();
-        assert_eq!(read(&text).unwrap(), block);
+        assert_eq!(read(&text, &mut Lines::default()).unwrap(), block);
         assert!(
             text.starts_with(r#"{"form":1,"race":{"name":"Larkmere Half","date":"2027-05-09","distance":"half""#),
             "{text}"
@@ -674,9 +628,9 @@ mod tests {
             (r#"["ebb 0."#, r#"["ebb and flow 0."#, "is not a reason"),
             (r#""distance":"half","#, "", "a race with no distance, or with two"),
         ] {
-            let error = read(&text.replace(from, to)).unwrap_err();
+            let error = read(&text.replace(from, to), &mut Lines::default()).unwrap_err();
             assert!(error.contains(expected), "{error}");
         }
-        assert!(read("{").is_err());
+        assert!(read("{", &mut Lines::default()).is_err());
     }
 }

@@ -6,6 +6,7 @@ use sqlx::SqliteConnection;
 use crate::athletes::athlete;
 use crate::blocks::{head, read_document};
 use crate::cell::Place;
+use crate::lines::Lines;
 use crate::shares::{Behind, behind};
 use crate::{BlockHistory, BlockId, PastRevision, RaceId, Result, SharedReader, Shown, Store};
 
@@ -90,12 +91,13 @@ async fn revisions(db: &mut SqliteConnection, id: BlockId) -> Result<(DateTime<U
         return Err(Place::new("block", id.0).corrupt("revision", "there is no such revision"));
     };
     let made = Place::new("block_revision", first.id).instant("made_at", &first.made_at)?;
+    let mut lines = Lines::default();
     let read = rows.into_iter().map(|row| {
         let place = Place::new("block_revision", row.id);
         Ok(PastRevision {
             number: place.number("number", row.number)?,
             parent: row.parent.map(|parent| place.number("parent", parent)).transpose()?,
-            block: read_document(row.id, &row.document)?,
+            block: read_document(row.id, &row.document, &mut lines)?,
             place: row.place,
         })
     });

@@ -42,6 +42,7 @@ mod goals;
 mod history;
 mod ids;
 mod life;
+mod lines;
 mod lists;
 mod log;
 mod messages;

@@ -11,6 +11,7 @@ use uuid::Uuid;
 use crate::blocks::{current, head, read_document};
 use crate::cell::{self, Place};
 use crate::goals::{goal_document, read_goals};
+use crate::lines::Lines;
 use crate::{
     BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Shown, Shows, Store, StoreError, Version,
 };
@@ -149,7 +150,7 @@ impl SharedReader {
         .fetch_one(&mut *tx)
         .await?;
         // Why a day changed may be a matter of health: that does not pass this door.
-        let block = read_document(row.id, &row.document)?.public();
+        let block = read_document(row.id, &row.document, &mut Lines::default())?.public();
         Ok(Some(SharedBlock {
             name: behind.name,
             units: behind.units,

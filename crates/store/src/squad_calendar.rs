@@ -12,6 +12,7 @@ use sqlx::SqliteConnection;
 use crate::blocks::read_document;
 use crate::cell::{Place, day_text, id_list};
 use crate::entries::select_entries;
+use crate::lines::Lines;
 use crate::races::select_races;
 use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, Result, Store};
 
@@ -309,7 +310,10 @@ async fn blocks(db: &mut SqliteConnection, ids: &str) -> Result<HashMap<BlockId,
     )
     .fetch_all(db)
     .await?;
-    rows.into_iter().map(|row| Ok((BlockId(row.id), read_document(row.revision, &row.document)?))).collect()
+    let mut lines = Lines::default();
+    let read =
+        rows.into_iter().map(|row| Ok((BlockId(row.id), read_document(row.revision, &row.document, &mut lines)?)));
+    read.collect()
 }
 
 #[cfg(test)]

@@ -3,13 +3,14 @@
 use std::collections::HashMap;
 
 use chrono::{DateTime, Utc};
-use planning::notation::{read_amount, read_day, read_second_week, read_week, write_day};
+use planning::notation::{read_amount, read_second_week, read_week, write_day};
 use planning::week::WEEKDAYS;
 use planning::{BaseWeek, DistanceUnit, Problem, SevenDays, Slot, Turns};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::cell::{self, Place};
+use crate::lines::Lines;
 use crate::{AthleteId, Result, SecondWeek, Store, StoreError, Version, WeekDraft, WeekRecord};
 
 impl Store {
@@ -151,6 +152,7 @@ pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[AthleteId]) -> 
     )
     .fetch_all(db)
     .await?;
+    let mut known = Lines::default();
     let read = rows.into_iter().map(|row| {
         let (place, turns) = (Place::new("base_week", row.athlete), Place::new("second_week", row.athlete));
         let second = row.stands_on.map(|text| {
@@ -174,7 +176,7 @@ pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[AthleteId]) -> 
         };
         let lines = WeekLines { units: place.units("units", &row.units)?, draft };
         let saved = Some(place.instant("saved_at", &row.saved_at)?);
-        Ok((AthleteId(row.athlete), lines.read(Version(row.version), saved, (place, DAYS), (turns, DAYS))?))
+        Ok((AthleteId(row.athlete), lines.read(Version(row.version), saved, (place, DAYS), (turns, DAYS), &mut known)?))
     });
     read.collect()
 }
@@ -198,9 +200,10 @@ impl WeekLines {
         saved: Option<DateTime<Utc>>,
         first: (Place, [&'static str; 7]),
         second: (Place, [&'static str; 7]),
+        known: &mut Lines,
     ) -> Result<WeekRecord> {
         let Self { units, draft: WeekDraft { lines, range, second: turning, since } } = self;
-        let days = read_days(&lines, units, first)?;
+        let days = read_days(&lines, units, first, known)?;
         let amount = if range.trim().is_empty() {
             None
         } else {
@@ -212,7 +215,7 @@ impl WeekLines {
         let turns = turning
             .as_ref()
             .map(|SecondWeek { lines, stands_on }| {
-                let week = SevenDays::new(read_days(lines, units, second)?);
+                let week = SevenDays::new(read_days(lines, units, second, known)?);
                 Ok::<_, StoreError>(Turns { week, stands_on: *stands_on })
             })
             .transpose()?;
@@ -225,11 +228,12 @@ fn read_days(
     lines: &[String; 7],
     units: DistanceUnit,
     (place, columns): (Place, [&'static str; 7]),
+    known: &mut Lines,
 ) -> Result<[Vec<Slot>; 7]> {
     let mut days: [Vec<Slot>; 7] = Default::default();
     for ((line, column), day) in lines.iter().zip(columns).zip(&mut days) {
-        *day = read_day(line, units)
-            .map_err(|_| place.corrupt(column, format_args!("`{line}` is not a day's sessions")))?;
+        let slots = known.day(line, units);
+        *day = slots.ok_or_else(|| place.corrupt(column, format_args!("`{line}` is not a day's sessions")))?.to_vec();
     }
     Ok(days)
 }

@@ -56,7 +56,13 @@ impl<'a> Text<'a> {
     /// Takes a phrase in any case, if a word ends where it ends. A hyphen in the text stands for a
     /// space in the phrase.
     pub(super) fn take_phrase(&mut self, phrase: &str) -> bool {
-        let mut left = self.left.trim_start().chars();
+        let left = self.left.trim_start();
+        // Most phrases that are tried do not even begin like the text: no need to look at characters.
+        let begins_alike = |(here, wanted): (&u8, &u8)| here.eq_ignore_ascii_case(wanted);
+        if !left.as_bytes().first().zip(phrase.as_bytes().first()).is_some_and(begins_alike) {
+            return false;
+        }
+        let mut left = left.chars();
         for wanted in phrase.chars() {
             let fits = left.next().is_some_and(|next| {
                 next.eq_ignore_ascii_case(&wanted) || (wanted == ' ' && (next == '-' || next.is_whitespace()))

@@ -11,6 +11,7 @@ use sqlx::SqliteConnection;
 
 use crate::cell::{self, Place};
 use crate::document;
+use crate::lines::Lines;
 use crate::weeks::WeekLines;
 use crate::{BlockId, Result, Revision, SecondWeek, Step, StoreError, Version, WeekDraft, WeekRecord};
 
@@ -39,6 +40,9 @@ pub(super) struct Present {
     pub(super) redo: Option<Step>,
 }
 
+/// How many revisions one core reads in a row.
+const PIECE: usize = 16;
+
 /// What blocks show now, hidden ones too; one query for all of them.
 pub(super) async fn present(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<HashMap<BlockId, Present>> {
     let list = cell::id_list(ids.iter().copied());
@@ -50,10 +54,11 @@ pub(super) async fn present(db: &mut SqliteConnection, ids: &[BlockId]) -> Resul
     .fetch_all(&mut *db)
     .await?;
     let mut redo = newest_children(db, ids).await?;
-    // Most of the work of a page over a whole race: days and weeks are kept as they are typed.
-    let read = rows.into_par_iter().map(|row| {
+    // Most of the work of a page over a whole race: days and weeks are kept as they are typed. In pieces that are
+    // large enough for the same lines to come again.
+    let read = rows.into_par_iter().with_min_len(PIECE).map_init(Lines::default, |lines, row| {
         let (block, parent, place) = (BlockId(row.block), row.parent, revision_place(row.id));
-        let revision = row.read()?;
+        let revision = row.read(lines)?;
         let step =
             |to: i64| Ok::<_, StoreError>(Step { to: place.number("parent", to)?, reason: revision.reason.clone() });
         let undo = parent.map(step).transpose()?;
@@ -67,17 +72,17 @@ pub(super) async fn present(db: &mut SqliteConnection, ids: &[BlockId]) -> Resul
 pub(crate) async fn revision(db: &mut SqliteConnection, block: BlockId, number: u32) -> Result<Option<Revision>> {
     let row =
         select_revisions!("WHERE block_revision.block = ? AND number = ?", block.0, number).fetch_optional(db).await?;
-    row.map(RevisionRow::read).transpose()
+    row.map(|row| row.read(&mut Lines::default())).transpose()
 }
 
 /// Every revision of every block, hidden or not: for the check of the whole file. One at a time,
 /// because all of them together may be large.
 pub(crate) async fn check_revisions(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
-    let mut found = Vec::new();
+    let (mut found, mut lines) = (Vec::new(), Lines::default());
     let ids = sqlx::query_scalar!("SELECT id FROM block_revision ORDER BY id").fetch_all(&mut *db).await?;
     for id in ids {
         let row = select_revisions!("WHERE block_revision.id = ?", id).fetch_one(&mut *db).await?;
-        found.extend(row.read().err());
+        found.extend(row.read(&mut lines).err());
     }
     Ok(found)
 }
@@ -108,7 +113,7 @@ struct RevisionRow {
 }
 
 impl RevisionRow {
-    fn read(self) -> Result<Revision> {
+    fn read(self, known: &mut Lines) -> Result<Revision> {
         let place = revision_place(self.id);
         let settings = Settings {
             days: self.days.map(|days| place.number("days", days)).transpose()?,
@@ -136,15 +141,15 @@ impl RevisionRow {
         };
         let saved = self.week_saved_at.map(|text| place.instant("week_saved_at", &text)).transpose()?;
         let (first, second) = ((place, ["week_lines"; 7]), (place, ["second_week_lines"; 7]));
-        let week = lines.read(Version(self.week_version), saved, first, second)?;
+        let week = lines.read(Version(self.week_version), saved, first, second, known)?;
         Ok(Revision {
             number: place.number("number", self.number)?,
             made: place.instant("made_at", &self.made_at)?,
             reason: self.reason,
             settings,
             week,
-            block: read_document(self.id, &self.document)?,
-            before_events: self.before_events.map(|text| read_document(self.id, &text)).transpose()?,
+            block: read_document(self.id, &self.document, known)?,
+            before_events: self.before_events.map(|text| read_document(self.id, &text, known)).transpose()?,
         })
     }
 }
@@ -154,8 +159,8 @@ pub(super) const fn revision_place(row: i64) -> Place {
 }
 
 /// The days that a row of `block_revision` holds.
-pub(crate) fn read_document(row: i64, text: &str) -> Result<Block> {
-    document::read(text).map_err(|reason| revision_place(row).corrupt("document", reason))
+pub(crate) fn read_document(row: i64, text: &str, lines: &mut Lines) -> Result<Block> {
+    document::read(text, lines).map_err(|reason| revision_place(row).corrupt("document", reason))
 }
 
 /// A revision as its row holds it.

@@ -16,6 +16,7 @@ use crate::cell::{self, Place, id_list};
 use crate::document::glance;
 use crate::entries::importance;
 use crate::goals::read_goals;
+use crate::lines::Lines;
 use crate::races::select_races;
 use crate::{AthleteId, BlockId, RaceId, RaceRecord, Result, Shows};
 
@@ -393,10 +394,11 @@ async fn blocks(
     .await?;
     let mut read = HashMap::with_capacity(rows.len());
     let mut begun = HashMap::new();
+    let mut lines = Lines::default();
     for row in rows {
         let place = Place::new("block_revision", row.block_revision);
         let within = today - Days::new(DAYS_BEFORE)..=today + Days::new(DAYS_AFTER);
-        let seen = glance(&row.document, within).map_err(|reason| place.corrupt("document", reason))?;
+        let seen = glance(&row.document, within, &mut lines).map_err(|reason| place.corrupt("document", reason))?;
         let first_day = seen.race_day - Days::new(u64::from(seen.length));
         let sent = row.sent.as_deref().unwrap_or_default();
         let due = moments_between(first_day, seen.race_day).into_iter().find(|(_, day)| *day == today);
