@@ -300,6 +300,11 @@ impl Session {
         self.is_hard() || (self.kind == Kind::CrossTraining && self.hard_middle() > Milli::ZERO)
     }
 
+    /// Whether it is what another one is, longer or shorter: of the same kind, and hard and loaded where that is.
+    pub fn is_of_the_sort_of(&self, other: &Self) -> bool {
+        self.kind == other.kind && self.is_hard_work() == other.is_hard_work() && self.loaded == other.loaded
+    }
+
     /// Everything that is wrong with the session as typed.
     pub fn problems(&self) -> Vec<ProblemKind> {
         let mut found: Vec<ProblemKind> = self.sets.iter().flat_map(Sets::problems).collect();

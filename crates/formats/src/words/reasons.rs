@@ -81,11 +81,19 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::HardEased(Kind::CrossTraining) => {
             "one hard session is enough in race week, so this cross-training is easy".to_owned()
         }
+        Reason::HardEased(Kind::Long) => {
+            "one hard session is enough in race week, so this is an easy run instead of a long \
+                                          run with hard running in it"
+                .to_owned()
+        }
         Reason::HardEased(was) => {
             format!("one hard session is enough in race week, so this is an easy run instead of {}", kind(*was))
         }
         Reason::ThirdHardEased(Kind::CrossTraining) => {
             "two hard sessions are enough in the week before race week, so this cross-training is easy".to_owned()
+        }
+        Reason::ThirdHardEased(Kind::Long) => {
+            "two hard sessions are enough in the week before race week, so this long run is easy throughout".to_owned()
         }
         Reason::ThirdHardEased(was) => format!(
             "two hard sessions are enough in the week before race week, so this is an easy run instead of {}",

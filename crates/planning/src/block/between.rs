@@ -210,7 +210,7 @@ impl<'a> Quiet<'a> {
                 }),
                 Kind::Mobility => Some(session.clone()),
                 Kind::Strength if first => None,
-                Kind::Strength => Some(Session { loaded: false, ..session.clone() }),
+                Kind::Strength => Some(without_load(&session)),
                 _ if off => None,
                 _ => Some(eased_cross_training(&session)),
             };
@@ -249,7 +249,8 @@ impl<'a> Quiet<'a> {
                             now.sets.clear();
                         }
                     }
-                    _ => now.loaded &= share >= Share::ALL,
+                    _ if share < Share::ALL => now = without_load(session),
+                    _ => {}
                 }
                 planned(now, session.clone(), reason)
             })
@@ -260,7 +261,14 @@ impl<'a> Quiet<'a> {
 
 fn eased_cross_training(session: &Session) -> Session {
     let amount = session.amount.map(|amount| amounts::nearest(amount, amount.middle().times(CROSS_TRAINING)));
-    Session { amount, hard: None, sets: Vec::new(), ..session.clone() }
+    let now = Session { amount, hard: None, sets: Vec::new(), ..session.clone() };
+    if session.is_hard_work() { Session { note: String::new(), ..now } } else { now }
+}
+
+/// The same without a load, and without the words that were written for it.
+fn without_load(session: &Session) -> Session {
+    let note = if session.loaded { String::new() } else { session.note.clone() };
+    Session { loaded: false, note, ..session.clone() }
 }
 
 fn planned(now: Session, usual: Session, reason: Reason) -> Planned {

@@ -101,6 +101,20 @@ impl Item {
     }
 }
 
+impl Item {
+    /// A note that was written for another kind of session, for its hard running or its load, says nothing true of
+    /// what stands here now.
+    fn without_note_of_another(mut self) -> Self {
+        if let Some(usual) = self.usual.as_ref().filter(|usual| usual.note == self.session.note)
+            && self.role != Role::OtherRace
+            && !self.session.is_of_the_sort_of(usual)
+        {
+            self.session.note.clear();
+        }
+        self
+    }
+}
+
 impl DraftDay {
     /// Whether it can no longer be changed.
     pub(super) fn stands(&self) -> bool {
@@ -146,6 +160,7 @@ impl DraftDay {
             .items
             .into_iter()
             .map(|item| {
+                let item = if self.stands == Stands::Free { item.without_note_of_another() } else { item };
                 let unchanged = item.usual.as_ref() == Some(&item.session);
                 let why =
                     if unchanged { item.why.into_iter().filter(Reason::is_not_a_change).collect() } else { item.why };

@@ -49,6 +49,16 @@ fn ease(planned: &mut Planned, why: Life) {
     say(planned, why);
 }
 
+/// Lets go of what was written beside runs: a day that is run otherwise, alone and easy, is no usual day with a club
+/// or a parkrun.
+pub(super) fn forget_notes(day: &mut Day, why: Life) {
+    let noted = |planned: &&mut Planned| is_endurance(&planned.session) && !planned.session.note.is_empty();
+    for planned in day.sessions.iter_mut().filter(noted) {
+        planned.session.note.clear();
+        say(planned, why);
+    }
+}
+
 /// Brings the running of a day down to at most so much a session; what is left too short is not run.
 pub(super) fn at_most(day: &mut Day, why: Life, most: impl Fn(Amount) -> Milli) {
     for planned in &mut day.sessions {

@@ -113,7 +113,7 @@ fn exchange(days: &mut [Day], hard: usize, easy: usize, kind: EventKind) {
         leave_out(&mut days[hard], &hard_runs, Reason::MovedTo(easy_date));
         leave_out(&mut days[easy], &easy_runs, Reason::GaveWayToMoved(hard_date));
     } else {
-        put_runs(&mut days[hard], easy_runs, Reason::ChangedPlaces(easy_date));
+        put_runs(&mut days[hard], without_notes(easy_runs), Reason::ChangedPlaces(easy_date));
     }
     put_runs(&mut days[easy], hard_runs, Reason::MovedFrom(hard_date));
 }
@@ -123,6 +123,12 @@ fn take_runs(day: &mut Day) -> Vec<Planned> {
     let (runs, rest): (Vec<Planned>, Vec<Planned>) =
         std::mem::take(&mut day.sessions).into_iter().partition(|planned| planned.session.kind.is_running());
     day.sessions = rest;
+    runs
+}
+
+/// An easy run's note is about its day, as a parkrun is; a hard session's is mostly about what is run.
+fn without_notes(mut runs: Vec<Planned>) -> Vec<Planned> {
+    runs.iter_mut().filter(|planned| !planned.session.is_hard()).for_each(|planned| planned.session.note.clear());
     runs
 }
 

@@ -36,6 +36,7 @@ pub(super) fn lighten(block: &mut Block, event: &LifeEvent) {
     for day in days_of(block, event) {
         change::rest(day, Life::Travelling, |session| session.kind == Kind::Strength);
         change::ease_hard(day, Life::Travelling);
+        change::forget_notes(day, Life::Travelling);
         change::at_most(day, Life::Travelling, |amount: Amount| most(amount.unit()));
     }
     let from = event.from - Days::new(QUIET_BEFORE);

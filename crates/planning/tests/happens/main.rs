@@ -12,5 +12,6 @@ mod properties;
 mod random;
 mod season;
 mod several_races;
+mod true_words;
 #[path = "../weeks/mod.rs"]
 mod weeks;

@@ -37,6 +37,8 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
             // The hard part of hills is smaller than that of flat intervals: keep what it was.
             amounts::keep_hard_part(&mut item.session);
             item.session.kind = Kind::Intervals;
+            // Words about a hill say nothing true of the flat.
+            item.session.note.clear();
             item.why.push(Reason::HillsFlat);
         }
     }

@@ -191,6 +191,7 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
         // The hard part of a long run, run on its own, is running at race pace.
         item.session.kind = if source.kind == Kind::Long { Kind::RacePace } else { Kind::Intervals };
         item.session.hard = source.hard_part();
+        item.session.note.clear();
     }
     item.role = Role::Key;
     item.hard = HardRule::Exactly(Share(share));

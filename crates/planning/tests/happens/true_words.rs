@@ -1,0 +1,96 @@
+//! What stands beside a session is true of it: its note was written for it, and its reasons speak of it.
+
+use planning::{BaseWeek, Block, EventKind, Kind, Planned, Reason, Role, Session, Slot};
+use proptest::prelude::*;
+
+use super::properties::{event, events, lay};
+use super::random::full_runner;
+use super::random::runner;
+use super::weeks::{Runner, cases};
+
+/// The same runner, each session with a note of its own.
+fn noted(runner: Runner) -> Runner {
+    let mut days: [Vec<Slot>; 7] = Default::default();
+    for (place, (day, session)) in runner.week.first().sessions().enumerate() {
+        let session = Session { note: format!("with club {place}"), ..session.clone() };
+        days[day.num_days_from_monday() as usize].push(Slot::one(session));
+    }
+    Runner { week: BaseWeek::new(days, None), ..runner }
+}
+
+fn someone() -> impl Strategy<Value = Runner> {
+    prop_oneof![runner(), full_runner()]
+}
+
+fn sessions(block: &Block) -> impl Iterator<Item = &Planned> {
+    let days = block.days.iter().filter(|day| day.to_race > 0);
+    days.flat_map(|day| &day.sessions).filter(|planned| planned.role != Role::OtherRace)
+}
+
+/// What is wrong with the reasons of a session, if anything.
+fn lie(planned: &Planned) -> Option<String> {
+    let (session, kind) = (&planned.session, planned.session.kind);
+    let is_false = |reason: &&Reason| match reason {
+        Reason::HardEased(Kind::CrossTraining) | Reason::ThirdHardEased(Kind::CrossTraining) => {
+            kind != Kind::CrossTraining || session.is_hard_work()
+        }
+        Reason::ThirdHardEased(Kind::Long) => session.is_hard() || kind != Kind::Long,
+        Reason::HardEased(_) | Reason::ThirdHardEased(_) | Reason::LongSlotEased(_) => {
+            session.is_hard() || kind == Kind::Long
+        }
+        Reason::KeyMovedAway(_) => session.is_hard(),
+        Reason::KeySession(_) => !session.is_hard(),
+        Reason::Strides => planned.role != Role::EasyWithStrides,
+        Reason::StrengthLight | Reason::StrengthBodyWeight | Reason::LoadedLegsOff => {
+            kind != Kind::Strength || session.loaded
+        }
+        Reason::HillsFlat => kind == Kind::Hills,
+        _ => false,
+    };
+    planned.why.iter().find(is_false).map(|reason| format!("{reason} beside {session:?}"))
+}
+
+proptest! {
+    #![proptest_config(cases(1500))]
+
+    #[test]
+    fn a_note_stands_beside_nothing_else_than_what_it_was_written_for(
+        runner in someone(),
+        drawn in proptest::collection::vec(event(), 0..3),
+    ) {
+        let runner = noted(runner);
+        let block = lay(&runner.block(), &runner, &events(&runner.block(), &drawn));
+        for planned in sessions(&block).filter(|planned| !planned.session.note.is_empty()) {
+            let mut week = runner.week.sessions().map(|(_, session)| session);
+            let written = week.find(|usual| usual.note == planned.session.note);
+            prop_assert!(written.is_some_and(|usual| planned.session.is_of_the_sort_of(usual)), "{planned:?}");
+        }
+    }
+
+    #[test]
+    fn after_an_illness_or_injury_no_note_of_the_usual_day_stands_beside_the_easy_runs(
+        runner in someone(),
+        kind in proptest::sample::select(vec![EventKind::Illness { fever: true }, EventKind::Illness { fever: false }, EventKind::Injury]),
+        before in 2_u64..20,
+    ) {
+        let runner = noted(runner);
+        let block = lay(&runner.block(), &runner, &events(&runner.block(), &[(kind, before, 3, 0)]));
+        let eased = |planned: &&Planned| planned.why.iter().any(|reason| matches!(reason, Reason::Life(_)));
+        for planned in sessions(&block).filter(eased) {
+            prop_assert!(planned.session.note.is_empty(), "{planned:?}");
+        }
+    }
+
+    #[test]
+    fn reasons_are_true_of_the_session_that_they_stand_beside(
+        runner in someone(),
+        drawn in proptest::collection::vec(event(), 0..3),
+    ) {
+        let plan = runner.block();
+        for block in [&plan, &lay(&plan, &runner, &events(&plan, &drawn))] {
+            for planned in sessions(block) {
+                prop_assert_eq!(lie(planned), None);
+            }
+        }
+    }
+}
