@@ -254,7 +254,7 @@ async fn arranged(app: &App) -> Result<Vec<BlockRecord>> {
     blocks.sort_by_key(|kept| (kept.race_sheet.bib.is_empty(), kept.share.is_none()));
     let first = blocks.first().context("the demo squad has blocks")?;
     let today = now()?.date_naive();
-    let ill = LifeEvent { kind: EventKind::Illness { fever: true }, from: today, to: today, noted: today };
+    let ill = LifeEvent { kind: EventKind::Illness { fever: true }, from: today, to: today, noted: today, open: false };
     app.store.add_event(first.athlete.id, &ill, "slept badly", now()?).await?;
     let lines = ["rest", "6 x 800 m, 10", "7", "tempo 9", "rest", "6", "long 16"].map(str::to_owned);
     let template = TemplateDraft { name: "Five days".to_owned(), lines: lines.clone(), ..TemplateDraft::default() };

@@ -14,6 +14,7 @@ async fn with_fever(app: &TestApp) -> (BlockId, LifeEvent) {
         from: date("2027-05-03"),
         to: date("2027-05-04"),
         noted: date("2027-05-04"),
+        open: false,
     };
     app.store.add_event(ana, &event, "39 degrees", app.now()).await.unwrap();
     (block, event)

@@ -150,6 +150,8 @@ const FORMS: &[Form] = &[
     form("RESTORE_SESSION", Choice, "/sessions/1/restore", &[]),
     form("EVENTS", Content, "/athletes/1/events", &[("kind", "injury"), ("from", "2027-04-18"), ("to", "2027-04-19")]),
     form("REMOVE_EVENT", Choice, "/athletes/1/events/1/remove", &[]),
+    form("END_EVENT", Version, "/athletes/1/events/2/end", &[("well", "2027-04-20")])
+        .or(&[("well", "2027-04-21")], ["2027-04-20", "2027-04-21"]),
     form("RESTORE_EVENT", Choice, "/events/1/restore", &[]),
     form(
         "SETTINGS",
@@ -182,8 +184,11 @@ async fn arranged() -> TestApp {
     let behind = app.plan_block(ebbline_tests::Entered { athlete: ana.athlete, race: past }).await;
     assert_eq!(behind.0, 2);
     let noted = app.today();
-    let ill = LifeEvent { kind: EventKind::NoTime, from: date("2027-04-15"), to: date("2027-04-15"), noted };
+    let ill =
+        LifeEvent { kind: EventKind::NoTime, from: date("2027-04-15"), to: date("2027-04-15"), noted, open: false };
     app.store.add_event(ana.athlete, &ill, "", app.now()).await.unwrap();
+    let open = LifeEvent { kind: EventKind::Injury, from: date("2027-04-19"), to: noted, noted, open: true };
+    app.store.add_event(ana.athlete, &open, "", app.now()).await.unwrap();
     app.store.add_done_session(ana.athlete, date("2027-04-14"), "7 km", None, None, noted, app.now()).await.unwrap();
     app.post(&format!("/races/{past}/enter"), &[("athlete", "2"), ("importance", "tune-up")]).await.location();
     for name in ["Five", "Four"] {
@@ -204,7 +209,7 @@ async fn read_at(app: &TestApp, form: &Form) -> String {
         "WEEK" | "WEEK_FORM" => app.store.week(store::AthleteId(1)).await.unwrap().unwrap().version.to_string(),
         "RACE" => app.store.race(store::RaceId(1)).await.unwrap().unwrap().version.to_string(),
         "SETTINGS" => app.store.settings().await.unwrap().version.to_string(),
-        "REMOVE_COURSE" => "1".to_owned(),
+        "REMOVE_COURSE" | "END_EVENT" => "1".to_owned(),
         "TEMPLATE" => app.store.template(store::TemplateId(1)).await.unwrap().unwrap().version.to_string(),
         "SAVE_APPLIED" => app.post("/templates/1/apply", &FILLED).await.value("version"),
         "SAVE_PASTED" => app.post("/athletes/paste", &[("text", PASTED)]).await.value("version"),

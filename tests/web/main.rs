@@ -44,4 +44,5 @@ mod squad_calendar;
 mod steps;
 mod templates;
 mod three_days;
+mod unwell;
 mod weeks;

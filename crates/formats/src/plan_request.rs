@@ -455,7 +455,7 @@ fn read_event(reader: &mut Reader, at: &At<'_>, today: Option<NaiveDate>) -> Opt
         reader.add(at.wrong("fever belongs to illness; leave it out here"));
     }
     let kind = EventKind::from_code(code, fever)?;
-    let event = LifeEvent { kind, from, to, noted: today.unwrap_or(from) };
+    let event = LifeEvent { kind, from, to, noted: today.unwrap_or(from), open: false };
     for problem in event.problems() {
         reader.problem(at, &problem.kind);
     }

@@ -19,6 +19,8 @@ pub struct LifeEvent {
     /// The day on which the coach learned of it: days before stay as they were, but for those of the
     /// event itself. With it, the same event gives the same plan on any later day.
     pub noted: NaiveDate,
+    /// Whether nobody knows yet when it ends: its last day is then the last one so far, see [`Self::as_of`].
+    pub open: bool,
 }
 
 /// Kinds of events.
@@ -65,6 +67,11 @@ impl EventKind {
         }
     }
 
+    /// Whether it goes on until somebody says that it is over: nobody knows beforehand how long it lasts.
+    pub const fn may_be_open(self) -> bool {
+        matches!(self, Self::Illness { .. } | Self::Injury)
+    }
+
     /// Whether it is an illness with fever.
     pub const fn has_fever(self) -> bool {
         matches!(self, Self::Illness { fever: true })
@@ -80,6 +87,20 @@ impl EventKind {
 impl LifeEvent {
     /// A longer event is a slip of the pen.
     pub const MOST_DAYS: i64 = 400;
+
+    /// The event as it stands on a day: one without an end has lasted until then, and counts as that. Each day
+    /// that it goes on makes it a day longer, so what is planned around it is asked for anew.
+    #[must_use]
+    pub fn as_of(self, today: NaiveDate) -> Self {
+        let most = self.from.checked_add_days(Days::new(Self::MOST_DAYS.unsigned_abs() - 1)).unwrap_or(self.to);
+        let to = if self.open { self.to.max(today.min(most)) } else { self.to };
+        Self { to, ..self }
+    }
+
+    /// Whether somebody is ill or injured on a day, as far as anybody knows on it.
+    pub fn is_unwell_on(&self, today: NaiveDate) -> bool {
+        self.kind.may_be_open() && self.as_of(today).covers(today)
+    }
 
     /// How many days it lasts.
     pub fn days(&self) -> i64 {

@@ -96,6 +96,7 @@ pub const ALL: &[&str] = &[
     REMOVE_SESSION,
     EVENTS,
     REMOVE_EVENT,
+    END_EVENT,
     RESTORE_EVENT,
     SEASON,
     CALL_OFF,
@@ -353,6 +354,8 @@ pub const REMOVE_SESSION: &str = "/athletes/{athlete}/log/sessions/{session}/rem
 pub const EVENTS: &str = "/athletes/{athlete}/events";
 /// Takes back what was noted (post).
 pub const REMOVE_EVENT: &str = "/athletes/{athlete}/events/{event}/remove";
+/// Notes that an illness or injury is over (post).
+pub const END_EVENT: &str = "/athletes/{athlete}/events/{event}/end";
 /// Notes again what was taken back (post).
 pub const RESTORE_EVENT: &str = "/events/{event}/restore";
 /// Several races of one athlete on one timeline.
@@ -496,6 +499,16 @@ pub fn events(id: impl Borrow<AthleteId>) -> String {
 /// Address that takes back what was noted.
 pub fn remove_event(id: impl Borrow<AthleteId>, event: impl Borrow<EventId>) -> String {
     format!("/athletes/{}/events/{}/remove", id.borrow(), event.borrow())
+}
+
+/// Address that notes the end of what went on so far.
+pub fn end_event(id: impl Borrow<AthleteId>, event: impl Borrow<EventId>) -> String {
+    format!("/athletes/{}/events/{}/end", id.borrow(), event.borrow())
+}
+
+/// Where something that happens to an athlete is noted.
+pub fn note_event(id: impl Borrow<AthleteId>) -> String {
+    format!("{}#note-something", log(id))
 }
 
 /// Address that brings a withdrawn entry back.

@@ -90,6 +90,7 @@ mod tests {
             from: day("2027-04-26"),
             to: day("2027-04-27"),
             noted: day("2027-04-27"),
+            open: false,
         };
         store.add_event(ana, &illness, "", at(8)).await.unwrap();
         store.add_done_session(ben, day("2027-04-27"), "8", None, None, day("2027-04-27"), at(8)).await.unwrap();

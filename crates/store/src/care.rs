@@ -467,6 +467,7 @@ mod tests {
             from: day("2027-04-20"),
             to: day("2027-04-21"),
             noted: day("2027-04-21"),
+            open: false,
         };
         store.add_event(*athlete, &ill, "", at(8)).await.unwrap();
         store

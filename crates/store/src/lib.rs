@@ -66,7 +66,7 @@ pub use athletes::name_key;
 pub use backup::restore;
 pub use board::{
     BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Outdated,
-    Raced, Waits,
+    Raced, Recovering, Waits,
 };
 pub use card::CardEntry;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};

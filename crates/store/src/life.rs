@@ -3,20 +3,21 @@
 
 use std::collections::HashMap;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 use planning::{EventKind, LifeEvent};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::cell::{self, Place, commit_changed};
-use crate::{AthleteId, EventId, EventRecord, Result, Store, StoreError};
+use crate::{AthleteId, EventId, EventRecord, Result, Store, StoreError, Version};
 
 /// Every query for events reads the same columns into [`EventRow`].
 macro_rules! select_events {
     ($rest:literal $(, $argument:expr)* $(,)?) => {
         sqlx::query_as!(
             EventRow,
-            r#"SELECT id, athlete, kind, from_day, to_day, fever AS "fever: bool", note, noted FROM life_event "# + $rest
+            r#"SELECT id, athlete, version, kind, from_day, to_day, fever AS "fever: bool", note, noted,
+                      no_end IS 1 AS "open!: bool" FROM life_event "# + $rest
             $(, $argument)*
         )
     };
@@ -43,18 +44,19 @@ impl Store {
         athlete(&mut tx, id).await?.ok_or(StoreError::Gone)?;
         let (from, to, noted) = (cell::day_text(event.from), cell::day_text(event.to), cell::day_text(event.noted));
         let (kind, fever, at) = (event.kind.code(), event.kind.has_fever(), cell::instant_text(now));
-        let note = note.trim();
+        let (note, no_end) = (note.trim(), event.open.then_some(1));
         // A double click is one event.
         let same = sqlx::query_scalar!(
             r#"SELECT id AS "id!" FROM life_event
              WHERE athlete = ? AND kind = ? AND from_day = ? AND to_day = ? AND fever = ? AND note = ?
-                   AND removed_at IS NULL"#,
+                   AND no_end IS ? AND removed_at IS NULL"#,
             id.0,
             kind,
             from,
             to,
             fever,
-            note
+            note,
+            no_end
         )
         .fetch_optional(&mut *tx)
         .await?;
@@ -62,8 +64,8 @@ impl Store {
             return Ok(EventId(same));
         }
         let made = sqlx::query_scalar!(
-            r#"INSERT INTO life_event (version, athlete, kind, from_day, to_day, fever, note, noted, made_at)
-             VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id AS "id!""#,
+            r#"INSERT INTO life_event (version, athlete, kind, from_day, to_day, fever, note, noted, made_at, no_end)
+             VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id AS "id!""#,
             id.0,
             kind,
             from,
@@ -71,12 +73,38 @@ impl Store {
             fever,
             note,
             noted,
-            at
+            at,
+            no_end
         )
         .fetch_one(&mut *tx)
         .await?;
         tx.commit().await?;
         Ok(EventId(made))
+    }
+
+    /// Notes the last day of an event that had no end so far.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Refused`] with what is wrong with its days, [`StoreError::Conflict`] where it was changed
+    /// since it was read, [`StoreError::Gone`] where the athlete has no such event.
+    pub async fn end_event(&self, athlete: AthleteId, id: EventId, read_at: Version, last: NaiveDate) -> Result<()> {
+        let mut tx = self.writing().await?;
+        let kept = events_of(&mut tx, athlete).await?.into_iter().find(|record| record.id == id);
+        let kept = kept.ok_or(StoreError::Gone)?;
+        if kept.version != read_at {
+            return Err(StoreError::Conflict);
+        }
+        let problems = LifeEvent { to: last, open: false, ..kept.event }.problems();
+        if !problems.is_empty() {
+            return Err(StoreError::Refused(problems));
+        }
+        let to = cell::day_text(last);
+        sqlx::query!("UPDATE life_event SET to_day = ?, no_end = NULL, version = version + 1 WHERE id = ?", to, id.0)
+            .execute(&mut *tx)
+            .await?;
+        tx.commit().await?;
+        Ok(())
     }
 
     /// Takes an event back. Twice is once.
@@ -150,6 +178,8 @@ struct EventRow {
     fever: bool,
     note: String,
     noted: String,
+    open: bool,
+    version: i64,
 }
 
 impl EventRow {
@@ -157,11 +187,13 @@ impl EventRow {
         let place = Place::new("life_event", self.id);
         Ok(EventRecord {
             id: EventId(self.id),
+            version: Version(self.version),
             event: LifeEvent {
                 kind: place.word("kind", &self.kind, |code| EventKind::from_code(code, self.fever))?,
                 from: place.day("from_day", &self.from_day)?,
                 to: place.day("to_day", &self.to_day)?,
                 noted: place.day("noted", &self.noted)?,
+                open: self.open,
             },
             note: self.note,
         })
@@ -179,6 +211,7 @@ mod tests {
             from: day("2027-04-26"),
             to: day("2027-04-27"),
             noted: day("2027-04-27"),
+            open: false,
         }
     }
 
@@ -189,12 +222,31 @@ mod tests {
         let id = store.add_event(ana, &fever(), " 39 degrees ", at(1)).await.unwrap();
         assert_eq!(store.add_event(ana, &fever(), "39 degrees", at(2)).await.unwrap(), id, "a double click");
         let kept = store.events_of(ana).await.unwrap();
-        assert_eq!(kept, [EventRecord { id, event: fever(), note: "39 degrees".into() }]);
+        assert_eq!(kept, [EventRecord { id, version: Version(1), event: fever(), note: "39 degrees".into() }]);
         store.remove_event(ana, id, at(3)).await.unwrap();
         store.remove_event(ana, id, at(4)).await.unwrap();
         assert_eq!(store.events_of(ana).await.unwrap(), []);
         assert_eq!(store.restore_event(id).await.unwrap(), ana);
-        assert_eq!(store.events_of(ana).await.unwrap(), kept);
+        let back = EventRecord { version: Version(4), ..kept[0].clone() };
+        assert_eq!(store.events_of(ana).await.unwrap(), [back]);
+    }
+
+    #[tokio::test]
+    async fn an_event_without_an_end_gets_one_once() {
+        let store = open().await;
+        let (ana, ben) = (add(&store, "Ana").await, add(&store, "Ben").await);
+        let open = LifeEvent { open: true, ..fever() };
+        let id = store.add_event(ana, &open, "", at(1)).await.unwrap();
+        assert_eq!(store.add_event(ana, &open, "", at(2)).await.unwrap(), id, "a double click");
+        assert_eq!(store.events_of(ana).await.unwrap()[0].event, open);
+        let end =
+            async |athlete, version, day_text| store.end_event(athlete, id, Version(version), day(day_text)).await;
+        assert!(matches!(end(ben, 1, "2027-04-29").await, Err(StoreError::Gone)));
+        assert!(matches!(end(ana, 1, "2027-04-25").await, Err(StoreError::Refused(_))), "before it began");
+        end(ana, 1, "2027-04-29").await.unwrap();
+        assert!(matches!(end(ana, 1, "2027-04-30").await, Err(StoreError::Conflict)));
+        let ended = LifeEvent { to: day("2027-04-29"), ..fever() };
+        assert_eq!(store.events_of(ana).await.unwrap()[0].event, ended);
     }
 
     #[tokio::test]

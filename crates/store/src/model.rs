@@ -512,6 +512,8 @@ pub struct SharedBlock {
 pub struct EventRecord {
     /// Its id.
     pub id: EventId,
+    /// Its version.
+    pub version: Version,
     /// What, and from when to when.
     pub event: LifeEvent,
     /// The coach's own words; may be empty.

@@ -1,8 +1,10 @@
 //! What the review says, and where each rule comes from.
 
-use planning::review::illness_near_race::FEVER;
+use chrono::Days;
+use planning::review::illness_near_race::{FEVER, OPEN, OPEN_FEVER};
 use planning::review::made_late::EASY_ONLY_DAYS;
 use planning::review::something_new::DOUBLE;
+use planning::review::{begins_too_soon, injury};
 use planning::{Amount, DistanceUnit, Figure, Finding, Kind, Level, Milli, RuleId, Unit};
 
 use super::amounts::{amount, amount_in, per_cent};
@@ -35,6 +37,7 @@ pub const fn rule(rule: RuleId) -> &'static str {
         RuleId::DistanceUntrained => "distance not trained for",
         RuleId::IllnessNearRace => "illness near the race",
         RuleId::Injury => "injury",
+        RuleId::BeginsTooSoon => "the block begins too soon",
         RuleId::FixedAgainstEvent => "a fixed day stands against it",
         RuleId::RanMore => "ran more than planned",
         RuleId::Travel => "race in another time zone",
@@ -127,6 +130,12 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
              for training; think of a shorter race or of run and walk"
         ),
         RuleId::IllnessNearRace => illness(finding),
+        RuleId::BeginsTooSoon => begins_too_soon(finding, &figure),
+        RuleId::Injury if finding.detail == injury::OPEN => {
+            "an injury inside the block, and no end of it is noted: note the day on which it is over; nothing hard until \
+             easy running is free of pain; if it gets worse or changes the stride, stop and have it looked at"
+                .to_owned()
+        }
         RuleId::Injury => {
             "an injury inside the block: nothing hard until easy running is free of pain; if it gets worse or \
              changes the stride, stop and have it looked at"
@@ -185,8 +194,10 @@ fn made_late(finding: &Finding, least: &str) -> String {
 }
 
 fn illness(finding: &Finding) -> String {
-    let what = if finding.detail == FEVER { "fever" } else { "illness" };
+    let what = if [FEVER, OPEN_FEVER].contains(&finding.detail.as_str()) { "fever" } else { "illness" };
     let left = before(&finding.figure);
+    let open = [OPEN, OPEN_FEVER].contains(&finding.detail.as_str());
+    let what = if open { format!("no end is noted yet, {what}") } else { what.to_owned() };
     match finding.level {
         Level::Stop => format!(
             "{what} until {left}: whether to start at all is for coach and clinician to decide together; running is never \
@@ -195,6 +206,38 @@ fn illness(finding: &Finding) -> String {
         _ => format!(
             "{what} until {left}: once well, there is a choice: start easy and see, run a shorter distance, or another day; \
              when in doubt ask a clinician"
+        ),
+    }
+}
+
+/// What the athlete is not over yet when the block begins.
+fn begins_too_soon(finding: &Finding, figure: &str) -> String {
+    let (date, days) = (finding.date.unwrap_or_default(), |figure: Figure| match figure {
+        Figure::Days(days) => u64::from(days),
+        _ => 0,
+    });
+    let what = match finding.detail.as_str() {
+        begins_too_soon::FEVER => "an illness with fever",
+        begins_too_soon::INJURY => "an injury",
+        _ => "an illness",
+    };
+    match (finding.figure, finding.limit) {
+        (_, Figure::Count(usual)) => format!(
+            "the block begins {figure} after the goal race {}, and {} of recovery are usual: nothing hard before {}, \
+             and only easy running that feels easy",
+            super::quote(&finding.detail),
+            plural(usize::from(usual), "day"),
+            long_date(date + Days::new(u64::from(usual) + 1))
+        ),
+        (Figure::None, _) => format!(
+            "{what} since {}, and no end of it is noted: the days are planned as if the athlete were well. Note the end \
+             once it is over; when in doubt ask a clinician",
+            long_date(date)
+        ),
+        (after, eased) => format!(
+            "the block begins {figure} after {what}, and the easy days that are usual then last until {}: nothing hard \
+             before they are over; when in doubt ask a clinician",
+            long_date(date + Days::new(days(after) + days(eased)))
         ),
     }
 }
@@ -339,6 +382,7 @@ pub fn source(finding: &Finding) -> &'static str {
         }
         RuleId::IllnessNearRace
         | RuleId::Injury
+        | RuleId::BeginsTooSoon
         | RuleId::FixedAgainstEvent
         | RuleId::RanMore
         | RuleId::IntensityAdded

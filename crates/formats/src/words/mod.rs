@@ -25,6 +25,7 @@ mod results;
 mod sessions;
 mod squad_file;
 mod squad_table;
+mod unwell;
 mod weeks;
 
 pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, totals_in};
@@ -36,7 +37,7 @@ pub use course::{along, gpx_problem, height, line_shape, measured, official, rac
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
 pub use findings::{finding, rule, source};
-pub use messages::{message, message_field, message_problem};
+pub use messages::{HAND_OVER_AGAIN, message, message_field, message_problem};
 pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,
     race_distance, shape, unit,
@@ -49,6 +50,7 @@ pub use results::{against_goals, no_hard_running, outcome, recovery_step};
 pub use sessions::{beside, inside, part_in_block, planned, session, session_in, sets};
 pub use squad_file::{SQUAD_README, bundle_problem};
 pub use squad_table::{cell_problem, table_column, table_problem};
+pub use unwell::{unwell, unwell_reservation};
 pub use weeks::{cut, fitted, mean_of_two, seven_days, typical, usual_week, week, week_name, whose_turn};
 
 /// The caution that every sheet and page carries.

@@ -88,6 +88,7 @@ fn come_back(block: &mut Block, event: &LifeEvent, from: NaiveDate, why: Life, m
     for day in days_ahead(block, event, from, back) {
         change::rest(day, why, |session| session.kind == Kind::Strength);
         change::ease_hard(day, why);
+        change::forget_notes(day, why);
         change::at_most(day, why, &most);
     }
 }
@@ -117,6 +118,16 @@ pub(super) fn easy_days(event: &LifeEvent) -> u64 {
     } else {
         EASY_DAYS
     }
+}
+
+/// The last of the easy days that are usual after an illness or injury; its own last day where none are.
+pub fn eased_until(event: &LifeEvent) -> NaiveDate {
+    let easy = match event.kind {
+        EventKind::Illness { fever: true } => easy_days(event) + 1,
+        EventKind::Illness { fever: false } | EventKind::Injury if event.days() >= LONG_ENOUGH => easy_days(event),
+        _ => 0,
+    };
+    event.after(easy)
 }
 
 /// The last day of the way back: at least the one with the first run, however late it stands in a week

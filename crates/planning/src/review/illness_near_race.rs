@@ -28,7 +28,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     look.subject.events.iter().filter_map(|event| judge_one(look, event)).collect()
 }
 
-fn judge_one(look: &Look<'_>, event: &LifeEvent) -> Option<Finding> {
+pub(super) fn judge_one(look: &Look<'_>, event: &LifeEvent) -> Option<Finding> {
     if !matches!(event.kind, EventKind::Illness { .. }) || event.from > look.block.race_day {
         return None;
     }
@@ -41,12 +41,21 @@ fn judge_one(look: &Look<'_>, event: &LifeEvent) -> Option<Finding> {
         return None;
     };
     let days = |days: i64| Figure::Days(u16::try_from(days).unwrap_or(u16::MAX));
-    let detail = if event.kind.has_fever() { FEVER } else { "" };
+    let detail = match (event.kind.has_fever(), event.open) {
+        (true, false) => FEVER,
+        (true, true) => OPEN_FEVER,
+        (false, true) => OPEN,
+        (false, false) => "",
+    };
     Some(Finding::new(RuleId::IllnessNearRace, level, days(left), days(limit)).on(event.to).about(detail))
 }
 
 /// The detail of a finding about fever.
 pub const FEVER: &str = "fever";
+/// The same where no end is noted: as far as anybody knows it lasts.
+pub const OPEN_FEVER: &str = "fever, no end noted";
+/// The detail of a finding about another illness of which no end is noted.
+pub const OPEN: &str = "no end noted";
 
 #[cfg(test)]
 mod tests {

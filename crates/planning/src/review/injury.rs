@@ -19,10 +19,14 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         .map(|event| {
             let left = (look.block.race_day - event.to).num_days().max(0);
             let left = Figure::Days(u16::try_from(left).unwrap_or(u16::MAX));
-            Finding::new(RuleId::Injury, Level::Caution, left, Figure::None).on(event.to)
+            let detail = if event.open { OPEN } else { "" };
+            Finding::new(RuleId::Injury, Level::Caution, left, Figure::None).on(event.to).about(detail)
         })
         .collect()
 }
+
+/// The detail of a finding about an injury of which no end is noted.
+pub const OPEN: &str = "open";
 
 #[cfg(test)]
 mod tests {

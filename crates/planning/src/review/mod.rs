@@ -5,6 +5,7 @@
 
 mod band;
 mod base_too_thin;
+pub mod begins_too_soon;
 mod cut_too_large;
 mod cut_too_small;
 mod distance_untrained;
@@ -15,7 +16,7 @@ mod hard_back_to_back;
 mod hard_too_late;
 mod hard_twice;
 pub mod illness_near_race;
-mod injury;
+pub mod injury;
 mod intensity_added;
 mod intensity_lost;
 mod length_unusual;
@@ -94,6 +95,7 @@ pub enum RuleId {
     DistanceUntrained,
     IllnessNearRace,
     Injury,
+    BeginsTooSoon,
     FixedAgainstEvent,
     RanMore,
     Travel,
@@ -102,10 +104,11 @@ pub enum RuleId {
 
 impl RuleId {
     /// Every rule.
-    pub const ALL: [Self; 26] = [
+    pub const ALL: [Self; 27] = [
         Self::PersonCaution,
         Self::IllnessNearRace,
         Self::Injury,
+        Self::BeginsTooSoon,
         Self::FixedAgainstEvent,
         Self::RanMore,
         Self::RacesClash,
@@ -156,6 +159,7 @@ impl RuleId {
             Self::DistanceUntrained => "distance-untrained",
             Self::IllnessNearRace => "illness-near-race",
             Self::Injury => "injury",
+            Self::BeginsTooSoon => "begins-too-soon",
             Self::FixedAgainstEvent => "fixed-against-event",
             Self::RanMore => "ran-more",
             Self::Travel => "travel",
@@ -235,10 +239,11 @@ pub struct Subject<'a> {
 }
 
 /// The rules in the order in which they speak.
-const RULES: [fn(&Look<'_>) -> Vec<Finding>; 26] = [
+const RULES: [fn(&Look<'_>) -> Vec<Finding>; 27] = [
     person_caution::judge,
     illness_near_race::judge,
     injury::judge,
+    begins_too_soon::judge,
     fixed_against_event::judge,
     ran_more::judge,
     races_clash::judge,

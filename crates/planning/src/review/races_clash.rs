@@ -27,7 +27,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     look.subject.other_races.iter().filter_map(|other| clash(look, other)).collect()
 }
 
-fn clash(look: &Look<'_>, other: &Race) -> Option<Finding> {
+pub(super) fn clash(look: &Look<'_>, other: &Race) -> Option<Finding> {
     let this = &look.block.race;
     let days = (this.date - other.date).num_days();
     if other == this {

@@ -148,7 +148,7 @@ impl Sample {
     /// Something that happened, from and to so many days before the race, noted on its first day.
     pub(super) fn event(mut self, kind: EventKind, from: i64, to: i64) -> Self {
         let date = |before: i64| self.race.date - chrono::TimeDelta::days(before);
-        self.events.push(LifeEvent { kind, from: date(from), to: date(to), noted: date(from) });
+        self.events.push(LifeEvent { kind, from: date(from), to: date(to), noted: date(from), open: false });
         self
     }
 

@@ -60,7 +60,7 @@ impl Plan {
     }
 
     pub(crate) fn event_noted(mut self, kind: EventKind, from: &str, to: &str, noted: &str) -> Self {
-        self.events.push(LifeEvent { kind, from: day(from), to: day(to), noted: day(noted) });
+        self.events.push(LifeEvent { kind, from: day(from), to: day(to), noted: day(noted), open: false });
         self
     }
 

@@ -11,20 +11,20 @@ use super::coach::day;
 use super::random::{full_runner, runner};
 use super::weeks::{Runner, cases};
 
-fn event() -> impl Strategy<Value = (EventKind, u64, u64, u64)> {
+pub(super) fn event() -> impl Strategy<Value = (EventKind, u64, u64, u64)> {
     (proptest::sample::select(EventKind::ALL.to_vec()), 0_u64..40, 1_u64..8, 0_u64..10)
 }
 
-fn events(block: &Block, drawn: &[(EventKind, u64, u64, u64)]) -> Vec<LifeEvent> {
+pub(super) fn events(block: &Block, drawn: &[(EventKind, u64, u64, u64)]) -> Vec<LifeEvent> {
     let at = |(kind, before, days, late): (EventKind, u64, u64, u64)| {
         let from = block.race_day - Days::new(before);
         let to = from + Days::new(days - 1);
-        LifeEvent { kind, from, to, noted: from + Days::new(late) }
+        LifeEvent { kind, from, to, noted: from + Days::new(late), open: false }
     };
     drawn.iter().copied().map(at).collect()
 }
 
-fn lay(block: &Block, runner: &Runner, events: &[LifeEvent]) -> Block {
+pub(super) fn lay(block: &Block, runner: &Runner, events: &[LifeEvent]) -> Block {
     let happened = Happened { events, excess: None };
     match replan(block, &runner.athlete, &runner.week, &happened) {
         Ok(block) => block,
@@ -130,7 +130,7 @@ fn any_race() -> impl Strategy<Value = Race> {
 
 fn any_event() -> impl Strategy<Value = LifeEvent> {
     (proptest::sample::select(EventKind::ALL.to_vec()), any_date(), any_date(), any_date())
-        .prop_map(|(kind, from, to, noted)| LifeEvent { kind, from, to, noted })
+        .prop_map(|(kind, from, to, noted)| LifeEvent { kind, from, to, noted, open: false })
 }
 
 proptest! {

@@ -6,8 +6,9 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use chrono::{Days, NaiveDate};
 use formats::words;
+use planning::replan::eased_until;
 use planning::timeline::{Course, Phase, Stretch, timeline};
-use planning::{Block, DistanceUnit, Importance, Race};
+use planning::{Block, DistanceUnit, Importance, LifeEvent, Race};
 use store::{AthleteId, BlockId, Entry, RaceId, RaceRecord};
 
 use crate::blocks::{as_run, lines};
@@ -42,6 +43,8 @@ pub(crate) struct SeasonPage {
 struct Strip {
     title: String,
     parts: Vec<Part>,
+    /// Illness and injury, below the stretches.
+    unwell: Vec<Part>,
     today: Option<String>,
     months: Vec<(String, String)>,
 }
@@ -60,6 +63,8 @@ pub(crate) struct StretchView {
     pub(crate) days: String,
     pub(crate) totals: String,
     pub(crate) others: Vec<String>,
+    /// Illness and injury on its days, their easy days among them.
+    pub(crate) unwell: Vec<String>,
     pub(crate) block: Option<BlockId>,
     pub(crate) is_now: bool,
     /// Day and what is run, where no block says it.
@@ -86,6 +91,8 @@ pub(super) struct Loaded {
     races: Vec<(Entry, RaceRecord)>,
     blocks: Vec<(BlockId, Block)>,
     stretches: Vec<Stretch>,
+    /// Illness and injury, as they stand today.
+    unwell: Vec<LifeEvent>,
     today: NaiveDate,
 }
 
@@ -123,7 +130,9 @@ impl Loaded {
         let athlete = &record.draft.athlete;
         let course = Course { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off };
         let stretches = if week.week.running().is_empty() { Vec::new() } else { timeline(&course, from, to) };
-        Ok(Self { id, name: athlete.name.clone(), units, races, blocks, stretches, today })
+        let events = state.store.events_of(id).await?.into_iter().map(|record| record.event.as_of(today));
+        let unwell = events.filter(|event| event.kind.may_be_open()).collect();
+        Ok(Self { id, name: athlete.name.clone(), units, races, blocks, stretches, unwell, today })
     }
 }
 
@@ -205,6 +214,14 @@ fn stretch_view(loaded: &Loaded, stretch: &Stretch, run: &[&RaceRecord]) -> Stre
             words::totals(&stretch.usual, loaded.units)
         ),
     };
+    let unwell = loaded.unwell.iter().filter(|event| event.from <= stretch.to && eased_until(event) >= stretch.from);
+    let unwell: Vec<&LifeEvent> = unwell.collect();
+    // The usual week knows nothing of it; a block says so in its days once it is planned around it.
+    let now = unwell.iter().find(|event| stretch.phase == Phase::Usual && eased_until(event) >= loaded.today);
+    let totals = match now {
+        Some(event) => format!("{totals}, but {}", words::unwell_reservation(event, loaded.today)),
+        None => totals,
+    };
     let other = |index: &usize| {
         run.get(*index).map(|race| format!("{} on {}", lines::race_name(&race.race), words::long_date(race.race.date)))
     };
@@ -214,6 +231,7 @@ fn stretch_view(loaded: &Loaded, stretch: &Stretch, run: &[&RaceRecord]) -> Stre
         days: words::plural(usize::try_from(days).unwrap_or(0), "day"),
         totals,
         others: stretch.others.iter().filter_map(other).collect(),
+        unwell: unwell.into_iter().map(|event| shown::capital(&words::unwell(event, loaded.today))).collect(),
         block,
         is_now: (stretch.from..=stretch.to).contains(&loaded.today),
         lines: stretch
@@ -227,26 +245,34 @@ fn stretch_view(loaded: &Loaded, stretch: &Stretch, run: &[&RaceRecord]) -> Stre
 fn strip(loaded: &Loaded, run: &[&RaceRecord]) -> Strip {
     let title = format!("The season of {}: stretches in proportion to their days", loaded.name);
     let (Some(first), Some(last)) = (loaded.stretches.first(), loaded.stretches.last()) else {
-        return Strip { title, parts: Vec::new(), today: None, months: Vec::new() };
+        return Strip { title, parts: Vec::new(), unwell: Vec::new(), today: None, months: Vec::new() };
     };
     let from = first.from;
     let days = (last.to - from).num_days() as f64 + 1.0;
     let at = |date: NaiveDate| format!("{:.1}", (date - from).num_days() as f64 / days * WIDTH);
+    let width = |from: NaiveDate, to: NaiveDate| format!("{:.1}", ((to - from).num_days() as f64 + 1.0) / days * WIDTH);
     let parts = loaded
         .stretches
         .iter()
         .map(|stretch| Part {
             class: class(stretch.phase),
             x: at(stretch.from),
-            width: format!("{:.1}", ((stretch.to - stretch.from).num_days() as f64 + 1.0) / days * WIDTH),
+            width: width(stretch.from, stretch.to),
             title: what(stretch, run),
         })
         .collect();
+    let seen = loaded.unwell.iter().filter(|event| event.from <= last.to && event.to >= from);
+    let unwell = seen.map(|event| {
+        let (first, last) = (event.from.max(from), event.to.min(last.to));
+        Part { class: "s-unwell", x: at(first), width: width(first, last), title: words::unwell(event, loaded.today) }
+    });
+    let unwell = unwell.collect();
     let first_of_month = |date: &NaiveDate| chrono::Datelike::day(date) == 1;
     let months = from.iter_days().take_while(|date| *date <= last.to).filter(first_of_month);
     Strip {
         title,
         parts,
+        unwell,
         today: (from <= loaded.today && loaded.today <= last.to).then(|| at(loaded.today)),
         months: months.map(|date| (at(date), date.format("%b").to_string())).collect(),
     }
@@ -273,6 +299,7 @@ impl StretchView {
             days: "7 days".to_owned(),
             totals: "12 km, usually 50 km".to_owned(),
             others: vec!["Mile <i> on Saturday 8 May".to_owned()],
+            unwell: vec!["Ill since Tuesday, no end noted".to_owned()],
             block: Some(BlockId(3)),
             is_now: true,
             lines: vec![("Thu 6 May".to_owned(), "easy 5 km".to_owned())],
@@ -287,7 +314,13 @@ impl Page for SeasonPage {
             layout: Layout::plain().at(Area::Athletes),
             id: AthleteId(4),
             name: "Ana <b>".to_owned(),
-            strip: Strip { title: "The season of Ana <b>".to_owned(), parts: vec![], today: None, months: vec![] },
+            strip: Strip {
+                title: "The season of Ana <b>".to_owned(),
+                parts: vec![],
+                unwell: vec![],
+                today: None,
+                months: vec![],
+            },
             stretches: vec![],
             raced: vec![],
             called_off: vec![],
@@ -301,6 +334,7 @@ impl Page for SeasonPage {
             strip: Strip {
                 title: "The season of Ana <b>".to_owned(),
                 parts: vec![part("s-block", "0"), part("s-race", "100"), part("s-recovery", "200")],
+                unwell: vec![part("s-unwell", "20")],
                 today: Some("50".to_owned()),
                 months: vec![("10".to_owned(), "May".to_owned())],
             },

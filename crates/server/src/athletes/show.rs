@@ -7,16 +7,19 @@ use axum::response::Response;
 use chrono::NaiveDate;
 use formats::words;
 use planning::notation::read_result;
+use planning::replan::eased_until;
 use planning::week::WEEKDAYS;
-use planning::{DayBefore, GoalTimes, Importance, Outcome, RaceDistance};
+use planning::{DayBefore, GoalTimes, Importance, LifeEvent, Outcome, RaceDistance};
 use store::{
-    AthleteId, AthleteRecord, BlockId, Entry, PastBlock, RaceId, RaceRecord, RaceResult, ResultRecord, WeekRecord,
+    AthleteId, AthleteRecord, BlockId, Entry, EventRecord, PastBlock, RaceId, RaceRecord, RaceResult, ResultRecord,
+    WeekRecord,
 };
 
 use crate::blocks::lines;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Choice;
+use crate::log::OpenEvent;
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
@@ -33,6 +36,10 @@ pub(crate) struct ShowPage {
     id: AthleteId,
     name: String,
     group: String,
+    /// What is the matter today, as far as it is known, and until when it takes easy days.
+    unwell: Vec<String>,
+    /// What has no end so far.
+    open_events: Vec<OpenEvent>,
     facts: Vec<(&'static str, String)>,
     suits: Vec<String>,
     cautions: Vec<String>,
@@ -144,12 +151,13 @@ struct Loaded {
     races: Vec<RaceRecord>,
     past_blocks: Vec<PastBlock>,
     results: Vec<(RaceId, ResultRecord)>,
+    events: Vec<EventRecord>,
     today: NaiveDate,
 }
 
 impl ShowPage {
     fn new(layout: Layout, loaded: Loaded) -> Self {
-        let Loaded { athlete: record, week, entries, races, past_blocks, results: noted, today } = loaded;
+        let Loaded { athlete: record, week, entries, races, past_blocks, results: noted, events, today } = loaded;
         let looked_back = past_blocks.iter().filter_map(|past| {
             let entered = entries.iter().find(|(entry, _)| entry.race == past.race)?;
             let result = noted.iter().find(|(race, _)| *race == past.race).map(|(_, kept)| &kept.result);
@@ -208,6 +216,8 @@ impl ShowPage {
             layout: layout.at(Area::Athletes),
             id: record.id,
             group: record.draft.group,
+            unwell: unwell(&events, today),
+            open_events: events.iter().filter_map(|event| OpenEvent::of(event, today)).collect(),
             facts,
             suits: suits(athlete.suits),
             week: week_lines(&week.lines),
@@ -289,6 +299,15 @@ fn recent(
     known.iter().map(of_race).chain(typed).collect()
 }
 
+/// What is the matter today, or was so lately that easy days are usual.
+fn unwell(events: &[EventRecord], today: NaiveDate) -> Vec<String> {
+    let matters = |event: &LifeEvent| {
+        event.kind.may_be_open() && event.from <= today && (!event.open && eased_until(event) >= today)
+    };
+    let known = events.iter().map(|record| record.event).filter(matters);
+    known.map(|event| format!("{}.", shown::capital(&words::unwell(&event, today)))).collect()
+}
+
 fn rest_if_empty(line: &str) -> String {
     if line.trim().is_empty() { "rest".to_owned() } else { line.to_owned() }
 }
@@ -317,6 +336,8 @@ impl Page for ShowPage {
             id: AthleteId(4),
             name: "Ana <b>".to_owned(),
             group: String::new(),
+            unwell: vec![],
+            open_events: vec![],
             facts: vec![("Units", "kilometres".to_owned())],
             suits: vec![],
             cautions: vec![],
@@ -347,6 +368,8 @@ impl Page for ShowPage {
             |said: &str, path: Option<&str>| ResultRow { said: said.to_owned(), path: path.map(str::to_owned) };
         let full = Self {
             group: "Road".to_owned(),
+            unwell: vec!["Injured since Tuesday, until Friday.".to_owned()],
+            open_events: vec![OpenEvent { problems: vec![], ..OpenEvent::sample() }],
             suits: vec!["A block of 11 days".to_owned()],
             cautions: vec!["<b>knee</b>".to_owned()],
             notes: "two\nlines".to_owned(),
@@ -399,6 +422,7 @@ pub(crate) async fn get(
         races: state.store.races_from(state.clock.today()).await?,
         past_blocks: state.store.past_blocks(id, state.clock.today() + chrono::Days::new(1)).await?,
         results: state.store.results_of(id).await?,
+        events: state.store.events_of(id).await?,
         today: state.clock.today(),
     };
     render::page(StatusCode::OK, &ShowPage::new(layout, loaded))

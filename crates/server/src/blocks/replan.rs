@@ -186,7 +186,12 @@ fn happened(loaded: &Loaded, change: Option<RaceChange>) -> Vec<String> {
     }
     for event in loaded.events() {
         let what = lines::capital(words::event_kind(event.kind));
-        said.push(if event.from == event.to {
+        said.push(if event.open {
+            format!(
+                "{what} since {}, no end noted: planned as if today were its last day.",
+                words::long_date(event.from)
+            )
+        } else if event.from == event.to {
             format!("{what} on {}.", words::long_date(event.from))
         } else {
             format!("{what}, {}.", words::date_range(event.from, event.to))
@@ -236,7 +241,7 @@ fn week_sides(old: &Block, new: &Block, units: DistanceUnit) -> Vec<WeekSides> {
 impl Loaded {
     /// What happened to the athlete that may touch the block.
     pub(crate) fn events(&self) -> Vec<LifeEvent> {
-        self.events.iter().map(|record| record.event).collect()
+        self.events.iter().map(|record| record.event.as_of(self.today)).collect()
     }
 
     /// How the plan was followed lately, where that is known: by single runs of the last seven days, else by

@@ -20,6 +20,7 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::Block(race) => format!("race {}, no block", shown::away(race, clock.today())),
         Need::Waits(Waits::Noted(kind)) => format!("{} noted, the block waits for your word", words::event_kind(kind)),
         Need::Waits(Waits::TakenBack) => "something noted was taken back, the block waits for your word".to_owned(),
+        Need::Unwell(event) => words::unwell(&event, clock.today()),
         Need::HandOverAgain { held, at, present } => {
             format!("holds version {held} of {}, this is version {present}", day_month(clock.day_of(at)))
         }
@@ -72,6 +73,7 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
         }
         Need::OtherHandOver(other) => paths::block(other.block),
         Need::Message(_) => of_block(|id| format!("{}#messages", paths::block(id))),
+        Need::Unwell(_) => format!("{}#happened", paths::log(row.athlete)),
         Need::Ran(_) | Need::Silent(_) => paths::log(row.athlete),
         Need::Goals => of_block(paths::block_goals),
         Need::Result(_) => raced.map_or_else(|| paths::athlete(row.athlete), paths::debrief),
@@ -79,10 +81,11 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
 }
 
 /// Kinds of needs as the filter of the board has them: each with the code in the address and its name.
-pub(super) const KINDS: [(&str, &str); 16] = [
+pub(super) const KINDS: [(&str, &str); 17] = [
     ("called-off", "race called off"),
     ("no-block", "no block"),
     ("waits", "waits for your word"),
+    ("unwell", "ill or injured"),
     ("old-version", "old version in hand"),
     ("not-handed-over", "not handed over"),
     ("link-ended", "link ended"),
@@ -106,6 +109,7 @@ pub(super) const fn kind(need: Need) -> &'static str {
         Need::OldWeek(_) => "old-week",
         Need::Block(_) => "no-block",
         Need::Waits(_) => "waits",
+        Need::Unwell(_) => "unwell",
         Need::HandOverAgain { .. } | Need::OtherHandOver(_) => "old-version",
         Need::NotesAgain => "notes-changed",
         Need::LinkEnded => "link-ended",
@@ -139,15 +143,37 @@ pub(crate) const fn heading(urgency: Urgency) -> &'static str {
 /// How a block stands: handed over or not, with goals or without.
 pub(crate) fn of_block(block: &BlockState, clock: Clock) -> String {
     let lack = not_handed_over(block, clock.today());
-    let mut said = vec![lack.map_or_else(|| "handed over".to_owned(), |lack| need(lack, clock))];
+    let mut said = vec![lack.map_or_else(|| handed_over(block, clock), |lack| need(lack, clock))];
     if !block.has_goals {
         said.push(need(Need::Goals, clock));
     }
     said.join(", ")
 }
 
-/// Where the athlete stands between base week and race; empty where there is nothing to say.
-pub(crate) fn stands(row: &BoardRow, standing: &Standing, today: NaiveDate) -> String {
+/// `handed over on 22 November`: what the athlete holds is what there is, and the link works.
+fn handed_over(block: &BlockState, clock: Clock) -> String {
+    let on = block.handed_over.map(|held| format!(" on {}", day_month(clock.day_of(held.at))));
+    format!("handed over{}", on.unwrap_or_default())
+}
+
+/// Where the athlete stands between base week and race, and what the running is held down by; empty where there is
+/// nothing to say.
+pub(crate) fn stands(row: &BoardRow, standing: &Standing, clock: Clock) -> String {
+    let today = clock.today();
+    let well_again = row.unwell.iter().filter(|event| !event.is_unwell_on(today));
+    let recovering = row.recovering.as_ref();
+    let block = row.block.as_ref().map(|block| &block.state).filter(|_| !row.is_called_off());
+    let held = block.filter(|block| not_handed_over(block, today).is_none()).map(|block| handed_over(block, clock));
+    let said = std::iter::once(between(row, standing, today))
+        .chain(held)
+        .chain(well_again.map(|event| words::unwell(event, today)))
+        .chain(
+            recovering.map(|after| format!("recovery after {} until {}", after.race, shown::day(after.until, today))),
+        );
+    said.filter(|said| !said.is_empty()).collect::<Vec<_>>().join("; ")
+}
+
+fn between(row: &BoardRow, standing: &Standing, today: NaiveDate) -> String {
     if row.is_called_off() {
         return row.block.as_ref().map_or_else(String::new, |_| "block for a race called off".to_owned());
     }

@@ -81,8 +81,8 @@ impl Speaker {
         Row {
             id: row.athlete,
             needs: self.needs(row, standing),
-            stands: shown::capital(&needs::stands(row, standing, today)),
-            week: week::words(row, self.look.week, self.units),
+            stands: shown::capital(&needs::stands(row, standing, self.look.clock)),
+            week: week::words(row, self.look.week, today, self.units),
             race: row.next_race.as_ref().map(|race| RaceCell {
                 id: race.id,
                 facts: format!(

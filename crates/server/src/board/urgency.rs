@@ -1,9 +1,10 @@
 //! What each athlete needs from the coach, and how soon. Pure: the same row on the same day is always
 //! as urgent.
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Days, NaiveDate, Utc};
 use planning::curve::event_defaults;
-use planning::{Importance, Moment, RaceDistance};
+use planning::replan::eased_until;
+use planning::{Importance, LifeEvent, Moment, RaceDistance};
 use store::{BlockState, BoardBlock, BoardRow, Outdated, Waits};
 
 use super::followed::{Followed, followed};
@@ -22,6 +23,8 @@ pub(crate) enum Need {
     Block(NaiveDate),
     /// Say whether the block is planned around what was noted.
     Waits(Waits),
+    /// Look after somebody who is ill or injured, as far as it is known.
+    Unwell(LifeEvent),
     /// Hand over what was changed: the athlete holds an old version.
     HandOverAgain {
         /// The version that the athlete holds.
@@ -147,18 +150,25 @@ pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
     let to_race = row.next_race.as_ref().map(|race| (race.race.date - look.today).num_days());
     let Some((race, days)) = row.next_race.as_ref().zip(to_race) else {
         let mut needs = if row.week_saved.is_none() { vec![Need::BaseWeek] } else { Vec::new() };
+        needs.extend(unwell(row, look).map(Need::Unwell));
         needs.extend(no_result(row));
         let urgency = if needs.is_empty() { Urgency::Resting } else { Urgency::Later };
         return Standing { urgency, needs, to_race };
     };
     if race.called_off.is_some() {
-        let needs = std::iter::once(Need::CalledOff).chain(no_result(row)).collect();
+        let needs =
+            std::iter::once(Need::CalledOff).chain(unwell(row, look).map(Need::Unwell)).chain(no_result(row)).collect();
         return Standing { urgency: Urgency::Now, needs, to_race };
     }
     let mut found = match &row.block {
         Some(block) => of_block(row, block, days, look),
         None => before_a_block(row, days - usual_length(race.race.distance), look, race.race.date),
     };
+    let first = row
+        .block
+        .as_ref()
+        .map_or(race.race.date - Days::new(usual_length(race.race.distance).unsigned_abs()), |block| block.first_day);
+    found.extend(unwell(row, look).map(|event| (of_unwell(event, first, look.today), Need::Unwell(event))));
     found.extend(row.outdated.iter().map(|one| (Urgency::Now, Need::OtherHandOver(*one))));
     found.extend(no_result(row).map(|need| (Urgency::Later, need)));
     // Stable: what was found first stays first among equals.
@@ -240,6 +250,22 @@ fn silent(block: &BoardBlock, look: &Look) -> Option<(Urgency, Need)> {
     let days = (look.today - block.log.heard.map_or(begun, |heard| heard.max(begun))).num_days();
     let urgency = if block.log.heard >= Some(block.first_day) { Urgency::Soon } else { Urgency::Later };
     (days > SILENCE_DAYS).then_some((urgency, Need::Silent(days)))
+}
+
+/// Who is ill or injured today.
+fn unwell(row: &BoardRow, look: &Look) -> impl Iterator<Item = LifeEvent> {
+    row.unwell.iter().filter(|event| event.is_unwell_on(look.today)).copied()
+}
+
+/// Before a race an illness or injury without an end is asked about soon, and now where the block is about to begin
+/// as if nothing were; so is one whose easy days reach into the block. Inside a block the days themselves wait for a
+/// word where they do not know of it.
+fn of_unwell(event: LifeEvent, first: NaiveDate, today: NaiveDate) -> Urgency {
+    let until_start = (first - today).num_days();
+    if !event.open && (until_start <= 0 || eased_until(&event) < first) {
+        return Urgency::Later;
+    }
+    if (1..=LEAD_DAYS).contains(&until_start) { Urgency::Now } else { Urgency::Soon }
 }
 
 /// The result of the last race, where none is noted: there is time.
@@ -572,6 +598,31 @@ mod tests {
         let waits = Waits::Noted(EventKind::Injury);
         let noted = with(planned(20, Some(2), true), |block| block.waits = Some(waits));
         assert_eq!(of(&noted), (Urgency::Now, vec![Need::Waits(waits)]));
+    }
+
+    #[test]
+    fn who_is_ill_is_told_and_the_more_urgently_the_nearer_the_block_and_the_less_is_known() {
+        let ill = |from: &str, to: &str, open| LifeEvent {
+            kind: EventKind::Illness { fever: true },
+            from: day(from),
+            to: day(to),
+            noted: day(from),
+            open,
+        };
+        let with = |row: BoardRow, event: LifeEvent| BoardRow { unwell: [event].into(), ..row };
+        let open = ill("2027-04-18", TODAY, true);
+        // A block for 10 km is 10 days long.
+        for (days, urgency) in [(40, Urgency::Soon), (14, Urgency::Soon), (13, Urgency::Now), (11, Urgency::Now)] {
+            assert_eq!(of(&with(planned(days, Some(2), true), open)), (urgency, vec![Need::Unwell(open)]), "{days}");
+        }
+        assert_eq!(of(&with(racing(25), open)).1, vec![Need::Unwell(open), Need::Block(in_days(25))]);
+        assert_eq!(of(&with(row(), open)), (Urgency::Later, vec![Need::Unwell(open)]), "no race ahead");
+        let known = ill("2027-04-18", "2027-04-21", false);
+        // A day without fever and four easy days: to 26 April.
+        assert_eq!(of(&with(planned(16, Some(2), true), known)).0, Urgency::Soon, "the block begins on 26 April");
+        assert_eq!(of(&with(planned(17, Some(2), true), known)).0, Urgency::Later);
+        let over = ill("2027-04-17", "2027-04-19", false);
+        assert_eq!(of(&with(planned(30, Some(2), true), over)), (Urgency::Calm, vec![]), "well again");
     }
 
     #[test]

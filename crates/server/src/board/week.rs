@@ -5,6 +5,8 @@ use formats::words;
 use planning::{DistanceUnit, Totals};
 use store::{BoardBlock, BoardRow};
 
+use crate::shown;
+
 /// The days of a calendar week that a block knows of.
 struct CalendarWeek {
     planned: Totals,
@@ -54,8 +56,28 @@ pub(super) fn planned(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> S
     }
 }
 
-/// What is planned for the calendar week from a day, beside what is usual.
-pub(super) fn words(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> String {
+/// What the usual running stands under: who is ill, well again only just, or recovers from a race does not run as
+/// usual, whatever the base week says. Nothing once a block is run: what it holds is known there.
+fn reservation(row: &BoardRow, today: NaiveDate) -> Option<String> {
+    let begun = row.block.as_ref().is_some_and(|block| block.first_day <= today);
+    let unwell = row.unwell.iter().filter(|event| !begun || event.open);
+    let recovering = row.recovering.as_ref().filter(|_| !begun);
+    let mut said: Vec<String> = unwell.map(|event| words::unwell_reservation(event, today)).collect();
+    said.extend(recovering.map(|after| format!("recovery until {}", shown::day(after.until, today))));
+    said.dedup();
+    (!said.is_empty()).then(|| said.join(" and "))
+}
+
+/// What is planned for the calendar week from a day, beside what is usual and what that stands under.
+pub(super) fn words(row: &BoardRow, from: NaiveDate, today: NaiveDate, units: DistanceUnit) -> String {
+    let said = beside_usual(row, from, units);
+    match reservation(row, today) {
+        Some(but) if row.week_saved.is_some() || row.block.is_some() => format!("{said}, but {but}"),
+        _ => said,
+    }
+}
+
+fn beside_usual(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> String {
     if row.block.is_some() && row.is_called_off() {
         return "open: the race is called off".to_owned();
     }

@@ -1,6 +1,7 @@
 //! The log of an athlete: what was really run, and what happened on the way.
 
 mod events;
+mod open;
 mod save;
 mod show;
 mod table;
@@ -11,6 +12,7 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
+pub(crate) use open::OpenEvent;
 #[cfg(test)]
 pub(crate) use show::LogPage;
 pub(crate) use show::week_start;
@@ -25,5 +27,6 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::REMOVE_SESSION, post(save::remove_session))
         .route(paths::EVENTS, post(events::add))
         .route(paths::REMOVE_EVENT, post(events::remove))
+        .route(paths::END_EVENT, post(events::end))
         .route(paths::RESTORE_EVENT, post(events::restore))
 }

@@ -13,6 +13,7 @@ use store::{
     WeekRecord,
 };
 
+use super::open::OpenEvent;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::{Choice, Problems};
@@ -87,6 +88,8 @@ struct EventRow {
     what: String,
     days: String,
     note: String,
+    /// Where it is not over yet.
+    open: Option<OpenEvent>,
 }
 
 /// The forms as typed.
@@ -108,6 +111,10 @@ pub(crate) struct Typed {
     pub(super) from: String,
     pub(super) to: String,
     pub(super) note: String,
+    /// Of the end of one: which, and the first day without it.
+    #[serde(skip)]
+    pub(super) ended: Option<i64>,
+    pub(super) well: String,
 }
 
 /// All that the page is made of.
@@ -193,7 +200,12 @@ impl LogPage {
             units: words::distance_unit(units),
             weeks,
             sessions: loaded.sessions.iter().rev().map(|record| session_row(record, loaded.today)).collect(),
-            events: loaded.events.iter().rev().map(|record| event_row(record, loaded.today)).collect(),
+            events: loaded
+                .events
+                .iter()
+                .rev()
+                .map(|record| event_row(record, loaded.today, &typed, &problems))
+                .collect(),
             touched: loaded.touched,
             name: loaded.athlete.draft.athlete.name,
             typed,
@@ -241,14 +253,22 @@ fn session_row(record: &DoneRecord, today: NaiveDate) -> SessionRow {
     }
 }
 
-fn event_row(record: &EventRecord, today: NaiveDate) -> EventRow {
+fn event_row(record: &EventRecord, today: NaiveDate, typed: &Typed, problems: &Problems) -> EventRow {
     let event = record.event;
-    let days = if event.from == event.to {
+    let days = if event.open {
+        format!("since {}, no end noted", shown::day(event.from, today))
+    } else if event.from == event.to {
         shown::day(event.from, today)
     } else {
         format!("{}, {}", words::date_range(event.from, event.to), words::plural(event.days() as usize, "day"))
     };
-    EventRow { id: record.id, what: shown::capital(words::event_kind(event.kind)), days, note: record.note.clone() }
+    EventRow {
+        id: record.id,
+        what: shown::capital(words::event_kind(event.kind)),
+        days,
+        note: record.note.clone(),
+        open: OpenEvent::of(record, today).map(|open| open.with_typed(typed, problems)),
+    }
 }
 
 impl Page for LogPage {
@@ -292,10 +312,11 @@ impl Page for LogPage {
                 detail: "46 minutes, effort 7 of 10".to_owned(),
             }],
             events: vec![EventRow {
-                id: EventId(1),
+                id: EventId(2),
                 what: "Illness with fever".to_owned(),
-                days: "26 to 27 April, 2 days".to_owned(),
+                days: "since Sun 25 Apr, no end noted".to_owned(),
                 note: "<b>39</b>".to_owned(),
+                open: Some(OpenEvent::sample()),
             }],
             problems,
             ..page()

@@ -429,6 +429,7 @@ pub(super) const TABLES: &[Table] = &[
             must("noted", Day),
             must("made_at", Instant),
             may("removed_at", Instant),
+            may("no_end", Flag),
         ],
     },
     Table {

@@ -232,6 +232,7 @@ async fn kept(told: &Told) -> TestStore {
             from: day("2027-04-20"),
             to: day("2027-04-21"),
             noted: day("2027-04-21"),
+            open: false,
         };
         store.add_event(id, &ill, &told.notes, at(8)).await.unwrap();
         if told.removed {

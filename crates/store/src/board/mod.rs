@@ -8,6 +8,7 @@
 mod log;
 mod read;
 mod row;
+mod spared;
 #[cfg(test)]
 mod tests;
 mod waits;
@@ -22,7 +23,7 @@ use tokio::sync::Mutex;
 use read::Whose;
 pub use row::{
     BlockState, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Outdated, Raced,
-    Waits,
+    Recovering, Waits,
 };
 
 use crate::{AthleteId, RaceId, Result, Store};

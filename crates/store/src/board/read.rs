@@ -11,6 +11,7 @@ use sqlx::SqliteConnection;
 
 use super::log::lately;
 use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Outdated, Raced};
+use super::spared::{recovering, unwell};
 use super::waits::{WAY_BACK_DAYS, waits};
 use crate::cell::{self, Place, id_list};
 use crate::document::glance;
@@ -166,11 +167,15 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
     let mut blocks = blocks(db, next.values().filter_map(|next| next.block), today).await?;
     let mut outdated = outdated(db, &next).await?;
     let mut behind = without_result(db, whose, today).await?;
+    let mut unwell = unwell(db, whose, today).await?;
+    let mut recovering = recovering(db, whose, today).await?;
     let rows = people.into_iter().map(|person| {
         let person_id = person.id;
         let next = next.remove(&person_id);
         let raced = behind.remove(&person_id);
         let mut row = person.read(raced)?;
+        row.unwell = unwell.remove(&person_id).unwrap_or_default().into();
+        row.recovering = recovering.remove(&person_id);
         if let Some(next) = next
             && let Some(race) = races_ahead.get(&next.race)
         {
@@ -221,6 +226,8 @@ impl PersonRow {
             importance: None,
             block: None,
             outdated: Box::default(),
+            unwell: Box::default(),
+            recovering: None,
         })
     }
 }
@@ -314,7 +321,10 @@ async fn outdated(db: &mut SqliteConnection, next: &HashMap<i64, Next>) -> Resul
     Ok(found)
 }
 
-async fn races(db: &mut SqliteConnection, ids: impl Iterator<Item = i64>) -> Result<HashMap<i64, Arc<RaceRecord>>> {
+pub(super) async fn races(
+    db: &mut SqliteConnection,
+    ids: impl Iterator<Item = i64>,
+) -> Result<HashMap<i64, Arc<RaceRecord>>> {
     let ids = id_list(ids.collect::<BTreeSet<_>>());
     let rows =
         select_races!("WHERE race.id IN (SELECT value FROM json_each(?)) ORDER BY race.id", ids).fetch_all(db).await?;
@@ -384,7 +394,7 @@ async fn blocks(
                          OR base_week.units <> block_revision.week_units), 0) AS "week_changed!: bool",
            (block_revision.before_events IS NOT NULL
             OR EXISTS (SELECT 1 FROM life_event
-                       WHERE life_event.athlete = block.athlete AND removed_at IS NULL AND to_day >= ?))
+                       WHERE life_event.athlete = block.athlete AND removed_at IS NULL AND (to_day >= ? OR no_end = 1)))
                AS "may_wait!: bool","#,
         "block.id IN (SELECT value FROM json_each(?)) ORDER BY block.id",
         since,
@@ -408,7 +418,7 @@ async fn blocks(
         }
         let state = state!(row);
         let waits =
-            if row.may_wait { waits(db, AthleteId(row.athlete), state.id, state.revision).await? } else { None };
+            if row.may_wait { waits(db, AthleteId(row.athlete), state.id, state.revision, today).await? } else { None };
         let handed = Place::new("hand_over", row.id);
         let first_handed_over = row.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
         let block = BoardBlock {

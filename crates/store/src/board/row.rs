@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use chrono::{DateTime, NaiveDate, Utc};
-use planning::{Amount, DistanceUnit, EventKind, Importance, Moment, Pace, Totals, WeekRan};
+use planning::{Amount, DistanceUnit, EventKind, Importance, LifeEvent, Moment, Pace, Totals, WeekRan};
 
 use crate::athletes::name_key;
 use crate::{AthleteId, BlockId, RaceRecord};
@@ -38,6 +38,11 @@ pub struct BoardRow {
     pub block: Option<BoardBlock>,
     /// Blocks for other races ahead of which the athlete holds an older version, by the days of the races.
     pub outdated: Box<[Outdated]>,
+    /// Illness and injury: what is not over on the day, and what is over but still takes easy days; by their first
+    /// days, each as it stands on the day of the row.
+    pub unwell: Box<[LifeEvent]>,
+    /// The last goal race that the athlete is still recovering from.
+    pub recovering: Option<Recovering>,
 }
 
 impl BoardRow {
@@ -57,6 +62,8 @@ impl BoardRow {
             importance: None,
             block: None,
             outdated: Box::default(),
+            unwell: Box::default(),
+            recovering: None,
         }
     }
 
@@ -88,6 +95,15 @@ pub struct Raced {
     pub block: BlockId,
     /// The day.
     pub day: NaiveDate,
+}
+
+/// The recovery after a goal race.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Recovering {
+    /// The name of the race.
+    pub race: String,
+    /// The last day of the recovery.
+    pub until: NaiveDate,
 }
 
 /// How a block stands: what was handed over, and whether goals are written.

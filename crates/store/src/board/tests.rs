@@ -187,7 +187,13 @@ async fn an_event_waits_until_the_block_is_planned_around_it() {
     let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
     let waits = async || store.board(day("2027-04-29")).await.unwrap()[0].block.clone().unwrap().waits;
     assert_eq!(waits().await, None);
-    let event = |kind, from: &str, to: &str| LifeEvent { kind, from: day(from), to: day(to), noted: day("2027-04-29") };
+    let event = |kind, from: &str, to: &str| LifeEvent {
+        kind,
+        from: day(from),
+        to: day(to),
+        noted: day("2027-04-29"),
+        open: false,
+    };
     store.add_event(athlete, &event(EventKind::LowEnergy, "2027-01-02", "2027-01-03"), "", at(6)).await.unwrap();
     assert_eq!(waits().await, None, "it is long past and changes no day");
     let ill = event(EventKind::Illness { fever: false }, "2027-04-29", "2027-05-01");
@@ -381,7 +387,13 @@ impl Played {
             (13, Some((id, _))) => drop(store.mark_sent(id, Moment::BlockStart, now).await),
             (14, _) => drop(store.add_done_session(who, today, "9 km", None, None, today, now).await),
             (15, _) => {
-                let ill = LifeEvent { kind: EventKind::Injury, from: today, to: today + Days::new(2), noted: today };
+                let ill = LifeEvent {
+                    kind: EventKind::Injury,
+                    from: today,
+                    to: today + Days::new(2),
+                    noted: today,
+                    open: false,
+                };
                 drop(store.add_event(who, &ill, "", now).await);
             }
             (16, _) => {

@@ -1,6 +1,6 @@
 //! Whether what happened to an athlete waits for the coach's word.
 
-use chrono::Days;
+use chrono::{Days, NaiveDate};
 use planning::{Block, Day, Happened, LifeEvent, Session, replan};
 use sqlx::SqliteConnection;
 
@@ -20,12 +20,13 @@ pub(super) async fn waits(
     id: AthleteId,
     block: BlockId,
     number: u32,
+    today: NaiveDate,
 ) -> Result<Option<Waits>> {
     let (Some(athlete), Some(kept)) = (athlete(db, id).await?, revision(db, block, number).await?) else {
         return Ok(None);
     };
     let events = events_of(db, id).await?;
-    let happened: Vec<LifeEvent> = events.iter().map(|record| record.event).collect();
+    let happened: Vec<LifeEvent> = events.iter().map(|record| record.event.as_of(today)).collect();
     let plan = kept.before_events.as_ref().unwrap_or(&kept.block);
     let happened = Happened { events: &happened, excess: None };
     // What cannot be planned waits for nothing that the coach could take.
@@ -36,7 +37,7 @@ pub(super) async fn waits(
     // The way back from an event is planned, too, where it ended before the first day.
     let first = kept.block.days.first().map_or(kept.block.race_day, |day| day.date) - Days::new(WAY_BACK_DAYS);
     let reaches = |event: &LifeEvent| event.from <= kept.block.race_day && event.to >= first;
-    let last = events.iter().filter(|record| reaches(&record.event)).max_by_key(|record| record.id);
+    let last = events.iter().filter(|record| reaches(&record.event.as_of(today))).max_by_key(|record| record.id);
     Ok(Some(last.map_or(Waits::TakenBack, |record| Waits::Noted(record.event.kind))))
 }
 

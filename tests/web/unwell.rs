@@ -1,0 +1,225 @@
+//! Who is ill, injured or in the recovery after a race: every page of the coach says so, and nobody else's does.
+
+use axum::http::StatusCode;
+use ebbline_tests::{Answer, Entered, TestApp, date, get_shared};
+use planning::{Importance, RaceDistance};
+use store::AthleteId;
+
+/// Notes something with the form of the log; `to` may be empty.
+async fn note(app: &TestApp, athlete: AthleteId, kind: &str, from: &str, to: &str) -> Answer {
+    let fields = [("kind", kind), ("from", from), ("to", to), ("note", "coughs at night")];
+    app.follow(&app.post(&format!("/athletes/{athlete}/events"), &fields).await).await
+}
+
+fn needs(page: &Answer) -> String {
+    page.text(".board-needs")
+}
+
+#[tokio::test]
+async fn the_board_says_who_is_ill_since_when_and_that_no_end_is_noted() {
+    // The block begins on Thursday 29 April.
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    assert_eq!(app.get("/").await.text(".board-week"), "This week: as usual");
+    note(&app, ana, "fever", "2027-04-18", "").await;
+    let page = app.get("/").await;
+    assert!(needs(&page).starts_with("Ill with fever since Sunday, no end noted"), "{}", needs(&page));
+    assert_eq!(page.attribute(".board-needs strong a", "href"), format!("/athletes/{ana}/log#happened"));
+    assert!(
+        page.text(".board-week").ends_with("as usual, but not while ill with fever"),
+        "{}",
+        page.text(".board-week")
+    );
+    assert_eq!(page.texts(".board-heading span:first-child"), ["Soon"]);
+    assert!(page.attributes("#need option", "value").contains(&"unwell".to_owned()));
+    assert_eq!(app.get("/?need=unwell").await.count(".board-needs"), 1);
+    // Three days before the block begins it cannot wait.
+    let app = app.later("2027-04-26");
+    assert_eq!(app.get("/").await.texts(".board-heading span:first-child"), ["Need you now"]);
+}
+
+#[tokio::test]
+async fn an_end_that_is_known_is_said_and_so_are_the_easy_days_after_it() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    note(&app, ana, "fever", "2027-04-18", "2027-04-21").await;
+    let page = app.get("/").await;
+    assert!(needs(&page).contains("ill with fever since Sunday, until Wednesday"), "{}", needs(&page));
+    let app = app.later("2027-04-22");
+    let page = app.get("/").await;
+    let stands = page.text(".board-stands");
+    assert!(
+        stands.ends_with("Block begins in 7 days; ill with fever until Wednesday, easy days until Monday"),
+        "{stands}"
+    );
+    assert!(page.text(".board-week").ends_with("as usual, but easy until Monday"), "{}", page.text(".board-week"));
+    let app = app.later("2027-04-27");
+    assert!(app.get("/").await.text(".board-stands").ends_with("Block begins in 2 days"));
+}
+
+#[tokio::test]
+async fn the_recovery_after_a_goal_race_is_no_usual_week() {
+    let app = TestApp::on("2027-04-20").await;
+    let ana = app.ana().await.athlete;
+    let race = app.add_race("River Half", "2027-04-19", RaceDistance::Half).await;
+    app.store.enter(race, ana, Importance::Goal, app.now()).await.unwrap();
+    let page = app.get("/").await;
+    assert!(needs(&page).ends_with("Recovery after River Half until Mon 26 Apr"), "{}", needs(&page));
+    assert_eq!(page.text(".board-week"), "This week: as usual, but recovery until Mon 26 Apr");
+    // A tune-up race is run through, and who did not start has nothing to recover from.
+    app.store.enter(race, ana, Importance::TuneUp, app.now()).await.unwrap();
+    assert_eq!(app.get("/").await.text(".board-week"), "This week: as usual");
+}
+
+#[tokio::test]
+async fn the_season_shows_an_illness_in_the_picture_and_beside_the_stretch() {
+    let app = TestApp::on("2027-04-20").await;
+    let ana = app.ana().await.athlete;
+    note(&app, ana, "injury", "2027-04-13", "").await;
+    let page = app.get(&format!("/athletes/{ana}/season")).await;
+    assert_eq!(page.count("svg[role=img] .s-unwell"), 1);
+    let usual = page.text("tr[aria-current]");
+    assert!(usual.contains("Injured since Tue 13 Apr, no end noted"), "{usual}");
+    assert!(usual.contains("but not while injured"), "{usual}");
+    assert!(!page.texts("#stretches ~ table tbody tr")[1].contains("njured"), "the block is not reached so far");
+}
+
+#[tokio::test]
+async fn the_review_is_cautious_where_a_block_begins_in_or_just_after_an_illness() {
+    let app = TestApp::on("2027-04-20").await;
+    let entered = app.ana().await;
+    let block = app.make_block(entered).await;
+    let review = |page: &Answer| page.text("#live-review");
+    let path = format!("/blocks/{block}");
+    assert!(!review(&app.get(&path).await).contains("illness"));
+    note(&app, entered.athlete, "fever", "2027-04-18", "").await;
+    let told = "An illness with fever since Sunday 18 April, and no end of it is noted";
+    assert!(review(&app.get(&path).await).contains(told), "{}", review(&app.get(&path).await));
+    let all = app.get(&format!("/races/{}/review", entered.race)).await;
+    assert!(all.body().contains(told), "{}", all.body());
+}
+
+#[tokio::test]
+async fn the_review_is_cautious_where_a_block_begins_in_the_recovery_from_a_goal_race() {
+    // Ten days of block from Thursday 29 April, and a half marathon two days before.
+    let app = TestApp::on("2027-04-20").await;
+    let entered = app.ana().await;
+    let half = app.add_race("River Half", "2027-04-27", RaceDistance::Half).await;
+    app.store.enter(half, entered.athlete, Importance::Goal, app.now()).await.unwrap();
+    let block = app.make_block(entered).await;
+    let first = app.store.block(block).await.unwrap().unwrap().block.first_day();
+    let page = app.get(&format!("/blocks/{block}")).await;
+    let review = page.text("#live-review");
+    let told = "The block begins 2 days after the goal race River Half, and 7 days of recovery are usual: nothing hard before \
+                Wednesday 5 May";
+    assert!(review.contains(told), "{first}: {review}");
+}
+
+#[tokio::test]
+async fn nothing_of_health_leaves_the_coachs_pages() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    note(&app, ana, "fever", "2027-04-18", "").await;
+    let link = app.hand_over(block, "").await;
+    let door = app.share_door().await;
+    let pages = [
+        app.get("/board/print?block=yes&running=yes").await,
+        app.get(&format!("/blocks/{block}/print")).await,
+        app.get(&format!("/blocks/{block}/file")).await,
+        get_shared(&door, &link).await,
+    ];
+    for page in pages {
+        assert_eq!(page.status, StatusCode::OK);
+        let body = page.body().replace("fever or illness below the neck", "");
+        for word in ["fever", "illness", "ill with", "no end noted", "not while", "coughs"] {
+            assert!(!body.contains(word), "{word} in {body}");
+        }
+    }
+}
+
+#[tokio::test]
+async fn an_illness_without_an_end_goes_on_until_one_is_noted() {
+    let app = TestApp::on("2027-04-20").await;
+    let ana = app.ana().await.athlete;
+    let log = format!("/athletes/{ana}/log");
+    assert!(app.get(&log).await.text("#to-hint").contains("Illness or injury that is not over: leave it empty"));
+    let page = note(&app, ana, "illness", "2027-04-18", "").await;
+    assert!(page.text("#happened ~ table tbody tr").contains("since Sun 18 Apr, no end noted"));
+    let kept = app.store.events_of(ana).await.unwrap()[0].event;
+    assert!(kept.open && kept.to == date("2027-04-20"));
+
+    let app = app.later("2027-04-24");
+    let page = app.get(&log).await;
+    let end = page.attribute("form[action$='/end']", "action");
+    let version = page.value("version");
+    assert_eq!(page.attribute("input[name=well]", "value"), "2027-04-24");
+    // What cannot be comes back as typed.
+    for (well, told) in [
+        ("2027-04-18", "Well again on: Sunday 18 April 2027 must be after Sunday 18 April 2027, when it began."),
+        ("soon", "Well again on: “soon” is not a date"),
+        ("", "Well again on: nothing is given here"),
+    ] {
+        let page = app.post(&end, &[("version", "1"), ("well", well)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert!(page.text("#problems li").starts_with(told), "{}", page.text("#problems li"));
+        assert_eq!(page.attribute("input[name=well]", "value"), well);
+    }
+    let page = app.follow(&app.post(&end, &[("version", "1"), ("well", "2027-04-23")]).await).await;
+    assert!(page.text("#happened ~ table tbody tr").contains("18 to 22 April, 5 days"), "{version}");
+    assert_eq!(page.count("form[action$='/end']"), 0);
+    let stale = app.post(&end, &[("version", "1"), ("well", "2027-04-24")]).await;
+    assert_eq!(stale.status, StatusCode::CONFLICT);
+    assert!(stale.body().contains("2027-04-23") && stale.body().contains("2027-04-24"));
+}
+
+#[tokio::test]
+async fn a_journey_without_an_end_is_one_day() {
+    let app = TestApp::on("2027-04-20").await;
+    let ana = app.ana().await.athlete;
+    note(&app, ana, "travel", "2027-04-18", "").await;
+    let kept = app.store.events_of(ana).await.unwrap()[0].event;
+    assert!(!kept.open && kept.to == kept.from);
+}
+
+#[tokio::test]
+async fn inside_a_block_each_day_of_an_illness_waits_for_a_word() {
+    let app = TestApp::on("2027-05-01").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    note(&app, ana, "fever", "2027-04-30", "").await;
+    assert!(needs(&app.get("/").await).contains("llness with fever noted, the block waits for your word"));
+    let replan = format!("/blocks/{block}/replan");
+    let page = app.get(&replan).await;
+    assert!(page.body().contains("Illness with fever since Friday 30 April, no end noted"), "{}", page.body());
+    app.post(&replan, &[("version", &page.value("version"))]).await.location();
+    let page = app.get("/").await;
+    assert!(!needs(&page).contains("waits for your word"), "{}", needs(&page));
+    assert!(needs(&page).contains("no end noted"));
+    // Another day of it is another day of rest.
+    let app = app.later("2027-05-02");
+    assert!(needs(&app.get("/").await).contains("the block waits for your word"));
+    assert!(app.get(&replan).await.count(".sides tbody tr") > 0);
+}
+
+#[tokio::test]
+async fn noting_an_illness_is_one_step_away_and_so_is_its_end() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let way = format!("/athletes/{ana}/log#note-something");
+    for path in [format!("/athletes/{ana}"), format!("/blocks/{block}")] {
+        let page = app.get(&path).await;
+        assert_eq!(page.texts(&format!("main a[href='{way}']")), ["Note an illness, injury or journey"], "{path}");
+    }
+    assert_eq!(app.get(&format!("/athletes/{ana}/log")).await.count("#note-something"), 1);
+    note(&app, ana, "injury", "2027-04-18", "").await;
+    let page = app.get(&format!("/athletes/{ana}")).await;
+    assert!(page.text(".told").starts_with("Injured since Sunday, no end noted."), "{}", page.text(".told"));
+    let end = page.attribute("form[action$='/end']", "action");
+    app.post(&end, &[("version", &page.value("version")), ("well", "2027-04-20")]).await.location();
+    let page = app.get(&format!("/athletes/{ana}")).await;
+    assert_eq!(page.text(".told"), "Injured until Monday, easy days until Wednesday.");
+}
