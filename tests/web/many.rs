@@ -305,3 +305,27 @@ async fn every_sheet_is_printed_in_one_run_as_it_is_printed_alone() {
     let sheet = app.get(&format!("/blocks/{block}/race-day/print")).await;
     assert_eq!(both.text("main > .race-sheet"), sheet.text("main"));
 }
+
+#[tokio::test]
+async fn before_a_hand_over_to_somebody_under_18_guardians_and_local_rules_are_named() {
+    let app = TestApp::new().await;
+    let (race, athletes) = squad(&app, 2).await;
+    let young = app.store.athlete(athletes[1]).await.unwrap().unwrap();
+    let mut draft = young.draft.clone();
+    draft.athlete.birth_year = Some(2011);
+    app.store.save_athlete(athletes[1], young.version, &draft, app.now()).await.unwrap();
+    let ill = [("kind", "fever"), ("from", "2027-04-19"), ("to", "")];
+    app.post(&format!("/athletes/{}/events", athletes[0]), &ill).await.location();
+    app.post(&format!("/races/{race}/blocks"), &[]).await.location();
+    ended(&app, race).await;
+    let page = app.get(&format!("/races/{race}/hand-over")).await;
+    let told = page.text(".told");
+    assert!(told.starts_with("Under 18: Runner 001. Before a plan, a link or a message goes out, parents or guardians"), "{told}");
+    assert!(told.ends_with("Where local rules say otherwise, they hold."), "{told}");
+    let names = page.texts(".many-list tbody th");
+    assert_eq!(names, ["Runner 000 The block begins too soon", "Runner 001 Under 18"]);
+    for (athlete, count) in [(athletes[0], 0), (athletes[1], 1)] {
+        let block = app.get(&format!("/athletes/{athlete}")).await.attribute("a[href^='/blocks/']", "href");
+        assert_eq!(app.get(&block).await.count(".hand-over .told"), count);
+    }
+}

@@ -1,7 +1,7 @@
 //! Messages by date: the squad's words, and each block's, ready to paste.
 
 use axum::http::StatusCode;
-use ebbline_tests::{SHARE_HOST, TestApp, get_shared};
+use ebbline_tests::{Answer, SHARE_HOST, TestApp, get_shared};
 
 #[tokio::test]
 async fn the_next_message_is_open_filled_and_can_be_noted_as_sent() {
@@ -150,4 +150,83 @@ async fn on_the_evening_of_the_hand_over_a_message_brings_the_plan_and_greets_by
     assert_eq!(app.get(&path).await.text(".message[open] .message-name"), "Block start", "days later it is over");
     let app = app.later("2027-05-09");
     assert_eq!(app.get(&path).await.count("#text-hand-over"), 0);
+}
+
+/// Changes a day of a block by its form.
+async fn change_day(app: &TestApp, block: store::BlockId, day: &str, line: &str) {
+    let version = app.version_of(block).await.to_string();
+    let fields = [("version", version.as_str()), ("line", line), ("do", "change")];
+    app.post(&format!("/blocks/{block}/days/{day}"), &fields).await.location();
+}
+
+/// The text of the message that goes with a hand-over.
+fn of_hand_over(page: &Answer) -> String {
+    page.texts(".message textarea")[0].clone()
+}
+
+#[tokio::test]
+async fn a_second_hand_over_says_what_changed_and_the_first_does_not() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    app.hand_over(block, "").await;
+    let path = format!("/blocks/{block}");
+    let first = of_hand_over(&app.get(&path).await);
+    assert!(first.contains("your plan for Harbour 10 is here") && !first.contains("new version"), "{first}");
+    app.post(&format!("{path}/messages"), &[("moment", "hand-over"), ("sent", "yes")]).await.location();
+
+    for (day, line) in [("2027-05-01", "rest"), ("2027-05-04", "easy 5"), ("2027-05-05", "rest"), ("2027-05-07", "easy 3")] {
+        change_day(&app, block, day, line).await;
+    }
+    let app = app.later("2027-04-21");
+    app.hand_over(block, "").await;
+    let page = app.get(&path).await;
+    let again = of_hand_over(&page);
+    assert!(again.contains("there is a new version of your plan for Harbour 10"), "{again}");
+    assert!(again.contains("What is other than before: from Saturday 1 May on, Sat 1 May rest, before it was easy"), "{again}");
+    assert!(again.contains("Tue 4 May easy 5 km, before it was intervals"), "{again}");
+    assert!(again.contains(" more day") && !again.contains("is here"), "{again}");
+    // It is a message of its own: not sent because the first was, and sent once it is.
+    assert_eq!(page.text(".message[open] .message-day"), "handed over on 21 April");
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    assert!(app.get(&format!("/races/{race}/handed-over")).await.body().contains("there is a new version"));
+    app.post(&format!("{path}/messages"), &[("moment", "hand-over"), ("sent", "yes")]).await.location();
+    assert_eq!(app.get(&path).await.text(".message[open] .message-name"), "Block start");
+}
+
+#[tokio::test]
+async fn own_words_are_for_later_hand_overs_only_where_they_say_what_changed() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    app.hand_over(block, "").await;
+    change_day(&app, block, "2027-05-04", "easy 5").await;
+    app.hand_over(block, "").await;
+    let path = format!("/blocks/{block}");
+    let save = async |version: &str, text: &str| {
+        app.post("/messages/hand-over", &[("version", version), ("text", text)]).await.location();
+        of_hand_over(&app.get(&path).await)
+    };
+    assert!(save("0", "Here it is.").await.contains("there is a new version"));
+    let own = save("1", "Here it is. New: {changes}.").await;
+    assert!(own.starts_with("Here it is. New: from Tuesday 4 May on, Tue 4 May easy 5 km"), "{own}");
+}
+
+#[tokio::test]
+async fn the_block_begins_on_the_same_day_everywhere_after_it_was_planned_again() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let travel = [("kind", "no-time"), ("from", "2027-04-27"), ("to", "2027-04-27")];
+    app.post(&format!("/athletes/{ana}/events"), &travel).await.location();
+    let replan = format!("/blocks/{block}/replan");
+    app.post(&replan, &[("version", &app.version_of(block).await.to_string())]).await.location();
+    let link = app.hand_over(block, "").await;
+    let begins = "begins on Thursday 29 April, with changed days from ";
+    let door = app.share_door().await;
+    let page = get_shared(&door, &link).await;
+    assert!(page.text(".today").contains(begins), "{}", page.text(".today"));
+    let message = of_hand_over(&app.get(&format!("/blocks/{block}")).await);
+    assert!(message.contains(begins), "{message}");
+    assert!(app.get("/").await.text(".board-stands").contains("Block begins in 9 days; handed over on 20 April"));
+    let season = app.get(&format!("/athletes/{ana}/season")).await;
+    assert!(season.body().contains("29 April to 8 May"));
 }

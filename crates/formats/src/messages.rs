@@ -26,6 +26,8 @@ pub enum MessageField {
     DaysLeft,
     /// The first day of the block, while it is still to come.
     Begins,
+    /// What is other than in the version that was handed over before.
+    Changes,
     /// What is run on the day of the message.
     Today,
     /// The key session of race week and its day, while it is still to come.
@@ -42,7 +44,7 @@ pub enum MessageField {
 
 impl MessageField {
     /// Every field.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Name,
         Self::FullName,
         Self::Race,
@@ -52,6 +54,7 @@ impl MessageField {
         Self::Place,
         Self::DaysLeft,
         Self::Begins,
+        Self::Changes,
         Self::Today,
         Self::Key,
         Self::DayBefore,
@@ -72,6 +75,7 @@ impl MessageField {
             Self::Place => "place",
             Self::DaysLeft => "days_left",
             Self::Begins => "begins",
+            Self::Changes => "changes",
             Self::Today => "today",
             Self::Key => "key",
             Self::DayBefore => "day_before",
@@ -86,6 +90,11 @@ impl MessageField {
         let code = code.trim().to_lowercase().replace([' ', '-'], "_");
         Self::ALL.into_iter().find(|field| field.code() == code)
     }
+}
+
+/// Whether a text fills a field somewhere.
+pub fn uses_field(text: &str, field: MessageField) -> bool {
+    pieces(text).iter().any(|piece| matches!(piece, Piece::Field(found, _) if *found == field))
 }
 
 /// What is wrong with a message's text.

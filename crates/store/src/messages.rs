@@ -117,7 +117,9 @@ impl Store {
         sqlx::query!(
             "INSERT INTO message_sent (block, moment, sent_at) VALUES (?, ?, ?)
              ON CONFLICT (block, moment) DO UPDATE SET sent_at = excluded.sent_at, withdrawn_at = NULL
-             WHERE withdrawn_at IS NOT NULL",
+             WHERE withdrawn_at IS NOT NULL
+                   OR moment = 'hand-over'
+                      AND sent_at < (SELECT max(hand_over.at) FROM hand_over WHERE hand_over.block = message_sent.block)",
             id.0,
             code,
             at

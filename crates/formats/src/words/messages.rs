@@ -29,6 +29,19 @@ Every day with its reason: {link}
 
 {coach}";
 
+/// Our words for a hand-over of a block of which the athlete holds an earlier version.
+pub const HAND_OVER_AGAIN: &str = "\
+Hello {name},
+
+there is a new version of your plan for {race}: {date}, {days_left} to go. It replaces the one that you have. What is \
+other than before: {changes}.
+
+Put the old version away, and tell me soon if one of the new days does not fit.
+
+Every day with its reason: {link}
+
+{coach}";
+
 const BLOCK_START: &str = "\
 Hello {name},
 
@@ -101,6 +114,9 @@ pub const fn message_field(field: MessageField) -> &'static str {
         MessageField::Place => "where it is",
         MessageField::DaysLeft => "how many days are left on the day of the message",
         MessageField::Begins => "the first day of the block, while it is to come",
+        MessageField::Changes => {
+            "what is other than in the version handed over before; a text with this field is also used for later hand-overs"
+        }
         MessageField::Today => "what is run on the day of the message",
         MessageField::Key => "the key session of race week and its day, while it is to come",
         MessageField::DayBefore => "what is run on the day before the race",
@@ -164,6 +180,7 @@ mod tests {
         for moment in Moment::ALL {
             assert_eq!(message_problems(message(moment)), [], "{moment:?}");
         }
+        assert_eq!(message_problems(HAND_OVER_AGAIN), []);
     }
 
     #[test]

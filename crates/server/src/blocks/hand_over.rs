@@ -32,6 +32,8 @@ pub(crate) struct HandOver {
     pub(crate) written: Shows,
     /// The last day on which a new link works.
     pub(crate) would_end: String,
+    /// Whether the athlete is under 18 in the year of the race.
+    pub(crate) is_minor: bool,
 }
 
 /// A block that was handed over.
@@ -83,6 +85,7 @@ impl HandOver {
             handed,
             written,
             would_end: words::full_date(record.block.race_day + Days::new(DAYS_AFTER)),
+            is_minor: is_minor(record),
         }
     }
 
@@ -95,6 +98,11 @@ impl HandOver {
     pub(crate) fn has_code(&self) -> bool {
         self.handed.as_ref().and_then(|handed| handed.link.as_ref()).is_some_and(|link| link.qr.is_some())
     }
+}
+
+/// Whether an athlete is under 18 in the year of the race, as far as it is known.
+pub(crate) fn is_minor(record: &BlockRecord) -> bool {
+    record.athlete.draft.athlete.age_in(record.block.race_day).is_some_and(|age| age < 18)
 }
 
 /// Whether the athlete is shown goal notes or a race sheet that are others by now.

@@ -1,18 +1,21 @@
 //! The messages of a block by date: filled, ready to paste, and which of them were sent.
 
+use std::collections::HashMap;
+
 use axum::extract::State;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::NaiveDate;
-use formats::messages::{MessageField, fill_message};
+use formats::messages::{MessageField, fill_message, uses_field};
 use formats::words;
 use planning::{Block, Day, DistanceUnit, Moment, Outcome, Planned, Role, moments};
 use serde::Deserialize;
 use store::{BlockId, BlockRecord, MessageText, SentMessage};
 
+use super::changes::changes;
 use super::hand_over::address_for_phones;
 use super::lines;
-use super::sheet::first_shown;
+use super::sheet::{begins, first_changed};
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -47,6 +50,8 @@ const HANDED_OVER_LATELY: i64 = 2;
 /// What the messages of a block are made of.
 pub(crate) struct Messages<'a> {
     pub(crate) record: &'a BlockRecord,
+    /// The days as the athlete held them before, where there is an earlier version.
+    pub(crate) before: Option<&'a Block>,
     pub(crate) coach: &'a str,
     pub(crate) door: &'a ShareDoor,
     pub(crate) today: NaiveDate,
@@ -55,14 +60,14 @@ pub(crate) struct Messages<'a> {
 impl Messages<'_> {
     /// Every message of the block in the order of their days.
     pub(crate) fn all(&self, texts: &[MessageText], sent: &[SentMessage], clock: Clock) -> Vec<MessageView> {
-        let was_sent = |moment| sent.iter().find(|one| one.moment == moment);
+        let was_sent = |moment| sent.iter().find(|one| one.moment == moment && self.counts(one));
         let all = self.moments();
         let next = all.iter().find(|one| self.is_open(**one, sent, clock)).map(|(moment, _)| *moment);
         let block = self.as_told();
         all.into_iter()
             .map(|(moment, day)| {
                 let kept = texts.iter().find(|kept| kept.moment == moment).and_then(|kept| kept.text.as_deref());
-                let text = self.fill_from(&block, kept.unwrap_or(words::message(moment)), day);
+                let text = self.fill_from(&block, self.words(moment, kept), day);
                 MessageView {
                     moment,
                     name: lines::capital(words::moment(moment)),
@@ -74,6 +79,20 @@ impl Messages<'_> {
                 }
             })
             .collect()
+    }
+
+    /// The text of a moment: the squad's own, else ours. Who holds an earlier version is told what changed: words
+    /// that do not say so are for the first hand-over.
+    fn words<'t>(&self, moment: Moment, own: Option<&'t str>) -> &'t str {
+        let is_again = moment == Moment::HandOver && self.before.is_some();
+        let own = own.filter(|text| !is_again || uses_field(text, MessageField::Changes));
+        own.unwrap_or(if is_again { words::HAND_OVER_AGAIN } else { words::message(moment) })
+    }
+
+    /// Whether a message that was sent is the one that is shown: each hand-over has its own.
+    fn counts(&self, sent: &SentMessage) -> bool {
+        let handed = self.record.share.as_ref().map(|share| share.handed_over);
+        sent.moment != Moment::HandOver || handed.is_none_or(|handed| sent.at >= handed)
     }
 
     /// The moments of the block; before the race the one of the hand-over stands first, for whenever that is.
@@ -90,7 +109,7 @@ impl Messages<'_> {
             handed.is_some_and(|on| (self.today - on).num_days() <= HANDED_OVER_LATELY)
         };
         let is_due = if moment == Moment::HandOver { is_fresh() } else { day >= self.today };
-        is_due && sent.iter().all(|one| one.moment != moment)
+        is_due && sent.iter().all(|one| one.moment != moment || !self.counts(one))
     }
 
     /// `Thu 29 Apr, in 9 days`.
@@ -168,8 +187,8 @@ impl Messages<'_> {
                 let days = usize::try_from((block.race_day - day).num_days()).ok().filter(|days| *days > 0)?;
                 words::plural(days, "day")
             }
-            // The day from which the athlete's page and sheet list the days: what happened may change earlier ones.
-            MessageField::Begins => Some(first_shown(block)).filter(|first| *first > day).map(words::long_date)?,
+            MessageField::Begins => Some(begins(block)).filter(|_| first_changed(block) > day)?,
+            MessageField::Changes => changes(&self.before?.public(), block, day, units),
             MessageField::Today => sessions_of(block.day(day)?, units)?,
             MessageField::Key => key_session(block, day, units)?,
             MessageField::DayBefore => {
@@ -188,7 +207,7 @@ impl Messages<'_> {
 }
 
 /// `easy 6 km + strength 20 min`, with what is inside a hard session; nothing on race day.
-fn sessions_of(day: &Day, units: DistanceUnit) -> Option<String> {
+pub(super) fn sessions_of(day: &Day, units: DistanceUnit) -> Option<String> {
     if day.to_race == 0 {
         return None;
     }
@@ -210,6 +229,20 @@ fn key_session(block: &Block, day: NaiveDate, units: DistanceUnit) -> Option<Str
         Some(format!("{}, {}", words::long_date(one.date), said(planned, units)))
     };
     block.days.iter().rev().filter(|one| one.date >= day).find_map(key)
+}
+
+/// The days that athletes held before what they hold now, or hold while there is something newer.
+pub(crate) async fn held_before(
+    state: &AppState,
+    records: &[BlockRecord],
+) -> Result<HashMap<BlockId, Block>, AppError> {
+    let held = |record: &BlockRecord| {
+        let share = record.share.as_ref()?;
+        let is_behind = share.revision != record.revision;
+        Some((record.id, if is_behind { share.revision } else { share.replaces?.revision }))
+    };
+    let wanted: Vec<(BlockId, u32)> = records.iter().filter_map(held).collect();
+    Ok(state.store.blocks_at(&wanted).await?)
 }
 
 /// Which message, and whether it was sent.
@@ -245,7 +278,7 @@ mod tests {
 
     fn filled(record: &BlockRecord, door: &ShareDoor, day: &str) -> String {
         let day: NaiveDate = day.parse().expect("a day");
-        let messages = Messages { record, coach: "Rui", door, today: day };
+        let messages = Messages { record, before: None, coach: "Rui", door, today: day };
         let moment = moments(&record.block).into_iter().find(|(_, date)| *date == day).expect("a message").0;
         messages.fill(words::message(moment), day)
     }

@@ -2,6 +2,7 @@
 
 mod answers;
 mod calendar;
+mod changes;
 mod day;
 mod debrief;
 mod difference;

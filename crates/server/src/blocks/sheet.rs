@@ -149,7 +149,7 @@ impl Sheet {
             place: place.to_owned(),
             called_off: called_off.is_some(),
             weeks,
-            first_day: words::long_date(first),
+            first_day: begins(block),
             goals,
             race_day: None,
             race_comes_first: false,
@@ -254,6 +254,19 @@ pub(super) fn first_shown(block: &Block) -> NaiveDate {
     // A race on the way may change days before the block itself begins.
     let early = block.days.iter().find(|day| is_changed(day)).map_or(first, |day| day.date);
     week.max(first.min(early))
+}
+
+/// The first day on which an athlete runs something else than usual, or the first of the block where that is earlier.
+pub(super) fn first_changed(block: &Block) -> NaiveDate {
+    first_shown(block).min(block.first_day())
+}
+
+/// When a block begins, in the words of everybody: its own first day, as the coach's pages have it, and the day before
+/// it from which something is other than usual, after an illness or around a race on the way.
+pub(super) fn begins(block: &Block) -> String {
+    let (first, early) = (block.first_day(), first_changed(block));
+    let begins = words::long_date(first);
+    if early < first { format!("{begins}, with changed days from {} on", words::long_date(early)) } else { begins }
 }
 
 /// The printed sheet: one side of A4 or Letter.

@@ -13,7 +13,7 @@ use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, SentMessage};
 use super::hand_over::HandOver;
 use super::lines;
 use super::load::{Laid, Loaded};
-use super::messages::{MessageView, Messages};
+use super::messages::{MessageView, Messages, held_before};
 use super::picture::Picture;
 use super::settings::{self, Typed};
 use super::view::{self, WeekView};
@@ -112,14 +112,22 @@ impl ShowPage {
         let texts = state.store.message_texts().await?;
         let sent = state.store.sent_messages(loaded.record.id).await?;
         let course = Course::read(state, &loaded.record.race).await?;
-        Ok(Self::build(layout, (loaded, &course), shown, (&texts, &sent), &state.share.now(), state.clock))
+        let before = held_before(state, std::slice::from_ref(&loaded.record)).await?.remove(&loaded.record.id);
+        Ok(Self::build(
+            layout,
+            (loaded, &course),
+            shown,
+            (&texts, &sent, before.as_ref()),
+            &state.share.now(),
+            state.clock,
+        ))
     }
 
     fn build(
         layout: Layout,
         (loaded, course): (&Loaded, &Course),
         shown: Shown,
-        (texts, sent): (&[MessageText], &[SentMessage]),
+        (texts, sent, before): (&[MessageText], &[SentMessage], Option<&Block>),
         door: &ShareDoor,
         clock: Clock,
     ) -> Self {
@@ -137,7 +145,7 @@ impl ShowPage {
             view::make_read_only(&mut weeks);
         }
         let head = Head::of(record, loaded.today, clock);
-        let messages = Messages { record, coach: &loaded.coach.coach_name, door, today: loaded.today };
+        let messages = Messages { record, before, coach: &loaded.coach.coach_name, door, today: loaded.today };
         let title = format!("Usual and planned running of {}, day by day, down to the race", head.name);
         Self {
             layout: layout.at(Area::Athletes),
@@ -349,7 +357,7 @@ impl Page for ShowPage {
         let page = |record, shown, door: &ShareDoor| {
             let loaded = load(record);
             let course = Course::flat(&loaded.record.race);
-            Self::build(Layout::plain(), (&loaded, &course), shown, (&texts, &sent), door, clock)
+            Self::build(Layout::plain(), (&loaded, &course), shown, (&texts, &sent, None), door, clock)
         };
         let (ten_k, marathon, timed) = (sample::ten_k(), sample::marathon(), sample::timed_half());
         let typed = Typed { days: "8".to_owned(), preview: "1".to_owned(), ..Typed::default() };
@@ -383,7 +391,7 @@ impl Page for ShowPage {
                 Layout::plain(),
                 (&stale, &Course::flat(&stale.record.race)),
                 Shown::Kept,
-                (&[], &[]),
+                (&[], &[], None),
                 &open,
                 clock,
             ),

@@ -61,7 +61,7 @@ impl Trial {
     /// A text as the athlete of the block would read it; nothing where there is no block.
     fn fill(&self, state: &AppState, coach: &str, moment: Moment, text: &str) -> Option<String> {
         let record = self.chosen.as_ref()?;
-        let messages = Messages { record, coach, door: &state.share.now(), today: state.clock.today() };
+        let messages = Messages { record, before: None, coach, door: &state.share.now(), today: state.clock.today() };
         Some(messages.fill(text, day_of(record, moment, state.clock.today())))
     }
 }

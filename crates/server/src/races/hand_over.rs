@@ -8,7 +8,8 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::Days;
-use planning::Level;
+use formats::words;
+use planning::{Finding, Level, RuleId};
 use rayon::prelude::*;
 use serde::Deserialize;
 use store::{BlockId, RaceId, RaceRecord, Shows, ToHandOver, Version};
@@ -49,13 +50,26 @@ struct Row {
     why: String,
     /// What the athlete holds now.
     holds: String,
+    is_minor: bool,
+    /// What to think of before it goes out: age, illness, injury.
+    think_of: Vec<&'static str>,
 }
+
+/// Rules that speak of how the athlete is.
+const HEALTH: [RuleId; 3] = [RuleId::IllnessNearRace, RuleId::Injury, RuleId::BeginsTooSoon];
 
 impl Row {
     fn of(loaded: &Loaded, course: &Course) -> Self {
         let record = &loaded.record;
-        let why = why_not(loaded, course);
+        let findings = loaded.review(&record.block);
+        let why = why_not(loaded, course, &findings);
+        let is_minor = crate::blocks::hand_over::is_minor(record);
+        let health = findings.iter().map(|finding| finding.rule).filter(|rule| HEALTH.contains(rule));
+        let mut think_of: Vec<_> = is_minor.then_some("under 18").into_iter().chain(health.map(words::rule)).collect();
+        think_of.dedup();
         Self {
+            is_minor,
+            think_of,
             block: record.id,
             name: record.athlete.draft.athlete.name.clone(),
             version: record.version,
@@ -71,12 +85,12 @@ impl Row {
 }
 
 /// Why a block is better looked at by itself first, or needs no press.
-fn why_not(loaded: &Loaded, course: &Course) -> Option<String> {
+fn why_not(loaded: &Loaded, course: &Course, findings: &[Finding]) -> Option<String> {
     let record = &loaded.record;
     if record.race.called_off.is_some() {
         return Some("the race is called off".to_owned());
     }
-    if loaded.review(&record.block).iter().any(|finding| finding.level == Level::Stop) {
+    if findings.iter().any(|finding| finding.level == Level::Stop) {
         return Some("the review says stop".to_owned());
     }
     if crate::blocks::is_stale(loaded) {
@@ -110,6 +124,11 @@ impl HandOverPage {
         let loaded = blocks_of(state, race.id).await?;
         let course = Course::read(state, race).await?;
         Ok(Self::new(layout, race, (&loaded, &course), state.share.now(), problems))
+    }
+
+    /// Who is under 18.
+    fn minors(&self) -> Vec<&str> {
+        self.rows.iter().filter(|row| row.is_minor).map(|row| row.name.as_str()).collect()
     }
 
     fn ticked(&self) -> usize {

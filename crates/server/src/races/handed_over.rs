@@ -9,11 +9,12 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use formats::bundle;
+use planning::Block;
 use rayon::prelude::*;
 use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
 
 use super::all::records_of;
-use crate::blocks::messages::{MessageView, Messages};
+use crate::blocks::messages::{MessageView, Messages, held_before};
 use crate::blocks::{file, lines};
 use crate::clock::Clock;
 use crate::error::AppError;
@@ -48,12 +49,12 @@ struct Row {
 
 impl Row {
     fn of(
-        record: &BlockRecord,
+        (record, before): (&BlockRecord, Option<&Block>),
         (texts, sent): (&[MessageText], &[SentMessage]),
         (coach, door): (&str, &ShareDoor),
         clock: Clock,
     ) -> Self {
-        let messages = Messages { record, coach, door, today: clock.today() };
+        let messages = Messages { record, before, coach, door, today: clock.today() };
         let all = if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) };
         Self {
             block: record.id,
@@ -68,7 +69,7 @@ impl HandedOverPage {
     fn new(
         layout: Layout,
         race: &RaceRecord,
-        records: &[BlockRecord],
+        (records, before): (&[BlockRecord], &HashMap<BlockId, Block>),
         (texts, sent): (&[MessageText], &HashMap<BlockId, Vec<SentMessage>>),
         (coach, door, clock): (&str, &ShareDoor, Clock),
         left: &[BlockId],
@@ -84,7 +85,7 @@ impl HandedOverPage {
             rows: records
                 .iter()
                 .filter(|one| one.share.is_some())
-                .map(|one| Row::of(one, (texts, sent_to(one)), (coach, door), clock))
+                .map(|one| Row::of((one, before.get(&one.id)), (texts, sent_to(one)), (coach, door), clock))
                 .collect(),
             without: records.iter().filter(|one| one.share.is_none()).map(named).collect(),
         }
@@ -106,7 +107,14 @@ impl Page for HandedOverPage {
         let records = sample::numbered(records);
         let open = ShareDoor::sample();
         let page = |records: &[BlockRecord], door: &ShareDoor, left: &[BlockId]| {
-            Self::new(Layout::plain(), &race, records, (&[], &HashMap::new()), ("Rui", door, clock), left)
+            Self::new(
+                Layout::plain(),
+                &race,
+                (records, &HashMap::new()),
+                (&[], &HashMap::new()),
+                ("Rui", door, clock),
+                left,
+            )
         };
         vec![page(&[], &open, &[]), page(&records, &open, &[BlockId(2)]), page(&records, &ShareDoor::Off, &[])]
     }
@@ -127,7 +135,9 @@ pub(crate) async fn get(
     let sent = state.store.sent_messages_of(&ids).await?;
     let left = left_of(&query.unwrap_or_default());
     let door = state.share.now();
-    let page = HandedOverPage::new(layout, &race, &records, (&texts, &sent), (&coach, &door, state.clock), &left);
+    let before = held_before(&state, &records).await?;
+    let page =
+        HandedOverPage::new(layout, &race, (&records, &before), (&texts, &sent), (&coach, &door, state.clock), &left);
     render::page(StatusCode::OK, &page)
 }
 

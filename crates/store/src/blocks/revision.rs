@@ -13,7 +13,7 @@ use crate::cell::{self, Place};
 use crate::document;
 use crate::lines::Lines;
 use crate::weeks::WeekLines;
-use crate::{BlockId, Result, Revision, SecondWeek, Step, StoreError, Version, WeekDraft, WeekRecord};
+use crate::{BlockId, Result, Revision, SecondWeek, Step, Store, StoreError, Version, WeekDraft, WeekRecord};
 
 /// Every query for whole revisions reads the same columns into [`RevisionRow`].
 macro_rules! select_revisions {
@@ -66,6 +66,30 @@ pub(super) async fn present(db: &mut SqliteConnection, ids: &[BlockId]) -> Resul
     });
     let read = read.collect::<Result<Vec<_>>>()?.into_iter();
     Ok(read.map(|(block, revision, undo)| (block, Present { revision, undo, redo: redo.remove(&block) })).collect())
+}
+
+impl Store {
+    /// The days of blocks as they were at some revisions, by block; one that is not there is left out.
+    pub async fn blocks_at(&self, wanted: &[(BlockId, u32)]) -> Result<HashMap<BlockId, Block>> {
+        if wanted.is_empty() {
+            return Ok(HashMap::new());
+        }
+        let pairs =
+            serde_json::Value::from_iter(wanted.iter().map(|(block, number)| vec![block.0, i64::from(*number)]));
+        let pairs = pairs.to_string();
+        let mut db = self.read_connection().await?;
+        let rows = sqlx::query!(
+            r#"SELECT block_revision.id AS "id!", block_revision.block AS "block!", block_revision.document AS "document!"
+               FROM json_each(?) AS wanted
+               JOIN block_revision ON block_revision.block = json_extract(wanted.value, '$[0]')
+                    AND block_revision.number = json_extract(wanted.value, '$[1]')
+               ORDER BY block_revision.id"#,
+            pairs
+        )
+        .fetch_all(&mut *db)
+        .await?;
+        rows.into_iter().map(|row| Ok((BlockId(row.block), read_document(row.id, &row.document)?))).collect()
+    }
 }
 
 /// One revision of a block, hidden or not.

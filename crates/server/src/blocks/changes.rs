@@ -1,0 +1,89 @@
+//! What is other in a version of a block than in the one that was handed over before, in few words: for the message
+//! that goes with it.
+
+use std::collections::BTreeSet;
+
+use chrono::NaiveDate;
+use formats::words;
+use planning::{Block, DistanceUnit};
+
+use super::messages::sessions_of;
+
+/// So many days are named one by one.
+const NAMED: usize = 3;
+
+/// What changed from a day on; both as the athlete is told of them. Where no day did it was goals or the race sheet.
+pub(super) fn changes(before: &Block, now: &Block, from: NaiveDate, units: DistanceUnit) -> String {
+    if before.race_day != now.race_day {
+        return format!(
+            "the race is on {} instead of {}, and the days before it are laid out anew",
+            words::long_date(now.race_day),
+            words::long_date(before.race_day)
+        );
+    }
+    let dates: BTreeSet<NaiveDate> = before.days.iter().chain(&now.days).map(|day| day.date).collect();
+    let said = |block: &Block, date: NaiveDate| match block.day(date) {
+        Some(day) => sessions_of(day, units).unwrap_or_default(),
+        None => String::new(),
+    };
+    let ahead = dates.into_iter().filter(|date| *date >= from);
+    let both = ahead.map(|date| (date, said(before, date), said(now, date)));
+    let changed: Vec<_> = both.filter(|(_, was, is)| was != is).collect();
+    let Some((first, ..)) = changed.first() else {
+        return "the goals, the words or the race sheet; the days are as they were".to_owned();
+    };
+    let usual = |text: &str| if text.is_empty() { "as usual".to_owned() } else { text.to_owned() };
+    let named = changed
+        .iter()
+        .take(NAMED)
+        .map(|(date, was, is)| format!("{} {}, before it was {}", words::short_date(*date), usual(is), usual(was)));
+    let named = named.collect::<Vec<_>>().join("; ");
+    let left = changed.len().saturating_sub(NAMED);
+    let more = match changed.last() {
+        Some((last, ..)) if left > 0 => {
+            format!("; and {} up to {}", words::plural(left, "more day"), words::long_date(*last))
+        }
+        _ => String::new(),
+    };
+    format!("from {} on, {named}{more}", words::long_date(*first))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::blocks::sample;
+
+    const KM: DistanceUnit = DistanceUnit::Km;
+
+    fn day(text: &str) -> NaiveDate {
+        text.parse().expect("a day")
+    }
+
+    /// The block with rest on its first days from one on.
+    fn resting(from: NaiveDate, days: u64) -> Block {
+        let mut block = sample::ten_k().block();
+        let until = from + chrono::Days::new(days);
+        block.days.iter_mut().filter(|day| day.date >= from && day.date < until).for_each(|day| day.sessions.clear());
+        block
+    }
+
+    #[test]
+    fn the_first_days_are_named_and_of_the_others_how_many_there_are() {
+        let block = sample::ten_k().block();
+        let from = day("2027-04-29");
+        let one = changes(&block, &resting(day("2027-05-04"), 1), from, KM);
+        assert!(one.starts_with("from Tuesday 4 May on, Tue 4 May rest, before it was intervals"), "{one}");
+        assert!(!one.contains("more day"), "{one}");
+        let many = changes(&block, &resting(from, 10), from, KM);
+        assert!(many.starts_with("from Thursday 29 April on, Thu 29 Apr rest, before it was "), "{many}");
+        assert!(many.contains("more days up to "), "{many}");
+        assert_eq!(many.matches("before it was").count(), 3, "{many}");
+    }
+
+    #[test]
+    fn days_that_are_over_are_not_spoken_of() {
+        let block = sample::ten_k().block();
+        let said = changes(&block, &resting(day("2027-04-29"), 1), day("2027-04-30"), KM);
+        assert_eq!(said, "the goals, the words or the race sheet; the days are as they were");
+    }
+}
