@@ -320,7 +320,10 @@ async fn before_a_hand_over_to_somebody_under_18_guardians_and_local_rules_are_n
     ended(&app, race).await;
     let page = app.get(&format!("/races/{race}/hand-over")).await;
     let told = page.text(".told");
-    assert!(told.starts_with("Under 18: Runner 001. Before a plan, a link or a message goes out, parents or guardians"), "{told}");
+    assert!(
+        told.starts_with("Under 18: Runner 001. Before a plan, a link or a message goes out, parents or guardians"),
+        "{told}"
+    );
     assert!(told.ends_with("Where local rules say otherwise, they hold."), "{told}");
     let names = page.texts(".many-list tbody th");
     assert_eq!(names, ["Runner 000 The block begins too soon", "Runner 001 Under 18"]);

@@ -174,7 +174,9 @@ async fn a_second_hand_over_says_what_changed_and_the_first_does_not() {
     assert!(first.contains("your plan for Harbour 10 is here") && !first.contains("new version"), "{first}");
     app.post(&format!("{path}/messages"), &[("moment", "hand-over"), ("sent", "yes")]).await.location();
 
-    for (day, line) in [("2027-05-01", "rest"), ("2027-05-04", "easy 5"), ("2027-05-05", "rest"), ("2027-05-07", "easy 3")] {
+    for (day, line) in
+        [("2027-05-01", "rest"), ("2027-05-04", "easy 5"), ("2027-05-05", "rest"), ("2027-05-07", "easy 3")]
+    {
         change_day(&app, block, day, line).await;
     }
     let app = app.later("2027-04-21");
@@ -182,7 +184,10 @@ async fn a_second_hand_over_says_what_changed_and_the_first_does_not() {
     let page = app.get(&path).await;
     let again = of_hand_over(&page);
     assert!(again.contains("there is a new version of your plan for Harbour 10"), "{again}");
-    assert!(again.contains("What is other than before: from Saturday 1 May on, Sat 1 May rest, before it was easy"), "{again}");
+    assert!(
+        again.contains("What is other than before: from Saturday 1 May on, Sat 1 May rest, before it was easy"),
+        "{again}"
+    );
     assert!(again.contains("Tue 4 May easy 5 km, before it was intervals"), "{again}");
     assert!(again.contains(" more day") && !again.contains("is here"), "{again}");
     // It is a message of its own: not sent because the first was, and sent once it is.

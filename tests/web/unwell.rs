@@ -1,7 +1,7 @@
 //! Who is ill, injured or in the recovery after a race: every page of the coach says so, and nobody else's does.
 
 use axum::http::StatusCode;
-use ebbline_tests::{Answer, Entered, TestApp, date, get_shared};
+use ebbline_tests::{Answer, TestApp, date, get_shared};
 use planning::{Importance, RaceDistance};
 use store::AthleteId;
 

@@ -131,16 +131,7 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
         ),
         RuleId::IllnessNearRace => illness(finding),
         RuleId::BeginsTooSoon => begins_too_soon(finding, &figure),
-        RuleId::Injury if finding.detail == injury::OPEN => {
-            "an injury inside the block, and no end of it is noted: note the day on which it is over; nothing hard until \
-             easy running is free of pain; if it gets worse or changes the stride, stop and have it looked at"
-                .to_owned()
-        }
-        RuleId::Injury => {
-            "an injury inside the block: nothing hard until easy running is free of pain; if it gets worse or \
-             changes the stride, stop and have it looked at"
-                .to_owned()
-        }
+        RuleId::Injury => injured(finding),
         RuleId::FixedAgainstEvent => {
             format!(
                 "{} was fixed with running on it, and the athlete is ill or injured then: free the day",
@@ -191,6 +182,18 @@ fn made_late(finding: &Finding, least: &str) -> String {
              nothing is made up"
         ),
     }
+}
+
+fn injured(finding: &Finding) -> String {
+    let open = if finding.detail == injury::OPEN {
+        ", and no end of it is noted: note the day on which it is over. Until then"
+    } else {
+        ":"
+    };
+    format!(
+        "an injury inside the block{open} nothing hard until easy running is free of pain; if it gets worse or changes the \
+         stride, stop and have it looked at"
+    )
 }
 
 fn illness(finding: &Finding) -> String {

@@ -78,27 +78,10 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::KeyMovedAway(to) => {
             format!("the hard running of this day was moved to {}, so this run is easy", long_date(*to))
         }
-        Reason::HardEased(Kind::CrossTraining) => {
-            "one hard session is enough in race week, so this cross-training is easy".to_owned()
+        Reason::HardEased(was) => format!("one hard session is enough in race week, so {}", eased(*was, false)),
+        Reason::ThirdHardEased(was) => {
+            format!("two hard sessions are enough in the week before race week, so {}", eased(*was, true))
         }
-        Reason::HardEased(Kind::Long) => {
-            "one hard session is enough in race week, so this is an easy run instead of a long \
-                                          run with hard running in it"
-                .to_owned()
-        }
-        Reason::HardEased(was) => {
-            format!("one hard session is enough in race week, so this is an easy run instead of {}", kind(*was))
-        }
-        Reason::ThirdHardEased(Kind::CrossTraining) => {
-            "two hard sessions are enough in the week before race week, so this cross-training is easy".to_owned()
-        }
-        Reason::ThirdHardEased(Kind::Long) => {
-            "two hard sessions are enough in the week before race week, so this long run is easy throughout".to_owned()
-        }
-        Reason::ThirdHardEased(was) => format!(
-            "two hard sessions are enough in the week before race week, so this is an easy run instead of {}",
-            kind(*was)
-        ),
         Reason::TimeTrialOff => {
             "a time trial is run whole or not at all, and this close to the race not at all".to_owned()
         }
@@ -163,6 +146,16 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         }
         Reason::AsOldPlan => "this day is over and stands as the plan before the race was moved".to_owned(),
         Reason::Adjusted => "your coach adjusted this day".to_owned(),
+    }
+}
+
+/// What became of a hard session. Before race week a long run stays a long run.
+fn eased(was: Kind, stays_long: bool) -> String {
+    match was {
+        Kind::CrossTraining => "this cross-training is easy".to_owned(),
+        Kind::Long if stays_long => "this long run is easy throughout".to_owned(),
+        Kind::Long => "this is an easy run instead of a long run with hard running in it".to_owned(),
+        was => format!("this is an easy run instead of {}", kind(was)),
     }
 }
 

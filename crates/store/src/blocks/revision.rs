@@ -74,9 +74,8 @@ impl Store {
         if wanted.is_empty() {
             return Ok(HashMap::new());
         }
-        let pairs =
-            serde_json::Value::from_iter(wanted.iter().map(|(block, number)| vec![block.0, i64::from(*number)]));
-        let pairs = pairs.to_string();
+        let pairs = wanted.iter().map(|(block, number)| vec![block.0, i64::from(*number)]);
+        let pairs = pairs.collect::<serde_json::Value>().to_string();
         let mut db = self.read_connection().await?;
         let rows = sqlx::query!(
             r#"SELECT block_revision.id AS "id!", block_revision.block AS "block!", block_revision.document AS "document!"
