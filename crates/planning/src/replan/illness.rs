@@ -133,6 +133,10 @@ pub fn eased_until(event: &LifeEvent) -> NaiveDate {
 /// The last day of the way back: at least the one with the first run, however late it stands in a week
 /// of few runs.
 fn way_back(block: &Block, event: &LifeEvent, from: NaiveDate, to: NaiveDate) -> NaiveDate {
+    // Days before the first that the block knows are run as they come: whoever is over it by then is back already.
+    if block.days.first().is_none_or(|first| first.date > to) {
+        return to;
+    }
     let ahead = from.max(event.noted);
     let mut runs = block.days.iter().filter(|day| day.date >= ahead && day.to_race > 0 && !day.is_rest());
     runs.next().map_or(to, |first| to.max(first.date))

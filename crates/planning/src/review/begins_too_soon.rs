@@ -10,7 +10,7 @@ use crate::recovery;
 use crate::replan::eased_until;
 
 /// Fires for an illness or injury that began before the block and of which no end is noted, for one whose
-/// easy days afterwards reach into the block, and for a goal race whose recovery does. What another rule says
+/// easy days afterwards reach into the block, and for a goal race whose recovery reaches beyond its first day. What another rule says
 /// already, of an illness near the race, of an injury inside the block or of races that clash, is not said twice.
 ///
 /// # Source
@@ -42,7 +42,7 @@ fn after_event(look: &Look<'_>, event: &LifeEvent) -> Option<Finding> {
 
 fn after_race(look: &Look<'_>, race: &Race) -> Option<Finding> {
     let first = look.block.first_day();
-    let recovers = race.importance == Importance::Goal && race.date < first && recovery::ends(race) >= first;
+    let recovers = race.importance == Importance::Goal && race.date < first && recovery::ends(race) > first;
     let is_said = races_clash::clash(look, race).is_some();
     (recovers && !is_said).then(|| {
         let needed = Figure::Count(recovery::days(race.distance.event()));
@@ -118,9 +118,9 @@ mod tests {
             let sample = Sample::new(WEEK, RaceDistance::Half).other(days_before, RaceDistance::Half, importance);
             sample.says(RuleId::BeginsTooSoon)
         };
-        assert_eq!(said(21, Importance::Goal), ["caution: 7 days for 7 on D21 (Goal race)"]);
+        assert_eq!(said(20, Importance::Goal), ["caution: 6 days for 7 on D20 (Goal race)"]);
+        assert_eq!(said(21, Importance::Goal), SILENT, "a block of our own begins on the last day of a recovery");
         assert_eq!(said(15, Importance::Goal), ["caution: 1 days for 7 on D15 (Goal race)"]);
-        assert_eq!(said(22, Importance::Goal), SILENT);
         assert_eq!(said(13, Importance::Goal), SILENT, "races that clash are told by their own rule");
         assert_eq!(said(15, Importance::TuneUp), SILENT);
     }
