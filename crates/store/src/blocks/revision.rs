@@ -87,7 +87,10 @@ impl Store {
         )
         .fetch_all(&mut *db)
         .await?;
-        rows.into_iter().map(|row| Ok((BlockId(row.block), read_document(row.id, &row.document)?))).collect()
+        let mut lines = Lines::default();
+        rows.into_iter()
+            .map(|row| Ok((BlockId(row.block), read_document(row.id, &row.document, &mut lines)?)))
+            .collect()
     }
 }
 
