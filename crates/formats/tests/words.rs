@@ -503,3 +503,63 @@ fn two_weeks_are_told_each_with_their_mean_and_whose_turn_it_is() {
         "In this calendar week, from Monday 10 May, the first week stands; in the next one the second."
     );
 }
+
+/// What a question about a day tells to write, as it stands there.
+fn told_to_write(sentence: &str) -> Vec<&str> {
+    let ends = |text: &str| text.find([';', '?']).into_iter().chain(text.find(". ")).min().unwrap_or(text.len());
+    let mut left = sentence;
+    let mut found = Vec::new();
+    while let Some(at) = left.find("as in ") {
+        left = &left[at + "as in ".len()..];
+        let part = &left[..ends(left)];
+        let example = part.split(" or as in ").next().unwrap_or(part);
+        found.push(example.trim_end_matches([',', '.']));
+    }
+    found
+}
+
+#[test]
+fn what_a_question_about_a_day_tells_to_write_is_read() {
+    let of_a_day = [
+        Expected::Sets,
+        Expected::HardPart,
+        Expected::SessionKind,
+        Expected::Session,
+        Expected::Part,
+        Expected::OneKind,
+        Expected::OneAmount,
+        Expected::OneHardPart,
+        Expected::UnitOfWarmUp,
+        Expected::WholeRun,
+        Expected::PartBetween,
+        Expected::PartsInOrder,
+        Expected::HowHard,
+        Expected::RestOrRun,
+        Expected::UnitOfRun,
+        Expected::TwoRuns,
+        Expected::Duration,
+        Expected::Bracket,
+        Expected::Quote,
+    ];
+    let mut count = 0;
+    for expected in of_a_day {
+        let sentence = words::expected(expected);
+        let lines = told_to_write(sentence);
+        assert!(!lines.is_empty(), "nothing to write: {sentence}");
+        for line in lines {
+            let read = read_day(line, DistanceUnit::Km);
+            let sound = read.as_ref().is_ok_and(|day| {
+                day.iter().flat_map(planning::Slot::options).all(|session| session.problems().is_empty())
+            });
+            assert!(sound, "{line}: {read:?}");
+            count += 1;
+        }
+    }
+    assert!(count > 20, "{count}");
+    for kind in Kind::ALL {
+        let sentence = words::problem_kind(&ProblemKind::AmountMissing { kind });
+        for line in told_to_write(&sentence) {
+            assert!(read_day(line, DistanceUnit::Km).is_ok(), "{line}");
+        }
+    }
+}

@@ -325,4 +325,14 @@ pub enum Expected {
     PartBetween,
     /// The parts of a run in the order in which they are run, where the whole could be one of them.
     PartsInOrder,
+    /// How much of a run is hard, where words say only that some of it may be.
+    HowHard,
+    /// Rest or a run, where a day may be either.
+    RestOrRun,
+    /// Distance or time of a run, where a number may be either.
+    UnitOfRun,
+    /// Two runs of a day, where easy repetitions are told.
+    TwoRuns,
+    /// How long a run takes, where the figures may be a pace.
+    Duration,
 }

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use planning::notation::read_day;
+use planning::notation::read_kept_day;
 use planning::{Amount, DistanceUnit, Session, Slot, Totals};
 
 /// What lines say, each line read once. It is kept for one reading of many rows and then let go, so that it
@@ -21,7 +21,7 @@ impl Lines {
             DistanceUnit::Mi => &mut self.mi,
         };
         if !read.contains_key(line) {
-            read.insert(line.to_owned(), read_day(line, units).ok()?);
+            read.insert(line.to_owned(), read_kept_day(line, units).ok()?);
         }
         read.get(line).map(Vec::as_slice)
     }
@@ -69,7 +69,7 @@ mod tests {
         let mut lines = Lines::default();
         for line in ["8", "easy 8 km + strength 20 min", "rest", "6 x 800 m, 9"] {
             for units in [DistanceUnit::Km, DistanceUnit::Mi, DistanceUnit::Km] {
-                assert_eq!(lines.day(line, units).unwrap(), read_day(line, units).unwrap(), "{line}");
+                assert_eq!(lines.day(line, units).unwrap(), read_kept_day(line, units).unwrap(), "{line}");
             }
         }
         assert_ne!(

@@ -4,8 +4,8 @@
 use std::collections::HashMap;
 
 use chrono::{DateTime, NaiveDate, Utc};
-use planning::notation::{read_day, read_week_ran};
-use planning::{DoneSession, Field, Problem, ProblemKind};
+use planning::notation::{read_day, read_kept_day, read_week_ran};
+use planning::{DoneSession, Field, Problem, ProblemKind, Slot};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
@@ -183,8 +183,24 @@ pub(crate) fn one_session(
     units: planning::DistanceUnit,
     day: NaiveDate,
 ) -> std::result::Result<planning::Session, Vec<Problem>> {
-    let slots = read_day(line, units)
-        .map_err(|kinds| kinds.into_iter().map(|kind| Problem::new(Field::Done(day), kind)).collect::<Vec<_>>())?;
+    one_of(read_day(line, units), day)
+}
+
+/// The same of a line that is kept.
+pub(crate) fn kept_session(
+    line: &str,
+    units: planning::DistanceUnit,
+    day: NaiveDate,
+) -> std::result::Result<planning::Session, Vec<Problem>> {
+    one_of(read_kept_day(line, units), day)
+}
+
+fn one_of(
+    read: std::result::Result<Vec<Slot>, Vec<ProblemKind>>,
+    day: NaiveDate,
+) -> std::result::Result<planning::Session, Vec<Problem>> {
+    let slots =
+        read.map_err(|kinds| kinds.into_iter().map(|kind| Problem::new(Field::Done(day), kind)).collect::<Vec<_>>())?;
     let refuse = |kind| Err(vec![Problem::new(Field::Done(day), kind)]);
     match slots.as_slice() {
         [] => refuse(ProblemKind::Missing),
@@ -293,7 +309,7 @@ impl SessionRow {
     fn read(self) -> Result<DoneRecord> {
         let place = Place::new("done_session", self.id);
         let date = place.day("day", &self.day)?;
-        let session = one_session(&self.line, place.units("units", &self.units)?, date)
+        let session = kept_session(&self.line, place.units("units", &self.units)?, date)
             .map_err(|_| place.corrupt("line", format_args!("`{}` is not a session", self.line)))?;
         let Some(amount) = session.amount else {
             return Err(place.corrupt("line", "there is no amount"));

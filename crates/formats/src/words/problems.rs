@@ -245,6 +245,7 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         Expected::OneUnit => Some("a list in one unit"),
         Expected::SessionKind => Some("a kind of session"),
         Expected::Date => Some("a date"),
+        Expected::Duration => Some("a length that is sure"),
         Expected::Time => Some("a time of day"),
         Expected::RaceTime => Some("a time for a race"),
         Expected::Zone => Some("a time zone that is known here"),
@@ -267,7 +268,11 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         | Expected::UnitOfWarmUp
         | Expected::WholeRun
         | Expected::PartBetween
-        | Expected::PartsInOrder => None,
+        | Expected::PartsInOrder
+        | Expected::HowHard
+        | Expected::RestOrRun
+        | Expected::TwoRuns
+        | Expected::UnitOfRun => None,
     }
 }
 
@@ -279,11 +284,30 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::Range => "give a number or two in square brackets, low and high, as in [8, 10]",
         Expected::Unit => "write the unit as km, mi or min",
         Expected::OneUnit => "give all of them in km, all in mi or all in min",
-        Expected::Sets => "write repetitions such as 6 x 800 m, 3 x 10 min or 8 x 60 s",
-        Expected::HardPart => "write the hard part as an amount, as in hard 4 km",
+        Expected::Sets => "write repetitions and the whole run, as in 6 x 800 m, 10 km or as in 3 x 10 min, 70 min",
+        Expected::HardPart => "write the hard part as an amount, as in 10 km, hard 4 km",
         Expected::SessionKind => {
-            "write a kind of session such as easy, long, tempo, intervals, hills, strength or rest, or only an amount"
+            "say what it is: easy, long, tempo, intervals, hills, time trial (a race or a timed run too), \
+             cross-training, strength, mobility or rest, with an amount, as in time trial 5 km; your own word for it \
+             may stand in brackets, as in tempo 8 km (club night)"
         }
+        Expected::HowHard => {
+            "is some of this run hard? Say how much, as in 12 km, hard 4 km or as in 16 km, last 5 km at marathon pace; \
+             or the kind, as in hills 9 km. What is nothing but a note stands in brackets and quotes, as in easy 8 km \
+             (\"hill route\")"
+        }
+        Expected::RestOrRun => {
+            "is this a day of rest or of running? Write what it usually is, the other in brackets, as in rest (or easy 5) \
+             or as in easy 5 km (or rest)"
+        }
+        Expected::UnitOfRun => {
+            "is this distance or time? Write km, mi or min behind the number, as in 45 min or as in 45 km"
+        }
+        Expected::TwoRuns => {
+            "are these two runs of a day? Join them with +, as in 40 min + 40 min; repetitions inside a run need the whole, \
+             as in 6 x 800 m, 10 km"
+        }
+        Expected::Duration => "is this a time or a pace? Write a time with its unit, as in 1:30 h or as in 45 min",
         Expected::Date => "write YYYY-MM-DD, a day of the calendar, as in 2027-05-09",
         Expected::Time => "write a time such as 09:30",
         Expected::WeekRan => "write as planned, nothing, more, less, 60 %, or an amount such as 35 km or 4:30 h",
@@ -295,14 +319,27 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::RaceDistance => "write 5k, 10k, 10 mi, half, marathon, or a distance with its unit such as 30 km",
         Expected::Temperature => "write degrees Celsius such as 18, or 64 F",
         Expected::Place => "write how far it is and what it is called, as in 8 km bridge",
-        Expected::Quote => "close the quote with a second quotation mark, and write the words once",
-        Expected::Bracket => "open and close the bracket",
+        Expected::Quote => {
+            "close the quote with a second quotation mark, and write the words once, as in easy 8 km (\"flat\")"
+        }
+        Expected::Bracket => "open and close the bracket, as in easy 8 km (flat)",
         Expected::Session => "write a session, as in easy 8 km",
-        Expected::Part => "write only kind, amount, repetitions, hard part or loaded, and a note in brackets",
-        Expected::OneKind => "a session has one kind; join two sessions with +, as in 5 + strength 30",
-        Expected::OneAmount => "a session has one amount; join two runs with +, as in 10 + 6",
-        Expected::OneHardPart => "a session has one hard part; add them up",
-        Expected::UnitOfWarmUp => "is this distance or time? Write km, mi or min behind the number",
+        Expected::Part => {
+            "write only kind, amount, repetitions, hard part or loaded, and your own words in brackets, as in easy 8 km \
+             (on the grass)"
+        }
+        Expected::OneKind => {
+            "a session has one kind; join two sessions with +, as in 5 + strength 30, or say how much of a run is hard, \
+             as in 12 km, hard 5 km"
+        }
+        Expected::OneAmount => {
+            "a session has one amount; write the whole and how much of it is hard, as in 12 km, hard 5 km; join two runs \
+             of a day with +, as in 10 + 6"
+        }
+        Expected::OneHardPart => "a session has one hard part; add them up, as in 12 km, hard 5 km",
+        Expected::UnitOfWarmUp => {
+            "is this distance or time? Write km, mi or min behind the number, as in 2 km warm up, 6 x 800 m, 2 km cool down"
+        }
         Expected::WholeRun => {
             "how much is the whole run? Give every part in the same unit, or the whole behind them, as in 15 min warm up, \
              6 x 800 m, 10 min cool down, 10 km"
@@ -312,7 +349,7 @@ pub const fn expected(expected: Expected) -> &'static str {
         }
         Expected::PartsInOrder => {
             "is this the whole run or a part of it? Write the parts in the order in which they are run, as in 2 km warm \
-             up, tempo 5 km, 2 km cool down, or say what of the whole is hard, as in hard 5 km"
+             up, tempo 5 km, 2 km cool down; or say what of the whole is hard, as in tempo 9 km, hard 5 km"
         }
     }
 }

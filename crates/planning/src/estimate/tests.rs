@@ -12,7 +12,8 @@ fn day(text: &str) -> NaiveDate {
 }
 
 fn week(km: &str) -> BaseWeek {
-    read_week(&["-", km, "-", "-", "-", "-", "-"], "", DistanceUnit::Km).unwrap()
+    let line = if km == "rest" { km.to_owned() } else { format!("{km} km") };
+    read_week(&["-", &line, "-", "-", "-", "-", "-"], "", DistanceUnit::Km).unwrap()
 }
 
 fn pace(text: &str) -> Pace {

@@ -134,7 +134,16 @@ pub(super) enum Number {
     Plain(Milli),
     /// `1:20`: the bigger unit and sixtieths of it.
     Clock(i32, i32),
+    /// `1:20:00`: hours and minutes for certain.
+    Hours(i32, i32),
 }
+
+/// What `1:20` without a unit may be as a whole run: from 20 minutes on, below four hours. `4:30` may be a pace.
+const HOURS_BELOW: i32 = 4;
+const LEAST_RUN: i32 = 20;
+
+/// The most minutes that a number without a unit may be.
+const LONGEST_RUN: Milli = Milli::whole(240);
 
 /// Below this, `400 m` in a session's amount could as well be minutes or miles.
 const LEAST_METRES: Milli = Milli::whole(400);
@@ -189,6 +198,39 @@ impl RawAmount {
         matches!(self.high, Number::Plain(high) if high >= least)
     }
 
+    /// The same with `1:30` read as hours and minutes and `45:00` as minutes: the length of a whole run.
+    ///
+    /// # Errors
+    ///
+    /// What may as well be a pace or a time of day.
+    pub(super) fn by_the_clock(self) -> Result<Self, ProblemKind> {
+        if self.unit.is_some() {
+            return Ok(self);
+        }
+        let read = |number| match number {
+            Number::Clock(hours, minutes) if (0..HOURS_BELOW).contains(&hours) && hours * 60 + minutes >= LEAST_RUN => {
+                Ok((Number::Plain(Milli::whole(hours * 60 + minutes)), Some(Written::Min)))
+            }
+            Number::Clock(minutes, 0) if minutes >= LEAST_RUN => {
+                Ok((Number::Plain(Milli::whole(minutes)), Some(Written::Min)))
+            }
+            Number::Clock(big, small) => Err(unreadable(&format!("{big}:{small:02}"), Expected::Duration)),
+            Number::Plain(_) | Number::Hours(..) => Ok((number, None)),
+        };
+        let ((low, unit), (high, other)) = (read(self.low)?, read(self.high)?);
+        if unit != other {
+            return Ok(self);
+        }
+        Ok(Self { low, high, unit, ..self })
+    }
+
+    /// Whether its numbers are fives as minutes are told, the greater one from this on, and no more than anybody runs.
+    pub(super) fn is_round(&self, from: Milli) -> bool {
+        const FIVE: i32 = 5_000;
+        let is_five = |number| matches!(number, Number::Plain(value) if value.0 % FIVE == 0 && value <= LONGEST_RUN);
+        self.is_at_least(from) && is_five(self.low) && is_five(self.high)
+    }
+
     /// The amount, in the given unit where none was written.
     pub(super) fn in_unit(self, unless_said: Unit) -> Result<Amount, ProblemKind> {
         let (low, unit) = resolve(self.low, self.unit, unless_said, "")?;
@@ -227,7 +269,10 @@ fn resolve(number: Number, unit: Option<Written>, unless_said: Unit, text: &str)
         (Number::Clock(hours, minutes), Some(Written::Hour)) => {
             Ok((Milli(hours.saturating_mul(60).saturating_add(minutes).saturating_mul(1000)), Unit::Min))
         }
-        (Number::Clock(big, small), _) => {
+        (Number::Hours(hours, minutes), None | Some(Written::Hour)) => {
+            Ok((Milli(hours.saturating_mul(60).saturating_add(minutes).saturating_mul(1000)), Unit::Min))
+        }
+        (Number::Clock(big, small) | Number::Hours(big, small), _) => {
             let text = if text.is_empty() { format!("{big}:{small:02}") } else { text.to_owned() };
             Err(ProblemKind::Unreadable { text, expected: Expected::Amount })
         }
@@ -241,7 +286,7 @@ fn measure(text: &mut Text<'_>) -> Result<Option<(Number, Option<Written>)>, Pro
     let Some(number) = take_number(text)? else { return Ok(None) };
     let attached = text.peek().is_some_and(char::is_alphabetic);
     let unit = take_unit(text);
-    if unit.is_none() && attached {
+    if unit.is_none() && attached && !is_short_kind(*text) {
         text.take_while(|next| !next.is_whitespace());
         return Err(unreadable(text.since(&start), Expected::Unit));
     }
@@ -268,6 +313,12 @@ fn measure(text: &mut Text<'_>) -> Result<Option<(Number, Option<Written>)>, Pro
         }
         _ => Ok(Some((number, unit))),
     }
+}
+
+/// "8E", "4T": a kind right behind the number.
+fn is_short_kind(mut text: Text<'_>) -> bool {
+    let word = text.take_while(char::is_alphanumeric);
+    ["e", "t"].iter().any(|kind| word.eq_ignore_ascii_case(kind))
 }
 
 fn take_unit(text: &mut Text<'_>) -> Option<Written> {
@@ -316,7 +367,15 @@ pub(super) fn take_number(text: &mut Text<'_>) -> Result<Option<Number>, Problem
     }
     if text.peek().is_some_and(|next| ".,:".contains(next)) {
         let mut more = *text;
-        more.take_any(&['.', ',', ':']);
+        let is_clock = more.take_any(&['.', ',', ':']) == Some(':') && mark == Some(':');
+        let mut seconds = more;
+        if is_clock && seconds.take_digits() == "00" && !seconds.peek().is_some_and(|next| ".,:".contains(next)) {
+            let small = decimals.parse().ok().filter(|small| decimals.len() == 2 && *small < 60);
+            if let (Some(small), Ok(big)) = (small, i32::try_from(big)) {
+                *text = seconds;
+                return Ok(Some(Number::Hours(big, small)));
+            }
+        }
         if !more.take_digits().is_empty() {
             more.take_while(|next| !next.is_whitespace());
             return Err(unreadable(more.since(&start), Expected::Number));

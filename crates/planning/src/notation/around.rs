@@ -6,7 +6,7 @@
 
 use super::amounts::RawAmount;
 use super::line::{Part, Parts, unreadable};
-use super::read::{starts_with_reps, take_length};
+use super::read::{is_recovery, starts_with_reps, take_kind, take_length};
 use super::text::Text;
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, SetUnit, Sets};
@@ -30,8 +30,10 @@ const AND: [&str; 3] = ["and", "plus", "&"];
 const INSIDE: [&str; 7] = ["of which", "including", "incl.", "incl", "inc", "with", "w/"];
 
 /// What may stand between an amount and the words: it says nothing that these do not.
-const FILLING: [&str; 15] =
-    ["easy", "jog", "jogging", "jogged", "run", "running", "slow", "gentle", "of", "as", "a", "to", "for", "each", "x"];
+const FILLING: [&str; 22] = [
+    "easy", "e", "jog", "jogging", "jogged", "run", "running", "slow", "gentle", "recovery", "rec", "steady", "@",
+    "at", "pace", "of", "as", "a", "to", "for", "each", "x",
+];
 
 /// Those of them that say how it is run.
 const SAYING: [&str; 6] = ["easy", "jog", "jogging", "jogged", "slow", "gentle"];
@@ -166,6 +168,83 @@ fn part_apart(part: &Part) -> Parts {
         Part { words: words.to_owned(), ..rest }
     };
     pieces.into_iter().enumerate().map(of).collect()
+}
+
+/// Takes easy parts before and behind one hard part for warm-up and cool-down: "3 km easy, 6 km tempo, 3 km
+/// easy" tells a run by its parts, as nobody says of a whole.
+pub(super) fn in_order(parts: Parts) -> Parts {
+    let Some(main) = main_of(&parts) else { return parts };
+    let as_around = |(at, part): (usize, Part)| {
+        let phrase = if at < main { WARM_UP[0] } else { COOL_DOWN[0] };
+        let is_gentle = matches!(piece(&part), Some(Piece::Gentle));
+        let is_jog = at == main + 1 && is_recovery(&part.words) && at + 1 < parts.len();
+        if is_gentle && !is_jog { Part { words: format!("{} {phrase}", part.words), ..part } } else { part }
+    };
+    parts.iter().cloned().enumerate().map(as_around).collect()
+}
+
+/// Three runs in a day, of which the middle one is hard, are one that is told by its parts: "5 km easy + 4 km tempo +
+/// 1 km easy".
+pub(super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let parts: Option<Parts> = slots
+        .iter()
+        .map(|slot| match slot.as_slice() {
+            [parts] if parts.len() == 1 => Some(parts[0].clone()),
+            _ => None,
+        })
+        .collect();
+    let is_one = |parts: &Parts| main_of(parts).is_some_and(|main| main > 0 && main + 1 < parts.len());
+    match parts.filter(|parts| parts.len() > 2 && is_one(parts)) {
+        Some(parts) => vec![vec![parts]],
+        None => slots,
+    }
+}
+
+/// What a part is in a run that may be told by its parts.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Piece {
+    /// "3 km easy"
+    Gentle,
+    /// "6 km tempo"
+    Hard,
+    /// "5 x 1 km"
+    Reps,
+}
+
+/// Where the one hard part stands among easy ones; nothing where parts are something else.
+fn main_of(parts: &[Part]) -> Option<usize> {
+    let pieces: Vec<Option<Piece>> = parts.iter().map(piece).collect();
+    let main = pieces.iter().position(|piece| matches!(piece, Some(Piece::Hard | Piece::Reps)))?;
+    let is_gentle = |at: usize| pieces[at] == Some(Piece::Gentle);
+    let others = || (0..pieces.len()).filter(|at| *at != main);
+    let jog = (pieces[main] == Some(Piece::Reps) && main + 2 < parts.len()).then_some(main + 1);
+    let is_recovered = |at: usize| jog == Some(at) && is_recovery(&parts[at].words);
+    let fits = others().all(|at| is_gentle(at) || is_recovered(at)) && others().next().is_some();
+    // "8 km easy, 6 x 100 m strides" is no run by its parts: repetitions stand between two of them.
+    let between = main > 0 && main + 1 < parts.len() && is_gentle(parts.len() - 1);
+    (fits && (pieces[main] == Some(Piece::Hard) || between)).then_some(main)
+}
+
+fn piece(part: &Part) -> Option<Piece> {
+    let mut text = Text::new(&part.words);
+    if starts_with_reps(text) {
+        let strides = part.words.to_ascii_lowercase().contains("stride");
+        return (!strides).then_some(Piece::Reps);
+    }
+    let in_front = take_kind(&mut text);
+    text.skip_space();
+    if starts_with_reps(text) {
+        return in_front.filter(|(kind, _)| kind.assumed_hard().is_some()).map(|_| Piece::Reps);
+    }
+    RawAmount::take(&mut text).ok().flatten()?;
+    text.take_any_phrase(&["@", "at"]);
+    let (kind, _) = in_front.or_else(|| take_kind(&mut text))?;
+    let is_gentle = matches!(kind, Kind::Easy | Kind::Recovery | Kind::Steady);
+    match kind.assumed_hard() {
+        _ if !text.is_done() => None,
+        Some(_) => Some(Piece::Hard),
+        None => is_gentle.then_some(Piece::Gentle),
+    }
 }
 
 /// Words in more places than these are no list of parts; trying every place in every rest would take long.

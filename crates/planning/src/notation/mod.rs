@@ -9,6 +9,7 @@
 //!         | recovery words                           right behind the repetitions: "90 s jog"
 //!         | "hard" amount
 //!         | "loaded"
+//!         | ("with" | "incl." | "last") amount how   a part that is hard: "with 6 km @ MP", "last 5 km at MP"
 //!         | [amount] ("warm up" | "cool down")       also behind "then" and "and"; see below
 //!         | "(" note ")"                             also at the end of any other part
 //! amount  = number [unit] | number "-" number [unit]
@@ -24,6 +25,12 @@
 //! it; a slot of nothing else belongs to its neighbour ("2 km wu + 6 x 800 m + 2 km cd"). A tempo run
 //! between them is the hard part. The words are kept as a note, without an amount that the whole counts.
 //!
+//! What says that running is hard, without saying how much of it, becomes no note of an easy run: [`read_day`] asks,
+//! unless the words stand in quotes. A kept line stays readable, see [`read_kept_day`].
+//!
+//! Two sessions of a day may be told by its halves too ("AM 6, PM 8"), or by another sport ("8 km, gym"); "rest or"
+//! something that is no running is a note of that.
+//!
 //! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and
 //! `\u{...}` as in most programming languages; a note may stand in quotes inside its brackets.
 //!
@@ -31,6 +38,8 @@
 
 mod amounts;
 mod around;
+mod doubles;
+mod hardness;
 mod line;
 mod ran;
 mod read;
@@ -43,11 +52,13 @@ mod weight;
 mod write;
 
 #[cfg(test)]
+mod coaches;
+#[cfg(test)]
 mod tests;
 
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use ran::read_week_ran;
-pub use read::{read_day, read_second_week, read_week};
+pub use read::{read_day, read_kept_day, read_second_week, read_week};
 pub use result::{read_result, read_results};
 pub use station::{read_stands, read_stations};
 pub use temperature::read_temperature;

@@ -4,6 +4,8 @@ use chrono::{NaiveDate, Weekday};
 
 use super::amounts::{Number, RawAmount, take_number};
 use super::around::{self, Around, Parted, Rest};
+use super::doubles::{by_halves, by_sports};
+use super::hardness::{Inside, hides, is_gentle, names_hardness};
 use super::line::{Note, Part, Parts, cut, unreadable};
 use super::text::{Text, tidy};
 use crate::problem::{Expected, Field, Problem, ProblemKind};
@@ -31,7 +33,44 @@ use crate::week::{BaseWeek, SevenDays, Slot, Turns, WEEKDAYS};
 /// assert!(read_day("7 furlongs", DistanceUnit::Km).is_err());
 /// ```
 pub fn read_day(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<ProblemKind>> {
-    read_slots(line, units).map_err(|found| found.into_iter().map(|(_, problem)| problem).collect())
+    read_slots(line, units, Doubt::Asked).map_err(|found| found.into_iter().map(|(_, problem)| problem).collect())
+}
+
+/// Reads a line that was kept earlier. Words that would be asked about now, as [`read_day`] does, were taken
+/// for a note then, and stay one until somebody types the line anew: nothing that is kept becomes unreadable.
+///
+/// # Errors
+///
+/// Everything that cannot be read, in the order of the line.
+///
+/// # Example
+///
+/// ```
+/// use planning::notation::{read_day, read_kept_day, write_day};
+/// use planning::DistanceUnit;
+///
+/// assert!(read_day("12 km with hills", DistanceUnit::Km).is_err());
+/// let day = read_kept_day("12 km with hills", DistanceUnit::Km).unwrap();
+/// assert_eq!(write_day(&day), "easy 12 km (\"with hills\")");
+/// ```
+pub fn read_kept_day(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<ProblemKind>> {
+    let is_sound = |slots: &[Slot]| slots.iter().flat_map(Slot::options).all(|one| one.problems().is_empty());
+    let asked = read_day(line, units);
+    if asked.as_deref().is_ok_and(is_sound) {
+        return asked;
+    }
+    let as_notes = read_slots(line, units, Doubt::Noted);
+    as_notes.map_err(|found| found.into_iter().map(|(_, problem)| problem).collect())
+}
+
+/// What becomes of words that may make a run hard without saying how much of it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Doubt {
+    /// They are asked about.
+    #[default]
+    Asked,
+    /// They are a note.
+    Noted,
 }
 
 /// Reads seven days, Monday first, and the range of the week as a whole (empty for none).
@@ -76,7 +115,7 @@ fn read_days(
 ) -> [Vec<Slot>; 7] {
     let mut days: [Vec<Slot>; 7] = Default::default();
     for ((weekday, line), day) in WEEKDAYS.into_iter().zip(lines).zip(&mut days) {
-        match read_slots(line, units) {
+        match read_slots(line, units, Doubt::Asked) {
             Ok(slots) => *day = slots,
             Err(problems) => {
                 found.extend(problems.into_iter().map(|(index, problem)| Problem::new(at(weekday, index), problem)));
@@ -92,7 +131,7 @@ fn with_their_strides(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let mut joined: Vec<Vec<Parts>> = Vec::with_capacity(slots.len());
     for slot in slots {
         let strides = match slot.as_slice() {
-            [parts] => strides_alone(parts),
+            [parts] if parts.len() == 1 => strides_alone(&parts[0]),
             _ => None,
         };
         match (strides, joined.last_mut()) {
@@ -104,21 +143,25 @@ fn with_their_strides(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 }
 
 /// A session that is nothing but strides, as part of another one.
-fn strides_alone(parts: &Parts) -> Option<Part> {
-    let [part] = parts.as_slice() else { return None };
-    let mut words: Vec<&str> = part.words.split(' ').collect();
-    words.pop().filter(|word| matches!(word.to_ascii_lowercase().as_str(), "strides" | "stride"))?;
-    let is_counted = words.iter().all(|word| word.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-'));
-    if is_counted && words.len() < 2 {
-        return Some(Part { words: format!("with {}", part.words), ..part.clone() });
+fn strides_alone(part: &Part) -> Option<Part> {
+    if starts_with_reps(Text::new(&part.words)) && !part.words.to_ascii_lowercase().contains("stride") {
+        return None;
+    }
+    let lower = part.words.to_ascii_lowercase();
+    let before = lower.strip_suffix("strides").or_else(|| lower.strip_suffix("stride"))?.len();
+    // "4 x strides" are four of them.
+    let count = part.words[..before].trim_end().trim_end_matches(TIMES).trim_end();
+    if count.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-') {
+        let words = ["with", count, "strides"].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>();
+        return Some(Part { words: words.join(" "), ..part.clone() });
     }
     starts_with_reps(Text::new(&part.words)).then(|| part.clone())
 }
 
 /// The slots of a line; each problem with the number of its slot.
-fn read_slots(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
+fn read_slots(line: &str, units: DistanceUnit, doubt: Doubt) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
     let slots = cut(line).map_err(|problem| vec![(0, problem)])?;
-    let slots = around::joined(with_their_strides(slots));
+    let slots = around::joined(around::one_run(with_their_strides(by_sports(by_halves(rest_parted(slots))))));
     if let [only] = slots.as_slice()
         && let [parts] = only.as_slice()
         && (parts.is_empty() || is_rest(parts))
@@ -132,24 +175,67 @@ fn read_slots(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<(usize, 
             continue;
         }
         let mut sessions = Vec::new();
-        for parts in options {
+        let rest = options.iter().find(|parts| is_rest(parts)).and_then(|parts| parts.first());
+        for parts in options.iter().filter(|parts| !is_rest(parts)) {
             if parts.is_empty() {
                 found.push((index, unreadable(line, Expected::Session)));
                 continue;
             }
-            match read_session(parts, units) {
+            match read_session(parts, units, doubt) {
+                // Whether a day holds running decides what a block makes of it.
+                Ok(session) if rest.is_some() && session.kind.is_running() => {
+                    found.push((index, unreadable(line, Expected::RestOrRun)));
+                }
                 Ok(session) => sessions.push(session),
                 Err(problems) => found.extend(problems.into_iter().map(|problem| (index, problem))),
             }
         }
         share_amounts(&mut sessions);
+        if let Some(rest) = rest {
+            for session in &mut sessions {
+                note_first(session, &format!("or {}", rest.words.to_lowercase()));
+            }
+        }
         read.extend(Slot::any_of(sessions));
     }
     if found.is_empty() { Ok(read) } else { Err(found) }
 }
 
+/// "Rest/XT" is one or the other.
+fn rest_parted(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let apart = |slot: &[Parts]| -> Option<Vec<Parts>> {
+        let [parts] = slot else { return None };
+        let [part] = parts.as_slice() else { return None };
+        let (one, other) = part.words.split_once('/')?;
+        let as_parts = |words: &str, part: Part| vec![Part { words: words.trim().to_owned(), ..part }];
+        let both = vec![as_parts(one, Part::default()), as_parts(other, part.clone())];
+        both.iter().any(is_rest).then_some(both)
+    };
+    slots.into_iter().map(|slot| apart(&slot).unwrap_or(slot)).collect()
+}
+
+fn note_first(session: &mut Session, words: &str) {
+    let notes = [words, session.note.as_str()];
+    session.note = notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join(", ");
+}
+
 fn is_rest(parts: &Parts) -> bool {
-    const WORDS: [&str; 9] = ["rest", "rest day", "off", "day off", "-", "\u{2013}", "\u{2014}", "\u{2212}", "none"];
+    const WORDS: [&str; 14] = [
+        "rest",
+        "rest day",
+        "off",
+        "day off",
+        "off day",
+        "complete rest",
+        "full rest",
+        "no run",
+        "no running",
+        "-",
+        "\u{2013}",
+        "\u{2014}",
+        "\u{2212}",
+        "none",
+    ];
     matches!(parts.as_slice(), [only] if WORDS.iter().any(|word| only.words.eq_ignore_ascii_case(word)))
 }
 
@@ -164,9 +250,9 @@ fn share_amounts(options: &mut [Session]) {
     }
 }
 
-fn read_session(parts: &[Part], units: DistanceUnit) -> Result<Session, Vec<ProblemKind>> {
-    let mut draft = Draft::default();
-    for part in &around::apart(parts) {
+fn read_session(parts: &[Part], units: DistanceUnit, doubt: Doubt) -> Result<Session, Vec<ProblemKind>> {
+    let mut draft = Draft { doubt, ..Draft::default() };
+    for part in &around::in_order(around::apart(parts)) {
         if let Err(problem) = draft.read(part) {
             draft.problems.push(problem);
         }
@@ -179,10 +265,15 @@ fn read_session(parts: &[Part], units: DistanceUnit) -> Result<Session, Vec<Prob
 struct Draft {
     kind: Option<Kind>,
     amount: Option<RawAmount>,
+    /// The words of the amount, as a question names them.
+    amount_words: String,
     hard: Option<RawAmount>,
     sets: Vec<Sets>,
     loaded: bool,
     notes: Vec<String>,
+    /// Those of them that nobody said to be nothing but notes.
+    plain_notes: Vec<String>,
+    doubt: Doubt,
     /// Whether the part before ended with repetitions that have no recovery yet.
     open: bool,
     /// Warm-up and cool-down, where the run is told by its parts.
@@ -207,7 +298,8 @@ impl Draft {
         for note in &part.notes {
             match note {
                 Note::Plain(words) if self.open && is_recovery(words) => self.set_recovery(words.clone()),
-                Note::Plain(words) | Note::Quoted(words) => self.notes.push(words.clone()),
+                Note::Plain(words) => self.note(words),
+                Note::Quoted(words) => self.notes.push(words.clone()),
             }
         }
         read
@@ -242,6 +334,10 @@ impl Draft {
         if was_open && !starts_with_reps(text) && self.read_recovery(words, quoted) {
             return Ok(());
         }
+        if let Some(strides) = strides_alone(part).filter(|_| self.amount.is_some() && !starts_with_reps(text)) {
+            self.notes.push(strides.words);
+            return Ok(());
+        }
         if text.take_any_phrase(&HARD) {
             return self.read_hard(&mut text);
         }
@@ -255,7 +351,11 @@ impl Draft {
             return self.read_sets(&mut text, quoted);
         }
         let start = text;
+        if starts_with_ordinal(text) {
+            return self.read_tail(&mut text, Expected::SessionKind);
+        }
         if let Some(amount) = RawAmount::take(&mut text)? {
+            let amount = amount.by_the_clock()?;
             if text.take_phrase("hard") {
                 let mut again = start;
                 return self.read_hard(&mut again);
@@ -268,6 +368,7 @@ impl Draft {
             self.read_tail(&mut text, expected)?;
             if !is_between {
                 self.parted.note_whole(kind_at.left());
+                self.amount_words = kind_at.left().to_owned();
                 self.amount = Some(amount);
             } else if !self.parted.put_between(amount, kind_at.left()) {
                 return Err(unreadable(kind_at.left(), Expected::OneAmount));
@@ -282,16 +383,25 @@ impl Draft {
     fn read_kind(&mut self, text: &mut Text<'_>) -> Result<bool, ProblemKind> {
         let start = *text;
         let Some((kind, word)) = take_kind(text) else { return Ok(false) };
-        if self.kind.is_some_and(|known| known != kind) {
-            return Err(unreadable(start.left(), Expected::OneKind));
+        match self.kind {
+            Some(known) if known != kind => {
+                // "easy long run": how a long run is run, not another kind.
+                let is_long = |one, other| one == Kind::Long && matches!(other, Kind::Easy | Kind::Steady);
+                if !is_long(known, kind) && !is_long(kind, known) {
+                    return Err(unreadable(start.left(), Expected::OneKind));
+                }
+                let how = if known == Kind::Long { kind } else { known };
+                self.notes.push(how.code().to_owned());
+                self.kind = Some(Kind::Long);
+            }
+            _ => self.kind = Some(kind),
         }
-        self.kind = Some(kind);
         self.notes.extend(word);
         Ok(true)
     }
 
     /// What may stand behind a kind or an amount.
-    fn read_tail(&mut self, text: &mut Text<'_>, expected: Expected) -> Result<(), ProblemKind> {
+    fn read_tail(&mut self, text: &mut Text<'_>, mut expected: Expected) -> Result<(), ProblemKind> {
         while !text.is_done() {
             if text.take_any_phrase(&LOADED) {
                 self.loaded = true;
@@ -304,27 +414,120 @@ impl Draft {
                 return self.read_inside(text);
             }
             let here = *text;
-            if text.take_any_phrase(&["with", "w/", "at", "@", "in", "on", "by"]) {
-                let with = here.left().get(..1).is_some_and(|first| first.eq_ignore_ascii_case("w"));
-                if with && self.read_with(*text)? {
-                    return Ok(());
-                }
-                self.notes.push(here.left().to_owned());
+            if self.doubt == Doubt::Asked && Inside::is_place(here) && self.read_told(*text, false)? {
                 return Ok(());
             }
+            if text.take_any_phrase(&["with", "w/", "at", "@", "in", "on", "by"]) {
+                let with = here.left().get(..1).is_some_and(|first| first.eq_ignore_ascii_case("w"));
+                let is_told = with && self.read_with(*text)?;
+                if !is_told && !self.read_pace_kind(here) {
+                    self.note(here.left());
+                }
+                return Ok(());
+            }
+            if self.read_joined_strides(*text)? {
+                return Ok(());
+            }
+            text.skip_space();
+            if starts_with_reps(*text) {
+                return self.read_sets(text, &mut std::iter::empty());
+            }
             if self.read_kind(text)? {
+                expected = Expected::Part;
                 continue;
             }
             let left = text.left();
-            let expected = if left.starts_with(TIMES) { Expected::Sets } else { expected };
+            let expected = match left {
+                _ if left.eq_ignore_ascii_case("race") => Expected::SessionKind,
+                _ if left.starts_with(TIMES) => Expected::Sets,
+                _ if names_hardness(left) => Expected::HowHard,
+                _ => expected,
+            };
             return Err(unreadable(left, expected));
         }
         Ok(())
     }
 
+    /// "8 km and 4 strides", "8 km then 6 x 100 m strides".
+    fn read_joined_strides(&mut self, mut text: Text<'_>) -> Result<bool, ProblemKind> {
+        if !text.take_any_phrase(&["and then", "then", "and", "plus", "&", "followed by"]) {
+            return Ok(false);
+        }
+        text.skip_space();
+        let part = Part { words: text.left().to_owned(), ..Part::default() };
+        let Some(strides) = strides_alone(&part) else { return Ok(false) };
+        if starts_with_reps(text) {
+            self.read_sets(&mut text, &mut std::iter::empty())?;
+        } else {
+            self.notes.push(strides.words);
+        }
+        Ok(true)
+    }
+
+    /// A note that may say how hard the run is.
+    fn note(&mut self, words: &str) {
+        self.notes.push(words.to_owned());
+        self.plain_notes.push(words.to_owned());
+    }
+
+    /// "8 km @ MP": the pace of the whole run is its kind.
+    fn read_pace_kind(&mut self, mut text: Text<'_>) -> bool {
+        if self.doubt == Doubt::Noted || !text.take_any_phrase(&["@", "at"]) {
+            return false;
+        }
+        let Some((kind, word)) = take_kind_or_short(&mut text) else { return false };
+        let fits = text.is_done() && self.kind.is_none_or(|known| known == kind);
+        if fits {
+            self.kind = Some(kind);
+            self.notes.extend(word);
+        }
+        fits
+    }
+
+    /// A hard part told behind "with" or as the end of the run; says whether one is.
+    fn read_told(&mut self, mut text: Text<'_>, is_said: bool) -> Result<bool, ProblemKind> {
+        let start = text;
+        match Inside::read(&mut text, is_said)? {
+            Inside::Reps => self.read_sets(&mut text, &mut std::iter::empty()).map(|()| true),
+            Inside::Hard { .. } if self.hard.is_some() => Err(unreadable(start.left(), Expected::OneHardPart)),
+            Inside::Hard { amount, place, how } => {
+                self.hard = Some(amount);
+                self.read_how(&place, &how);
+                Ok(true)
+            }
+            Inside::Note => Ok(false),
+        }
+    }
+
+    /// How a hard part is run: its kind where no other is said, and a note. The amount stays out of it, so that a
+    /// shortened run does not contradict it.
+    fn read_how(&mut self, place: &str, how: &str) {
+        let how = Text::new(how);
+        let mut words = how;
+        words.take_any_phrase(&["@", "at", "in"]);
+        let mut said = how.left();
+        if said.eq_ignore_ascii_case("hard") {
+            said = "";
+        } else if let Some((kind, word)) = take_kind_or_short(&mut words)
+            && words.is_done()
+            && self.kind.is_none_or(|known| known == kind || known == Kind::Easy)
+        {
+            self.kind = Some(kind);
+            if word.is_none() {
+                said = "";
+            }
+        }
+        let said = said.strip_prefix('@').map_or_else(|| said.to_owned(), |pace| format!("at {}", pace.trim_start()));
+        let note = [place, said.as_str()].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" ");
+        self.notes.push(note);
+    }
+
     /// "with 6 x 100 m strides" and "with 4 km hard" say what is inside; anything else behind "with"
     /// is a note.
     fn read_with(&mut self, mut text: Text<'_>) -> Result<bool, ProblemKind> {
+        if self.doubt == Doubt::Asked {
+            return self.read_told(text, false);
+        }
         text.skip_space();
         if starts_with_reps(text) {
             return self.read_sets(&mut text, &mut std::iter::empty()).map(|()| true);
@@ -338,6 +541,13 @@ impl Draft {
 
     fn read_inside(&mut self, text: &mut Text<'_>) -> Result<(), ProblemKind> {
         text.skip_space();
+        if self.doubt == Doubt::Asked {
+            let has_told = self.read_told(*text, true)?;
+            if !has_told {
+                self.note(text.left());
+            }
+            return Ok(());
+        }
         if starts_with_reps(*text) {
             return self.read_sets(text, &mut std::iter::empty());
         }
@@ -411,7 +621,11 @@ impl Draft {
             return Err(self.problems);
         };
         let default = if kind.is_running() { units.unit() } else { Unit::Min };
+        let asks = self.doubt == Doubt::Asked;
         let mut problems = self.problems;
+        if asks && self.amount.is_some_and(|amount| may_be_minutes(amount, self.kind, units)) {
+            return Err(vec![unreadable(&self.amount_words, Expected::UnitOfRun)]);
+        }
         let mut resolve = |raw: Option<RawAmount>, unit| {
             let amount = raw.map(|raw| raw.in_unit(unit)).transpose();
             amount.map_err(|problem| problems.push(problem)).ok().flatten()
@@ -431,9 +645,52 @@ impl Draft {
             }
             told
         };
+        let is_gentle = |sets: &Sets| is_gentle(&sets.pace);
+        if asks && amount.is_none() && self.kind.is_none() && !self.sets.is_empty() && self.sets.iter().all(is_gentle) {
+            let first = self.sets.iter().map(|sets| format!("{} x", sets.reps)).next().unwrap_or_default();
+            return Err(vec![unreadable(&first, Expected::TwoRuns)]);
+        }
         let note = self.notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join(", ");
-        Ok(Session { kind, amount, hard, sets: self.sets, loaded: self.loaded, note })
+        let mut session = Session { kind, amount, hard, sets: self.sets, loaded: self.loaded, note };
+        as_one_repetition(&mut session);
+        let hidden = self.plain_notes.iter().find(|note| hides(&session, note));
+        match hidden.filter(|_| asks) {
+            Some(words) => Err(vec![unreadable(words, Expected::HowHard)]),
+            None => Ok(session),
+        }
     }
+}
+
+/// "12 km w/ 20 min tempo": a hard part in another unit than the whole is one repetition, whose amount needs no
+/// pace to be kept.
+fn as_one_repetition(session: &mut Session) {
+    let (Some(amount), Some(hard)) = (session.amount, session.hard) else { return };
+    if hard.unit() == amount.unit() || hard.low() != hard.high() || !session.sets.is_empty() {
+        return;
+    }
+    let unit = match hard.unit() {
+        Unit::Km => SetUnit::Km,
+        Unit::Mi => SetUnit::Mi,
+        Unit::Min => SetUnit::Min,
+    };
+    if session.kind.is_running() && hard.high() > Milli::ZERO {
+        session.hard = None;
+        session.sets.push(Sets { reps: 1, length: hard.high(), unit, pace: String::new(), recovery: String::new() });
+    }
+}
+
+/// Whether a number without a unit may as well be minutes: round as these are told, and further than hardly anybody
+/// runs without saying the unit.
+fn may_be_minutes(amount: RawAmount, kind: Option<Kind>, units: DistanceUnit) -> bool {
+    if amount.has_unit() || kind.is_some_and(|kind| !kind.is_running()) {
+        return false;
+    }
+    let (from_km, from_mi) = match kind {
+        Some(Kind::Long) => (60, 40),
+        None => (40, 27),
+        Some(_) => (30, 20),
+    };
+    amount.is_round(Milli::whole(if units == DistanceUnit::Km { from_km } else { from_mi }))
 }
 
 /// The kind of a session whose kind is not said.
@@ -471,6 +728,11 @@ pub(super) fn is_recovery(words: &str) -> bool {
         words,
         &["jog", "jogs", "jogging", "walk", "walking", "rest", "standing", "float", "recovery", "recoveries"],
     )
+}
+
+/// "2nd half" is no amount.
+fn starts_with_ordinal(mut text: Text<'_>) -> bool {
+    !text.take_digits().is_empty() && text.take_any_phrase(&["st", "nd", "rd", "th"])
 }
 
 pub(super) fn starts_with_reps(mut text: Text<'_>) -> bool {
@@ -528,7 +790,7 @@ pub(super) fn take_length(text: &mut Text<'_>) -> Result<Option<(Milli, SetUnit)
     let unit = take_set_unit(text);
     Ok(match (number, unit) {
         (Number::Clock(minutes, seconds), None | Some(SetUnit::Min)) => in_seconds(minutes, seconds),
-        (Number::Clock(..), Some(_)) => None,
+        (Number::Clock(..), Some(_)) | (Number::Hours(..), _) => None,
         (Number::Plain(value), Some(SetUnit::Min)) if value.0 % 1000 == 0 => {
             let before = *text;
             if let Some(seconds) = take_seconds(text) {
@@ -590,36 +852,116 @@ fn take_set_unit(text: &mut Text<'_>) -> Option<SetUnit> {
     unit
 }
 
-/// Takes a kind by any of its names. For a name that says more than the kind ("bike"), the name too.
-fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
+/// Takes a kind by any of its names. For a name that says more than the kind ("bike", "MP"), the name too.
+pub(super) fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
+    for (name, kind) in TELLING_NAMES {
+        if text.take_phrase(name) {
+            text.take_any_phrase(&["session"]);
+            take_mark(text);
+            return Some((*kind, Some((*name).to_owned())));
+        }
+    }
     for (name, kind) in NAMES {
         if text.take_phrase(name) {
-            text.take_any_phrase(&[":", "run", "session"]);
+            text.take_any_phrase(&["run", "jog", "session"]);
+            take_mark(text);
             return Some((*kind, None));
         }
     }
-    for (name, kind) in TELLING_NAMES {
+    let start = *text;
+    for (name, kind) in PACES {
         if text.take_phrase(name) {
-            text.take_any_phrase(&[":", "session"]);
-            return Some((*kind, Some((*name).to_owned())));
+            let typed = text.since(&start).to_owned();
+            take_mark(text);
+            return Some((*kind, Some(typed)));
         }
     }
     None
 }
 
+/// "easy: 8 km", "easy - 8 km".
+fn take_mark(text: &mut Text<'_>) {
+    let is_dash = [" - ", " \u{2013} "].iter().any(|dash| text.starts_with(dash));
+    if is_dash {
+        text.skip_space();
+        text.take_any(&['-', '\u{2013}']);
+    } else {
+        text.take_phrase(":");
+    }
+}
+
+/// The same, with the names that only stand where a pace does: "4 km @ HM".
+fn take_kind_or_short(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
+    let start = *text;
+    let taken = take_kind(text);
+    if taken.is_some() && text.is_done() {
+        return taken;
+    }
+    *text = start;
+    let (_, kind) = SHORT_PACES.iter().find(|(name, _)| text.take_phrase(name))?;
+    Some((*kind, Some(text.since(&start).to_owned())))
+}
+
+/// Names of a pace that say the kind and are kept as typed.
+const PACES: &[(&str, Kind)] = &[
+    ("goal marathon pace", Kind::RacePace),
+    ("marathon race pace", Kind::RacePace),
+    ("marathon pace", Kind::RacePace),
+    ("marathon effort", Kind::RacePace),
+    ("half marathon pace", Kind::RacePace),
+    ("half marathon effort", Kind::RacePace),
+    ("half pace", Kind::RacePace),
+    ("race effort", Kind::RacePace),
+    ("goal effort", Kind::RacePace),
+    ("m pace", Kind::RacePace),
+    ("hm pace", Kind::RacePace),
+    ("hm effort", Kind::RacePace),
+    ("gmp", Kind::RacePace),
+    ("hmp", Kind::RacePace),
+    ("mp", Kind::RacePace),
+    ("vo2max", Kind::Intervals),
+    ("vo2 max", Kind::Intervals),
+    ("vo2", Kind::Intervals),
+    ("medium long run", Kind::Long),
+    ("medium long", Kind::Long),
+    ("mlr", Kind::Long),
+];
+
+/// Names that are too short to mean a pace anywhere else.
+const SHORT_PACES: &[(&str, Kind)] = &[
+    ("half marathon", Kind::RacePace),
+    ("marathon", Kind::RacePace),
+    ("half", Kind::RacePace),
+    ("hm", Kind::RacePace),
+    ("m", Kind::RacePace),
+    ("lt", Kind::Tempo),
+];
+
 /// The names of kinds, a longer one before those it starts with.
 const NAMES: &[(&str, Kind)] = &[
+    ("easy pace", Kind::Easy),
+    ("easy effort", Kind::Easy),
+    ("e pace", Kind::Easy),
     ("easy", Kind::Easy),
+    ("e", Kind::Easy),
     ("jogging", Kind::Easy),
     ("jog", Kind::Easy),
     ("running", Kind::Easy),
     ("run", Kind::Easy),
+    ("recovery pace", Kind::Recovery),
     ("recovery", Kind::Recovery),
     ("rec", Kind::Recovery),
     ("regeneration", Kind::Recovery),
+    ("steady state", Kind::Steady),
     ("steady", Kind::Steady),
+    ("tempo pace", Kind::Tempo),
+    ("tempo effort", Kind::Tempo),
     ("tempo", Kind::Tempo),
+    ("threshold pace", Kind::Tempo),
+    ("threshold effort", Kind::Tempo),
     ("threshold", Kind::Tempo),
+    ("t pace", Kind::Tempo),
+    ("t", Kind::Tempo),
     ("intervals", Kind::Intervals),
     ("interval", Kind::Intervals),
     ("ints", Kind::Intervals),
@@ -628,18 +970,27 @@ const NAMES: &[(&str, Kind)] = &[
     ("repeats", Kind::Intervals),
     ("reps", Kind::Intervals),
     ("track", Kind::Intervals),
+    ("speedwork", Kind::Intervals),
+    ("speed work", Kind::Intervals),
+    ("speed", Kind::Intervals),
     ("hill repeats", Kind::Hills),
     ("hill reps", Kind::Hills),
     ("hills", Kind::Hills),
     ("hill", Kind::Hills),
     ("fartlek", Kind::Fartlek),
     ("progression", Kind::Progression),
+    ("build", Kind::Progression),
+    ("cutdown", Kind::Progression),
+    ("cut down", Kind::Progression),
     ("progressive", Kind::Progression),
     ("prog", Kind::Progression),
     ("race pace", Kind::RacePace),
     ("goal pace", Kind::RacePace),
     ("rp", Kind::RacePace),
+    ("long slow distance", Kind::Long),
+    ("long slow", Kind::Long),
     ("long", Kind::Long),
+    ("lsd", Kind::Long),
     ("lr", Kind::Long),
     ("strides", Kind::Strides),
     ("stride", Kind::Strides),
@@ -650,7 +1001,14 @@ const NAMES: &[(&str, Kind)] = &[
     ("cross train", Kind::CrossTraining),
     ("cross", Kind::CrossTraining),
     ("xt", Kind::CrossTraining),
+    ("strength and conditioning", Kind::Strength),
+    ("strength & conditioning", Kind::Strength),
+    ("strength training", Kind::Strength),
+    ("strength work", Kind::Strength),
     ("strength", Kind::Strength),
+    ("s&c", Kind::Strength),
+    ("s & c", Kind::Strength),
+    ("lifting", Kind::Strength),
     ("gym", Kind::Strength),
     ("weights", Kind::Strength),
     ("mobility", Kind::Mobility),
@@ -658,14 +1016,45 @@ const NAMES: &[(&str, Kind)] = &[
 
 /// Names that say more than the kind; they are kept as a note.
 const TELLING_NAMES: &[(&str, Kind)] = &[
+    ("run/walk", Kind::Easy),
+    ("walk/run", Kind::Easy),
+    ("run walk", Kind::Easy),
+    ("walk run", Kind::Easy),
+    ("tempo intervals", Kind::Intervals),
+    ("threshold intervals", Kind::Intervals),
+    ("threshold reps", Kind::Intervals),
+    ("cruise intervals", Kind::Intervals),
+    ("moderate", Kind::Steady),
+    ("hill sprints", Kind::Hills),
     ("bike", Kind::CrossTraining),
+    ("biking", Kind::CrossTraining),
     ("cycling", Kind::CrossTraining),
+    ("cycle", Kind::CrossTraining),
+    ("spinning", Kind::CrossTraining),
+    ("spin", Kind::CrossTraining),
+    ("turbo", Kind::CrossTraining),
     ("swimming", Kind::CrossTraining),
     ("swim", Kind::CrossTraining),
+    ("rowing machine", Kind::CrossTraining),
     ("rowing", Kind::CrossTraining),
+    ("row", Kind::CrossTraining),
+    ("elliptical", Kind::CrossTraining),
+    ("cross trainer", Kind::CrossTraining),
     ("pool running", Kind::CrossTraining),
+    ("pool run", Kind::CrossTraining),
+    ("aqua jogging", Kind::CrossTraining),
+    ("aqua jog", Kind::CrossTraining),
+    ("walking", Kind::CrossTraining),
+    ("walk", Kind::CrossTraining),
+    ("hiking", Kind::CrossTraining),
+    ("hike", Kind::CrossTraining),
     ("core", Kind::Strength),
     ("circuits", Kind::Strength),
+    ("pilates", Kind::Strength),
+    ("plyometrics", Kind::Strength),
     ("stretching", Kind::Mobility),
+    ("stretch", Kind::Mobility),
+    ("foam rolling", Kind::Mobility),
+    ("drills", Kind::Mobility),
     ("yoga", Kind::Mobility),
 ];

@@ -155,7 +155,7 @@ fn a_run_told_by_its_parts_is_their_sum() {
         ("2 km warm up, 5 km threshold then 2 km cool down", "tempo 9 km, hard 5 km (warm up, cool down)"),
         (
             "2 km warm up then 5 km at race pace, 2 km cool down, hard 5",
-            "tempo 9 km, hard 5 km (warm up, at race pace, cool down)",
+            "race pace 9 km, hard 5 km (warm up, cool down)",
         ),
         ("tempo 5 km, 2 km cool down", "tempo 7 km, hard 5 km (cool down)"),
         ("2 km warm up, fartlek 6 km, 2 km cool down", "fartlek 10 km (warm up, cool down)"),
@@ -240,7 +240,8 @@ fn what_cannot_be_read_is_quoted() {
     refused("7.12345", "7.12345", Expected::Number);
     refused("123456789 km", "123456789", Expected::Number);
     refused("1:75 h", "1:75", Expected::Number);
-    refused("1:20", "1:20", Expected::Amount);
+    refused("easy 5:30", "5:30", Expected::Duration);
+    refused("4:30", "4:30", Expected::Duration);
     refused("8 km - 9 mi", "8 km - 9 mi", Expected::Unit);
     refused("6 x", "6 x", Expected::Sets);
     refused("6 x 3 threshold, 10", "6 x 3 threshold", Expected::Sets);
@@ -248,7 +249,7 @@ fn what_cannot_be_read_is_quoted() {
     refused("5-6 x 800 m, 10", "x 800 m", Expected::Sets);
     refused("long 30, hard", "", Expected::HardPart);
     refused("long 30, hard 5, hard 6", "6", Expected::OneHardPart);
-    refused("easy 5, strength 30", "strength 30", Expected::OneKind);
+    refused("easy 5, hills", "hills", Expected::OneKind);
     refused("5, 6", "6", Expected::OneAmount);
     refused("5 +", "5 +", Expected::Session);
     refused("5 or", "5 or", Expected::Session);
@@ -256,7 +257,7 @@ fn what_cannot_be_read_is_quoted() {
     refused("easy 7 (flat", "(flat", Expected::Bracket);
     refused("easy 7)", "easy 7)", Expected::Bracket);
     refused("easy 7 \"flat", "\"flat", Expected::Quote);
-    refused("5 or rest", "rest", Expected::SessionKind);
+    refused("5 or rest", "5 or rest", Expected::RestOrRun);
 }
 
 #[test]

@@ -25,6 +25,11 @@ impl<'a> Text<'a> {
         earlier.left[..earlier.left.len() - self.left.len()].trim()
     }
 
+    /// Whether exactly this stands in front, space counted.
+    pub(super) fn starts_with(&self, exact: &str) -> bool {
+        self.left.starts_with(exact)
+    }
+
     pub(super) fn skip_space(&mut self) {
         self.left = self.left.trim_start();
     }

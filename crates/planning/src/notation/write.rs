@@ -1,6 +1,7 @@
 //! From sessions to a line that reads back to the same sessions.
 
 use super::around::is_named;
+use super::hardness::hides;
 use super::line::{is_opening_quote, is_space};
 use super::read::{RECOVERY_LABELS, infer, is_recovery, take_sets};
 use super::text::Text;
@@ -41,7 +42,7 @@ fn write_session(session: &Session) -> String {
     let mut line = parts.join(", ");
     if !session.note.is_empty() {
         line.push(' ');
-        line.push_str(&write_note(&session.note));
+        line.push_str(&write_note(&session.note, hides(session, &session.note)));
     }
     line
 }
@@ -78,7 +79,7 @@ fn write_sets(sets: &Sets) -> String {
 }
 
 /// In brackets, and in quotes too where the words alone would be read otherwise.
-fn write_note(note: &str) -> String {
+fn write_note(note: &str, hides: bool) -> String {
     let balanced = {
         let mut depth = 0_i32;
         note.chars().all(|next| {
@@ -86,7 +87,7 @@ fn write_note(note: &str) -> String {
             depth >= 0
         }) && depth == 0
     };
-    if balanced && is_tidy(note) && !note.starts_with(is_opening_quote) && !is_recovery(note) {
+    if balanced && is_tidy(note) && !note.starts_with(is_opening_quote) && !is_recovery(note) && !hides {
         format!("({note})")
     } else {
         format!("({})", quote(note))

@@ -1,6 +1,6 @@
 //! A template filled in for one athlete: which days it gives, and which are the athlete's own and stay.
 
-use planning::notation::{read_day, read_week, write_day};
+use planning::notation::{read_kept_day, read_week, write_day};
 use planning::units::middle_km;
 use planning::week::WEEKDAYS;
 use planning::{Amount, Athlete, BaseWeek, DistanceUnit, Milli, Pace, Slot, Unit};
@@ -58,11 +58,11 @@ pub(super) fn fill(
     let given = given(&template.draft, amount, athlete)?;
     let now = now(one, template);
     let from = one.from.as_ref().map(|(used, _)| used);
-    let before = from.map(|used| used.given.each_ref().map(|line| read_day(line, used.units).ok()));
+    let before = from.map(|used| used.given.each_ref().map(|line| read_kept_day(line, used.units).ok()));
     let days = std::array::from_fn(|at| {
         let (kept, slots) = (&one.week.lines[at], one.week.week.day(WEEKDAYS[at]));
         let is_own = before.as_ref().is_some_and(|before| before[at].as_deref() != Some(slots));
-        let reads_same = read_day(&given[at], athlete.units).is_ok_and(|given: Vec<Slot>| given == slots);
+        let reads_same = read_kept_day(&given[at], athlete.units).is_ok_and(|given: Vec<Slot>| given == slots);
         let stays = from.is_some() && (reads_same || is_own && !takes(at));
         let line = if stays { kept.clone() } else { given[at].clone() };
         FilledDay { now: kept.clone(), given: given[at].clone(), line, is_own: is_own && !reads_same }

@@ -9,7 +9,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::words;
-use planning::notation::{read_amount, read_day, write_day};
+use planning::notation::{read_amount, read_day, read_kept_day, write_day};
 use planning::problem::Expected;
 use planning::week::{Slot, WEEKDAYS};
 use planning::{Amount, Athlete, DistanceUnit, Field, Kind, Problem, ProblemKind, Session, Sets, Unit};
@@ -339,7 +339,7 @@ pub(crate) async fn post(
 /// A day that says the same as before keeps the words in which the coach typed it.
 fn keep_words(lines: &mut Lines, week: &WeekRecord, units: DistanceUnit) {
     for (line, kept) in lines.days.iter_mut().zip(&week.lines) {
-        if read_day(line, units).is_ok_and(|slots| read_day(kept, units) == Ok(slots)) {
+        if read_day(line, units).is_ok_and(|slots| read_kept_day(kept, units) == Ok(slots)) {
             line.clone_from(kept);
         }
     }

@@ -86,7 +86,7 @@ struct From {
 
 impl From {
     fn of((used, name): (TemplateUse, String), week: &WeekRecord) -> Self {
-        let given = |at: usize| read_day(&used.given[at], used.units).ok();
+        let given = |at: usize| read_kept_day(&used.given[at], used.units).ok();
         let changed = WEEKDAYS.iter().enumerate();
         let changed = changed.filter(|(at, day)| given(*at).as_deref() != Some(week.week.day(**day))).count();
         let changed = match changed {

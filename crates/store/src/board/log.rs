@@ -10,7 +10,7 @@ use sqlx::SqliteConnection;
 use super::row::{BoardLog, DAYS_BEFORE};
 use crate::Result;
 use crate::cell::{self, Place};
-use crate::log::one_session;
+use crate::log::kept_session;
 
 /// How far back it is looked whether anything was noted, in days: longer than any block.
 const HEARD_DAYS: u64 = 42;
@@ -55,7 +55,7 @@ pub(super) async fn lately(
         if date < from {
             continue;
         }
-        let session = one_session(&row.line, place.units("units", &row.units)?, date)
+        let session = kept_session(&row.line, place.units("units", &row.units)?, date)
             .map_err(|_| place.corrupt("line", format_args!("`{}` is not a session", row.line)))?;
         log.runs.extend(session.running().map(|amount| (date, amount)));
     }

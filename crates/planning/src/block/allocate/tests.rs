@@ -48,7 +48,7 @@ fn any_settings() -> impl Strategy<Value = Settings> {
 
 /// Days that the coach fixed, so that the sum of the week may be out of reach.
 fn any_pins() -> impl Strategy<Value = Vec<(u64, String)>> {
-    let line = prop_oneof![1 => Just("rest".to_owned()), 2 => any_run(), 1 => (15..40_i32).prop_map(|km| format!("easy {km}"))];
+    let line = prop_oneof![1 => Just("rest".to_owned()), 2 => any_run(), 1 => (15..40_i32).prop_map(|km| format!("easy {km} km"))];
     prop_oneof![
         2 => Just(Vec::new()),
         1 => prop::collection::btree_map(1..14_u64, line, 1..3).prop_map(|pins| pins.into_iter().collect()),

@@ -1,0 +1,295 @@
+//! Words that say how hard a run is, inside its line or in its notes.
+//!
+//! A block keeps hard running and cuts the rest, so a word such as "marathon pace" that became a mere note of an
+//! easy run would make a wrong block without anybody seeing why: it is read as a part of the run, or asked about.
+
+use super::amounts::RawAmount;
+use super::line::unreadable;
+use super::read::{starts_with_reps, take_kind};
+use super::text::Text;
+use crate::problem::{Expected, ProblemKind};
+use crate::session::{Kind, Session};
+
+/// Words that mean hard running wherever they stand.
+const HARD_WORDS: [&str; 46] = [
+    "hard",
+    "harder",
+    "hardest",
+    "fast",
+    "faster",
+    "fastest",
+    "quick",
+    "quicker",
+    "quickly",
+    "strong",
+    "strongly",
+    "threshold",
+    "thresholds",
+    "thresh",
+    "tempo",
+    "interval",
+    "intervals",
+    "ints",
+    "repeats",
+    "reps",
+    "fartlek",
+    "progression",
+    "progressive",
+    "negative",
+    "sprint",
+    "sprints",
+    "surge",
+    "surges",
+    "pickup",
+    "pickups",
+    "hill",
+    "hills",
+    "uphill",
+    "vo2",
+    "vo2max",
+    "mp",
+    "gmp",
+    "hmp",
+    "rp",
+    "tt",
+    "speed",
+    "speedwork",
+    "workout",
+    "kick",
+    "lthr",
+    "cv",
+];
+
+/// Words that mean hard running in front of "pace" and "effort".
+const RACES: [&str; 26] = [
+    "m", "t", "i", "r", "hm", "fm", "half", "marathon", "mile", "race", "goal", "target", "lt", "800", "1500", "3000",
+    "5000", "10000", "1500m", "3k", "5k", "8k", "10k", "15k", "10mi", "miler",
+];
+
+/// Those that mean it right behind "@" and "at" too, and alone behind an amount: "4 km T".
+const SHORT: [&str; 18] = [
+    "m", "t", "i", "r", "hm", "fm", "half", "marathon", "mile", "lt", "3k", "5k", "8k", "10k", "15k", "z3", "z4", "z5",
+];
+
+/// Words of easy running.
+const GENTLE: [&str; 15] = [
+    "easy",
+    "easily",
+    "e",
+    "jog",
+    "jogs",
+    "jogging",
+    "recovery",
+    "slow",
+    "slowly",
+    "gentle",
+    "relaxed",
+    "steady",
+    "comfortable",
+    "walk",
+    "walking",
+];
+
+/// With one of these not far before, a word says what the run is not.
+const NOT: [&str; 8] = ["not", "no", "without", "never", "nothing", "avoid", "than", "nor"];
+
+/// How many words before a hard one may say that it is not.
+const NOT_WITHIN: usize = 3;
+
+/// The words of a text, with "@" and "at" as "@".
+fn tokens(words: &str) -> Vec<String> {
+    let spaced = words.replace('@', " @ ").to_lowercase();
+    let parts = spaced.split(|next: char| !next.is_alphanumeric() && next != '@');
+    parts.filter(|word| !word.is_empty()).map(|word| if word == "at" { "@" } else { word }.to_owned()).collect()
+}
+
+/// Whether words name running that is hard: a race's pace, a threshold, something fast.
+pub(super) fn names_hardness(words: &str) -> bool {
+    let all = tokens(words);
+    let at = |index: usize| all.get(index).map_or("", String::as_str);
+    (0..all.len()).any(|index| {
+        let (word, next) = (at(index), at(index + 1));
+        let is_hard = HARD_WORDS.contains(&word)
+            || (RACES.contains(&word) && ["pace", "effort", "speed"].contains(&next))
+            || (word == "@" && SHORT.contains(&next) && ["", "@", "with", "and", "then"].contains(&at(index + 2)))
+            || (["half", "hm"].contains(&word) && next == "marathon" && ["pace", "effort"].contains(&at(index + 2)))
+            || (word == "race" && next == "pace")
+            || (word == "time" && next == "trial")
+            || (word == "pick" && ["up", "ups"].contains(&next))
+            || (word == "zone" && ["3", "4", "5"].contains(&next))
+            || ["z3", "z4", "z5"].contains(&word)
+            || (word == "on" && all[index..].iter().any(|later| later == "off"));
+        let is_denied = all[index.saturating_sub(NOT_WITHIN)..index].iter().any(|word| NOT.contains(&word.as_str()));
+        let of_strides = (1..3).any(|ahead| at(index + ahead).starts_with("stride"));
+        is_hard && !is_denied && !of_strides
+    })
+}
+
+/// Whether words are about easy running and about nothing hard.
+pub(super) fn is_gentle(words: &str) -> bool {
+    tokens(words).iter().any(|word| GENTLE.contains(&word.as_str())) && !names_hardness(words)
+}
+
+/// Whether a note of the session would hide how hard it is: nothing else in it says so.
+pub(super) fn hides(session: &Session, note: &str) -> bool {
+    if !session.kind.is_running() || session.kind == Kind::Strides || session.hard.is_some() || !session.sets.is_empty()
+    {
+        return false;
+    }
+    if session.kind.assumed_hard().is_none() {
+        return names_hardness(note);
+    }
+    let is_part = |text: &mut Text<'_>| matches!(Inside::read(text, false), Ok(Inside::Hard { .. }));
+    names_hardness(note) && is_part(&mut Text::new(note))
+}
+
+/// Words that say where in a run a part of it is: "last 5 km at marathon pace".
+const PLACES: [&str; 9] = ["last", "final", "finishing", "finish", "ending", "end", "closing", "middle", "first"];
+
+/// What words behind "with", "incl." and "last" tell.
+pub(super) enum Inside {
+    /// So much of the run is hard, and how.
+    Hard {
+        amount: RawAmount,
+        /// The words in front that say where in the run: "last".
+        place: String,
+        /// The words behind.
+        how: String,
+    },
+    /// Nothing of it is.
+    Note,
+    /// Repetitions; the text stands before them.
+    Reps,
+}
+
+impl Inside {
+    /// Reads what stands behind a word for inside. `is_said`: the word itself says that what follows is the hard
+    /// part, as "incl." does.
+    ///
+    /// # Errors
+    ///
+    /// An amount that is none, or a second hard part.
+    pub(super) fn read(text: &mut Text<'_>, is_said: bool) -> Result<Self, ProblemKind> {
+        let mut place = String::new();
+        loop {
+            let here = *text;
+            if text.take_any_phrase(&PLACES) {
+                if !place.is_empty() {
+                    place.push(' ');
+                }
+                place.push_str(text.since(&here));
+            } else if !text.take_any_phrase(&["the", "a", "with", "w/", ","]) {
+                break;
+            }
+        }
+        text.skip_space();
+        if starts_with_reps(*text) {
+            return Ok(Self::Reps);
+        }
+        let Some(amount) = RawAmount::take(text)? else { return Ok(Self::Note) };
+        let how = text.left();
+        let is_hard = if is_said {
+            !is_gentle(how)
+        } else if is_gentle(how) {
+            false
+        } else if amount.has_unit() {
+            is_short(how) || names_hardness(how) || is_pace(how)
+        } else {
+            is_short(how) || is_pace(how) || (names_hardness(how) && (starts_at(how) || is_nothing_else(how)))
+        };
+        if !is_hard {
+            return Ok(Self::Note);
+        }
+        if let Some(second) = second_part(how) {
+            return Err(unreadable(second, Expected::OneHardPart));
+        }
+        Ok(Self::Hard { amount, place, how: how.to_owned() })
+    }
+
+    /// Whether the text goes on with a part of a run, as in "last 5 km at marathon pace".
+    pub(super) fn is_place(text: Text<'_>) -> bool {
+        let mut text = text;
+        text.take_phrase("the");
+        text.take_any_phrase(&PLACES) && {
+            while text.take_any_phrase(&PLACES) || text.take_any_phrase(&["the", "with", "w/"]) {}
+            text.skip_space();
+            text.peek().is_some_and(|next| next.is_ascii_digit())
+        }
+    }
+}
+
+/// "@ 4:30": a pace in figures.
+fn is_pace(how: &str) -> bool {
+    let mut text = Text::new(how);
+    text.take_any_phrase(&["@", "at", "in"]) && {
+        text.skip_space();
+        !text.take_digits().is_empty() && text.take_any(&[':', '\'']).is_some() && !text.take_digits().is_empty()
+    }
+}
+
+fn starts_at(how: &str) -> bool {
+    { Text::new(how) }.take_any_phrase(&["@", "at", "in"])
+}
+
+/// Behind a number without a unit, only words that all are about hard running make it distance or time: "4 fast
+/// friends" are none.
+fn is_nothing_else(how: &str) -> bool {
+    let mut text = Text::new(how);
+    (take_kind(&mut text).is_some() && text.is_done()) || HARD_WORDS.iter().any(|word| how.eq_ignore_ascii_case(word))
+}
+
+/// "T", "@ HM": the short names of paces.
+fn is_short(how: &str) -> bool {
+    let all = tokens(how);
+    let bare: Vec<&str> = all.iter().map(String::as_str).filter(|word| *word != "@").collect();
+    matches!(bare.as_slice(), [only] if SHORT.contains(only))
+}
+
+/// A further part behind the first, where it is hard too: "3 km tempo and 2 km at 10k pace".
+fn second_part(how: &str) -> Option<&str> {
+    how.match_indices(' ').map(|(index, _)| &how[index + 1..]).find(|behind| {
+        let mut text = Text::new(behind);
+        let joined = text.take_any_phrase(&["and then", "and", "then", "plus", "&", "followed by"]);
+        joined && text.left().starts_with(|first: char| first.is_ascii_digit()) && names_hardness(text.left())
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_of_hard_running_are_known() {
+        for words in [
+            "with hills",
+            "@ MP",
+            "at marathon pace",
+            "at half marathon pace",
+            "5k effort",
+            "last 20 min hard",
+            "fast finish",
+            "@ T",
+            "1 on 1 off",
+            "zone 4",
+            "with pick-ups",
+            "10k race pace",
+        ] {
+            assert!(names_hardness(words), "{words}");
+        }
+        for words in [
+            "flat, with Jo",
+            "not too fast",
+            "no hard running",
+            "without hills",
+            "with 4 fast strides",
+            "at easy pace",
+            "before the race",
+            "marathon group",
+            "at half past six",
+            "in the hilly park",
+            "at 7 pm",
+        ] {
+            assert!(!names_hardness(words), "{words}");
+        }
+    }
+}
