@@ -313,8 +313,8 @@ fn problems_say_where_what_and_what_would_be_right() {
         ),
         (
             Problem::new(tuesday(), ProblemKind::Unreadable { text: " ".to_owned(), expected: Expected::HardPart }),
-            "Tuesday, session 2: nothing is written where something is needed; write the hard part as an amount, as in hard \
-             4 km",
+            "Tuesday, session 2: nothing is written where something is needed; write the hard part as an amount, as in 10 km, \
+             hard 4 km",
         ),
     ] {
         assert_eq!(words::problem(&problem), said);

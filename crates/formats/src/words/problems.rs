@@ -329,7 +329,7 @@ pub const fn expected(expected: Expected) -> &'static str {
              (on the grass)"
         }
         Expected::OneKind => {
-            "a session has one kind; join two sessions with +, as in 5 + strength 30, or say how much of a run is hard, \
+            "a session has one kind; join two sessions with +, as in 5 + strength 30; or say how much of a run is hard, \
              as in 12 km, hard 5 km"
         }
         Expected::OneAmount => {

@@ -173,6 +173,9 @@ fn part_apart(part: &Part) -> Parts {
 /// Takes easy parts before and behind one hard part for warm-up and cool-down: "3 km easy, 6 km tempo, 3 km
 /// easy" tells a run by its parts, as nobody says of a whole.
 pub(super) fn in_order(parts: Parts) -> Parts {
+    if parts.len() < 2 {
+        return parts;
+    }
     let Some(main) = main_of(&parts) else { return parts };
     let as_around = |(at, part): (usize, Part)| {
         let phrase = if at < main { WARM_UP[0] } else { COOL_DOWN[0] };
@@ -186,6 +189,9 @@ pub(super) fn in_order(parts: Parts) -> Parts {
 /// Three runs in a day, of which the middle one is hard, are one that is told by its parts: "5 km easy + 4 km tempo +
 /// 1 km easy".
 pub(super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    if slots.len() < 3 {
+        return slots;
+    }
     let parts: Option<Parts> = slots
         .iter()
         .map(|slot| match slot.as_slice() {
@@ -194,7 +200,7 @@ pub(super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
         })
         .collect();
     let is_one = |parts: &Parts| main_of(parts).is_some_and(|main| main > 0 && main + 1 < parts.len());
-    match parts.filter(|parts| parts.len() > 2 && is_one(parts)) {
+    match parts.filter(is_one) {
         Some(parts) => vec![vec![parts]],
         None => slots,
     }

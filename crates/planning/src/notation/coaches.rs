@@ -238,6 +238,10 @@ const IN_MILES: &[(&str, &str)] = &[
 
 /// Lines that are asked about, with the words that the question names.
 const ASKED: &[(&str, &str, Expected)] = &[
+    ("10 km with 6 hills", "with 6 hills", Expected::HowHard),
+    ("10 km incl. 8 hill sprints", "8 hill sprints", Expected::HowHard),
+    ("8 km with 4 fast friends", "with 4 fast friends", Expected::HowHard),
+    ("12 km with 3 km tempo and 2 km at 10k pace", "and 2 km at 10k pace", Expected::OneHardPart),
     ("16 km (last 5 km at MP)", "last 5 km at MP", Expected::HowHard),
     ("20 km fast finish", "fast finish", Expected::HowHard),
     ("20 km with fast finish", "with fast finish", Expected::HowHard),

@@ -106,7 +106,7 @@ pub(super) fn by_sports(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let mut parted = Vec::with_capacity(slots.len());
     for slot in slots {
         match <[Parts; 1]>::try_from(slot) {
-            Ok([parts]) if parts.iter().any(|part| names_sport(&part.words)) => {
+            Ok([parts]) if parts.iter().enumerate().any(|(at, part)| at > 0 || is_joined(&part.words)) => {
                 parted.extend(sports(parts).into_iter().map(|parts| vec![parts]));
             }
             Ok([parts]) => parted.push(vec![parts]),
@@ -155,11 +155,10 @@ fn begins(words: &str) -> (&str, Option<Kind>) {
     (words, kind)
 }
 
-/// Whether another sport may begin inside the words.
-fn names_sport(words: &str) -> bool {
-    std::iter::once(0)
-        .chain(words.match_indices(' ').map(|(index, _)| index + 1))
-        .any(|start| begins(&words[start..]).1.is_some_and(|kind| !kind.is_running()))
+/// Whether a joining word stands in the words: hardly a line of a week holds one, and every day that is read is looked
+/// through.
+fn is_joined(words: &str) -> bool {
+    words.match_indices(' ').any(|(index, _)| { Text::new(&words[index + 1..]) }.take_any_phrase(&AND))
 }
 
 /// A part cut where a joining word stands in front of another sport.

@@ -11,7 +11,7 @@ use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, Session};
 
 /// Words that mean hard running wherever they stand.
-const HARD_WORDS: [&str; 46] = [
+const HARD_WORDS: &[&str] = &[
     "hard",
     "harder",
     "hardest",
@@ -35,6 +35,8 @@ const HARD_WORDS: [&str; 46] = [
     "fartlek",
     "progression",
     "progressive",
+    "progressing",
+    "building",
     "negative",
     "sprint",
     "sprints",
@@ -56,7 +58,11 @@ const HARD_WORDS: [&str; 46] = [
     "speedwork",
     "workout",
     "kick",
+    "brisk",
+    "intense",
+    "intensity",
     "lthr",
+    "lt2",
     "cv",
 ];
 
@@ -67,8 +73,25 @@ const RACES: [&str; 26] = [
 ];
 
 /// Those that mean it right behind "@" and "at" too, and alone behind an amount: "4 km T".
-const SHORT: [&str; 18] = [
+const SHORT: &[&str] = &[
     "m", "t", "i", "r", "hm", "fm", "half", "marathon", "mile", "lt", "3k", "5k", "8k", "10k", "15k", "z3", "z4", "z5",
+    "race", "goal", "target",
+];
+
+/// Words for things that are counted: without a unit the number in front of them is how many.
+const COUNTED: [&str; 12] = [
+    "hills",
+    "hill",
+    "sprints",
+    "surges",
+    "pickups",
+    "ups",
+    "intervals",
+    "reps",
+    "repeats",
+    "repetitions",
+    "strides",
+    "efforts",
 ];
 
 /// Words of easy running.
@@ -197,6 +220,8 @@ impl Inside {
         } else {
             is_short(how) || is_pace(how) || (names_hardness(how) && (starts_at(how) || is_nothing_else(how)))
         };
+        let is_count = !amount.has_unit() && tokens(how).iter().any(|word| COUNTED.contains(&word.as_str()));
+        let is_hard = is_hard && !is_count;
         if !is_hard {
             return Ok(Self::Note);
         }

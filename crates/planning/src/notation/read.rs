@@ -933,6 +933,8 @@ const SHORT_PACES: &[(&str, Kind)] = &[
     ("marathon", Kind::RacePace),
     ("half", Kind::RacePace),
     ("hm", Kind::RacePace),
+    ("goal", Kind::RacePace),
+    ("race", Kind::RacePace),
     ("m", Kind::RacePace),
     ("lt", Kind::Tempo),
 ];

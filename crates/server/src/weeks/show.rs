@@ -9,7 +9,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use formats::words;
-use planning::notation::{read_day, write_day};
+use planning::notation::{read_kept_day, write_day};
 use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Amount, Athlete, BaseWeek, Importance};
 use store::{
