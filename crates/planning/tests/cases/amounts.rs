@@ -62,7 +62,7 @@ proptest! {
         for dash in ["-", "\u{2013}", " - "] {
             prop_assert_eq!(read_amount(&format!("{low}{dash}{high}"), Km), Ok(expected));
         }
-        let day = read_day(&format!("{low}-{high}"), Km).expect("a day");
+        let day = read_day(&format!("{low}-{high} km"), Km).expect("a day");
         prop_assert_eq!(day[0].chosen().running(), Some(expected));
         prop_assert_eq!(read_day(&write_day(&day), Mi), Ok(day));
     }

@@ -118,7 +118,7 @@ fn a_day_set_to_more_than_usual_does_not_hollow_out_the_rest_of_its_week() {
     };
     let least = ["intervals 8 km, hard 4.5 km", "tempo 6 km, hard 2.5 km | rest | easy 4 km | long 8 km"];
     assert_eq!(rest("easy 25"), least);
-    assert_eq!(rest("easy 40"), least);
+    assert_eq!(rest("easy 40 km"), least);
     // A little more is still taken from the others as before, and no more than usual is no case for it.
     assert_eq!(
         rest("easy 10"),
