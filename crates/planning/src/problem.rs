@@ -178,6 +178,12 @@ pub enum ProblemKind {
         date: NaiveDate,
         today: NaiveDate,
     },
+    /// Figures that are one day where the day stands first and another where the month does.
+    TwoDates {
+        text: String,
+        day_first: NaiveDate,
+        month_first: NaiveDate,
+    },
     /// A date outside the years that the program knows.
     DateOutOfRange {
         date: NaiveDate,

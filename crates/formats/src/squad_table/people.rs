@@ -2,7 +2,8 @@
 
 use std::collections::HashMap;
 
-use planning::notation::{read_amount, read_day, read_pace, read_week};
+use chrono::Datelike;
+use planning::notation::{read_amount, read_date, read_day, read_pace, read_week};
 use planning::plain::{many_lines, one_line};
 use planning::problem::Expected;
 use planning::week::WEEKDAYS;
@@ -159,9 +160,7 @@ impl Row<'_> {
         let units = self.units().unwrap_or_else(|| units_of(&name));
         let athlete = Athlete {
             easy_pace: self.read(Column::EasyPace, |text| read_pace(&without_hours(text), units)),
-            birth_year: self.read(Column::BirthYear, |text| {
-                text.parse().map_err(|_| ProblemKind::Unreadable { text: text.to_owned(), expected: Expected::Year })
-            }),
+            birth_year: self.read(Column::BirthYear, birth_year),
             name,
             units,
             ..Athlete::default()
@@ -225,6 +224,15 @@ impl Row<'_> {
         };
         self.add(column, CellFault::Kind(problem.kind));
     }
+}
+
+/// A year, or the year of a day: which of two days it may be does not matter for it.
+fn birth_year(text: &str) -> Result<i32, ProblemKind> {
+    let year = match read_date(text) {
+        Ok(date) | Err(ProblemKind::TwoDates { day_first: date, .. }) => Some(date.year()),
+        Err(_) => text.parse().ok(),
+    };
+    year.ok_or_else(|| ProblemKind::Unreadable { text: text.to_owned(), expected: Expected::Year })
 }
 
 /// A pace that a spreadsheet took for a time of day: `5:40:00` is 5:40.

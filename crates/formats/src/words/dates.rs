@@ -52,6 +52,11 @@ pub fn full_date(date: NaiveDate) -> String {
     format!("{} {}", long_date(date), date.year())
 }
 
+/// `4 May 2027`.
+pub(super) fn day_month_year(date: NaiveDate) -> String {
+    format!("{} {} {}", date.day(), month(date), date.year())
+}
+
 /// `Tuesday 4 May`.
 pub fn long_date(date: NaiveDate) -> String {
     format!("{} {} {}", weekday(date.weekday()), date.day(), month(date))

@@ -5,7 +5,7 @@ use planning::problem::Expected;
 use planning::{DistanceUnit, Field, Kind, Milli, Problem, ProblemKind, RaceTime, Weight, WeightUnit};
 
 use super::amounts::{number, short_number};
-use super::dates::{full_date, weekday};
+use super::dates::{day_month_year, full_date, weekday};
 use super::names::{kind, unit};
 use super::plural;
 
@@ -123,6 +123,13 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ProblemKind::EventTooLong { days, most } => {
             format!("{days} days are longer than anybody means here; at most {most}")
         }
+        ProblemKind::TwoDates { text, day_first, month_first } => format!(
+            "“{}” may be {} or {}; write the month as a word, as in {}",
+            quote(text),
+            full_date(*day_first),
+            full_date(*month_first),
+            day_month_year(*day_first)
+        ),
         ProblemKind::DateOutOfRange { date } => {
             format!("{date} is outside the years that are known here, 1990 to 2190")
         }

@@ -38,6 +38,7 @@
 
 mod amounts;
 mod around;
+mod date;
 mod doubles;
 mod hardness;
 mod line;
@@ -57,6 +58,7 @@ mod coaches;
 mod tests;
 
 pub use amounts::{read_amount, read_distance, read_pace};
+pub use date::read_date;
 pub use ran::read_week_ran;
 pub use read::{read_day, read_kept_day, read_second_week, read_week};
 pub use result::{read_result, read_results};

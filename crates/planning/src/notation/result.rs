@@ -3,6 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::amounts::{clean, read_distance};
+use super::date::read_date;
 use super::line::unreadable;
 use super::time::read_race_time;
 use crate::past_result::PastResult;
@@ -17,11 +18,11 @@ use crate::race::YEARS;
 pub fn read_result(line: &str) -> Result<PastResult, ProblemKind> {
     let line = clean(line);
     let words: Vec<&str> = line.split(' ').collect();
-    let date: NaiveDate = words[0].parse().map_err(|_| unreadable(words[0], Expected::Date))?;
+    let (date, of_date) = day_in_front(&words)?;
     if !YEARS.contains(&date.year()) {
         return Err(ProblemKind::DateOutOfRange { date });
     }
-    let rest = &words[1..];
+    let rest = &words[of_date..];
     // "30 km" and "10 km race" are several words: the most that are a distance together.
     let of_distance = (1..=rest.len()).rev().find(|count| read_distance(&rest[..*count].join(" ")).is_ok());
     let Some(of_distance) = of_distance else {
@@ -36,6 +37,21 @@ pub fn read_result(line: &str) -> Result<PastResult, ProblemKind> {
     let (time, note) = rest.split_at(of_time.unwrap_or_else(|| rest.len().min(1)));
     let time = read_race_time(time.join(" ").trim_end_matches([',', ';']), distance.distance())?;
     Ok(PastResult { date, distance, time, note: without_brackets(&note.join(" ")) })
+}
+
+/// The longest date in words: "Sat 14th of March 2027".
+const MOST_WORDS_OF_DATE: usize = 5;
+
+/// The day in front and of how many words it is.
+fn day_in_front(words: &[&str]) -> Result<(NaiveDate, usize), ProblemKind> {
+    for count in (1..=words.len().min(MOST_WORDS_OF_DATE)).rev() {
+        match read_date(&words[..count].join(" ")) {
+            Ok(date) => return Ok((date, count)),
+            Err(two @ ProblemKind::TwoDates { .. }) => return Err(two),
+            Err(_) => {}
+        }
+    }
+    Err(unreadable(words[0], Expected::Date))
 }
 
 /// Reads results, one a line; empty lines are left out.
@@ -94,6 +110,9 @@ mod tests {
             ("2027-03-14 30 km 2 h 25 hilly (very)", own(30_000, DistanceUnit::Km), "2:25:00", "hilly (very)"),
             ("2027-03-14 3000 m 12:40", own(3_000, DistanceUnit::Km), "12:40", ""),
             ("2027-03-14 mile 5:10 track", own(1_000, DistanceUnit::Mi), "5:10", "track"),
+            ("14 March 2027 10k 42.10", RaceDistance::TenK, "42:10", ""),
+            ("Sun Mar 14, 2027 marathon 3.25.00", RaceDistance::Marathon, "3:25:00", ""),
+            ("14/03/2027 10k 42:10", RaceDistance::TenK, "42:10", ""),
             ("2027-03-14 10 mi 72:30", RaceDistance::TenMiles, "1:12:30", ""),
         ] {
             let expected = ("2027-03-14".to_owned(), distance, time.to_owned(), note.to_owned());

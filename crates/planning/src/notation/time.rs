@@ -6,7 +6,7 @@ use crate::problem::{Expected, ProblemKind};
 use crate::race_time::RaceTime;
 use crate::units::Distance;
 
-/// Reads a time for a race: `42:10`, `3:25`, `3:25:00`, `3 h 25`, `3h25m10s`, `45 min`.
+/// Reads a time for a race: `42:10`, `3:25`, `3:25:00`, `3.25.00`, `3 h 25`, `3h25m10s`, `45 min`.
 ///
 /// Whether `3:25` means hours or minutes follows from the distance: only one of them is ever run.
 ///
@@ -15,10 +15,22 @@ use crate::units::Distance;
 /// Not a time, or one that nobody runs ([`RaceTime::for_distance`]).
 pub fn read_race_time(text: &str, distance: Distance) -> Result<RaceTime, ProblemKind> {
     let line = clean(text);
-    match find(&line) {
-        Some(found) if found.is_all_of(&line) => found.read(distance),
+    let written = with_colons(&line);
+    match find(&written) {
+        Some(found) if found.is_all_of(&written) => found.read(distance),
         _ => Err(unreadable(&line, Expected::RaceTime)),
     }
+}
+
+/// `1.45.30` and `42.10`, where the whole text is nothing else: in a sentence it could as well be a distance.
+fn with_colons(line: &str) -> String {
+    let figures: Vec<&str> = line.split('.').collect();
+    let is_digits = |figure: &&str| figure.bytes().all(|one| one.is_ascii_digit());
+    let is_time = (2..=3).contains(&figures.len())
+        && figures.iter().all(is_digits)
+        && (1..=3).contains(&figures[0].len())
+        && figures[1..].iter().all(|figure| figure.len() == 2);
+    if is_time { figures.join(":") } else { line.to_owned() }
 }
 
 /// The first time in a sentence, as in `under 3:30 if the wind allows`; nothing where there is none.
@@ -187,6 +199,10 @@ mod tests {
         for text in ["42:10", "0:42:10", "42 min 10 s", "42 min 10", "42min10s"] {
             assert_eq!(read(text, TEN_K).as_deref(), Some("42:10"), "{text}");
         }
+        for text in ["3.25.00", "3.25", "3h25m00s"] {
+            assert_eq!(read(text, MARATHON).as_deref(), Some("3:25:00"), "{text}");
+        }
+        assert_eq!(read("42.10", TEN_K).as_deref(), Some("42:10"));
         assert_eq!(read("72:30", Distance::metres(21_097)).as_deref(), Some("1:12:30"));
     }
 

@@ -8,7 +8,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::words;
-use planning::notation::{read_day, write_day};
+use planning::notation::{read_date, read_day, write_day};
 use planning::problem::Expected;
 use planning::{Day, DistanceUnit, Edit, Field, Problem, ProblemKind, RestOfWeek, Session, Slot};
 use serde::Deserialize;
@@ -136,10 +136,7 @@ impl Typed {
     }
 
     fn other_day(&self, date: NaiveDate) -> Result<NaiveDate, Problems> {
-        self.to.trim().parse().map_err(|_| {
-            let kind = ProblemKind::Unreadable { text: self.to.clone(), expected: Expected::Date };
-            told("to", &[Problem::new(Field::Pin(date), kind)])
-        })
+        read_date(&self.to).map_err(|kind| told("to", &[Problem::new(Field::Pin(date), kind)]))
     }
 }
 

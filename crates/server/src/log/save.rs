@@ -6,6 +6,8 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::words;
+use planning::ProblemKind;
+use planning::notation::read_date;
 use store::{AthleteId, DoneId, StoreError};
 
 use super::show::{Loaded, LogPage, Typed, line_id};
@@ -137,14 +139,22 @@ pub(super) async fn refused(
 pub(super) fn read_day(text: &str, field: &str, name: &str, problems: &mut Problems) -> Option<NaiveDate> {
     let text = text.trim();
     let known = |day: &NaiveDate| (1990..=2190).contains(&chrono::Datelike::year(day));
-    let day = text.parse().ok().filter(known);
     if text.is_empty() {
         problems.add(field, format!("{name}: nothing is given here, and a day is needed."));
-    } else if day.is_none() {
-        let text = words::quote(text);
-        problems.add(field, format!("{name}: “{text}” is not a date; write YYYY-MM-DD, as in 2027-05-09."));
+        return None;
     }
-    day
+    match read_date(text) {
+        Ok(day) if known(&day) => Some(day),
+        Err(kind @ ProblemKind::TwoDates { .. }) => {
+            problems.add(field, format!("{name}: {}.", words::problem_kind(&kind)));
+            None
+        }
+        _ => {
+            let text = words::quote(text);
+            problems.add(field, format!("{name}: “{text}” is not a date; write YYYY-MM-DD, as in 2027-05-09."));
+            None
+        }
+    }
 }
 
 /// A whole number between two limits, or nothing where nothing is typed.

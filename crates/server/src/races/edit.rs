@@ -7,7 +7,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::{NaiveDate, NaiveTime};
 use formats::{words, zones};
-use planning::notation::read_distance;
+use planning::notation::{read_date, read_distance};
 use planning::problem::Expected;
 use planning::{Field, Importance, Problem, ProblemKind, Race, RaceDistance};
 use serde::Deserialize;
@@ -96,9 +96,7 @@ impl Typed {
                 problem(Field::RaceDate, ProblemKind::Missing);
                 None
             }
-            text => {
-                text.parse::<NaiveDate>().map_err(|_| problem(Field::RaceDate, unreadable(text, Expected::Date))).ok()
-            }
+            text => read_date(text).map_err(|kind| problem(Field::RaceDate, kind)).ok(),
         };
         let distance = match (RaceDistance::from_code(&self.distance), self.own_distance.trim()) {
             (Some(standard), _) => Some(standard),

@@ -2,6 +2,8 @@
 
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use formats::words;
+use planning::ProblemKind;
+use planning::notation::read_date;
 use serde::Deserialize;
 use store::{CalendarAsked, RaceRecord};
 
@@ -44,9 +46,10 @@ impl Filter {
         let wrong = |what: &str| {
             (this_week, Some(format!("“{}” is {what}, so the calendar begins this week.", words::quote(typed))))
         };
-        match typed.parse::<NaiveDate>() {
+        match read_date(typed) {
             Ok(day) if (day.year() - today.year()).abs() <= YEARS => (week_start(day, first), None),
             Ok(_) => wrong("too far away"),
+            Err(ProblemKind::TwoDates { .. }) => wrong("two dates at once (write 10 Nov 2026, say)"),
             Err(_) => wrong("not a date such as 2027-05-09"),
         }
     }

@@ -3,8 +3,7 @@
 use chrono::{NaiveDate, Weekday};
 use formats::words;
 use planning::fit::{Typical, typical};
-use planning::notation::{read_amount, read_day, read_second_week, read_week};
-use planning::problem::Expected;
+use planning::notation::{read_amount, read_date, read_day, read_second_week, read_week};
 use planning::week::{SevenDays, Slot, Turns, WEEKDAYS, weekday_code};
 use planning::{Amount, Athlete, BaseWeek, Field, Problem, ProblemKind, Unit};
 use store::{SecondWeek, WeekDraft, WeekRecord};
@@ -47,12 +46,12 @@ impl Lines {
 
     /// The same as a draft; lines that were read without a problem lose nothing by it.
     pub(crate) fn draft(&self) -> WeekDraft {
-        let second = self.stands_on.parse().ok().filter(|_| self.has_second());
+        let second = read_date(&self.stands_on).ok().filter(|_| self.has_second());
         WeekDraft {
             lines: self.days.clone(),
             range: self.range.clone(),
             second: second.map(|stands_on| SecondWeek { lines: self.second.clone(), stands_on }),
-            since: self.since.parse().ok(),
+            since: read_date(&self.since).ok(),
         }
     }
 }
@@ -133,14 +132,14 @@ fn read_turns(
     if !lines.has_second() {
         return None;
     }
-    let stands_on = match lines.stands_on.parse::<NaiveDate>() {
+    let stands_on = match read_date(&lines.stands_on) {
         Ok(date) => Some(date),
         Err(_) if lines.stands_on.is_empty() => {
             found.push(Problem::new(Field::StandsOn, ProblemKind::Missing));
             None
         }
-        Err(_) => {
-            found.push(Problem::new(Field::StandsOn, unreadable(&lines.stands_on, Expected::Date)));
+        Err(kind) => {
+            found.push(Problem::new(Field::StandsOn, kind));
             None
         }
     };
@@ -156,16 +155,9 @@ fn read_since(text: &str, found: &mut Vec<Problem>) -> Option<NaiveDate> {
     if text.is_empty() {
         return None;
     }
-    let Ok(since) = text.parse() else {
-        found.push(Problem::new(Field::Since, unreadable(text, Expected::Date)));
-        return None;
-    };
+    let since = read_date(text).map_err(|kind| found.push(Problem::new(Field::Since, kind))).ok()?;
     found.extend(BaseWeek::default().run_since(Some(since)).problems());
     Some(since)
-}
-
-fn unreadable(text: &str, expected: Expected) -> ProblemKind {
-    ProblemKind::Unreadable { text: text.to_owned(), expected }
 }
 
 /// What recent weeks say, and the total to which the week may be fitted: one that is not far from it

@@ -9,7 +9,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use formats::words;
-use planning::notation::{read_kept_day, write_day};
+use planning::notation::{read_date, read_kept_day, write_day};
 use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Amount, Athlete, BaseWeek, Importance};
 use store::{
@@ -280,7 +280,7 @@ fn offered(stands_on: &str, today: NaiveDate) -> String {
     if stands_on.is_empty() {
         return next.to_string();
     }
-    let Some(kept) = stands_on.parse::<NaiveDate>().ok().filter(|date| date.weekday() == Weekday::Mon) else {
+    let Some(kept) = read_date(stands_on).ok().filter(|date| date.weekday() == Weekday::Mon) else {
         return stands_on.to_owned();
     };
     let same = (now - kept).num_days() % 14 == 0;
