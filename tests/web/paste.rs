@@ -75,6 +75,7 @@ async fn the_preview_says_what_is_new_what_is_there_and_what_each_week_holds_and
     assert!(rows[0].contains("Ines Marlow") && rows[0].contains("41 km on 4 running days"), "{}", rows[0]);
     assert!(rows[1].contains("New.") && rows[1].contains("33.5 km on 3 running days"), "{}", rows[1]);
     assert!(rows[2].contains("Is in the squad with another week.") && rows[2].contains("20 km"), "{}", rows[2]);
+    assert_eq!(page.text(".paste-left-out bdi"), "Not taken: “Shoes”. What stands in this column stays in your list.");
     assert_eq!(page.attributes("input[name=take][checked]", "value"), ["Ines Marlow", "Tobias Fenn"]);
     assert_eq!(page.value("column-0"), "name");
     assert_eq!(page.value("column-2"), "mon");
@@ -292,4 +293,35 @@ async fn numbers_are_in_the_units_of_the_row_else_of_the_athlete_else_of_the_squ
     assert_eq!((line(mo).await.as_str(), line(bo).await.as_str()), ("5", "easy 8 km"), "no number changes its meaning");
     let units = async |name| app.store.find_athletes(name).await.unwrap().remove(0).draft.athlete.units;
     assert_eq!((units("cy").await, units("dee").await), (DistanceUnit::Mi, DistanceUnit::Km));
+}
+
+#[tokio::test]
+async fn each_day_is_shown_as_it_was_read_and_the_columns_that_are_not_taken_are_named_once() {
+    let app = TestApp::new().await;
+    let list = "Name\tDOB\tPhone\tMon\tTue\tWed\tThu\tFri\tSat\tSun\n\
+                Ines Marlow\t10/11/1988\t555\trest or XT\t12 km w/ 6 km @ MP\t8k E\toff\tAM 6, PM 8\tfrolic\t1:45 LSD\n\
+                Tobias Fenn\t\t556\t\t8\t\t\t\t\t18\n\
+                Bea Holt\t\t\t\t\t\t\t\t\t\n";
+    let page = look(&app, list).await;
+
+    assert_eq!(
+        page.text(".paste-left-out bdi"),
+        "Not taken: “DOB” and “Phone”. What stands in these columns stays in your list."
+    );
+    assert_eq!(page.attribute(".paste-left-out a", "href"), "#columns");
+    assert_eq!(page.count(".paste-days"), 2, "nothing is told day by day where no week came");
+    let days = page.texts(".paste-people tbody tr:first-child .paste-days li");
+    assert_eq!(
+        days,
+        [
+            "Mon cross-training (or rest)",
+            "Tue race pace 12 km, 6 km of it hard (at MP)",
+            "Wed easy 8 km",
+            "Thu rest",
+            "Fri easy 6 km (AM) + easy 8 km (PM)",
+            "Sat not read",
+            "Sun long 105 min"
+        ]
+    );
+    assert_eq!(page.count(".paste-unread"), 1);
 }

@@ -1,9 +1,10 @@
 //! The page: the list as text, and what it would bring.
 
 use askama::Template;
-use formats::squad_table::{Column, Separator, TableRow, sample};
+use formats::squad_table::{Column, Separator, TableAthlete, TableRow, sample};
 use formats::words;
 use planning::DistanceUnit;
+use planning::week::WEEKDAYS;
 use store::NamedAthlete;
 
 use super::reading::{Reading, Row, Would, facts};
@@ -11,6 +12,7 @@ use super::typed::{AS_FOUND, Typed, first_line};
 use crate::form::{Choice, Problems};
 use crate::render::{Area, Layout, Page};
 use crate::shown::capital;
+use crate::weeks::day_in_words;
 
 /// So many cells can be put right on the page at once; the others in the text.
 const FIXED_AT_ONCE: usize = 40;
@@ -35,6 +37,8 @@ struct Preview {
     chosen_for: String,
     read: String,
     columns: Vec<ColumnView>,
+    /// Which columns are left out, in a sentence; empty where all are taken.
+    left_out: String,
     people: Vec<Person>,
     fixes: Vec<Fix>,
     /// Cells that are wrong and have no field of their own.
@@ -58,6 +62,8 @@ struct Person {
     facts: String,
     /// The week in a sentence.
     week: String,
+    /// How each day was read; empty where no week came.
+    days: Vec<DayRead>,
     /// What would be done, or why nothing is.
     would: String,
     /// The week that is kept now.
@@ -67,6 +73,14 @@ struct Person {
     label: &'static str,
     is_new: bool,
     is_wrong: bool,
+}
+
+/// One day of a week, in the program's words.
+struct DayRead {
+    /// `Mon`
+    day: &'static str,
+    reading: String,
+    is_unread: bool,
 }
 
 /// One cell that is wrong.
@@ -121,6 +135,7 @@ impl Person {
             name: one.athlete.name.clone(),
             facts: facts(one, usual),
             week,
+            days: days_read(one),
             would,
             now,
             ticked: row.ticked,
@@ -128,6 +143,38 @@ impl Person {
             is_new: row.would == Would::Add,
             is_wrong: row.would == Would::Wrong,
         }
+    }
+}
+
+/// Each day as it was read.
+fn days_read(one: &TableAthlete) -> Vec<DayRead> {
+    if !one.has_week() {
+        return Vec::new();
+    }
+    let day = |weekday| {
+        let is_unread = one.problems.iter().any(|problem| problem.column == Column::Day(weekday));
+        let slots = one.week.first().day(weekday);
+        let reading = if is_unread { "not read".to_owned() } else { day_in_words(slots) };
+        DayRead { day: words::weekday_short(weekday), reading, is_unread }
+    };
+    WEEKDAYS.into_iter().map(day).collect()
+}
+
+/// The columns with something in them that are not taken, in a sentence.
+fn left_out(reading: &Reading) -> String {
+    let (table, columns) = (&reading.table, &reading.columns);
+    let holds = |index: usize| columns.rows(table).any(|row| !table.cell(row, index).trim().is_empty());
+    let names: Vec<String> = (0..columns.of.len())
+        .filter(|index| columns.of[*index].is_none() && holds(*index))
+        .map(|index| match columns.heads.map_or("", |row| table.cell(row, index)).trim() {
+            "" => format!("column {}", index + 1),
+            head => format!("“{}”", words::quote(head)),
+        })
+        .collect();
+    match names.as_slice() {
+        [] => String::new(),
+        [one] => format!("Not taken: {one}. What stands in this column stays in your list."),
+        several => format!("Not taken: {}. What stands in these columns stays in your list.", words::list(several)),
     }
 }
 
@@ -151,6 +198,7 @@ impl Preview {
             chosen_for: first_line(&typed.text),
             read: reading.digest.clone(),
             columns: columns.collect(),
+            left_out: left_out(reading),
             people: reading.rows().iter().map(|row| Person::of(row, usual)).collect(),
             fixes,
             more,
@@ -272,6 +320,10 @@ impl Page for PastePage {
             name: format!("Ana <b>{row}"),
             facts: "Track <b>, miles".to_owned(),
             week: "40 km on 5 running days; none of it hard.".to_owned(),
+            days: vec![
+                DayRead { day: "Mon", reading: "easy 8 km; <b>".to_owned(), is_unread: false },
+                DayRead { day: "Tue", reading: "not read".to_owned(), is_unread: true },
+            ],
             would: "Is in the squad with another week.".to_owned(),
             now: "38 km".to_owned(),
             ticked: label == "Add",
@@ -287,6 +339,7 @@ impl Page for PastePage {
             chosen_for: "1f".to_owned(),
             read: "2a".to_owned(),
             columns: vec![column(0, "name"), column(1, "")],
+            left_out: "Not taken: “Shoe <b>”.".to_owned(),
             people: vec![person(2, "Add", false), person(3, "Take the new week", false), person(4, "", true)],
             fixes: vec![Fix {
                 place: "3-1".to_owned(),
