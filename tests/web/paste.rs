@@ -315,12 +315,12 @@ async fn each_day_is_shown_as_it_was_read_and_the_columns_that_are_not_taken_are
         days,
         [
             "Mon cross-training (or rest)",
-            "Tue race pace 12 km, 6 km of it hard (at MP)",
+            "Tue race pace 12 km, 6 km hard (at MP)",
             "Wed easy 8 km",
             "Thu rest",
             "Fri easy 6 km (AM) + easy 8 km (PM)",
             "Sat not read",
-            "Sun long 105 min"
+            "Sun long run 105 min"
         ]
     );
     assert_eq!(page.count(".paste-unread"), 1);

@@ -140,8 +140,13 @@ async fn a_day_that_is_none_is_said_and_harms_nothing() {
     ana(&app).await;
     for (asked, sentence) in [
         ("from=next+week", "“next week” is not a date such as 2027-05-09, so the calendar begins this week."),
-        ("from=-262143-01-01", "“-262143-01-01” is too far away, so the calendar begins this week."),
-        ("from=%2B262142-12-31", "“+262142-12-31” is too far away, so the calendar begins this week."),
+        ("from=0001-01-01", "“0001-01-01” is too far away, so the calendar begins this week."),
+        ("from=9999-12-31", "“9999-12-31” is too far away, so the calendar begins this week."),
+        ("from=-262143-01-01", "“-262143-01-01” is not a date such as 2027-05-09, so the calendar begins this week."),
+        (
+            "from=10/11/2026",
+            "“10/11/2026” is two dates at once (write 10 Nov 2026, say), so the calendar begins this week.",
+        ),
         ("race=99", "That race is not there any more, so all races are shown."),
         ("race=x", "That race is not there any more, so all races are shown."),
     ] {

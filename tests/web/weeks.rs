@@ -26,7 +26,7 @@ async fn an_empty_week_shows_seven_lines_examples_and_no_running() {
         ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
     );
     assert_eq!(page.text("#totals"), "No running yet.");
-    assert_eq!(page.count("form .how-to-write .examples tbody tr"), 9);
+    assert_eq!(page.count("form .how-to-write .examples tbody tr"), 14);
     assert_eq!(page.text(".how-such + .how-to-write summary"), "How to write a day");
 }
 
