@@ -123,13 +123,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ProblemKind::EventTooLong { days, most } => {
             format!("{days} days are longer than anybody means here; at most {most}")
         }
-        ProblemKind::TwoDates { text, day_first, month_first } => format!(
-            "“{}” may be {} or {}; write the month as a word, as in {}",
-            quote(text),
-            full_date(*day_first),
-            full_date(*month_first),
-            day_month_year(*day_first)
-        ),
+        ProblemKind::TwoDates { text, day_first, month_first } => two_dates(text, *day_first, *month_first),
         ProblemKind::DateOutOfRange { date } => {
             format!("{date} is outside the years that are known here, 1990 to 2190")
         }
@@ -219,6 +213,11 @@ fn no_weight(value: Milli, unit: WeightUnit) -> String {
 fn no_monday(date: NaiveDate) -> String {
     let monday = date.week(Weekday::Mon).first_day();
     format!("{} is no Monday; give a Monday, such as {}", full_date(date), full_date(monday))
+}
+
+fn two_dates(text: &str, day_first: NaiveDate, month_first: NaiveDate) -> String {
+    let (one, other, example) = (full_date(day_first), full_date(month_first), day_month_year(day_first));
+    format!("“{}” may be {one} or {other}; write the month as a word, as in {example}", quote(text))
 }
 
 fn unreadable(text: &str, wanted: Expected) -> String {
