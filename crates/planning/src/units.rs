@@ -384,8 +384,8 @@ impl Totals {
     #[must_use]
     pub fn mean(&self, other: &Self) -> Self {
         let half = |amount: Amount| Amount::between(Milli(amount.low.0 / 2), Milli(amount.high.0 / 2), amount.unit);
-        let both: Self = self.parts.iter().chain(&other.parts).copied().collect();
-        both.parts.into_iter().map(half).collect()
+        let both: Self = self.parts().iter().chain(other.parts()).copied().collect();
+        both.parts().iter().copied().map(half).collect()
     }
 
     /// The total in one unit, nothing where there is none.

@@ -370,6 +370,16 @@ mod tests {
     }
 
     #[test]
+    fn two_weeks_in_one_unit_have_no_part_in_another() {
+        for (first, second, unit) in [("8", "5", Unit::Km), ("5 mi", "4 mi", Unit::Mi), ("50 min", "40 min", Unit::Min)]
+        {
+            let week = pattern(first, second);
+            assert_eq!(week.running().single_unit(), Some(unit), "{first} and {second}");
+            assert_eq!(week.is_timed(), unit == Unit::Min, "{first} and {second}");
+        }
+    }
+
+    #[test]
     fn a_second_week_is_checked_like_the_first() {
         let at = |week: &BaseWeek| week.problems().into_iter().map(|problem| problem.at).collect::<Vec<_>>();
         assert_eq!(at(&pattern("8", "5")), []);
