@@ -166,6 +166,12 @@ pub enum WeekRan {
 /// Common practice, no published source.
 pub const OVER: f64 = 0.15;
 
+/// Whether so much more was run than planned that it is worth a word. The hair above the limit is what
+/// adding up fractions can make.
+pub(crate) fn is_over(ran: Share) -> bool {
+    ran.0 > 1.0 + OVER + 1e-9
+}
+
 /// Running beyond the plan that the coach wants back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Excess {
@@ -225,7 +231,7 @@ pub fn followed(block: &Block, done: &[DoneSession], today: NaiveDate) -> Option
 impl Followed {
     /// What was run beyond the plan, where that is worth a word.
     pub fn excess(&self, noted: NaiveDate, pace: Option<Pace>) -> Option<Excess> {
-        if self.share.0 <= 1.0 + OVER {
+        if !is_over(self.share) {
             return None;
         }
         let unit = self.planned.parts().iter().max_by_key(|part| part.middle())?.unit();

@@ -2,7 +2,7 @@
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
-use crate::life::OVER;
+use crate::life::{OVER, is_over};
 use crate::units::Share;
 
 /// Fires when the last seven days held more than 15 % over their plan. Nothing changes by itself: at
@@ -12,7 +12,7 @@ use crate::units::Share;
 ///
 /// Common practice, no published source.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
-    let over = look.subject.ran.filter(|ran| ran.0 > 1.0 + OVER + 1e-9);
+    let over = look.subject.ran.filter(|ran| is_over(*ran));
     over.map(|ran| {
         let figure = Figure::Share(Share(ran.0 - 1.0));
         Finding::new(RuleId::RanMore, Level::Note, figure, Figure::Share(Share(OVER)))
