@@ -56,7 +56,8 @@ pub const fn steps(event: Event) -> &'static [Step] {
     }
 }
 
-/// How many days belong to recovery, whatever comes next: nothing hard stands in them.
+/// How many days belong to recovery, however near the next race is: nothing hard stands in them. Whether that
+/// is enough before another goal race is for the review to say (`review::races_clash`).
 ///
 /// # Source
 ///
@@ -115,6 +116,8 @@ mod tests {
             assert!(steps.iter().all(|step| step.least.0 < step.most.0 && step.most.0 <= 1.0));
             let last = until(event);
             assert!(days(event) <= last && days_off(event) < days(event), "{event:?}");
+            let ends_with_a_step = steps.iter().any(|step| step.until == days(event));
+            assert!(ends_with_a_step, "{event:?}: the days of a step are all recovery or all bridge");
             assert_eq!(most_after(event, last + 1), Share::ALL);
             for day in 1..=last {
                 assert!(most_after(event, day) <= most_after(event, day + 1), "{event:?} {day}");

@@ -5,13 +5,15 @@ use super::{Figure, Finding, Level, RuleId};
 use crate::curve::event_defaults;
 use crate::race::{Event, Importance, Race};
 
-/// Days of recovery after a race before anything hard.
+/// Days of recovery that should lie between a goal race and the block of the next. After the longest races that
+/// is more than a plan takes where it has to ([`recovery::days`](crate::recovery::days)): the plan makes the best of the season as it
+/// is, and here stands that the season is too tight.
 ///
 /// # Source
 ///
 /// Proposal of this program within published and practised ranges (10 km 3-6 days, half 7-13,
 /// marathon 14-26, longer 21-30 and more): common practice, no published source.
-const fn recovery_days(event: Event) -> i64 {
+const fn wanted_recovery(event: Event) -> i64 {
     match event {
         Event::FiveK => 2,
         Event::TenK => 3,
@@ -36,7 +38,7 @@ pub(super) fn clash(look: &Look<'_>, other: &Race) -> Option<Finding> {
     let (first, second) = if days >= 0 { (other, this) } else { (this, other) };
     let second_length =
         if days >= 0 { look.block.curve.length } else { event_defaults(second.distance.event()).curve.length };
-    let need = recovery_days(first.distance.event()) + i64::from(second_length) / 2;
+    let need = wanted_recovery(first.distance.event()) + i64::from(second_length) / 2;
     let figure = |days: i64| Figure::Days(u16::try_from(days).unwrap_or(u16::MAX));
     let too_near = other.importance == Importance::Goal && days.abs() < need;
     let inside = (0..=i64::from(look.block.curve.length)).contains(&days);
@@ -57,13 +59,22 @@ pub(super) fn clash(look: &Look<'_>, other: &Race) -> Option<Finding> {
 
 #[cfg(test)]
 mod tests {
-    use crate::race::{Importance, RaceDistance};
+    use super::wanted_recovery;
+    use crate::race::{Event, Importance, RaceDistance};
+    use crate::recovery;
     use crate::review::RuleId;
     use crate::review::sample::{FIFTY_KM, SILENT, Sample, WEEK};
 
     /// Another race so many days before a half marathon with a block of 14 days.
     fn said(days_before: i64, distance: RaceDistance, importance: Importance) -> Vec<String> {
         Sample::new(WEEK, RaceDistance::Half).other(days_before, distance, importance).says(RuleId::RacesClash)
+    }
+
+    #[test]
+    fn no_plan_takes_more_recovery_than_should_be() {
+        for event in Event::ALL {
+            assert!(i64::from(recovery::days(event)) <= wanted_recovery(event), "{event:?}");
+        }
     }
 
     #[test]
