@@ -321,8 +321,7 @@ fn same_sessions(one: &Day, other: &Day) -> bool {
 fn is_more(one: &Day, other: &Day) -> bool {
     let pace = crate::units::Pace::ASSUMED;
     let hard = |day: &Day| -> crate::units::Totals {
-        let sessions = day.sessions.iter().map(|planned| &planned.session).filter(|session| session.is_hard());
-        sessions.filter_map(Session::hard_part).collect()
+        day.sessions.iter().filter_map(|planned| planned.session.hard_running()).collect()
     };
     let (running, most) = (one.planned_running().middle_km(pace), other.planned_running().middle_km(pace));
     running > most || hard(one).middle_km(pace) > hard(other).middle_km(pace)

@@ -1,7 +1,7 @@
 //! One piece of training.
 
 use crate::problem::ProblemKind;
-use crate::units::{Amount, Milli, Share, Unit};
+use crate::units::{Amount, Milli, Pace, Share, Unit, middle_km};
 
 /// What kind of session it is, in the trade's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -251,6 +251,11 @@ impl Session {
     /// The middle of the running, 0 where there is none.
     pub fn running_middle(&self) -> Milli {
         self.running().map_or(Milli::ZERO, Amount::middle)
+    }
+
+    /// The middle of the running in kilometres, minutes converted by the pace; 0 where there is none.
+    pub fn running_km(&self, pace: Pace) -> f64 {
+        self.running().map_or(0.0, |amount| middle_km(amount, pace))
     }
 
     /// The hard part: as given, else from the sets where they need no pace, else the kind's assumed

@@ -440,7 +440,7 @@ impl FromIterator<Amount> for Totals {
 
 /// Whether an amount lies below a limit, both in kilometres, by more than rounding between units can
 /// make: the same week typed in miles falls on the same side.
-pub fn is_below_km(km: f64, limit: f64) -> bool {
+pub(crate) fn is_below_km(km: f64, limit: f64) -> bool {
     km < limit - 0.02
 }
 
@@ -456,4 +456,9 @@ pub fn in_km(value: Milli, unit: Unit, pace: Pace) -> f64 {
         Unit::Mi => value.as_f64() * DistanceUnit::Mi.millimetres() as f64 / 1_000_000.0,
         Unit::Min => value.as_f64() / pace.minutes_per_km(),
     }
+}
+
+/// Kilometres in any unit, to the nearest thousandth, minutes converted by the pace: [`in_km`] turned round.
+pub(crate) fn from_km(km: f64, unit: Unit, pace: Pace) -> Milli {
+    Milli::nearest(km / in_km(Milli::whole(1), unit, pace))
 }

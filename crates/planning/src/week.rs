@@ -92,10 +92,7 @@ impl SevenDays {
 
     /// The hard running, unit by unit.
     pub fn hard_running(&self) -> Totals {
-        self.sessions()
-            .filter(|(_, session)| session.is_hard())
-            .filter_map(|(_, session)| session.hard_part())
-            .collect()
+        self.sessions().filter_map(|(_, session)| session.hard_running()).collect()
     }
 
     /// How many days hold running.
@@ -249,6 +246,11 @@ impl BaseWeek {
     /// The slots that fall on a date.
     pub fn on(&self, date: NaiveDate) -> &[Slot] {
         self.due(date).day(date.weekday())
+    }
+
+    /// The sessions that a block is planned from on a date.
+    pub fn chosen_on(&self, date: NaiveDate) -> Vec<Session> {
+        self.on(date).iter().map(|slot| slot.chosen().clone()).collect()
     }
 
     /// The usual running of a date, unit by unit.

@@ -18,6 +18,7 @@ use super::shape::Shaped;
 use super::solve::{Choice, solve};
 use crate::block::{Reason, Role};
 use crate::curve::{Band, RACE_WEEKDAY_PART, band, event_defaults};
+use crate::session::Session;
 use crate::units::{Amount, Milli, Share, Unit, is_below_km, middle_km};
 
 /// Hard sessions before race week hold on to their amount three times as much as easy ones.
@@ -304,7 +305,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
 
 /// The day of a week that the coach set to more running than it usually holds, the longest of several.
 fn longer_than_usual(facts: &Facts<'_>, week: &[DraftDay]) -> Option<NaiveDate> {
-    let km = |session: &crate::session::Session| session.running().map_or(0.0, |amount| middle_km(amount, facts.pace));
+    let km = |session: &Session| facts.km(session);
     let set = week.iter().filter(|day| day.stands == Stands::Fixed).map(|day| {
         let planned: f64 = day.items.iter().map(|item| km(&item.session)).sum();
         (planned, day.usual.iter().map(km).sum::<f64>(), day.date)
@@ -338,7 +339,7 @@ fn keep_a_share(sized: &mut [Sized], choices: &mut [Choice], days: &[DraftDay]) 
 fn pinned_reference(item: &Item, share: Share, unit: Unit) -> Milli {
     item.usual
         .as_ref()
-        .and_then(crate::session::Session::running)
+        .and_then(Session::running)
         .filter(|amount| amount.unit() == unit)
         .map_or(Milli::ZERO, |amount| amount.middle().times(share))
 }
@@ -469,7 +470,7 @@ fn write(facts: &Facts<'_>, item: &mut Item, entry: &Sized, amount: Amount, to_r
 }
 
 /// A session that had to fit a shorter day keeps at least half of it easy, unless it was harder before.
-fn at_most_half(session: &mut crate::session::Session, before: &crate::session::Session) {
+fn at_most_half(session: &mut Session, before: &Session) {
     let (Some(amount), Some(hard)) = (session.amount, session.hard) else { return };
     let usual_part = before.hard_middle().as_f64() / before.running_middle().as_f64().max(0.001);
     let most = amount.middle().times(Share(usual_part.max(0.5)));
@@ -516,7 +517,7 @@ fn size_reasons(facts: &Facts<'_>, entry: &Sized, amount: Amount, to_race: u16) 
 
 /// The usual running of a day in one unit.
 fn usual_in(day: &DraftDay, unit: Unit) -> Milli {
-    let runs = day.usual.iter().filter_map(crate::session::Session::running);
+    let runs = day.usual.iter().filter_map(Session::running);
     runs.filter(|amount| amount.unit() == unit).map(Amount::middle).sum()
 }
 
@@ -602,7 +603,7 @@ fn is_short_for_another(item: &Item) -> bool {
 }
 
 fn usual_running(item: &Item) -> Option<Amount> {
-    item.usual.as_ref().and_then(crate::session::Session::running)
+    item.usual.as_ref().and_then(Session::running)
 }
 
 /// What the slot of a session had earlier in the block; and what the same slot of the week that takes

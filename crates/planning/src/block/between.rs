@@ -11,7 +11,7 @@ use crate::athlete::Athlete;
 use crate::race::Race;
 use crate::recovery::{self, Step};
 use crate::session::{Kind, Session};
-use crate::units::{Amount, Milli, Pace, Share, in_km, middle_km};
+use crate::units::{Amount, Milli, Pace, Share, Totals, from_km, in_km};
 use crate::week::BaseWeek;
 
 /// A day that belongs to no block.
@@ -130,12 +130,8 @@ impl<'a> Quiet<'a> {
         }
     }
 
-    fn usual(&self, date: NaiveDate) -> Vec<Session> {
-        self.week.on(date).iter().map(|slot| slot.chosen().clone()).collect()
-    }
-
     fn km(&self, session: &Session) -> f64 {
-        session.running().map_or(0.0, |amount| middle_km(amount, self.pace))
+        session.running_km(self.pace)
     }
 
     /// One step of a recovery: which days hold a run, and how long it is.
@@ -143,8 +139,9 @@ impl<'a> Quiet<'a> {
         let event = raced.distance.event();
         let dates: Vec<NaiveDate> = (from..=step.until).map(|since| raced.date + Days::new(u64::from(since))).collect();
         let runs: Vec<(NaiveDate, Session)> =
-            dates.iter().filter_map(|date| Some((*date, main_run(self.usual(*date))?))).collect();
-        let usual_km: f64 = dates.iter().flat_map(|date| self.usual(*date)).map(|session| self.km(&session)).sum();
+            dates.iter().filter_map(|date| Some((*date, main_run(self.week.chosen_on(*date))?))).collect();
+        let usual_km: f64 =
+            dates.iter().flat_map(|date| self.week.chosen_on(*date)).map(|session| self.km(&session)).sum();
         let off_until = raced.date + Days::new(u64::from(recovery::days_off(event)));
         let may: Vec<&(NaiveDate, Session)> = runs.iter().filter(|(date, _)| *date > off_until).collect();
 
@@ -197,7 +194,7 @@ impl<'a> Quiet<'a> {
 
     fn recovery_day(&self, date: NaiveDate, wanted_km: f64, step: Step, first: bool, off: bool) -> QuietDay {
         let reason = Reason::Recovering(step.most);
-        let usual = self.usual(date);
+        let usual = self.week.chosen_on(date);
         let main = main_run(usual.clone());
         let mut day = QuietDay { date, usual: usual.clone(), sessions: Vec::new(), dropped: Vec::new() };
         let mut run_placed = false;
@@ -225,7 +222,7 @@ impl<'a> Quiet<'a> {
     /// The run as an easy one of about so many kilometres, never above: a longer one stays a long run.
     fn easy(&self, session: &Session, wanted_km: f64) -> Session {
         let Some(usual) = session.running() else { return session.clone() };
-        let wanted = Milli::nearest(wanted_km / in_km(Milli::whole(1), usual.unit(), self.pace));
+        let wanted = from_km(wanted_km, usual.unit(), self.pace);
         let amount = amounts::at_most(usual, wanted.min(usual.middle()));
         let long = session.kind == Kind::Long && wanted_km > self.longest_km * RECOVERY_RUN_SHARE;
         Session::new(if long { Kind::Long } else { Kind::Easy }, amount)
@@ -233,7 +230,7 @@ impl<'a> Quiet<'a> {
 
     /// The usual sessions of a day at a share, hard parts with them.
     fn at_share(&self, date: NaiveDate, share: Share, reason: Reason) -> QuietDay {
-        let usual = self.usual(date);
+        let usual = self.week.chosen_on(date);
         let sessions = usual
             .iter()
             .map(|session| {
@@ -284,12 +281,12 @@ fn main_run(sessions: Vec<Session>) -> Option<Session> {
 
 impl QuietDay {
     /// The planned running, unit by unit.
-    pub fn planned_running(&self) -> crate::units::Totals {
+    pub fn planned_running(&self) -> Totals {
         self.sessions.iter().filter_map(|planned| planned.session.running()).collect()
     }
 
     /// The usual running, unit by unit.
-    pub fn usual_running(&self) -> crate::units::Totals {
+    pub fn usual_running(&self) -> Totals {
         self.usual.iter().filter_map(Session::running).collect()
     }
 }

@@ -1,13 +1,13 @@
 //! What the steps need to know of a request, worked out once.
 
-use chrono::{Days, NaiveDate};
+use chrono::{Days, NaiveDate, Weekday};
 
 use super::path::Path;
 use crate::block::{Ceiling, Reason, Request};
-use crate::curve::{Curve, curve_by_the_rules, event_defaults};
+use crate::curve::{Curve, ExtraRest, curve_by_the_rules, event_defaults};
 use crate::race::Event;
 use crate::session::{Kind, Session};
-use crate::units::{Milli, Pace, Share, Unit, in_km, is_below_km};
+use crate::units::{Milli, Pace, Share, Unit, from_km, is_below_km, middle_km};
 use crate::week::{BaseWeek, SevenDays, WEEKDAYS};
 
 /// A long run up to this part of the longest usual one costs no more than an easy run.
@@ -160,22 +160,31 @@ impl<'a> Facts<'a> {
 
     /// The middle of a session's running in kilometres.
     pub(super) fn km(&self, session: &Session) -> f64 {
-        session.running().map_or(0.0, |amount| crate::units::middle_km(amount, self.pace))
+        session.running_km(self.pace)
     }
 
-    /// Whether a session takes the place of a long run: called so, or 1.5 times the median run and not hard.
+    /// Whether a session takes the place of a long run: see [`RunLengths::is_long`].
     pub(super) fn is_long(&self, session: &Session) -> bool {
-        session.kind == Kind::Long || (!session.is_hard() && self.is_as_long_as_a_long_run(session))
+        self.lengths.is_long(session, self.pace)
     }
 
     /// Whether a run, hard or not, is as long as a long run.
     pub(super) fn is_as_long_as_a_long_run(&self, session: &Session) -> bool {
-        session.kind.is_running() && !is_below_km(self.km(session), self.lengths.long_from)
+        self.lengths.is_as_long_as_a_long_run(session, self.pace)
     }
 
     /// Kilometres in another unit.
     pub(super) fn km_in(&self, km: f64, unit: Unit) -> Milli {
-        Milli::nearest(km / in_km(Milli::whole(1), unit, self.pace))
+        from_km(km, unit, self.pace)
+    }
+
+    /// The weekday that the coach, else the athlete's habit, sets for the extra rest day of race week.
+    pub(super) fn extra_rest_weekday(&self) -> Option<Weekday> {
+        match self.request.settings.extra_rest {
+            ExtraRest::On(weekday) => Some(weekday),
+            ExtraRest::Auto => self.request.athlete.suits.extra_rest,
+            ExtraRest::None => None,
+        }
     }
 }
 
@@ -236,13 +245,23 @@ impl RunLengths {
         };
         Self { longest, median, long_from: (median * LONG_FROM).max(f64::MIN_POSITIVE) }
     }
+
+    /// Whether a session takes the place of a long run: called so, or 1.5 times the median run and not hard.
+    pub(crate) fn is_long(&self, session: &Session, pace: Pace) -> bool {
+        session.kind == Kind::Long || (!session.is_hard() && self.is_as_long_as_a_long_run(session, pace))
+    }
+
+    /// Whether a run, hard or not, is as long as a long run.
+    pub(crate) fn is_as_long_as_a_long_run(&self, session: &Session, pace: Pace) -> bool {
+        session.kind.is_running() && !is_below_km(session.running_km(pace), self.long_from)
+    }
 }
 
 /// The longest run of each day that holds one.
 fn longest_of_days(week: &SevenDays, pace: Pace) -> Vec<f64> {
     let longest = |weekday| {
         let runs = week.day(weekday).iter().filter_map(|slot| slot.chosen().running());
-        runs.map(|amount| crate::units::middle_km(amount, pace)).max_by(f64::total_cmp)
+        runs.map(|amount| middle_km(amount, pace)).max_by(f64::total_cmp)
     };
     WEEKDAYS.into_iter().filter_map(longest).collect()
 }

@@ -35,7 +35,7 @@ pub(super) fn lay(facts: &Facts<'_>) -> Vec<DraftDay> {
 /// A day that lies behind: as it was planned, else as usual. To everything that follows it is as if fixed.
 fn lay_day_behind(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
     let Some(planned) = planned_before(facts.request, date) else {
-        let usual: Vec<_> = facts.request.week.on(date).iter().map(|slot| slot.chosen().clone()).collect();
+        let usual = facts.request.week.chosen_on(date);
         let items = usual.iter().enumerate().map(|(place, session)| Item::as_usual(place, session)).collect();
         return DraftDay { date, to_race, stands: Stands::Behind, usual, items, dropped: Vec::new() };
     };
@@ -98,7 +98,7 @@ fn lay_recovery_day(quiet: &QuietDay, to_race: u16) -> DraftDay {
 
 fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
     let slots = facts.request.week.on(date);
-    let usual: Vec<_> = slots.iter().map(|slot| slot.chosen().clone()).collect();
+    let usual = facts.request.week.chosen_on(date);
     let mut day = DraftDay { date, to_race, stands: Stands::Free, usual, items: Vec::new(), dropped: Vec::new() };
     if to_race == 0 {
         day.dropped = day.usual.iter().map(|usual| Dropped { usual: usual.clone(), why: vec![Reason::Race] }).collect();

@@ -20,7 +20,7 @@ use crate::block::facts::{Mileage, RunLengths};
 use crate::block::{Block, Day, Life, Role};
 use crate::life::{EventKind, Excess, LifeEvent};
 use crate::problem::Problem;
-use crate::units::{Milli, Pace, Unit, in_km};
+use crate::units::{Milli, Pace, Unit, from_km};
 use crate::week::BaseWeek;
 
 pub use illness::eased_until;
@@ -95,7 +95,7 @@ struct Measure {
 impl Measure {
     /// An amount of kilometres in a unit.
     fn in_unit(&self, km: f64, unit: Unit) -> Milli {
-        Milli::nearest(km / in_km(Milli::whole(1), unit, self.pace))
+        from_km(km, unit, self.pace)
     }
 }
 

@@ -87,8 +87,8 @@ pub(super) fn is_on_the_way_back(event: &LifeEvent, date: NaiveDate) -> bool {
 }
 
 fn is_long(session: &Session, block: &Block, measure: &Measure) -> bool {
-    let km = session.running().map_or(0.0, |amount| middle_km(amount, measure.pace));
-    session.kind == Kind::Long || (block.event >= Event::Marathon && km > measure.longest_km * NO_LONGER_LONG)
+    let is_still_long = session.running_km(measure.pace) > measure.longest_km * NO_LONGER_LONG;
+    session.kind == Kind::Long || (block.event >= Event::Marathon && is_still_long)
 }
 
 /// Whether the run is what has become of the long run of a week, however short it is by now.

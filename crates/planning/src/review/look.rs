@@ -9,7 +9,7 @@ use crate::block::facts::RunLengths;
 use crate::block::{Block, Day, Request, WeekSummary, plan, plan_under};
 use crate::curve::{Curve, Settings};
 use crate::session::{Kind, Session};
-use crate::units::{Milli, Pace, Unit, is_below_km, middle_km};
+use crate::units::{Milli, Pace, Unit};
 
 /// A subject with its weeks added up.
 pub(super) struct Look<'a> {
@@ -102,15 +102,12 @@ impl<'a> Look<'a> {
     }
 
     pub(super) fn km(&self, session: &Session) -> f64 {
-        session.running().map_or(0.0, |amount| middle_km(amount, self.pace))
+        session.running_km(self.pace)
     }
 
-    /// Whether a session is a long run: called so, or as long as one and not hard.
+    /// Whether a session is a long run, as the planner takes it.
     pub(super) fn is_long(&self, session: &Session) -> bool {
-        session.kind == Kind::Long
-            || (session.kind.is_running()
-                && !session.is_hard()
-                && !is_below_km(self.km(session), self.lengths.long_from))
+        self.lengths.is_long(session, self.pace)
     }
 
     /// Whether a run is too short to be called long by anybody: 5 km, or half an hour.

@@ -1,11 +1,10 @@
 //! The key session: exactly one hard session in race week, shortened, not dropped.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role};
-use crate::curve::ExtraRest;
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Share, Unit};
@@ -110,12 +109,8 @@ fn ease_the_day_before(facts: &Facts<'_>, days: &mut [DraftDay], key_date: Naive
 }
 
 fn is_set_to_rest(facts: &Facts<'_>, days: &[DraftDay], to_race: u16) -> bool {
-    let weekday = match facts.request.settings.extra_rest {
-        ExtraRest::On(weekday) => Some(weekday),
-        ExtraRest::Auto => facts.request.athlete.suits.extra_rest,
-        ExtraRest::None => None,
-    };
-    days.iter().any(|day| day.to_race == to_race && Some(chrono::Datelike::weekday(&day.date)) == weekday)
+    let weekday = facts.extra_rest_weekday();
+    days.iter().any(|day| day.to_race == to_race && Some(day.date.weekday()) == weekday)
 }
 
 fn on_day(days: &[DraftDay], to_race: u16) -> Option<usize> {
@@ -185,8 +180,7 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
     let unit = amount.unit();
     let share = hard_share(facts, to_race);
     let slot = item.session.running();
-    item.session = Session { ..source.clone() };
-    item.session.hard = source.hard;
+    item.session = source.clone();
     if source.kind == Kind::Long || source.kind == Kind::Hills {
         // The hard part of a long run, run on its own, is running at race pace.
         item.session.kind = if source.kind == Kind::Long { Kind::RacePace } else { Kind::Intervals };

@@ -1,5 +1,7 @@
 //! Rest in race week: the day before the race, and one rest day more than usual where there is room.
 
+use chrono::Datelike;
+
 use super::key::Key;
 use super::{Shaped, give_away};
 use crate::block::draft::{DraftDay, Item, Sizing};
@@ -21,7 +23,7 @@ const EXTRA_REST_FROM: usize = 5;
 /// Places the rest days of race week.
 pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>, shaped: &mut Shaped) {
     let mut owed = owed(facts, days);
-    if let Some(index) = set_by_coach(facts, days).filter(|index| days[*index].runs()) {
+    if let Some(index) = set_to_rest(facts, days).filter(|index| days[*index].runs()) {
         rest_on(facts, &mut days[index], Reason::ExtraRest, shaped);
         owed = owed.saturating_sub(1);
     }
@@ -52,16 +54,10 @@ fn owed(facts: &Facts<'_>, days: &[DraftDay]) -> usize {
     (now + usize::from(one_less)).saturating_sub(usual)
 }
 
-/// The weekday that the coach or the athlete's habit sets for the extra rest, in race week.
-fn set_by_coach(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
-    let weekday = match facts.request.settings.extra_rest {
-        ExtraRest::On(weekday) => weekday,
-        ExtraRest::Auto => facts.request.athlete.suits.extra_rest?,
-        ExtraRest::None => return None,
-    };
-    days.iter().position(|day| {
-        (1..=6).contains(&day.to_race) && !day.stands() && chrono::Datelike::weekday(&day.date) == weekday
-    })
+/// The day of race week that is set to be the extra rest day.
+fn set_to_rest(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
+    let weekday = facts.extra_rest_weekday()?;
+    days.iter().position(|day| (1..=6).contains(&day.to_race) && !day.stands() && day.date.weekday() == weekday)
 }
 
 /// The day before the race: as the coach or the athlete set it; else usual rest stays rest; half
