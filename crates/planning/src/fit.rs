@@ -1,9 +1,10 @@
 //! Fitting a base week to what is typical: the middle of recent weeks, and a week scaled to a total.
 
+use crate::block::amounts::{hard_step, step_at};
 use crate::notation::read_amount;
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Session, Sets};
-use crate::units::{Amount, DistanceUnit, Milli, Share, Unit};
+use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, middle_km};
 use crate::week::{BaseWeek, SevenDays, Slot, Turns, WEEKDAYS};
 
 /// The most weeks that are asked about: half a year says what is typical, more says what was.
@@ -97,10 +98,10 @@ fn parted_by_commas(word: &str) -> Vec<&str> {
 /// other units is scaled by the same share, at the given minutes for a kilometre. Strength, mobility and
 /// cross-training stay as they are. A week without running, and a total of nothing, leave it as it is.
 #[must_use]
-pub fn scaled_to(week: &BaseWeek, total: Amount, pace: Option<crate::Pace>) -> BaseWeek {
-    let pace = pace.unwrap_or(crate::Pace::ASSUMED);
+pub fn scaled_to(week: &BaseWeek, total: Amount, pace: Option<Pace>) -> BaseWeek {
+    let pace = pace.unwrap_or(Pace::ASSUMED);
     let now = week.running().middle_km(pace);
-    let wanted = crate::units::middle_km(total, pace);
+    let wanted = middle_km(total, pace);
     if now <= 0.0 || wanted <= 0.0 {
         return week.clone();
     }
@@ -206,7 +207,7 @@ fn resized(usual: &Session, share: Share) -> Session {
     }
     let part = Share(whole.middle().as_f64() / amount.middle().as_f64().max(0.001));
     let hard = usual.hard.map(|hard| {
-        let step = if unit == Unit::Min { 1000.0 } else { 500.0 };
+        let step = f64::from(hard_step(unit));
         let written = |value: Milli, most: Milli| {
             Milli(((f64::from(value.times(part).0) / step).round().max(1.0) * step) as i32).min(most)
         };
@@ -224,23 +225,6 @@ fn resized(usual: &Session, share: Share) -> Session {
     }
     // One repetition that is longer than the shorter session: then the session stays as it is.
     if session.problems().is_empty() { session } else { usual.clone() }
-}
-
-/// Up to this amount halves are written, above it whole units; minutes by fives.
-const fn halves_until(unit: Unit) -> i32 {
-    match unit {
-        Unit::Km => 5000,
-        Unit::Mi => 4000,
-        Unit::Min => 0,
-    }
-}
-
-const fn step_at(value: i32, unit: Unit) -> i32 {
-    match unit {
-        Unit::Min => 5000,
-        Unit::Km | Unit::Mi if value < halves_until(unit) => 500,
-        Unit::Km | Unit::Mi => 1000,
-    }
 }
 
 /// The value that a coach would write, nearest to an amount, at least the smallest one and at most what

@@ -1,7 +1,7 @@
 //! One piece of training.
 
 use crate::problem::ProblemKind;
-use crate::units::{Amount, Milli, Pace, Share, Unit, middle_km};
+use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, middle_km};
 
 /// What kind of session it is, in the trade's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -93,7 +93,11 @@ impl Kind {
 
     /// How near to racing on the flat a hard session of this kind is: smaller is nearer.
     ///
-    /// Chooses among alternatives in a slot. Common practice, no published source.
+    /// Chooses among alternatives in a slot.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source.
     pub const fn distance_from_racing(self) -> u8 {
         match self {
             Self::RacePace => 0,
@@ -202,20 +206,28 @@ impl Sets {
         let length = i64::from(self.length.0);
         let millimetres = match self.unit {
             SetUnit::M => length,
-            SetUnit::Km => length * 1000,
-            SetUnit::Mi => length * 1_609_344 / 1000,
+            SetUnit::Km => length * DistanceUnit::Km.millimetres() / 1000,
+            SetUnit::Mi => length * DistanceUnit::Mi.millimetres() / 1000,
             SetUnit::S if unit == Unit::Min => return Some(Milli((reps * length / 60) as i32)),
             SetUnit::Min if unit == Unit::Min => return Some(Milli((reps * length) as i32)),
             SetUnit::S | SetUnit::Min => return None,
         };
-        let per_milli = match unit {
-            Unit::Km => 1000.0,
-            Unit::Mi => 1609.344,
+        let per_unit = match unit {
+            Unit::Km => DistanceUnit::Km.millimetres(),
+            Unit::Mi => DistanceUnit::Mi.millimetres(),
             Unit::Min => return None,
         };
-        Some(Milli((reps as f64 * millimetres as f64 / per_milli).round() as i32))
+        Some(Milli((reps as f64 * millimetres as f64 * 1000.0 / per_unit as f64).round() as i32))
     }
 }
+
+/// The part of a session with repetitions that is taken as hard where neither they nor its kind say it: as of
+/// intervals.
+///
+/// # Source
+///
+/// Common practice, no published source. Shown to the coach as an assumption.
+const ASSUMED_HARD_OF_SETS: Share = Share(0.40);
 
 /// One piece of training: what, how much, how much of it hard, and what is inside.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -272,7 +284,7 @@ impl Session {
         if let Some(total) = from_sets {
             return Some(Amount::exact(total.min(amount.middle()), amount.unit()));
         }
-        let share = self.kind.assumed_hard().unwrap_or(Share(0.4));
+        let share = self.kind.assumed_hard().unwrap_or(ASSUMED_HARD_OF_SETS);
         Some(Amount::exact(amount.middle().times(share), amount.unit()))
     }
 

@@ -1,7 +1,7 @@
 //! Values that a coach would write.
 
 use crate::session::{Session, SetUnit, Sets};
-use crate::units::{Amount, Milli, Share, Unit};
+use crate::units::{Amount, DistanceUnit, Milli, Share, Unit};
 
 /// Up to this amount half units are written, above it whole ones (minutes always by fives).
 ///
@@ -16,6 +16,7 @@ const fn halves_until(unit: Unit) -> i32 {
     }
 }
 
+/// The step between written amounts as far as halves go.
 const fn fine_step(unit: Unit) -> i32 {
     match unit {
         Unit::Km | Unit::Mi => 500,
@@ -23,6 +24,7 @@ const fn fine_step(unit: Unit) -> i32 {
     }
 }
 
+/// The step between written amounts above that.
 const fn coarse_step(unit: Unit) -> i32 {
     match unit {
         Unit::Km | Unit::Mi => 1000,
@@ -30,7 +32,16 @@ const fn coarse_step(unit: Unit) -> i32 {
     }
 }
 
+/// The step from a written value up to the next.
+pub(crate) const fn step_at(value: i32, unit: Unit) -> i32 {
+    if value < halves_until(unit) { fine_step(unit) } else { coarse_step(unit) }
+}
+
 /// The smallest cut that is worth writing: 1 km, half a mile, 5 minutes.
+///
+/// # Source
+///
+/// Common practice, no published source.
 pub(super) const fn least_cut(unit: Unit) -> Milli {
     match unit {
         Unit::Km => Milli(1000),
@@ -61,10 +72,7 @@ pub(super) fn round_up(value: Milli, unit: Unit) -> Milli {
 
 /// The written values between two ends.
 fn written_between(from: Milli, to: Milli, unit: Unit) -> impl Iterator<Item = Milli> {
-    let next = move |value: &Milli| {
-        let step = if value.0 < halves_until(unit) { fine_step(unit) } else { coarse_step(unit) };
-        Some(*value + Milli(step))
-    };
+    let next = move |value: &Milli| Some(*value + Milli(step_at(value.0, unit)));
     std::iter::successors(Some(round_up(from, unit)), next).take_while(move |value| *value <= to)
 }
 
@@ -187,7 +195,11 @@ pub(crate) fn at_most(usual: Amount, wanted: Milli) -> Amount {
 }
 
 /// Hard parts are written in halves, minutes by ones.
-pub(super) const fn hard_step(unit: Unit) -> i32 {
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub(crate) const fn hard_step(unit: Unit) -> i32 {
     match unit {
         Unit::Km | Unit::Mi => 500,
         Unit::Min => 1000,
@@ -291,6 +303,8 @@ fn shorter_sets(sets: &[Sets], share: Share) -> Vec<Sets> {
     sets.iter().map(|line| Sets { reps: kept(usize::from(line.reps)) as u16, ..line.clone() }).collect()
 }
 
+/// One repetition at a share, as a coach would write it: by hundreds of metres, halves, whole minutes or tens of
+/// seconds.
 fn shorter_rep(line: &Sets, share: Share) -> Milli {
     let step = match line.unit {
         SetUnit::M => 100_000.0,
@@ -311,7 +325,7 @@ fn sets_share(sets: &[Sets], share: Share) -> f64 {
                 let one = match line.unit {
                     SetUnit::M => 1.0,
                     SetUnit::Km => 1000.0,
-                    SetUnit::Mi => 1609.344,
+                    SetUnit::Mi => DistanceUnit::Mi.millimetres() as f64 / 1000.0,
                     // About the speed of such repetitions: only their proportion matters here.
                     SetUnit::S => 4.0,
                     SetUnit::Min => 240.0,
