@@ -4,6 +4,7 @@ use chrono::{Days, NaiveDate};
 
 use crate::block::Block;
 use crate::problem::{Field, Problem, ProblemKind};
+use crate::race::is_believed;
 use crate::session::Kind;
 use crate::units::{Amount, Milli, Pace, Share, Totals};
 
@@ -120,9 +121,8 @@ impl LifeEvent {
     /// Everything that is wrong with it as typed.
     pub fn problems(&self) -> Vec<Problem> {
         let mut found = Vec::new();
-        let strange = |date: &&NaiveDate| !crate::race::YEARS.contains(&chrono::Datelike::year(*date));
-        for date in [&self.from, &self.to, &self.noted].into_iter().filter(strange) {
-            found.push(Problem::new(Field::EventDays(self.from), ProblemKind::DateOutOfRange { date: *date }));
+        for date in [self.from, self.to, self.noted].into_iter().filter(|date| !is_believed(*date)) {
+            found.push(Problem::new(Field::EventDays(self.from), ProblemKind::DateOutOfRange { date }));
         }
         if !found.is_empty() {
             return found;

@@ -1,6 +1,6 @@
 //! Races: what the block leads to.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{Datelike, NaiveDate, NaiveTime};
 
 use crate::problem::{Field, Problem, ProblemKind};
 use crate::units::Distance;
@@ -24,6 +24,11 @@ pub enum RaceDistance {
 
 impl RaceDistance {
     /// The shortest and the longest race that is planned for, in kilometres.
+    ///
+    /// # Source
+    ///
+    /// A limit of this program, no published source: nobody tapers for less than 800 m, and more than 400 km
+    /// is not run in one go (as [`Amount::most`](crate::Amount::most)).
     pub const LIMITS_KM: (f64, f64) = (0.8, 400.0);
 
     /// The standard distances, in order.
@@ -171,8 +176,13 @@ pub struct Race {
     pub importance: Importance,
 }
 
-/// The years in which anything is planned: outside them a date is a slip of the pen.
-pub(crate) const YEARS: std::ops::RangeInclusive<i32> = 1990..=2190;
+/// The years in which anything is planned or was run: outside them a date is a slip of the pen.
+pub const YEARS: std::ops::RangeInclusive<i32> = 1990..=2190;
+
+/// Whether a date lies in [`YEARS`].
+pub(crate) fn is_believed(date: NaiveDate) -> bool {
+    YEARS.contains(&date.year())
+}
 
 impl Race {
     /// The longest name, in characters.
@@ -186,7 +196,7 @@ impl Race {
             found.push(Problem::new(Field::RaceName, ProblemKind::TooLong { length, most: Self::NAME_MOST }));
         }
         found.extend(self.distance.problem().map(|kind| Problem::new(Field::RaceDistance, kind)));
-        if !YEARS.contains(&chrono::Datelike::year(&self.date)) {
+        if !is_believed(self.date) {
             found.push(Problem::new(Field::RaceDate, ProblemKind::DateOutOfRange { date: self.date }));
         }
         found

@@ -3,6 +3,7 @@
 use chrono::{Datelike, NaiveDate, Weekday};
 
 use crate::problem::{Field, Problem, ProblemKind};
+use crate::race::is_believed;
 use crate::session::Session;
 use crate::units::{Amount, Milli, Pace, Totals, Unit};
 
@@ -155,11 +156,6 @@ impl Turns {
         }
         found
     }
-}
-
-/// Whether a date lies in the years that the program knows.
-fn is_believed(date: NaiveDate) -> bool {
-    (1990..=2190).contains(&date.year())
 }
 
 /// What the athlete really does: one week, or two that take turns.

@@ -2,6 +2,7 @@
 
 use chrono::{NaiveDate, Weekday};
 use planning::problem::Expected;
+use planning::race::YEARS;
 use planning::{DistanceUnit, Field, Kind, Milli, Problem, ProblemKind, RaceTime, Weight, WeightUnit};
 
 use super::amounts::{number, short_number};
@@ -124,9 +125,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             format!("{days} days are longer than anybody means here; at most {most}")
         }
         ProblemKind::TwoDates { text, day_first, month_first } => two_dates(text, *day_first, *month_first),
-        ProblemKind::DateOutOfRange { date } => {
-            format!("{date} is outside the years that are known here, 1990 to 2190")
-        }
+        ProblemKind::DateOutOfRange { date } => unknown_year(*date),
         ProblemKind::NotAMonday { date } => no_monday(*date),
         ProblemKind::DistanceOutOfRange { km } => no_race(*km),
         ProblemKind::CourseTooShort { points } => too_short(*points),
@@ -208,6 +207,11 @@ fn no_weight(value: Milli, unit: WeightUnit) -> String {
     };
     let unit = unit.symbol();
     format!("{} {unit} cannot be right; between {least} and {most} {unit}", number(value))
+}
+
+fn unknown_year(date: NaiveDate) -> String {
+    let (from, to) = (YEARS.start(), YEARS.end());
+    format!("{date} is outside the years that are known here, {from} to {to}")
 }
 
 fn no_monday(date: NaiveDate) -> String {

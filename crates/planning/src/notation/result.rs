@@ -1,6 +1,6 @@
 //! Results as people write them, one a line: `2027-03-14 10k 42:10 (windy)`.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 
 use super::amounts::{clean, read_distance};
 use super::date::read_date;
@@ -8,7 +8,7 @@ use super::line::unreadable;
 use super::time::read_race_time;
 use crate::past_result::PastResult;
 use crate::problem::{Expected, Field, Problem, ProblemKind};
-use crate::race::YEARS;
+use crate::race::is_believed;
 
 /// Reads one result: the day, the distance, the time, and whatever is said behind it.
 ///
@@ -19,7 +19,7 @@ pub fn read_result(line: &str) -> Result<PastResult, ProblemKind> {
     let line = clean(line);
     let words: Vec<&str> = line.split(' ').collect();
     let (date, of_date) = day_in_front(&words)?;
-    if !YEARS.contains(&date.year()) {
+    if !is_believed(date) {
         return Err(ProblemKind::DateOutOfRange { date });
     }
     let rest = &words[of_date..];
