@@ -39,7 +39,9 @@ pub struct Suits {
 impl Athlete {
     /// The longest name, in characters.
     pub const NAME_MOST: usize = 80;
-    /// Years of birth that are believed.
+    /// Years of birth that are believed: whoever was born before would be the oldest marathon runner ever, and
+    /// nobody is coached in the year after their birth. No clock is asked, so the last one is a year of this
+    /// program's making.
     pub const YEARS: std::ops::RangeInclusive<i32> = 1910..=2025;
 
     /// The age reached in the year of a date.

@@ -8,11 +8,12 @@ use crate::race::{Event, Race};
 use crate::units::Share;
 use crate::week::BaseWeek;
 
-/// Lengths of a block that are accepted, in days.
+/// Lengths of a block that are accepted, in days: a coach's habit may lie outside what passes without a caution
+/// ([`EventDefaults::lengths`]), but outside these it is no taper.
 pub const LENGTHS: std::ops::RangeInclusive<u8> = 4..=35;
-/// Curvatures that are accepted.
+/// Curvatures that are accepted: below, nearly the whole cut comes on the first days, above, on the last.
 pub const CURVATURES: std::ops::RangeInclusive<f64> = 0.3..=4.0;
-/// Floors that are accepted.
+/// Floors that are accepted: below, the last days hold nothing worth the shoes, above, nothing is cut.
 pub const FLOORS: std::ops::RangeInclusive<f64> = 0.10..=0.90;
 
 /// The form of the curve.
@@ -343,7 +344,9 @@ pub(crate) struct Band {
 /// # Source
 ///
 /// Common practice, no published source. For base weeks whose longest run, a quarter to two fifths
-/// of the week, stands on the race's weekday: the race takes its place.
+/// of the week, stands on the race's weekday: the race takes its place. The week two before a marathon or a
+/// longer race is open upward, for a block shorter than the event's leaves it whole; in one of the event's
+/// length it stays below 96 and 92 % (`tests/bands.rs`).
 pub(crate) const fn band(event: Event, before: u16) -> Option<Band> {
     let (low, high) = match (event, before) {
         (Event::FiveK, 0) => (0.42, 0.75),
@@ -366,6 +369,10 @@ pub(crate) const fn band(event: Event, before: u16) -> Option<Band> {
 }
 
 /// The race's weekday holds this part of the base week in the weeks that the bands were drawn from.
+///
+/// # Source
+///
+/// Common practice, no published source: see [`band`].
 pub(crate) const RACE_WEEKDAY_PART: (f64, f64) = (0.25, 0.40);
 
 #[cfg(test)]

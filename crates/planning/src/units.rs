@@ -133,7 +133,7 @@ impl fmt::Display for Milli {
 
 /// How much a session is: a number or a range, in one unit.
 ///
-/// `low <= high`, both from 0 to [`Amount::MOST`]. A plain number has `low == high`.
+/// `low <= high`, both from 0 to [`Amount::most`]. A plain number has `low == high`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Amount {
     low: Milli,
@@ -282,13 +282,17 @@ pub struct Pace {
 }
 
 impl Pace {
+    /// Seconds for one unit that are believed: from 2:00 for a kilometre, which nobody runs easily, to 20:00 for a
+    /// mile, a walk.
+    const SECONDS: std::ops::RangeInclusive<u16> = 120..=1200;
+
     /// From seconds for one unit.
     ///
     /// # Errors
     ///
-    /// Faster than 2:00 for a kilometre or slower than 20:00 for a mile is a slip of the pen.
+    /// Outside [`Pace::SECONDS`] it is a slip of the pen.
     pub fn new(seconds: u16, per: DistanceUnit) -> Result<Self, crate::ProblemKind> {
-        if !(120..=1200).contains(&seconds) {
+        if !Self::SECONDS.contains(&seconds) {
             return Err(crate::ProblemKind::PaceOutOfRange { seconds });
         }
         Ok(Self { seconds, per })

@@ -34,15 +34,25 @@ pub struct QuietDay {
 /// Common practice, no published source.
 const LONGER_RUN: std::ops::RangeInclusive<i64> = 14..=16;
 
-/// That run is at most this share of the longest usual run, and at most three hours.
+/// That run is at most this share of the longest usual run,
 ///
 /// # Source
 ///
 /// Common practice, no published source.
 const LONGER_RUN_SHARE: f64 = 0.80;
+
+/// at most so many minutes,
+///
+/// # Source
+///
+/// Common practice, no published source.
 const LONGER_RUN_MINUTES: f64 = 180.0;
 
-/// It leaves this share of what the week may hold for other runs.
+/// and at most this share of what its week may hold: the rest is for other runs.
+///
+/// # Source
+///
+/// Common practice, no published source.
 const LONGER_RUN_OF_WEEK: f64 = 0.80;
 
 /// No other run of a recovery is longer than this share of the longest usual run.

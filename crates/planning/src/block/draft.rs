@@ -117,7 +117,7 @@ impl Item {
 
 impl DraftDay {
     /// Whether it can no longer be changed.
-    pub(super) fn stands(&self) -> bool {
+    pub(super) fn is_settled(&self) -> bool {
         self.stands != Stands::Free
     }
 
@@ -151,9 +151,7 @@ impl DraftDay {
         }
         gone
     }
-}
 
-impl DraftDay {
     /// The day as it leaves the planner.
     pub(super) fn finish(self) -> Day {
         let sessions = self

@@ -21,7 +21,7 @@ pub(super) fn lay(facts: &Facts<'_>) -> Vec<DraftDay> {
             }
             if let Some(before) = facts.path.before.filter(|before| before.date == date && !is_pinned(facts, date)) {
                 let mut day = lay_day(facts, date, to_race);
-                super::shape::other_race::stand(facts, &mut day, before);
+                super::shape::other_race::put(facts, &mut day, before);
                 return day;
             }
             match recovery.iter().find(|quiet| quiet.date == date) {

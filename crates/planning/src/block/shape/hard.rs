@@ -32,7 +32,7 @@ const EARLY_HARD: f64 = 0.75;
 /// Hills from D10 on: the same short efforts on the flat.
 pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let from = FLAT_FROM.min(u16::from(facts.curve.length));
-    for day in days.iter_mut().filter(|day| (1..=from).contains(&day.to_race) && !day.stands()) {
+    for day in days.iter_mut().filter(|day| (1..=from).contains(&day.to_race) && !day.is_settled()) {
         for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::Hills) {
             // The hard part of hills is smaller than that of flat intervals: keep what it was.
             amounts::keep_hard_part(&mut item.session);
@@ -48,7 +48,7 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
 pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>) {
     let late_key = key.is_some_and(|key| key.to_race <= 4);
     let mut early_hard_is_free = facts.event.up_to_10_miles() && late_key;
-    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.stands()) {
+    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.is_settled()) {
         let to_race = day.to_race;
         for item in &mut day.items {
             let is_trial = item.session.kind == Kind::TimeTrial;
@@ -79,7 +79,7 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
 pub(super) fn ease_before_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let whole_until = if facts.event.up_to_10_miles() { 7 } else { 10 };
     let length = u16::from(facts.curve.length);
-    for day in days.iter_mut().filter(|day| (7..=length).contains(&day.to_race) && !day.stands()) {
+    for day in days.iter_mut().filter(|day| (7..=length).contains(&day.to_race) && !day.is_settled()) {
         let to_race = day.to_race;
         let is_trial = |item: &&mut Item| item.session.kind == Kind::TimeTrial && item.role != Role::OtherRace;
         for item in day.items.iter_mut().filter(is_trial) {
@@ -103,7 +103,7 @@ pub(super) fn ease_before_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
 }
 
 fn in_the_week_before(day: &DraftDay, length: u16) -> bool {
-    (7..=13).contains(&day.to_race) && day.to_race <= length && !day.stands()
+    (7..=13).contains(&day.to_race) && day.to_race <= length && !day.is_settled()
 }
 
 fn count_hard(days: &[DraftDay], length: u16) -> usize {

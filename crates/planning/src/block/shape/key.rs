@@ -22,11 +22,15 @@ pub(super) struct Key {
 /// Common practice, no published source: 3-5 days before up to 10 miles, 4-6 before longer races.
 /// That a hard session stays at all is published: intensity kept is worth more than intensity cut
 /// (Bosquet and others 2007); rest alone did worse than short hard running (Shepley and others 1992).
-pub(crate) const fn key_order(event: Event) -> [u16; 3] {
+const fn key_order(event: Event) -> [u16; 3] {
     if event.up_to_10_miles() { [4, 5, 3] } else { [5, 4, 6] }
 }
 
 /// Where it goes if nothing is run on those days: as an exception, shorter still.
+///
+/// # Source
+///
+/// Common practice, no published source.
 const fn last_resort(event: Event) -> u16 {
     if event.up_to_10_miles() { 6 } else { 3 }
 }
@@ -46,6 +50,10 @@ fn hard_share(facts: &Facts<'_>, to_race: u16) -> f64 {
 }
 
 /// The easy running around the hard part is at least this much, or the usual where that is less.
+///
+/// # Source
+///
+/// Common practice, no published source.
 const fn least_easy(unit: Unit) -> Milli {
     match unit {
         Unit::Km => Milli(3000),
@@ -56,7 +64,7 @@ const fn least_easy(unit: Unit) -> Milli {
 
 /// Places the key session and says where it stands.
 pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
-    if let Some(day) = days.iter().find(|day| (3..=6).contains(&day.to_race) && day.stands() && day.is_hard()) {
+    if let Some(day) = days.iter().find(|day| (3..=6).contains(&day.to_race) && day.is_settled() && day.is_hard()) {
         return Some(Key { to_race: day.to_race });
     }
     // Another race so late is the last hard running.
@@ -83,7 +91,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     let (day, place) = easy_place(days, &recovered).or_else(|| {
         let resort = last_resort(facts.event);
         days.iter()
-            .position(|day| day.to_race == resort && !day.stands() && day.runs())
+            .position(|day| day.to_race == resort && !day.is_settled() && day.runs())
             .filter(|_| !is_set_to_rest(facts, days, resort) && is_over(&resort))
             .and_then(|day| main_run(&days[day]).map(|place| (day, place)))
     })?;
@@ -102,7 +110,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
 
 /// A key session moved to D6 does not stand beside a hard D7: that one gives way to it.
 fn ease_the_day_before(facts: &Facts<'_>, days: &mut [DraftDay], key_date: NaiveDate) {
-    let Some(day) = days.iter_mut().find(|day| day.to_race == 7 && !day.stands()) else { return };
+    let Some(day) = days.iter_mut().find(|day| day.to_race == 7 && !day.is_settled()) else { return };
     for item in day.items.iter_mut().filter(|item| item.session.is_hard_work()) {
         super::hard::ease(facts, item, 7, Reason::KeyMovedAway(key_date));
     }
@@ -114,7 +122,7 @@ fn is_set_to_rest(facts: &Facts<'_>, days: &[DraftDay], to_race: u16) -> bool {
 }
 
 fn on_day(days: &[DraftDay], to_race: u16) -> Option<usize> {
-    days.iter().position(|day| day.to_race == to_race && !day.stands())
+    days.iter().position(|day| day.to_race == to_race && !day.is_settled())
 }
 
 /// The usual hard session that stands first in the order; hills only if nothing else does, a long
@@ -143,7 +151,7 @@ fn source(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
     let mut found: Vec<(u16, usize, usize)> = days
         .iter()
         .enumerate()
-        .filter(|(_, day)| (1..=13).contains(&day.to_race) && !day.stands())
+        .filter(|(_, day)| (1..=13).contains(&day.to_race) && !day.is_settled())
         .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (day, index, place, item)))
         .filter(|(_, _, _, item)| fits(item))
         .map(|(day, index, place, item)| {

@@ -37,10 +37,20 @@ pub(crate) const fn ladder(event: Event, to_race: u16) -> f64 {
 ///
 /// Common practice, no published source.
 const fn race_week_share(event: Event, to_race: u16) -> f64 {
-    let up_to_10_miles = [0.60, 0.55, 0.50, 0.45, 0.35, 0.25];
-    let longer = [0.50, 0.40, 0.33, 0.28, 0.22, 0.15];
-    let index = 6 - to_race as usize;
-    if event.up_to_10_miles() { up_to_10_miles[index] } else { longer[index] }
+    match (event.up_to_10_miles(), to_race) {
+        (true, 6..) => 0.60,
+        (true, 5) => 0.55,
+        (true, 4) => 0.50,
+        (true, 3) => 0.45,
+        (true, 2) => 0.35,
+        (true, _) => 0.25,
+        (false, 6..) => 0.50,
+        (false, 5) => 0.40,
+        (false, 4) => 0.33,
+        (false, 3) => 0.28,
+        (false, 2) => 0.22,
+        (false, _) => 0.15,
+    }
 }
 
 /// At most this much of a long run's hard part stays before a marathon, from D11 to D7.
@@ -61,7 +71,7 @@ const SECOND_LONG_RUN: f64 = 0.45;
 /// Brings long runs down by the ladder, from D max(length, 8) to D7.
 pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let from = u16::from(facts.curve.length).max(8);
-    for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.stands()) {
+    for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.is_settled()) {
         let to_race = day.to_race;
         let date = day.date;
         for item in day.items.iter_mut().filter(|item| item.long) {
@@ -88,7 +98,7 @@ pub(super) fn cap_by_the_ladder(facts: &Facts<'_>, item: &mut Item, to_race: u16
 
 /// Makes easy runs of the long slots of race week.
 pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
-    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.stands()) {
+    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.is_settled()) {
         let to_race = day.to_race;
         for item in day.items.iter_mut().filter(|item| item.long) {
             cap_in_race_week(facts, item, to_race);

@@ -45,30 +45,48 @@ const BEFORE_TRAINING_THROUGH: f64 = 0.50;
 /// Common practice, no published source.
 const AFTER_LONG: f64 = 0.50;
 
-/// Nothing else hard stands so many days before and after another race.
+/// Nothing else hard stands so many days before another race,
 ///
 /// # Source
 ///
 /// Common practice, no published source.
 const QUIET_BEFORE: i64 = 3;
+
+/// nor so many days after it.
+///
+/// # Source
+///
+/// Common practice, no published source.
 const QUIET_AFTER: i64 = 2;
 
+/// No long run stands from two days before another race to the day after it: it is an easy run there.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const NO_LONG_RUN: std::ops::RangeInclusive<i64> = -2..=1;
+
 /// The hard session that a race replaces is looked for so many days around it.
+///
+/// # Source
+///
+/// Common practice, no published source.
 const NEAREST_WITHIN: i64 = 7;
 
 /// Places the other races of the block and makes room around them.
 pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for race in &facts.path.others {
-        let Some(index) = days.iter().position(|day| day.date == race.date && day.to_race > 0 && !day.stands()) else {
+        let Some(index) = days.iter().position(|day| day.date == race.date && day.to_race > 0 && !day.is_settled())
+        else {
             continue;
         };
-        stand(facts, &mut days[index], race);
+        put(facts, &mut days[index], race);
         make_room(facts, days, race);
     }
 }
 
 /// The race takes the place of whatever stood on its day.
-pub(in crate::block) fn stand(facts: &Facts<'_>, day: &mut DraftDay, race: &Race) {
+pub(in crate::block) fn put(facts: &Facts<'_>, day: &mut DraftDay, race: &Race) {
     let gone = day.drop_items(Reason::OtherRace, |item| item.session.kind != Kind::Mobility);
     let longest = gone.iter().filter(|item| item.is_running()).max_by_key(|item| item.session.running_middle());
     let usual = longest.and_then(|item| item.usual.clone());
@@ -110,7 +128,7 @@ fn make_room(facts: &Facts<'_>, days: &mut [DraftDay], race: &Race) {
         let to_race = days[day].to_race;
         super::hard::ease(facts, &mut days[day].items[place], to_race, Reason::GaveWayToRace(race.date));
     }
-    for day in days.iter_mut().filter(|day| day.to_race > 0 && !day.stands()) {
+    for day in days.iter_mut().filter(|day| day.to_race > 0 && !day.is_settled()) {
         let since = (day.date - race.date).num_days();
         let to_race = day.to_race;
         let reason = if since < 0 { Reason::BeforeOtherRace(race.date) } else { Reason::AfterOtherRace(race.date) };
@@ -120,7 +138,7 @@ fn make_room(facts: &Facts<'_>, days: &mut [DraftDay], race: &Race) {
                 super::hard::ease(facts, item, to_race, reason);
             }
         }
-        if (-2..=1).contains(&since) && since != 0 {
+        if NO_LONG_RUN.contains(&since) && since != 0 {
             for item in day.items.iter_mut().filter(|item| item.long) {
                 let Some(amount) = item.session.amount else { continue };
                 item.caps.push((facts.km_in(facts.lengths.longest * NO_LONGER_LONG, amount.unit()), reason));
@@ -145,7 +163,7 @@ fn share_around(race: &Race, since: i64) -> Option<f64> {
     }
 }
 
-/// Days of recovery from a goal race stand as they are.
+/// Bounds a run by a share of what it is; days of recovery from a goal race stand as they are.
 fn keep_share(item: &mut Item, share: f64, reason: Reason) {
     let recovering = item.why.iter().any(|why| matches!(why, Reason::Recovering(_)));
     let Some(amount) = item.session.amount.filter(|_| !recovering) else { return };
@@ -158,7 +176,7 @@ fn keep_share(item: &mut Item, share: f64, reason: Reason) {
 /// The hard session nearest to a day, the one before it of equals.
 fn nearest_hard(days: &[DraftDay], date: NaiveDate) -> Option<(usize, usize)> {
     let mut found: Vec<(i64, bool, usize, usize)> = Vec::new();
-    for (index, day) in days.iter().enumerate().filter(|(_, day)| day.to_race > 0 && !day.stands()) {
+    for (index, day) in days.iter().enumerate().filter(|(_, day)| day.to_race > 0 && !day.is_settled()) {
         let since = (day.date - date).num_days();
         if since == 0 || since.abs() > NEAREST_WITHIN {
             continue;

@@ -57,7 +57,7 @@ fn owed(facts: &Facts<'_>, days: &[DraftDay]) -> usize {
 /// The day of race week that is set to be the extra rest day.
 fn set_to_rest(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
     let weekday = facts.extra_rest_weekday()?;
-    days.iter().position(|day| (1..=6).contains(&day.to_race) && !day.stands() && day.date.weekday() == weekday)
+    days.iter().position(|day| (1..=6).contains(&day.to_race) && !day.is_settled() && day.date.weekday() == weekday)
 }
 
 /// The day before the race: as the coach or the athlete set it; else usual rest stays rest; half
@@ -69,7 +69,7 @@ fn set_to_rest(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
 /// Common practice, no published source; habits differ, so the athlete's own goes first.
 fn day_before(facts: &Facts<'_>, days: &mut [DraftDay], owed: usize, shaped: &mut Shaped) -> usize {
     let runs_on_d2 = days.iter().any(|day| day.to_race == 2 && day.runs());
-    let Some(day) = days.iter_mut().find(|day| day.to_race == 1 && !day.stands()) else { return owed };
+    let Some(day) = days.iter_mut().find(|day| day.to_race == 1 && !day.is_settled()) else { return owed };
     let choice = match facts.request.settings.day_before {
         DayBefore::Auto => facts.request.athlete.suits.day_before.unwrap_or_default(),
         set => set,
@@ -122,7 +122,8 @@ fn farthest(days: &[DraftDay], key: Option<Key>, may: impl Fn(&DraftDay) -> bool
     let rests = |to_race: u16| to_race > 0 && days.iter().any(|day| day.to_race == to_race && !day.runs());
     let mut best: Option<(u16, usize)> = None;
     for (index, day) in days.iter().enumerate().filter(|(_, day)| (2..=6).contains(&day.to_race)) {
-        let free = !day.stands() && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race);
+        let free =
+            !day.is_settled() && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race);
         if !free || !may(day) || rests(day.to_race + 1) || rests(day.to_race - 1) {
             continue;
         }

@@ -24,7 +24,7 @@ const fn least_second(unit: Unit) -> Milli {
 pub(super) fn leave_out(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>, shaped: &mut Shaped) {
     let none_from = if facts.event.up_to_10_miles() { 4 } else { 5 };
     let length = u16::from(facts.curve.length);
-    let doubles = |day: &&mut DraftDay| day.run_count() > 1 && !day.stands();
+    let doubles = |day: &&mut DraftDay| day.run_count() > 1 && !day.is_settled();
     for day in days.iter_mut().filter(|day| (1..=length).contains(&day.to_race)).filter(doubles) {
         let to_race = day.to_race;
         let Some(main) = main_run(day) else { continue };

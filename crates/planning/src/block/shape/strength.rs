@@ -14,17 +14,35 @@ use crate::units::{Amount, Milli, Share, Unit};
 ///
 /// Common practice, no published source: heavy legs end 14 to 10 days before, nothing in the last three.
 const AS_USUAL_UNTIL: u16 = 10;
+
 /// From this day on no strength at all.
+///
+/// # Source
+///
+/// As [`AS_USUAL_UNTIL`].
 const NONE_FROM: u16 = 3;
 
 /// The longest cross-training on D2 and D1, in minutes: as for running.
-const CROSS_TRAINING_LAST_DAYS: Milli = Milli(40_000);
+///
+/// # Source
+///
+/// Common practice, no published source.
+const CROSS_TRAINING_LAST_DAYS: Milli = Milli::whole(40);
+
+/// What is done at all is done for so many minutes, or as usual where that is less.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LEAST_MINUTES: Milli = Milli::whole(10);
 
 /// Lightens strength and brings cross-training down with the curve.
 pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let length = u16::from(facts.curve.length);
     take_loaded_legs_off(facts, days);
-    for day in days.iter_mut().filter(|day| (1..=length.max(9)).contains(&day.to_race) && !day.stands()) {
+    for day in
+        days.iter_mut().filter(|day| (1..=length.max(AS_USUAL_UNTIL - 1)).contains(&day.to_race) && !day.is_settled())
+    {
         let to_race = day.to_race;
         if to_race <= NONE_FROM {
             day.drop_items(Reason::StrengthOff, |item| item.session.kind == Kind::Strength);
@@ -79,7 +97,7 @@ fn take_loaded_legs_off(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for index in 0..days.len() {
         let beside = (index > 0 && heavy[index - 1]) || heavy.get(index + 1).copied().unwrap_or(false);
         let day = &mut days[index];
-        if !beside || day.stands() || !(AS_USUAL_UNTIL..=length).contains(&day.to_race) {
+        if !beside || day.is_settled() || !(AS_USUAL_UNTIL..=length).contains(&day.to_race) {
             continue;
         }
         for item in day.items.iter_mut().filter(|item| item.session.loaded) {
@@ -89,9 +107,9 @@ fn take_loaded_legs_off(facts: &Facts<'_>, days: &mut [DraftDay]) {
     }
 }
 
-/// The amount at a share, as a coach would write it; at least ten minutes of what is done at all.
+/// The amount at a share, as a coach would write it.
 fn shorter(amount: Amount, share: Share) -> Amount {
-    let least = if amount.unit() == Unit::Min { Milli(10_000).min(amount.middle()) } else { Milli::ZERO };
+    let least = if amount.unit() == Unit::Min { LEAST_MINUTES.min(amount.middle()) } else { Milli::ZERO };
     let wanted = amount.middle().times(share).max(least);
     amounts::nearest(amount, wanted)
 }
