@@ -99,7 +99,7 @@ proptest! {
             for (unit, before) in Unit::ALL.into_iter().zip(&mut sum_before) {
                 if let Some(open) = open_week(&facts, &days, range.clone(), unit, &shaped, &earlier, *before) {
                     let best = by_looking_at_all(&open.choices, &open.sums);
-                    for ((entry, choice), pick) in open.sized.iter().zip(&open.choices).zip(best) {
+                    for ((entry, choice), pick) in open.entries.iter().zip(&open.choices).zip(best) {
                         let written = planned[entry.day].items[entry.item].session.amount;
                         prop_assert_eq!(written, Some(choice.amounts[pick]), "{:?} {:?}", lines, request);
                     }
@@ -107,7 +107,7 @@ proptest! {
                 allocate_week(&facts, &mut days, range.clone(), unit, &shaped, &earlier, *before);
                 *before = Some(sum_in(&days[range.clone()], unit));
             }
-            remember(&facts, &days[range], &mut earlier);
+            earlier.remember(&facts, &days[range]);
         }
     }
 }

@@ -1,0 +1,87 @@
+//! The amount that was chosen, written into its session with the hard part and the reasons.
+
+use super::Entry;
+use crate::block::amounts::{self, SaysHard};
+use crate::block::draft::{HardRule, Item, Sizing};
+use crate::block::facts::Facts;
+use crate::block::{Reason, Role};
+use crate::session::Session;
+use crate::units::{Amount, Milli, Share};
+
+/// Writes the amount into the session, brings the hard part along, and says why.
+pub(super) fn write(facts: &Facts<'_>, item: &mut Item, entry: &Entry, amount: Amount, to_race: u16) {
+    if item.sizing == Sizing::Fixed {
+        return;
+    }
+    let before = item.session.clone();
+    item.session.amount = Some(amount);
+    let part = amount.middle().as_f64() / entry.usual.middle().as_f64().max(0.001);
+    match item.hard {
+        HardRule::AsIs => {}
+        HardRule::Follow(most) => {
+            let share = Share(part.min(most.0));
+            let says = if most.0 < part { SaysHard::Always } else { SaysHard::AsUsual };
+            if before.is_hard() {
+                amounts::shorten_hard(&mut item.session, &before, share, says);
+            }
+        }
+        HardRule::Exactly(share) => {
+            amounts::shorten_hard(&mut item.session, &before, share, SaysHard::Always);
+            if matches!(item.sizing, Sizing::AtLeast(least) if amount.middle() < least) {
+                at_most_half(&mut item.session, &before);
+            }
+        }
+    }
+    if amount.middle() < entry.usual.middle() && size_wants_a_reason(item) {
+        item.why.extend(size_reasons(facts, entry, amount, to_race));
+    } else if item.usual.as_ref() != Some(&item.session) && item.why.is_empty() {
+        // The whole is too short to cut; the hard part or the kind is not as usual.
+        item.why.push(entry.upper_why.unwrap_or(facts.share_reason(to_race)));
+    }
+}
+
+/// A session that had to fit a shorter day keeps at least half of it easy, unless it was harder before.
+fn at_most_half(session: &mut Session, before: &Session) {
+    let (Some(amount), Some(hard)) = (session.amount, session.hard) else { return };
+    let usual_part = before.hard_middle().as_f64() / before.running_middle().as_f64().max(0.001);
+    let most = amount.middle().times(Share(usual_part.max(0.5)));
+    if hard.middle() > most {
+        let step = amounts::hard_step(hard.unit());
+        let most = Milli((most.0 / step * step).max(step)).min(amount.high()).min(hard.high());
+        session.hard = Some(Amount::between(most.min(amount.low()), most, hard.unit()));
+    }
+}
+
+/// Whether the size of the session is still to be explained: key session and shake-out say it all.
+fn size_wants_a_reason(item: &Item) -> bool {
+    matches!(item.role, Role::Plain | Role::EasyWithStrides)
+}
+
+fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16) -> Vec<Reason> {
+    let share = match facts.share_reason(to_race) {
+        // The curve takes nothing yet: what is missing here is run in the race.
+        Reason::Ebb(whole) if whole >= Share::ALL => facts.path.race_in_week(facts.request.race.date, to_race),
+        reason => reason,
+    };
+    let is_capped = entry.wish > entry.upper;
+    let mut why = vec![if is_capped { entry.upper_why.unwrap_or(share) } else { share }];
+    // By more than rounding takes away.
+    let step = amounts::least_cut(amount.unit()).0;
+    let gave_up = 2 * (entry.reference - amount.middle()).0 > step;
+    match entry.makes_room.filter(|_| gave_up) {
+        // What the coach did comes first; a curve that takes next to nothing yet is no reason beside it.
+        Some(makes_room @ Reason::AroundLonger(_)) => {
+            why.retain(|reason| !matches!(reason, Reason::Ebb(whole) if whole.percent() >= 100));
+            why.insert(0, makes_room);
+        }
+        Some(makes_room) => why.push(makes_room),
+        None if is_capped => return why,
+        None => {}
+    }
+    if entry.wish < entry.lower && amount.middle() <= entry.lower.max(amounts::round_up(entry.lower, amount.unit())) {
+        why.push(Reason::LeastWorth(Amount::exact(facts.mileage.least(amount.unit()), amount.unit())));
+    } else if entry.reference > entry.wish && amount.middle() > entry.wish {
+        why.push(Reason::TookUp);
+    }
+    why
+}
