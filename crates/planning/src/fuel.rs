@@ -42,7 +42,7 @@ pub enum Why {
 
 /// How long the race is expected to take.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Expected {
+pub struct ExpectedTime {
     /// The best day.
     pub fastest: RaceTime,
     /// What is planned with.
@@ -53,7 +53,7 @@ pub struct Expected {
     pub assumed: bool,
 }
 
-impl Expected {
+impl ExpectedTime {
     /// From the goals that are times, planned with the one that paper and clock follow; nothing where
     /// none is a time.
     pub fn of_goals(goals: &GoalTimes) -> Option<Self> {
@@ -82,7 +82,7 @@ pub struct Pieces {
 #[derive(Clone, Copy, Debug)]
 pub struct Asked {
     /// How long the race takes.
-    pub expected: Expected,
+    pub expected: ExpectedTime,
     /// The athlete's weight, where it is noted.
     pub weight: Option<Weight>,
     /// The athlete's age in the race's year.
@@ -109,7 +109,7 @@ pub enum Fuel {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Advice {
     /// How long the race is expected to take.
-    pub expected: Expected,
+    pub expected: ExpectedTime,
     /// Carbohydrate a day over the last [`LOADING_HOURS`], in long races only.
     pub loading: Option<ByWeight>,
     /// Carbohydrate in the last meal, [`MEAL_HOURS`] before, where the race is long enough.
@@ -454,7 +454,7 @@ mod tests {
     fn asked(minutes: u32, weight: Option<u32>) -> Asked {
         let time = RaceTime::seconds(minutes * 60);
         Asked {
-            expected: Expected { fastest: time, likely: time, slowest: time, assumed: false },
+            expected: ExpectedTime { fastest: time, likely: time, slowest: time, assumed: false },
             weight: weight.and_then(|kilograms| Weight::grams(kilograms * 1000)),
             age: Age::Adult,
             is_referred: false,
@@ -554,14 +554,14 @@ mod tests {
     fn the_main_goal_is_planned_with_between_the_best_and_the_least() {
         let time = |minutes: u32| Some(RaceTime::seconds(minutes * 60));
         let expected = |times| {
-            let expected = Expected::of_goals(&GoalTimes { times })?;
+            let expected = ExpectedTime::of_goals(&GoalTimes { times })?;
             Some([expected.fastest, expected.likely, expected.slowest].map(|time| time.as_seconds() / 60))
         };
         assert_eq!(expected([time(200), time(205), time(230)]), Some([200, 205, 230]));
         assert_eq!(expected([time(200), None, time(230)]), Some([200, 230, 230]));
         assert_eq!(expected([time(200), None, None]), Some([200, 200, 200]));
         assert_eq!(expected([None; 3]), None);
-        let half = Expected::assumed(Distance::millimetres(21_097_500));
+        let half = ExpectedTime::assumed(Distance::millimetres(21_097_500));
         assert_eq!((half.likely.as_seconds(), half.assumed), (7595, true), "six minutes a kilometre");
     }
 

@@ -92,7 +92,7 @@ pub use replan::{Happened, RaceChange, race_changed, replan};
 pub use review::{ClockShift, Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
 pub use station::{Place, Stand, Station};
-pub use timeline::{Course, Phase, Stretch, timeline};
+pub use timeline::{Phase, Season, Stretch, timeline};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
 pub use variants::{Variant, VariantName, variants};
 pub use week::{BaseWeek, SevenDays, Slot, Turns};

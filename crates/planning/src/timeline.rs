@@ -38,7 +38,7 @@ pub enum Phase {
 pub struct Stretch {
     /// What it is.
     pub phase: Phase,
-    /// The goal race it belongs to, by its place in [`Course::races`].
+    /// The goal race it belongs to, by its place in [`Season::races`].
     pub race: Option<usize>,
     /// Its first day.
     pub from: NaiveDate,
@@ -54,9 +54,9 @@ pub struct Stretch {
     pub others: Vec<usize>,
 }
 
-/// The way of an athlete through a season.
+/// An athlete's races, and what was made and called off for them.
 #[derive(Clone, Copy, Debug)]
-pub struct Course<'a> {
+pub struct Season<'a> {
     /// The athlete.
     pub athlete: &'a Athlete,
     /// What they usually run.
@@ -104,13 +104,13 @@ pub fn around(goals: &[(&Race, Option<NaiveDate>)]) -> Vec<Claim> {
 }
 
 /// The stretches from one day to another, both inside, in the order of their days.
-pub fn timeline(course: &Course<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Stretch> {
+pub fn timeline(season: &Season<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Stretch> {
     let mut goals: Vec<usize> =
-        (0..course.races.len()).filter(|race| course.races[*race].importance == Importance::Goal).collect();
-    goals.sort_by_key(|race| course.races[*race].date);
-    let blocks: Vec<Option<Block>> = goals.iter().map(|race| block_of(course, *race)).collect();
-    let claims = claims(course, &goals, &blocks);
-    let quiet = quiet_days(course, &goals, &claims);
+        (0..season.races.len()).filter(|race| season.races[*race].importance == Importance::Goal).collect();
+    goals.sort_by_key(|race| season.races[*race].date);
+    let blocks: Vec<Option<Block>> = goals.iter().map(|race| block_of(season, *race)).collect();
+    let claims = claims(season, &goals, &blocks);
+    let quiet = quiet_days(season, &goals, &claims);
 
     let mut found: Vec<Stretch> = Vec::new();
     for date in from.iter_days().take_while(|date| *date <= to) {
@@ -132,31 +132,31 @@ pub fn timeline(course: &Course<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Stre
         }
         let Some(stretch) = found.last_mut() else { continue };
         stretch.to = date;
-        add_day(course, stretch, date, &blocks, &quiet);
+        add_day(season, stretch, date, &blocks, &quiet);
     }
     found
 }
 
 /// The block that was made for a goal race, or the one that the rules give.
-fn block_of(course: &Course<'_>, index: usize) -> Option<Block> {
-    let race = &course.races[index];
-    if let Some(made) = course.blocks.iter().find(|block| block.race_day == race.date) {
+fn block_of(season: &Season<'_>, index: usize) -> Option<Block> {
+    let race = &season.races[index];
+    if let Some(made) = season.blocks.iter().find(|block| block.race_day == race.date) {
         return Some((*made).clone());
     }
-    let others: Vec<Race> = others_of(course, index);
+    let others: Vec<Race> = others_of(season, index);
     let settings = Settings::default();
-    crate::block::plan(&request(course, race, &others, &settings)).ok()
+    crate::block::plan(&request(season, race, &others, &settings)).ok()
 }
 
-fn others_of(course: &Course<'_>, index: usize) -> Vec<Race> {
-    course.races.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, race)| race.clone()).collect()
+fn others_of(season: &Season<'_>, index: usize) -> Vec<Race> {
+    season.races.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, race)| race.clone()).collect()
 }
 
-const fn request<'a>(course: &Course<'a>, race: &'a Race, others: &'a [Race], settings: &'a Settings) -> Request<'a> {
+const fn request<'a>(season: &Season<'a>, race: &'a Race, others: &'a [Race], settings: &'a Settings) -> Request<'a> {
     Request {
         today: None,
-        athlete: course.athlete,
-        week: course.week,
+        athlete: season.athlete,
+        week: season.week,
         race,
         settings,
         pins: &[],
@@ -166,14 +166,14 @@ const fn request<'a>(course: &Course<'a>, race: &'a Race, others: &'a [Race], se
 }
 
 /// Who claims which days, the strongest first.
-fn claims(course: &Course<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec<Claim> {
-    let race = |place: usize| &course.races[goals[place]];
+fn claims(season: &Season<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec<Claim> {
+    let race = |place: usize| &season.races[goals[place]];
     let begun: Vec<_> =
         blocks.iter().enumerate().map(|(place, block)| (race(place), block.as_ref().map(Block::first_day))).collect();
     let of_race = |claim: Claim| Claim { race: claim.race.map(|place| goals[place]), ..claim };
     let mut found: Vec<Claim> = around(&begun).into_iter().map(of_race).collect();
-    for (block, noted) in course.called_off {
-        let days = called_off(block, course.athlete, course.week, *noted).len() as u64;
+    for (block, noted) in season.called_off {
+        let days = called_off(block, season.athlete, season.week, *noted).len() as u64;
         if days > 0 {
             found.push(Claim { phase: Phase::Return, race: None, from: *noted, to: *noted + Days::new(days - 1) });
         }
@@ -194,37 +194,37 @@ fn is_near(race: &Race, next: &Race) -> bool {
 }
 
 /// Every day that belongs to no block and is not as usual.
-fn quiet_days(course: &Course<'_>, goals: &[usize], claims: &[Claim]) -> Vec<(Phase, QuietDay)> {
+fn quiet_days(season: &Season<'_>, goals: &[usize], claims: &[Claim]) -> Vec<(Phase, QuietDay)> {
     let mut found = Vec::new();
     for (place, goal) in goals.iter().enumerate() {
-        let raced = &course.races[*goal];
-        let next = goals.get(place + 1).map(|next| &course.races[*next]);
+        let raced = &season.races[*goal];
+        let next = goals.get(place + 1).map(|next| &season.races[*next]);
         let of_phase = |phase: Phase| move |day: QuietDay| (phase, day);
         found
-            .extend(recovery_days(course.athlete, course.week, raced, next).into_iter().map(of_phase(Phase::Recovery)));
+            .extend(recovery_days(season.athlete, season.week, raced, next).into_iter().map(of_phase(Phase::Recovery)));
         let bridge = claims.iter().find(|claim| claim.phase == Phase::Bridge && claim.race == Some(*goal));
         if let Some(bridge) = bridge {
-            let days = bridge_days(course.athlete, course.week, raced, next, bridge.to);
+            let days = bridge_days(season.athlete, season.week, raced, next, bridge.to);
             found.extend(days.into_iter().map(of_phase(Phase::Bridge)));
         }
     }
-    for (block, noted) in course.called_off {
-        let days = called_off(block, course.athlete, course.week, *noted);
+    for (block, noted) in season.called_off {
+        let days = called_off(block, season.athlete, season.week, *noted);
         found.extend(days.into_iter().map(|day| (Phase::Return, day)));
     }
     found
 }
 
 fn add_day(
-    course: &Course<'_>,
+    season: &Season<'_>,
     stretch: &mut Stretch,
     date: NaiveDate,
     blocks: &[Option<Block>],
     quiet: &[(Phase, QuietDay)],
 ) {
     let is_other = |race: &Race| race.date == date && race.importance != Importance::Goal;
-    stretch.others.extend((0..course.races.len()).filter(|race| is_other(&course.races[*race])));
-    let usual = course.week.running_on(date);
+    stretch.others.extend((0..season.races.len()).filter(|race| is_other(&season.races[*race])));
+    let usual = season.week.running_on(date);
     let planned = match stretch.phase {
         Phase::Usual => usual.clone(),
         Phase::Race => Totals::default(),

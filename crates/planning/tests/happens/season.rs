@@ -1,7 +1,7 @@
 //! Seasons: every day in exactly one stretch.
 
 use chrono::{Days, NaiveDate};
-use planning::timeline::{Claim, Course, Phase, Stretch, around, timeline};
+use planning::timeline::{Claim, Phase, Season, Stretch, around, timeline};
 use planning::{Importance, Race, RaceDistance};
 use proptest::prelude::*;
 
@@ -17,8 +17,8 @@ fn phases(stretches: &[Stretch]) -> Vec<(Phase, i64)> {
 
 fn season(races: &[Race], from: &str, to: &str) -> Vec<Stretch> {
     let plan = before("2027-01-01", RaceDistance::Marathon, SEVENTY);
-    let course = Course { athlete: &plan.athlete, week: &plan.week, races, blocks: &[], called_off: &[] };
-    timeline(&course, day(from), day(to))
+    let all = Season { athlete: &plan.athlete, week: &plan.week, races, blocks: &[], called_off: &[] };
+    timeline(&all, day(from), day(to))
 }
 
 #[test]
@@ -87,8 +87,8 @@ fn a_race_called_off_brings_the_usual_week_back() {
     let plan = before("2027-05-16", RaceDistance::Marathon, SEVENTY);
     let block = plan.plan();
     let called_off = [(&block, day("2027-05-13"))];
-    let course = Course { athlete: &plan.athlete, week: &plan.week, races: &[], blocks: &[], called_off: &called_off };
-    let stretches = timeline(&course, day("2027-05-10"), day("2027-06-10"));
+    let all = Season { athlete: &plan.athlete, week: &plan.week, races: &[], blocks: &[], called_off: &called_off };
+    let stretches = timeline(&all, day("2027-05-10"), day("2027-06-10"));
     assert_eq!(phases(&stretches), [(Phase::Usual, 3), (Phase::Return, 10), (Phase::Usual, 19)]);
 }
 
@@ -110,8 +110,8 @@ proptest! {
             .collect();
         let last = first + Days::new(150);
         let Runner { athlete, week, .. } = &runner;
-        let course = Course { athlete, week, races: &races, blocks: &[], called_off: &[] };
-        let stretches = timeline(&course, first, last);
+        let all = Season { athlete, week, races: &races, blocks: &[], called_off: &[] };
+        let stretches = timeline(&all, first, last);
         let mut next: NaiveDate = first;
         for stretch in &stretches {
             prop_assert_eq!(stretch.from, next);

@@ -7,7 +7,7 @@ use axum::response::Response;
 use chrono::{Days, NaiveDate};
 use formats::words;
 use planning::replan::eased_until;
-use planning::timeline::{Course, Phase, Stretch, timeline};
+use planning::timeline::{Phase, Season, Stretch, timeline};
 use planning::{Block, DistanceUnit, Importance, LifeEvent, Race};
 use store::{AthleteId, BlockId, Entry, RaceId, RaceRecord};
 
@@ -128,8 +128,8 @@ impl Loaded {
         let held: Vec<&Block> = blocks.iter().map(|(_, block)| block).collect();
         let called_off: Vec<(&Block, NaiveDate)> = off.iter().map(|(block, since)| (block, *since)).collect();
         let athlete = &record.draft.athlete;
-        let course = Course { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off };
-        let stretches = if week.week.running().is_empty() { Vec::new() } else { timeline(&course, from, to) };
+        let season = Season { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off };
+        let stretches = if week.week.running().is_empty() { Vec::new() } else { timeline(&season, from, to) };
         let events = state.store.events_of(id).await?.into_iter().map(|record| record.event.as_of(today));
         let unwell = events.filter(|event| event.kind.may_be_open()).collect();
         Ok(Self { id, name: athlete.name.clone(), units, races, blocks, stretches, unwell, today })

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use formats::race_morning::{self, timetable};
 use formats::words::race_day::fuel::{self, Reader};
 use formats::words::race_day::{heat, kit, morning, stop, warm_up};
-use planning::fuel::{Age, Asked, Expected, Fuel, Pieces, Schedule, is_for_a_professional};
+use planning::fuel::{Age, Asked, ExpectedTime, Fuel, Pieces, Schedule, is_for_a_professional};
 use planning::heat::Weather;
 use planning::kit::Kit;
 use planning::morning::Item;
@@ -182,7 +182,7 @@ fn asked(told: &Told<'_>) -> Asked {
     let (record, draft) = (told.ground.record, &told.ground.record.athlete.draft);
     let race = &record.race.race;
     let expected =
-        Expected::of_goals(told.times.goals()).unwrap_or_else(|| Expected::assumed(race.distance.distance()));
+        ExpectedTime::of_goals(told.times.goals()).unwrap_or_else(|| ExpectedTime::assumed(race.distance.distance()));
     Asked {
         expected,
         weight: draft.weight,

@@ -1,4 +1,4 @@
-use planning::fuel::{Age, Asked, Expected, Pieces};
+use planning::fuel::{Age, Asked, ExpectedTime, Pieces};
 use planning::{Distance, RaceTime, Weight};
 use proptest::prelude::*;
 
@@ -9,7 +9,7 @@ const READERS: [Reader; 3] = [Reader::Coach, Reader::Paper, Reader::Shared];
 fn asked(minutes: u32, kilograms: Option<u32>, age: Age) -> Asked {
     let time = RaceTime::seconds(minutes * 60);
     Asked {
-        expected: Expected { fastest: time, likely: time, slowest: time, assumed: false },
+        expected: ExpectedTime { fastest: time, likely: time, slowest: time, assumed: false },
         weight: kilograms.and_then(|kilograms| Weight::grams(kilograms * 1000)),
         age,
         is_referred: false,
@@ -117,7 +117,7 @@ fn the_coach_is_told_what_a_figure_rests_on() {
     assert_eq!((rate(30).as_str(), rate(60).as_str()), ("", ""));
     assert!(rate(20).starts_with("20 g an hour are less than the 30\u{2013}60 g an hour"));
     assert!(rate(70).contains("only where they were practised") && rate(100).contains("more than 90 g"));
-    let expected = Expected::assumed(Distance::metres(42_195));
+    let expected = ExpectedTime::assumed(Distance::metres(42_195));
     let assumed = said(&Asked { expected, ..asked(1, None, Age::Adult) }, Reader::Coach);
     assert!(assumed.for_coach[0].starts_with("No goal is a time, so the race is taken to last about 4:13:10"));
 }
