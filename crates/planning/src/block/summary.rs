@@ -54,7 +54,7 @@ fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
     let part = |some: &Totals, whole: &Totals| ratio(some.middle_km(pace), whole.middle_km(pace));
     let hard_part = |hard: &Totals, whole: &Totals| if hard.is_empty() { Share::NONE } else { part(hard, whole) };
     let ends = block.week_range.and_then(|range| Ends::of(range, &usual));
-    let hard_left = if usual_hard.is_empty() { Share::ALL } else { hard_part(&hard, &usual_hard) };
+    let hard_share = if usual_hard.is_empty() { Share::ALL } else { hard_part(&hard, &usual_hard) };
     WeekSummary {
         from: days[0].date,
         to: days[days.len() - 1].date,
@@ -63,7 +63,7 @@ fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {
         same_days_share: part(&planned, &same_days),
         intensity: hard_part(&hard, &planned),
         usual_intensity: hard_part(&usual_hard, &usual),
-        hard_share: hard_left,
+        hard_share,
         run_days: days.iter().filter(|day| !day.planned_running().is_empty()).count(),
         usual_run_days: days.iter().filter(|day| !day.usual_running().is_empty()).count(),
         race: days.iter().any(|day| day.to_race == 0).then(|| block.race.distance.distance()),
@@ -115,17 +115,19 @@ fn ratio(some: f64, whole: f64) -> Share {
 }
 
 pub(super) fn share_between(block: &Block, from: NaiveDate, to: NaiveDate) -> Option<Share> {
+    left(block, |day| (from..=to).contains(&day.date))
+}
+
+/// The first day of a block is still whole: the cut is counted from the day after it.
+pub(super) fn cut(block: &Block) -> Share {
+    left(block, |day| day.to_race < u16::from(block.curve.length)).map_or(Share::NONE, |left| Share(1.0 - left.0))
+}
+
+/// Planned over usual running of some days, middle over middle; nothing where nothing is usually run on them.
+fn left(block: &Block, counts: impl Fn(&Day) -> bool) -> Option<Share> {
     let pace = block.pace.unwrap_or(Pace::ASSUMED);
-    let days = || block.days.iter().filter(|day| (from..=to).contains(&day.date));
+    let days = || block.days.iter().filter(|day| counts(day));
     let usual: f64 = days().map(|day| day.usual_running().middle_km(pace)).sum();
     let planned: f64 = days().map(|day| day.planned_running().middle_km(pace)).sum();
     (usual > 0.0).then(|| Share(planned / usual))
-}
-
-pub(super) fn cut(block: &Block) -> Share {
-    let pace = block.pace.unwrap_or(Pace::ASSUMED);
-    let days = || block.days.iter().filter(|day| day.to_race < u16::from(block.curve.length));
-    let usual: f64 = days().map(|day| day.usual_running().middle_km(pace)).sum();
-    let planned: f64 = days().map(|day| day.planned_running().middle_km(pace)).sum();
-    if usual > 0.0 { Share(1.0 - planned / usual) } else { Share::NONE }
 }

@@ -1,5 +1,6 @@
 //! The places on a course at which a time is worth knowing.
 
+use crate::race::RaceDistance;
 use crate::units::{Distance, DistanceUnit};
 
 /// A place with a name of its own.
@@ -22,11 +23,13 @@ pub enum MarkName {
     Finish,
 }
 
+/// A last mark within a few steps of the line would be the finish once more: 10 m, in millimetres.
+const AT_THE_FINISH: i64 = 10_000;
+
 /// Every whole unit before the end, and the end.
 pub fn every(unit: DistanceUnit, step: u16, length: Distance) -> Vec<Distance> {
     let step = unit.millimetres() * i64::from(step.max(1));
-    // A last mark within a few steps of the line would be the finish once more.
-    let end = length.as_millimetres() - 10_000;
+    let end = length.as_millimetres() - AT_THE_FINISH;
     let whole = (1..).map(|count| count * step).take_while(|at| *at < end).map(Distance::millimetres);
     whole.chain([length]).collect()
 }
@@ -53,9 +56,9 @@ pub fn usual_marks(length: Distance) -> Vec<Mark> {
     let mut marks: Vec<Mark> = [5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 90, 100].map(km).to_vec();
     let miles = Distance::millimetres(10 * DistanceUnit::Mi.millimetres());
     marks.push(Mark { at: miles, name: MarkName::Miles(10) });
-    marks.push(Mark { at: crate::RaceDistance::Half.distance(), name: MarkName::Half });
-    marks.push(Mark { at: crate::RaceDistance::Marathon.distance(), name: MarkName::Marathon });
-    marks.retain(|mark| mark.at.as_millimetres() < length.as_millimetres() - 10_000);
+    marks.push(Mark { at: RaceDistance::Half.distance(), name: MarkName::Half });
+    marks.push(Mark { at: RaceDistance::Marathon.distance(), name: MarkName::Marathon });
+    marks.retain(|mark| mark.at.as_millimetres() < length.as_millimetres() - AT_THE_FINISH);
     marks.sort_by_key(|mark| mark.at);
     marks.push(Mark { at: length, name: MarkName::Finish });
     marks
@@ -64,7 +67,6 @@ pub fn usual_marks(length: Distance) -> Vec<Mark> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::RaceDistance;
 
     #[test]
     fn marks_stand_at_whole_units_and_at_the_end_once() {

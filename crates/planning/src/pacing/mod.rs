@@ -97,14 +97,16 @@ impl Pacing {
 
     /// The time at a place of the course, to the nearest second; the goal at its end.
     pub fn elapsed(&self, at: Distance) -> RaceTime {
-        if at >= self.length {
-            return self.goal;
-        }
+        if at >= self.length { self.goal } else { RaceTime::seconds(self.seconds_at(at).round() as u32) }
+    }
+
+    /// Seconds since the start at a place of the course, evenly from one end of its cell to the other.
+    fn seconds_at(&self, at: Distance) -> f64 {
         let cells = self.elapsed.len() - 1;
         let place = at.as_millimetres().max(0) as f64 / self.length.as_millimetres() as f64 * cells as f64;
         let cell = (place as usize).min(cells - 1);
         let (from, to) = (self.elapsed[cell], self.elapsed[cell + 1]);
-        RaceTime::seconds((from + (to - from) * (place - cell as f64)).round() as u32)
+        from + (to - from) * (place - cell as f64)
     }
 
     /// Where on the course a time since the start is reached, to the metre; its end from the goal on.

@@ -60,15 +60,6 @@ fn shown(pacing: &Pacing, at: Distance) -> f64 {
     f64::from(pacing.elapsed(at).as_seconds())
 }
 
-/// Before it is rounded to seconds.
-fn exact(pacing: &Pacing, at: Distance) -> f64 {
-    let cells = pacing.elapsed.len() - 1;
-    let place = at.as_km() / pacing.length.as_km() * cells as f64;
-    let cell = (place as usize).min(cells - 1);
-    let (from, to) = (pacing.elapsed[cell], pacing.elapsed[cell + 1]);
-    from + (to - from) * (place - cell as f64)
-}
-
 /// As they are shown: half a second is rounding, the rest that a cell has one grade though the ground in it has many.
 #[test]
 fn an_outside_library_passes_every_kilometre_of_a_course_in_the_same_seconds() {
@@ -89,7 +80,7 @@ fn an_outside_library_passes_every_kilometre_of_a_course_in_the_same_seconds() {
 #[test]
 fn in_cells_of_four_metres_the_outside_library_differs_by_less_than_a_fifth_of_a_second() {
     for course in courses() {
-        let most = most_off(&course, 4.0, exact);
+        let most = most_off(&course, 4.0, Pacing::seconds_at);
         println!("{:.1} km: {most:.3} s", course.official.as_km());
         assert!(most < 0.2, "{:.1} km: {most} s", course.official.as_km());
     }
@@ -112,7 +103,7 @@ fn noise_of_a_watch_climbs_nothing_and_moves_no_kilometre_by_a_second() {
     for descent_percent in [0, 50, 100] {
         let strategy = Strategy { descent_percent, ..Strategy::default() };
         let pacing = Pacing::new(&noisy, strategy, RaceTime::seconds(3000));
-        let at = |km: i64| exact(&pacing, Distance::metres(km * 1000));
+        let at = |km: i64| pacing.seconds_at(Distance::metres(km * 1000));
         for km in 1..=10 {
             let off = at(km) - at(km - 1) - 300.0;
             assert!(off.abs() < 1.0, "{descent_percent} %, kilometre {km}: {off}");
