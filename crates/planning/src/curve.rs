@@ -253,7 +253,7 @@ pub(crate) const EVEN_MARATHON_UNTIL: u8 = 16;
 /// # Source
 ///
 /// Common practice, no published source.
-pub const LOW_MILEAGE_KM: f64 = 30.0;
+pub(crate) const LOW_MILEAGE_KM: f64 = 30.0;
 
 /// The longest default block, in days, of low mileage, few runs and youth.
 ///

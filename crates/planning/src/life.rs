@@ -109,7 +109,7 @@ impl LifeEvent {
     }
 
     /// Whether a day is one of its days.
-    pub fn covers(&self, date: NaiveDate) -> bool {
+    pub(crate) fn covers(&self, date: NaiveDate) -> bool {
         (self.from..=self.to).contains(&date)
     }
 

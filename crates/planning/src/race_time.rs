@@ -28,7 +28,7 @@ impl RaceTime {
     /// # Errors
     ///
     /// [`ProblemKind::RaceTimeOutOfRange`] outside [`RaceTime::PACES`].
-    pub fn for_distance(seconds: u32, distance: Distance) -> Result<Self, ProblemKind> {
+    pub(crate) fn for_distance(seconds: u32, distance: Distance) -> Result<Self, ProblemKind> {
         let limit = |pace: f64| Self((pace * distance.as_km()).round() as u32);
         let (from, to) = (limit(Self::PACES.0), limit(Self::PACES.1));
         let time = Self(seconds);
@@ -41,12 +41,12 @@ impl RaceTime {
     }
 
     /// Minutes.
-    pub fn as_minutes(self) -> f64 {
+    pub(crate) fn as_minutes(self) -> f64 {
         f64::from(self.0) / 60.0
     }
 
     /// Seconds for one kilometre over a distance.
-    pub fn seconds_per_km(self, distance: Distance) -> f64 {
+    pub(crate) fn seconds_per_km(self, distance: Distance) -> f64 {
         f64::from(self.0) / distance.as_km()
     }
 }

@@ -98,7 +98,7 @@ impl Kind {
     /// # Source
     ///
     /// Common practice, no published source.
-    pub const fn distance_from_racing(self) -> u8 {
+    pub(crate) const fn distance_from_racing(self) -> u8 {
         match self {
             Self::RacePace => 0,
             Self::Tempo => 1,
@@ -201,7 +201,7 @@ impl Sets {
 
     /// The running of all repetitions together in the unit of a session, where that needs no pace:
     /// distance for distance, minutes for minutes.
-    pub fn total_in(&self, unit: Unit) -> Option<Milli> {
+    pub(crate) fn total_in(&self, unit: Unit) -> Option<Milli> {
         let reps = i64::from(self.reps);
         let length = i64::from(self.length.0);
         let millimetres = match self.unit {

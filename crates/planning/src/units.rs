@@ -309,7 +309,7 @@ impl Pace {
     }
 
     /// Minutes for one kilometre.
-    pub fn minutes_per_km(self) -> f64 {
+    pub(crate) fn minutes_per_km(self) -> f64 {
         f64::from(self.seconds) / 60.0 * 1_000_000.0 / self.per.millimetres() as f64
     }
 

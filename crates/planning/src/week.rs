@@ -261,7 +261,7 @@ impl BaseWeek {
 
     /// The weekly range as far as the days of the (first) week allow it; nothing where they are in another
     /// unit or lie outside of it.
-    pub fn range_of_days(&self) -> Option<Amount> {
+    pub(crate) fn range_of_days(&self) -> Option<Amount> {
         let range = self.range?;
         let running = self.first.running();
         let days = running.of(range.unit());

@@ -72,7 +72,7 @@ impl Weight {
     }
 
     /// Kilograms.
-    pub fn as_kg(self) -> f64 {
+    pub(crate) fn as_kg(self) -> f64 {
         f64::from(self.0) / 1000.0
     }
 

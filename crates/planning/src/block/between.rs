@@ -87,7 +87,7 @@ pub fn recovery_days(athlete: &Athlete, week: &BaseWeek, raced: &Race, next: Opt
 }
 
 /// The days from the end of recovery up to a day, at most what the steps after the race allow.
-pub fn bridge_days(
+pub(crate) fn bridge_days(
     athlete: &Athlete,
     week: &BaseWeek,
     raced: &Race,
@@ -110,7 +110,13 @@ pub fn bridge_days(
 }
 
 /// Days on which the running comes back evenly to the usual week, from a share of it.
-pub fn return_days(athlete: &Athlete, week: &BaseWeek, from: NaiveDate, days: u16, present: Share) -> Vec<QuietDay> {
+pub(crate) fn return_days(
+    athlete: &Athlete,
+    week: &BaseWeek,
+    from: NaiveDate,
+    days: u16,
+    present: Share,
+) -> Vec<QuietDay> {
     let quiet = Quiet::new(athlete, week);
     (0..days)
         .map(|day| {

@@ -27,7 +27,8 @@ use crate::session::Session;
 use crate::units::{Amount, Pace, Share, Totals};
 use crate::week::BaseWeek;
 
-pub use between::{QuietDay, bridge_days, recovery_days, return_days};
+pub use between::{QuietDay, recovery_days};
+pub(crate) use between::{bridge_days, return_days};
 pub use many::plan_many;
 pub(crate) use path::NO_NEW_BUILD;
 pub use path::{Cause, Ceiling};
@@ -347,7 +348,7 @@ impl Day {
     }
 
     /// Whether another race is run on it.
-    pub fn holds_a_race(&self) -> bool {
+    pub(crate) fn holds_a_race(&self) -> bool {
         self.sessions.iter().any(|planned| planned.role == Role::OtherRace)
     }
 

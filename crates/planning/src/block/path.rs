@@ -57,7 +57,7 @@ impl Cause {
 
 impl Ceiling {
     /// Whether it stands over a day.
-    pub fn covers(&self, date: NaiveDate) -> bool {
+    pub(crate) fn covers(&self, date: NaiveDate) -> bool {
         (self.from..=self.to).contains(&date)
     }
 }

@@ -1,7 +1,7 @@
 //! A ratio of speeds that falls with distance, fitted to the best times of the world.
 
 /// The races that the formula was fitted to, in kilometres: from 800 m to the marathon.
-pub const FITTED_KM: std::ops::RangeInclusive<f64> = 0.8..=42.195;
+pub(super) const FITTED_KM: std::ops::RangeInclusive<f64> = 0.8..=42.195;
 
 /// The factor of a distance in metres.
 fn factor(metres: f64) -> f64 {
@@ -14,7 +14,7 @@ fn factor(metres: f64) -> f64 {
 /// # Source
 ///
 /// Cameron 1998, time equivalence for running events, read in public transcriptions of 2001.
-pub fn minutes(minutes: f64, from_km: f64, to_km: f64) -> f64 {
+pub(super) fn minutes(minutes: f64, from_km: f64, to_km: f64) -> f64 {
     minutes * (to_km / from_km) * factor(from_km * 1000.0) / factor(to_km * 1000.0)
 }
 

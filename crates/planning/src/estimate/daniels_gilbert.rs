@@ -1,14 +1,14 @@
 //! Oxygen: what a speed costs, and how much of one's capacity can be held for how long.
 
 /// The times that the equations cover, in minutes: from memory of their tables.
-pub const FITTED_MINUTES: std::ops::RangeInclusive<f64> = 3.5..=240.0;
+pub(super) const FITTED_MINUTES: std::ops::RangeInclusive<f64> = 3.5..=240.0;
 
 /// Oxygen that running costs, in ml for a kilogram and a minute, at a speed in metres a minute.
 ///
 /// # Source
 ///
 /// Daniels and Gilbert 1979, Oxygen Power; read in several transcriptions that agree.
-pub fn oxygen_cost(speed: f64) -> f64 {
+fn oxygen_cost(speed: f64) -> f64 {
     -4.60 + 0.182_258 * speed + 0.000_104 * speed * speed
 }
 
@@ -17,18 +17,18 @@ pub fn oxygen_cost(speed: f64) -> f64 {
 /// # Source
 ///
 /// Daniels and Gilbert 1979, as [`oxygen_cost`].
-pub fn sustainable(minutes: f64) -> f64 {
+fn sustainable(minutes: f64) -> f64 {
     0.8 + 0.189_439_3 * (-0.012_778 * minutes).exp() + 0.298_955_8 * (-0.193_260_5 * minutes).exp()
 }
 
 /// The oxygen capacity that a result shows, in ml for a kilogram and a minute.
-pub fn capacity(minutes: f64, km: f64) -> f64 {
+fn capacity(minutes: f64, km: f64) -> f64 {
     oxygen_cost(km * 1000.0 / minutes) / sustainable(minutes)
 }
 
 /// Minutes for a distance from the minutes for another, distances in kilometres: the time that shows the same
 /// capacity. It falls steadily as the time grows, so halving finds it.
-pub fn minutes(minutes: f64, from_km: f64, to_km: f64) -> f64 {
+pub(super) fn minutes(minutes: f64, from_km: f64, to_km: f64) -> f64 {
     let wanted = capacity(minutes, from_km);
     // From faster than any record to slower than a walk.
     let (mut fast, mut slow) = (to_km, to_km * 35.0);

@@ -1,10 +1,10 @@
 //! What a race may take, from results of the last months and from training: several published formulas side
 //! by side. Where they differ nobody knows better, so there is never one number, only a spread.
 
-pub mod cameron;
-pub mod daniels_gilbert;
-pub mod riegel;
-pub mod tanda;
+mod cameron;
+mod daniels_gilbert;
+mod riegel;
+mod tanda;
 
 use chrono::{Days, NaiveDate};
 

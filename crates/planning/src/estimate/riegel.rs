@@ -4,7 +4,7 @@
 const EXPONENT: f64 = 1.06;
 
 /// The times of the races that the formula was fitted to, in minutes.
-pub const FITTED_MINUTES: std::ops::RangeInclusive<f64> = 3.5..=230.0;
+pub(super) const FITTED_MINUTES: std::ops::RangeInclusive<f64> = 3.5..=230.0;
 
 /// Minutes for a distance from the minutes for another, distances in kilometres:
 /// `T2 = T1 (D2 / D1)^1.06`.
@@ -13,7 +13,7 @@ pub const FITTED_MINUTES: std::ops::RangeInclusive<f64> = 3.5..=230.0;
 ///
 /// Riegel 1981, Athletic records and human endurance, American Scientist 69; formula and range read in
 /// secondary copies.
-pub fn minutes(minutes: f64, from_km: f64, to_km: f64) -> f64 {
+pub(super) fn minutes(minutes: f64, from_km: f64, to_km: f64) -> f64 {
     minutes * (to_km / from_km).powf(EXPONENT)
 }
 

@@ -1,7 +1,7 @@
 //! The marathon from training alone.
 
 /// The marathons that the formula was fitted to, in minutes: 22 runners, 46 races, off by about 4 minutes.
-pub const FITTED_MINUTES: std::ops::RangeInclusive<f64> = 167.0..=216.0;
+pub(super) const FITTED_MINUTES: std::ops::RangeInclusive<f64> = 167.0..=216.0;
 
 /// Minutes for the marathon from kilometres a week and the mean pace of all training in seconds for a
 /// kilometre, both over the eight weeks that end about a week before the race:
@@ -11,7 +11,7 @@ pub const FITTED_MINUTES: std::ops::RangeInclusive<f64> = 167.0..=216.0;
 ///
 /// Tanda 2011, Prediction of marathon performance time on the basis of training indices, Journal of Human
 /// Sport and Exercise 6(3). Other data found it too fast.
-pub fn marathon_minutes(km_a_week: f64, pace: f64) -> f64 {
+pub(super) fn marathon_minutes(km_a_week: f64, pace: f64) -> f64 {
     seconds_a_km(km_a_week, pace) * 42.195 / 60.0
 }
 

@@ -3,7 +3,7 @@
 use crate::units::Share;
 
 /// The steepest grade that was measured; beyond it the cost is taken as there.
-pub const STEEPEST: f64 = 0.45;
+const STEEPEST: f64 = 0.45;
 
 /// The energy that running takes on a grade (rise over run), in joules for each kilogram and metre.
 ///
@@ -11,7 +11,7 @@ pub const STEEPEST: f64 = 0.45;
 ///
 /// Minetti and others 2002, Energy cost of walking and running at extreme uphill and downhill slopes, J Appl
 /// Physiol 93:1039, the regression for running, -0.45 to +0.45; ten runners on a treadmill.
-pub fn cost_of_running(grade: f64) -> f64 {
+fn cost_of_running(grade: f64) -> f64 {
     let i = grade.clamp(-STEEPEST, STEEPEST);
     ((((155.4 * i - 30.4) * i - 43.3) * i + 46.3) * i + 19.5) * i + 3.6
 }
@@ -20,7 +20,7 @@ pub fn cost_of_running(grade: f64) -> f64 {
 ///
 /// Of what a descent saves only a part is counted on: on a road nobody cashes in all of it, and steep ones
 /// cost legs.
-pub fn relative_cost(grade: f64, descent: Share) -> f64 {
+pub(super) fn relative_cost(grade: f64, descent: Share) -> f64 {
     let relative = cost_of_running(grade) / cost_of_running(0.0);
     if relative < 1.0 { 1.0 - descent.0 * (1.0 - relative) } else { relative }
 }

@@ -3,7 +3,7 @@
 //! Effort is what is kept, not pace: on a hill the pace follows the cost of running ([`cost`]). How the effort
 //! itself changes is the [`Strategy`]: the second half slower or faster, the first kilometres held back.
 
-pub mod cost;
+mod cost;
 mod marks;
 
 use crate::profile::Profile;
