@@ -67,7 +67,7 @@ mod tests {
     }
 
     #[test]
-    fn b03_a_long_line_is_cut_by_octets_and_between_characters() {
+    fn a_long_line_is_cut_by_octets_and_between_characters() {
         let typed = "Schlüsseleinheit: 3 × 1600 m im Schwellentempo, dazwischen 90 s traben – locker bleiben, nicht \
                      früher antreten";
         let file = folded(typed);

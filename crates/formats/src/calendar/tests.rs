@@ -1,4 +1,4 @@
-//! What phones and desktop calendars stumble over, by the number of its case; all people are invented.
+//! What phones and desktop calendars stumble over; all people are invented.
 
 use std::collections::{BTreeMap, HashSet};
 
@@ -150,7 +150,7 @@ fn a_race_called_off_is_cancelled_and_takes_place_again_with_stamps_that_never_f
 }
 
 #[test]
-fn b01_an_all_day_session_ends_on_the_next_day() {
+fn an_all_day_session_ends_on_the_next_day() {
     let race = Race { date: date("2026-11-08"), ..vienna() };
     let events = events(&write_handed(&[block_for(&race)], &[1]));
     let tuesday = find(&events, "20261103", "Intervals");
@@ -165,7 +165,7 @@ fn b01_an_all_day_session_ends_on_the_next_day() {
 }
 
 #[test]
-fn b05_summary_description_and_location_are_escaped_alike() {
+fn summary_description_and_location_are_escaped_alike() {
     let mut block = block_for(&Race { name: "Ring; Half, \\ (invented)".to_owned(), ..vienna() });
     let day = block.days.iter_mut().find(|day| day.date == date("2026-10-13")).unwrap();
     day.sessions[0].session.note = "path C:\\runs, then; cool down".to_owned();
@@ -177,7 +177,7 @@ fn b05_summary_description_and_location_are_escaped_alike() {
 }
 
 #[test]
-fn b07_identities_are_the_same_on_each_export_and_after_a_move() {
+fn identities_are_the_same_on_each_export_and_after_a_move() {
     let first = block_for(&vienna());
     let file = write_handed(std::slice::from_ref(&first), &[1]);
     assert_eq!(write_handed(std::slice::from_ref(&first), &[1]), file);
@@ -205,7 +205,7 @@ fn b07_identities_are_the_same_on_each_export_and_after_a_move() {
 }
 
 #[test]
-fn b08_a_session_that_was_removed_is_absent_and_nothing_else_changes() {
+fn a_session_that_was_removed_is_absent_and_nothing_else_changes() {
     let first = block_for(&vienna());
     let mut second = first.clone();
     let day = second.days.iter_mut().find(|day| day.date == date("2026-10-18")).unwrap();
@@ -219,7 +219,7 @@ fn b08_a_session_that_was_removed_is_absent_and_nothing_else_changes() {
 }
 
 #[test]
-fn b09_a_moved_race_keeps_its_identity_and_raises_its_sequence_by_one() {
+fn a_moved_race_keeps_its_identity_and_raises_its_sequence_by_one() {
     let first = block_for(&vienna());
     let second = block_for(&Race { date: date("2026-11-01"), ..vienna() });
     let before = events(&write_handed(std::slice::from_ref(&first), &[1]));
@@ -238,7 +238,7 @@ fn b09_a_moved_race_keeps_its_identity_and_raises_its_sequence_by_one() {
 }
 
 #[test]
-fn b09_a_race_moved_by_a_month_takes_its_sessions_with_it() {
+fn a_race_moved_by_a_month_takes_its_sessions_with_it() {
     let first = block_for(&vienna());
     let second = block_for(&Race { date: date("2026-11-29"), ..vienna() });
     let before = events(&write_handed(std::slice::from_ref(&first), &[1]));
@@ -247,7 +247,7 @@ fn b09_a_race_moved_by_a_month_takes_its_sessions_with_it() {
 }
 
 #[test]
-fn b09_a_note_shows_with_a_newer_date_and_the_same_sequence() {
+fn a_note_shows_with_a_newer_date_and_the_same_sequence() {
     let first = block_for(&vienna());
     let mut second = first.clone();
     let day = second.days.iter_mut().find(|day| day.date == date("2026-10-13")).unwrap();
@@ -266,7 +266,7 @@ fn b09_a_note_shows_with_a_newer_date_and_the_same_sequence() {
 }
 
 #[test]
-fn b09_a_sequence_never_falls_whatever_was_undone_and_however_the_clock_was_set() {
+fn a_sequence_never_falls_whatever_was_undone_and_however_the_clock_was_set() {
     let first = block_for(&vienna());
     let second = block_for(&Race { date: date("2026-11-01"), ..vienna() });
     let versions = [first, second];
@@ -283,7 +283,7 @@ fn b09_a_sequence_never_falls_whatever_was_undone_and_however_the_clock_was_set(
 }
 
 #[test]
-fn b11_every_line_ends_with_both_octets_and_none_is_empty() {
+fn every_line_ends_with_both_octets_and_none_is_empty() {
     let file = write_handed(&[block_for(&vienna())], &[1]);
     assert!(file.starts_with("BEGIN:VCALENDAR\r\nVERSION:2.0\r\n") && file.ends_with("END:VCALENDAR\r\n"));
     let bare = file.replace("\r\n", "");
@@ -292,7 +292,7 @@ fn b11_every_line_ends_with_both_octets_and_none_is_empty() {
 }
 
 #[test]
-fn b14_a_race_on_the_morning_the_clocks_go_back_starts_when_it_starts() {
+fn a_race_on_the_morning_the_clocks_go_back_starts_when_it_starts() {
     let file = write_handed(&[block_for(&vienna())], &[1]);
     let events = events(&file);
     let race = race_of(&events);
@@ -309,7 +309,7 @@ fn b14_a_race_on_the_morning_the_clocks_go_back_starts_when_it_starts() {
 }
 
 #[test]
-fn b15_training_is_days_and_only_the_race_has_a_time() {
+fn training_is_days_and_only_the_race_has_a_time() {
     let events = events(&write_handed(&[block_for(&vienna())], &[1]));
     let timed: Vec<&Properties> = events.iter().filter(|event| event.contains_key("DTSTART")).collect();
     assert_eq!(timed, [race_of(&events)]);
@@ -319,7 +319,7 @@ fn b15_training_is_days_and_only_the_race_has_a_time() {
 }
 
 #[test]
-fn b20_training_never_blocks_the_day_and_nothing_rings() {
+fn training_never_blocks_the_day_and_nothing_rings() {
     let file = write_handed(&[block_for(&vienna())], &[1]);
     for event in events(&file) {
         let expected = if event.contains_key("DTSTART") { "OPAQUE" } else { "TRANSPARENT" };
@@ -329,7 +329,7 @@ fn b20_training_never_blocks_the_day_and_nothing_rings() {
 }
 
 #[test]
-fn b22_no_time_is_floating_and_a_start_without_a_zone_takes_the_day() {
+fn no_time_is_floating_and_a_start_without_a_zone_takes_the_day() {
     for (start, zone) in [(Some((9, 0)), None), (None, Some("Europe/Vienna")), (None, None)] {
         let race = Race {
             start: start.and_then(|(hour, minute)| chrono::NaiveTime::from_hms_opt(hour, minute, 0)),

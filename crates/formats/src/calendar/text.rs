@@ -61,7 +61,7 @@ mod tests {
     }
 
     #[test]
-    fn b05_backslash_semicolon_comma_and_line_break_are_escaped_and_the_colon_is_not() {
+    fn backslash_semicolon_comma_and_line_break_are_escaped_and_the_colon_is_not() {
         let typed = "Tempo; 3x5 min, path C:\\runs\nCool down";
         assert_eq!(escape(typed), "Tempo\\; 3x5 min\\, path C:\\\\runs\\nCool down");
     }

@@ -10,7 +10,7 @@ use proptest::prelude::*;
 use crate::runner::{runner, sessions, show, sum, within};
 
 #[test]
-fn a15_a_lumpy_base_is_planned_from_its_typical_week() {
+fn a_lumpy_base_is_planned_from_its_typical_week() {
     let typical = fit::typical("58, 62, 47, 68, 60, 61", Unit::Mi).expect("six weeks");
     assert_eq!((typical.median, typical.least, typical.most), (Milli(60_500), Milli::whole(47), Milli::whole(68)));
     let typed = runner(Mi, Marathon, "8 | tempo 9, hard 4 | 8 | 7 | - | 6 | long 16").days(18);
@@ -32,7 +32,7 @@ fn a15_a_lumpy_base_is_planned_from_its_typical_week() {
 
 proptest! {
     #[test]
-    fn a15_neither_the_highest_nor_the_lowest_week_moves_what_is_typical(
+    fn neither_the_highest_nor_the_lowest_week_moves_what_is_typical(
         mut weeks in prop::collection::vec(20..120_i32, 3..12), folly in 150..400_i32,
     ) {
         let text = |weeks: &[i32]| weeks.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
@@ -43,11 +43,11 @@ proptest! {
         weeks[0] = 1;
         let after = fit::typical(&text(&weeks), Unit::Km).expect("weeks");
         prop_assert_eq!(before.median, after.median);
-        prop_assert!(before.median >= Milli::whole(weeks[middle]) || middle == 0);
+        prop_assert!(before.median >= Milli::whole(weeks[middle]));
     }
 
     #[test]
-    fn a59_miles_that_are_read_as_kilometres_and_back_are_the_same_miles(thousandths in 100..250_000_i32) {
+    fn miles_that_are_read_as_kilometres_and_back_are_the_same_miles(thousandths in 100..250_000_i32) {
         let miles = Milli(thousandths);
         let there = Distance::from_milli(miles, DistanceUnit::Mi);
         prop_assert_eq!(there.in_unit(DistanceUnit::Mi), miles);
@@ -56,7 +56,7 @@ proptest! {
     }
 
     #[test]
-    fn a60_a_range_is_a_range_however_it_is_written(low in 1..40_i32, width in 1..20_i32) {
+    fn a_range_is_a_range_however_it_is_written(low in 1..40_i32, width in 1..20_i32) {
         let high = low + width;
         let expected = Amount::between(Milli::whole(low), Milli::whole(high), Unit::Km);
         for dash in ["-", "\u{2013}", " - "] {
@@ -69,7 +69,7 @@ proptest! {
 }
 
 #[test]
-fn a59_a_week_in_miles_before_a_course_in_kilometres() {
+fn a_week_in_miles_before_a_course_in_kilometres() {
     let typed = runner(Mi, Marathon, "- | 5 | tempo 8, hard 3 | - | 6 | 5 | long 16");
     let running = typed.week.running();
     assert_eq!(running.of(Unit::Mi).middle(), Milli::whole(40));
@@ -94,7 +94,7 @@ fn a59_a_week_in_miles_before_a_course_in_kilometres() {
 }
 
 #[test]
-fn a60_ranges_are_planned_from_their_middle_and_stay_ranges() {
+fn ranges_are_planned_from_their_middle_and_stay_ranges() {
     let ranges = runner(Km, Marathon, "- | 9-11 | - | tempo 10-13, hard 4 | - | 7-9 | long 26-32").days(14);
     let running = ranges.week.running().of(Unit::Km);
     assert_eq!((running.low(), running.middle(), running.high()), (Milli::whole(52), Milli(58_500), Milli::whole(65)));
@@ -117,7 +117,7 @@ fn a60_ranges_are_planned_from_their_middle_and_stay_ranges() {
 }
 
 #[test]
-fn a60_a_week_with_a_range_of_its_own_keeps_it_narrow_in_the_block() {
+fn a_week_with_a_range_of_its_own_keeps_it_narrow_in_the_block() {
     let typed = runner(Km, Marathon, "- | 9-11 | - | tempo 10-13, hard 4 | - | 7-9 | long 26-32").days(14);
     let with = |low: i32, high: i32| {
         let range = Amount::between(Milli::whole(low), Milli::whole(high), Unit::Km);

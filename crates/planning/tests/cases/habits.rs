@@ -7,7 +7,7 @@ use planning::{DayBefore, Kind, Level, Role, RuleId, Unit};
 use crate::runner::{key_day, of, on, runner, sessions, show};
 
 #[test]
-fn a31_the_gym_stands_away_from_the_long_run_and_ends_in_time() {
+fn the_gym_stands_away_from_the_long_run_and_ends_in_time() {
     let week = "8 + strength 45 loaded | 6 x 1 km, 12 | 10 + strength 30 | 8 | strength 30 | - | long 26";
     for distance in [Half, Marathon] {
         let lifter = runner(Km, distance, week);
@@ -34,7 +34,7 @@ fn a31_the_gym_stands_away_from_the_long_run_and_ends_in_time() {
 }
 
 #[test]
-fn a33_the_day_before_follows_the_habit_and_can_be_switched() {
+fn the_day_before_follows_the_habit_and_can_be_switched() {
     let runs = "- | tempo 10, hard 4 | - | 8 | - | 6 | long 18";
     let rests = "- | tempo 10, hard 4 | - | 8 | 6 | - | long 18";
     for distance in [FiveK, TenK, Half, Marathon] {
@@ -58,7 +58,7 @@ fn a33_the_day_before_follows_the_habit_and_can_be_switched() {
 }
 
 #[test]
-fn a61_a_weekly_test_is_no_copy_of_the_habit_near_the_race() {
+fn a_weekly_test_is_no_copy_of_the_habit_near_the_race() {
     let weekly = runner(Km, Marathon, "- | tempo 12, hard 5 | 10 | 10 | - | time trial 5 | long 23");
     for other in weekly.on_every_weekday().chain([85, 120].map(|percent| weekly.at_percent(percent))) {
         let block = other.block();

@@ -7,7 +7,7 @@ use planning::{BaseWeek, Field, Level, ProblemKind, Request, RuleId, Unit, plan}
 use crate::runner::{key_day, of, on, runner, sessions, show, sum, within};
 
 #[test]
-fn a11_a_beginner_keeps_the_rhythm_and_runs_no_longer_than_before() {
+fn a_beginner_keeps_the_rhythm_and_runs_no_longer_than_before() {
     let beginner = runner(Km, FiveK, "- | 30 min | - | 30 min | - | - | 30 min");
     for other in beginner.on_every_weekday().chain([beginner.at_percent(85), beginner.at_percent(120)]) {
         let longest = other.week.sessions().map(|(_, session)| session.running_middle()).max();
@@ -30,7 +30,7 @@ fn a11_a_beginner_keeps_the_rhythm_and_runs_no_longer_than_before() {
 }
 
 #[test]
-fn a13_age_alone_changes_nothing_and_what_hurts_is_said() {
+fn age_alone_changes_nothing_and_what_hurts_is_said() {
     let week = "10 | tempo 14, hard 6 | 10 | 14 | - | 8 | long 24";
     let mut sore = runner(Km, Marathon, week).aged(52);
     sore.athlete.cautions = vec!["hip and heel sore".into()];
@@ -60,7 +60,7 @@ fn a13_age_alone_changes_nothing_and_what_hurts_is_said() {
 }
 
 #[test]
-fn a53_a_school_runner_is_cut_little_and_not_for_long() {
+fn a_school_runner_is_cut_little_and_not_for_long() {
     let young = runner(Mi, FiveK, "6 | 5 x 800 m, 8 | 7 | tempo 7, hard 3 | 4 | - | long 10").aged(16);
     let mut saturday = runner(Mi, FiveK, "6 | tempo 7, hard 3 | 5 x 800 m, 8 | 6 | 5 | long 10 | -").aged(16);
     saturday.race.date = saturday.race.date - chrono::Days::new(1);
@@ -81,7 +81,7 @@ fn a53_a_school_runner_is_cut_little_and_not_for_long() {
 }
 
 #[test]
-fn a55_without_any_base_nothing_is_divided_and_nothing_made_up() {
+fn without_any_base_nothing_is_divided_and_nothing_made_up() {
     for week in ["- | - | - | - | - | - | -", "strength 30 | - | mobility | - | - | - | -"] {
         for distance in [FiveK, TenK, Half, Marathon] {
             let broken = runner(Km, distance, week).days(10);

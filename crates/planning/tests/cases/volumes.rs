@@ -7,7 +7,7 @@ use planning::{Level, RuleId, Settings, Shape, Unit, week::WEEKDAYS};
 use crate::runner::{hard, key_day, of, on, runner, sessions, show, sum, within};
 
 #[test]
-fn a01_three_runs_a_week_before_a_half() {
+fn three_runs_a_week_before_a_half() {
     let three = runner(Mi, Half, "- | 6 | - | tempo 7, hard 3 | - | - | long 13").days(14);
     let block = three.block();
     within(sum(&block, 7..=13, Unit::Mi), 17.0, 22.0, &block);
@@ -25,7 +25,7 @@ fn a01_three_runs_a_week_before_a_half() {
 }
 
 #[test]
-fn a07_high_mileage_falls_every_week_and_a_hint_of_a_cut_is_told() {
+fn high_mileage_falls_every_week_and_a_hint_of_a_cut_is_told() {
     let high = runner(Mi, Marathon, "10 | 6 x 1 mi, 12 | 11 | tempo 12, hard 6 | 9 | 11 | long 20");
     let block = high.block();
     within(sum(&block, 14..=20, Unit::Mi), 0.80 * 85.0, 0.92 * 85.0, &block);
@@ -47,7 +47,7 @@ fn a07_high_mileage_falls_every_week_and_a_hint_of_a_cut_is_told() {
 }
 
 #[test]
-fn a08_second_runs_go_first_and_are_never_crumbs() {
+fn second_runs_go_first_and_are_never_crumbs() {
     let doubles = runner(Km, Marathon, "10 + 6 | 6 x 1 km, 14 + 6 | 12 + 6 | 10 + 6 | 8 | 12 | long 30");
     let usual = doubles.block();
     within(sum(&usual, 14..=20, Unit::Km), 0.80 * 120.0, 0.96 * 120.0, &usual);
@@ -72,7 +72,7 @@ fn a08_second_runs_go_first_and_are_never_crumbs() {
 }
 
 #[test]
-fn a09_time_stays_time() {
+fn time_stays_time() {
     let timed =
         runner(Km, Marathon, "- | 50 min | tempo 70 min, hard 20 min | 45 min | - | 40 min | long 130 min").days(14);
     let block = timed.block();
@@ -92,7 +92,7 @@ fn a09_time_stays_time() {
 }
 
 #[test]
-fn a37_percentages_carry_over_from_a_faster_friend_and_amounts_do_not() {
+fn percentages_carry_over_from_a_faster_friend_and_amounts_do_not() {
     let friend = runner(Mi, Marathon, "10 | tempo 12, hard 5 | - | 10 | - | 13 | long 20").days(14);
     let own = friend.at_percent(65);
     let (theirs, ours) = (friend.block(), own.block());
@@ -113,7 +113,7 @@ fn a37_percentages_carry_over_from_a_faster_friend_and_amounts_do_not() {
 }
 
 #[test]
-fn a39_a_half_needs_fewer_light_days_than_a_marathon() {
+fn a_half_needs_fewer_light_days_than_a_marathon() {
     let half = runner(Km, Half, "- | 6 x 1 km, 11 | 10 | tempo 11, hard 5 | 6 | 7 | long 20");
     let block = half.block();
     assert_eq!(block.curve.length, 14);

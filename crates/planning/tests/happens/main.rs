@@ -1,6 +1,5 @@
 //! What happens on the way: other races, races that move, illness and the like. Situations that
-//! runners and coaches meet, by number, with weeks and people of our own invention, and properties over
-//! random weeks.
+//! runners and coaches meet, with weeks and people of our own invention, and properties over random weeks.
 //!
 //! Source of the rules: common practice, no published source, unless a test names one.
 

@@ -12,7 +12,7 @@ fn changed(plan: &Plan, new: &planning::Race, noted: &str) -> Block {
 }
 
 #[test]
-fn a03_a_monday_marathon_that_was_a_week_off() {
+fn a_monday_marathon_that_was_a_week_off() {
     let week = "- | tempo 7, hard 3 | 6 | 6 | 6 | long 20 | -";
     let plan = before_in(DistanceUnit::Mi, "2027-04-12", RaceDistance::Marathon, week);
     let new = race("2027-04-19", RaceDistance::Marathon, Importance::Goal);
@@ -25,7 +25,7 @@ fn a03_a_monday_marathon_that_was_a_week_off() {
 }
 
 #[test]
-fn a40_put_off_by_a_week_three_days_before() {
+fn put_off_by_a_week_three_days_before() {
     let week = "- | tempo 12, hard 5 | 8 | intervals 12, hard 5 | - | 8 | long 30";
     let plan = before("2026-10-25", RaceDistance::Marathon, week);
     let old = plan.plan();
@@ -46,7 +46,7 @@ fn a40_put_off_by_a_week_three_days_before() {
 }
 
 #[test]
-fn a41_another_marathon_three_weeks_later() {
+fn another_marathon_three_weeks_later() {
     let week = "- | tempo 12, hard 5 | 8 | intervals 12, hard 5 | - | 8 | long 30";
     let plan = before("2026-10-25", RaceDistance::Marathon, week);
     let new = race("2026-11-15", RaceDistance::Marathon, Importance::Goal);

@@ -8,7 +8,7 @@ const SEVENTY: &str = "- | intervals 12, hard 5 | 8 | tempo 12, hard 5 | - | 8 |
 const NINETY: &str = "8 | intervals 14, hard 6 | 12 | tempo 14, hard 6 | 8 | 6 | long 28";
 
 #[test]
-fn a17_two_marathons_four_weeks_apart() {
+fn two_marathons_four_weeks_apart() {
     let second = before("2026-11-08", RaceDistance::Marathon, SEVENTY).other(
         "2026-10-11",
         RaceDistance::Marathon,
@@ -42,7 +42,7 @@ fn a17_two_marathons_four_weeks_apart() {
 }
 
 #[test]
-fn a19_a_half_trained_through_between_two_marathons() {
+fn a_half_trained_through_between_two_marathons() {
     let second = before("2027-05-16", RaceDistance::Marathon, SEVENTY)
         .other("2027-04-11", RaceDistance::Marathon, Importance::Goal)
         .other("2027-05-02", RaceDistance::Half, Importance::TrainingThrough);
@@ -60,7 +60,7 @@ fn a19_a_half_trained_through_between_two_marathons() {
 }
 
 #[test]
-fn a21_an_8_km_race_eight_days_before_a_marathon() {
+fn an_8_km_race_eight_days_before_a_marathon() {
     let eight = RaceDistance::Own(Milli::whole(8), DistanceUnit::Km);
     let marathon = before("2026-11-08", RaceDistance::Marathon, NINETY).other("2026-10-31", eight, Importance::TuneUp);
     let block = marathon.plan();
@@ -76,7 +76,7 @@ fn a21_an_8_km_race_eight_days_before_a_marathon() {
 }
 
 #[test]
-fn a35_a_hundred_miles_four_weeks_after_a_hundred_kilometres() {
+fn a_hundred_miles_four_weeks_after_a_hundred_kilometres() {
     let second = before("2027-04-03", RaceDistance::Own(Milli::whole(100), DistanceUnit::Mi), NINETY).other(
         "2027-03-06",
         RaceDistance::Own(Milli::whole(100), DistanceUnit::Km),

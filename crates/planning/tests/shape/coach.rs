@@ -39,10 +39,6 @@ pub(crate) fn before(distance: RaceDistance, week: &str) -> Coach {
     }
 }
 
-/// Every weekday, for races that may fall on any.
-pub(crate) const WEEKDAYS: [Weekday; 7] =
-    [Weekday::Mon, Weekday::Tue, Weekday::Wed, Weekday::Thu, Weekday::Fri, Weekday::Sat, Weekday::Sun];
-
 /// A block whose curve leaves nearly all, so that only the other bounds are seen.
 pub(crate) fn hardly_cut(coach: Coach, days: u8) -> Coach {
     coach.set(|settings| {

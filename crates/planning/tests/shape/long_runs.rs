@@ -3,8 +3,9 @@
 use chrono::Weekday;
 use planning::RaceDistance;
 use planning::RaceDistance::{FiveK, Half, Marathon, TenK, TenMiles};
+use planning::week::WEEKDAYS;
 
-use crate::coach::{FIFTY_KM, WEEKDAYS, before, hardly_cut};
+use crate::coach::{FIFTY_KM, before, hardly_cut};
 
 const SHARES: [(RaceDistance, [f64; 6]); 5] = [
     (FiveK, [1.0, 1.0, 1.0, 1.0, 1.0, 0.85]),

@@ -1,8 +1,9 @@
 //! The race, and the base week around it.
 
 use planning::RaceDistance::Half;
+use planning::week::WEEKDAYS;
 
-use crate::coach::{WEEKDAYS, before, on};
+use crate::coach::{before, on};
 
 #[test]
 fn the_race_takes_the_place_of_whatever_stood_there() {
