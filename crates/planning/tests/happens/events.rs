@@ -150,11 +150,7 @@ fn a_week_of_nights_holds_nothing_hard() {
 
 #[test]
 fn low_energy_days_move_hard_running_and_cut_nothing() {
-    let plan = before("2027-05-16", RaceDistance::Marathon, "8 | - | 8 | 8 | - | 8 | long 24");
-    let mut plan = plan;
-    plan.week =
-        planning::notation::read_week(&["8", "8", "-", "8", "tempo 10, hard 4", "8", "long 24"], "", DistanceUnit::Km)
-            .expect("a week");
+    let plan = before("2027-05-16", RaceDistance::Marathon, "8 | 8 | - | 8 | tempo 10, hard 4 | 8 | long 24");
     let old = plan.plan();
     // The tempo of D9 is a Friday.
     let low = plan.clone().event_noted(EventKind::LowEnergy, "2027-05-07", "2027-05-07", "2027-05-01");
