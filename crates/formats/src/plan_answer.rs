@@ -289,6 +289,6 @@ fn figure(figure: &Figure) -> Option<Number> {
         Figure::None => None,
         Figure::Share(share) => Some(Number(Milli::nearest(share.0))),
         Figure::Days(count) | Figure::Count(count) => Some(Number(Milli::whole(i32::from(*count)))),
-        Figure::Amount(value, _) => Some(Number(Milli::nearest((value * 10.0).round() / 10.0))),
+        Figure::Amount(value, _) => Some(Number(words::tenth(*value))),
     }
 }

@@ -1,10 +1,10 @@
 //! A block as a table: one row a session, rest days and the race too.
 //!
-//! Written as [every table](crate::table) is.
+//! Written as [every table](crate::table) is; amounts keep the units in which they were typed.
 
 use planning::notation::write_day;
 use planning::week::weekday_code;
-use planning::{Block, Day, Dropped, Planned, Session, Slot};
+use planning::{Amount, Block, Day, Dropped, Milli, Planned, Session, Slot};
 
 use crate::{table, words};
 
@@ -97,37 +97,31 @@ fn planned(planned: &Planned) -> Row {
     let session = &planned.session;
     let amount = session.amount;
     let hard = session.hard_part();
-    let number = |value: Option<planning::Milli>| value.map(words::number).unwrap_or_default();
     Row {
         kind: session.kind.code().to_owned(),
         session: [
-            number(amount.map(planning::Amount::low)),
-            number(amount.map(planning::Amount::high)),
+            number(amount.map(Amount::low)),
+            number(amount.map(Amount::high)),
             amount.map(|amount| amount.unit().symbol().to_owned()).unwrap_or_default(),
-            number(hard.map(planning::Amount::low)),
-            number(hard.map(planning::Amount::high)),
+            number(hard.map(Amount::low)),
+            number(hard.map(Amount::high)),
             line(session),
             session.note.clone(),
         ],
         part: words::part_in_block(planned.role).unwrap_or_default().to_owned(),
         usual: planned.usual.as_ref().map(usual).unwrap_or_default(),
-        why: words::reasons(planned, units(session)).join(" "),
+        why: words::reasons(planned, words::typed_in(session)).join(" "),
     }
 }
 
 /// A usual session that is not run: the day is rest, or only the session is left out.
 fn dropped(dropped: &Dropped, instead: &str) -> Row {
-    let why = words::dropped(dropped, units(&dropped.usual)).join(" ");
+    let why = words::dropped(dropped, words::typed_in(&dropped.usual)).join(" ");
     Row { kind: instead.to_owned(), usual: usual(&dropped.usual), why, ..Row::default() }
 }
 
 fn usual(session: &Session) -> [String; 3] {
-    let number = |value: Option<planning::Milli>| value.map(words::number).unwrap_or_default();
-    [
-        line(session),
-        number(session.amount.map(planning::Amount::low)),
-        number(session.amount.map(planning::Amount::high)),
-    ]
+    [line(session), number(session.amount.map(Amount::low)), number(session.amount.map(Amount::high))]
 }
 
 /// The session as a coach types it, without its note.
@@ -135,10 +129,6 @@ fn line(session: &Session) -> String {
     write_day(&[Slot::one(Session { note: String::new(), ..session.clone() })])
 }
 
-/// Tables keep the units that were typed.
-fn units(session: &Session) -> planning::DistanceUnit {
-    match session.amount.map(planning::Amount::unit) {
-        Some(planning::Unit::Mi) => planning::DistanceUnit::Mi,
-        _ => planning::DistanceUnit::Km,
-    }
+fn number(value: Option<Milli>) -> String {
+    value.map(words::number).unwrap_or_default()
 }

@@ -443,7 +443,7 @@ fn read_event(reader: &mut Reader, at: &At<'_>, today: Option<NaiveDate>) -> Opt
     let object = reader.object(at, &["kind", "from", "to", "fever"])?;
     let fever = object.get("fever").map_or(Some(false), |at| reader.truth(&at));
     let codes: Vec<(&str, &str)> =
-        EventKind::ALL.map(EventKind::code).into_iter().skip(1).map(|code| (code, code)).collect();
+        EventKind::ALL.into_iter().filter(|kind| !kind.has_fever()).map(|kind| (kind.code(), kind.code())).collect();
     let code = reader.needed(&object, "kind").and_then(|at| reader.one_of(&at, &codes));
     let from = reader.needed(&object, "from").and_then(|at| read_date(reader, &at));
     let to = object.get("to").map_or(Some(from), |at| Some(read_date(reader, &at)));

@@ -4,10 +4,11 @@
 //! athlete's unit. Minutes and distance together are an estimate in the athlete's unit where an easy
 //! pace is known; where none is, minutes stand apart under `also`.
 
-use planning::{Amount, Athlete, Block, Milli, Pace, Race, Share, Totals, Unit, WeekSummary};
+use planning::{Amount, Athlete, Block, DistanceUnit, Milli, Pace, Race, Share, Totals, Unit, WeekSummary};
 use serde::Serialize;
 
-use super::{DistanceOut, Range, range, share};
+use super::{DistanceOut, Range, is_not, range, share};
+use crate::words::tenth;
 
 #[derive(Debug, Serialize)]
 pub(super) struct Week {
@@ -66,11 +67,6 @@ pub(super) struct BeforeRace {
 struct Also {
     amount: Range,
     unit: &'static str,
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde gives a reference")]
-const fn is_not(value: &bool) -> bool {
-    !*value
 }
 
 impl Week {
@@ -186,8 +182,7 @@ impl Way {
             totals.parts().iter().copied().filter(|part| self.mix != Mix::Apart || part.unit() != Unit::Min).collect();
         let total = counted.estimate(self.unit, pace);
         if self.estimated() {
-            let tenth = |value: Milli| Milli::nearest((value.as_f64() * 10.0).round() / 10.0);
-            Amount::between(tenth(total.low()), tenth(total.high()), self.unit)
+            Amount::between(tenth(total.low().as_f64()), tenth(total.high().as_f64()), self.unit)
         } else {
             total
         }
@@ -198,8 +193,8 @@ impl Way {
         let planned = self.total(&week.planned);
         let Some(race) = week.race else { return Some(planned) };
         let race = match self.unit {
-            Unit::Km => race.in_unit(planning::DistanceUnit::Km),
-            Unit::Mi => race.in_unit(planning::DistanceUnit::Mi),
+            Unit::Km => race.in_unit(DistanceUnit::Km),
+            Unit::Mi => race.in_unit(DistanceUnit::Mi),
             Unit::Min => return None,
         };
         Some(Amount::between(planned.low() + race, planned.high() + race, self.unit))

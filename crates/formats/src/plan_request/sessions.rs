@@ -8,7 +8,6 @@ use planning::{
 };
 
 use super::read_date;
-
 use crate::json::{At, Node, Object, Reader, Wrong};
 use crate::words;
 
@@ -23,7 +22,7 @@ pub(super) fn read_week(reader: &mut Reader, at: &At<'_>, units: DistanceUnit) -
     }
     // A range without a unit is in the unit of the week, where the week has one.
     let unit = week.running().single_unit().unwrap_or(units.unit());
-    let range = object.get("week_range").and_then(|at| read_range(reader, &at, week_most, unit));
+    let range = object.get("week_range").and_then(|at| read_range(reader, &at, unit));
     let since = object.get("since").and_then(|at| read_date(reader, &at));
     let turns = object.get("second_week").and_then(|at| read_second_week(reader, &at));
     let days = WEEKDAYS.map(|weekday| week.day(weekday).to_vec());
@@ -110,8 +109,7 @@ pub(super) fn read_session(reader: &mut Reader, at: &At<'_>) -> Option<Session> 
     let has_amount = object.get("amount").is_some() || object.get("hard").is_some();
     let unit = if has_amount { reader.needed(&object, "unit") } else { object.get("unit") };
     let unit = unit.and_then(|at| reader.one_of(&at, &units));
-    let mut range =
-        |name: &str| object.get(name).and_then(|at| read_range(reader, &at, Amount::most, unit.unwrap_or(Unit::Km)));
+    let mut range = |name: &str| object.get(name).and_then(|at| read_range(reader, &at, unit.unwrap_or(Unit::Km)));
     let amount = range("amount");
     let hard = range("hard");
     let sets = object.get("sets").map(|at| {
@@ -132,12 +130,11 @@ pub(super) fn read_session(reader: &mut Reader, at: &At<'_>) -> Option<Session> 
 /// A session that was really run.
 pub(super) fn read_done(reader: &mut Reader, at: &At<'_>) -> Option<DoneSession> {
     let object = reader.object(at, &["date", "kind", "amount", "unit", "minutes", "effort"])?;
-    let date = reader.needed(&object, "date").and_then(|at| super::read_date(reader, &at));
+    let date = reader.needed(&object, "date").and_then(|at| read_date(reader, &at));
     let kind = reader.needed(&object, "kind").and_then(|at| read_kind(reader, &at));
     let units = Unit::ALL.map(|unit| (unit.symbol(), unit));
     let unit = reader.needed(&object, "unit").and_then(|at| reader.one_of(&at, &units));
-    let amount =
-        reader.needed(&object, "amount").and_then(|at| read_range(reader, &at, Amount::most, unit.unwrap_or(Unit::Km)));
+    let amount = reader.needed(&object, "amount").and_then(|at| read_range(reader, &at, unit.unwrap_or(Unit::Km)));
     let minutes = object.get("minutes").and_then(|at| reader.whole(&at, 1, MINUTES_MOST));
     let effort = object.get("effort").and_then(|at| reader.whole(&at, 0, 10));
     Some(DoneSession {
@@ -188,7 +185,7 @@ fn read_kind(reader: &mut Reader, at: &At<'_>) -> Option<Kind> {
 }
 
 /// A number, or `[low, high]`.
-fn read_range(reader: &mut Reader, at: &At<'_>, most: impl Fn(Unit) -> Milli, unit: Unit) -> Option<Amount> {
+fn read_range(reader: &mut Reader, at: &At<'_>, unit: Unit) -> Option<Amount> {
     let ends = match at.node {
         Node::Number(value) => Some((*value, *value)),
         Node::List(items) => match items.as_slice() {
@@ -201,37 +198,17 @@ fn read_range(reader: &mut Reader, at: &At<'_>, most: impl Fn(Unit) -> Milli, un
         reader.unreadable(at, Expected::Range);
         return None;
     };
-    let most = most(unit);
-    for value in [low, high] {
-        if value.abs() > KEPT_MOST {
-            reader.add(at.wrong(format!("not an amount that anybody runs; at most {most} {}", unit.symbol())));
-            return None;
-        }
-        let value_at = Milli::nearest(value);
-        if value < 0.0 {
-            reader.problem(at, &ProblemKind::Negative { value: value_at });
-            return None;
-        }
-        if value_at > most {
-            reader.problem(at, &ProblemKind::TooMuch { value: value_at, most, unit });
-            return None;
-        }
-    }
-    let (low, high) = (Milli::nearest(low), Milli::nearest(high));
-    if low > high {
-        reader.problem(at, &ProblemKind::LowAboveHigh { low, high });
+    if low.abs().max(high.abs()) > KEPT_MOST {
+        let most = Amount::most(unit);
+        reader.add(at.wrong(format!("not an amount that anybody runs; at most {most} {}", unit.symbol())));
         return None;
     }
-    Some(Amount::between(low, high, unit))
+    let amount = Amount::checked(Milli::nearest(low), Milli::nearest(high), unit);
+    amount.map_err(|problem| reader.problem(at, &problem)).ok()
 }
 
 /// Numbers beyond this are not kept exactly.
 const KEPT_MOST: f64 = 1_000_000.0;
-
-/// The most that a week can be: twice the most that one session can be.
-fn week_most(unit: Unit) -> Milli {
-    Milli(Amount::most(unit).0 * 2)
-}
 
 fn read_sets(reader: &mut Reader, at: &At<'_>) -> Option<Sets> {
     let object = reader.object(at, &["reps", "length", "unit", "pace", "recovery"])?;

@@ -37,12 +37,13 @@ pub fn amount_in(amount: Amount, units: DistanceUnit) -> Amount {
     Amount::between(tenth(converted.low().as_f64()), tenth(converted.high().as_f64()), units.unit())
 }
 
-pub(super) fn tenth(value: f64) -> Milli {
+/// To the nearest tenth.
+pub(crate) fn tenth(value: f64) -> Milli {
     Milli::nearest((value * 10.0).round() / 10.0)
 }
 
 /// Totals in the reader's unit, time apart.
-pub fn totals_in(totals: &Totals, units: DistanceUnit) -> Totals {
+fn totals_in(totals: &Totals, units: DistanceUnit) -> Totals {
     totals.parts().iter().map(|part| amount_in(*part, units)).collect()
 }
 

@@ -5,8 +5,8 @@ use planning::{Amount, DistanceUnit, Milli, Planned, Race, Session};
 
 use super::names::race_distance;
 use super::reasons::reasons;
-use super::sentence;
 use super::sessions::{inside, planned as planned_words};
+use super::{capital, sentence};
 
 /// The name of a calendar: `Ana Exemplo: Harbour Ten`.
 pub fn calendar_name(athlete: &str, race: &Race) -> String {
@@ -57,11 +57,6 @@ pub fn race_description(race: &Race) -> String {
         (None, Some(zone)) => sentence(&format!("start not known yet, {zone}")),
         (None, None) => sentence("start not known yet"),
     }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 #[cfg(test)]

@@ -86,18 +86,18 @@ pub fn official(length: Distance, units: DistanceUnit) -> String {
     format!("{} {}", exact.trim_end_matches('0').trim_end_matches('.'), units.symbol())
 }
 
-/// A place along a course, as exactly as it needs to be: `5 km`, `21.1 km`, `3.1 mi`.
-pub fn along(at: Distance, units: DistanceUnit) -> String {
+/// A place on a course by how far it is, to the tenth, as markers stand: `5 km`, `21.1 km`, `3.1 mi`.
+pub fn place(at: Distance, units: DistanceUnit) -> String {
     let value = at.as_millimetres() as f64 / units.millimetres() as f64;
     format!("{} {}", super::short_number(value), units.symbol())
 }
 
 /// A place of a race as it was typed, and its end without the millimetres: `12.5 km`, `21.1 km`.
-pub fn race_place(place: Place, length: Distance) -> String {
-    if place.distance() == length {
-        return along(length, place.unit());
+pub fn race_place(typed: Place, length: Distance) -> String {
+    if typed.distance() == length {
+        return place(length, typed.unit());
     }
-    format!("{} {}", super::number(place.value()), place.unit().symbol())
+    format!("{} {}", super::number(typed.value()), typed.unit().symbol())
 }
 
 /// Metres in one foot: the international yard and pound agreement of 1959.
@@ -136,7 +136,7 @@ mod tests {
             ("21.10 km".into(), "13.11 mi".into())
         );
         assert_eq!(
-            (along(half, DistanceUnit::Km), along(Distance::metres(5000), DistanceUnit::Km)),
+            (place(half, DistanceUnit::Km), place(Distance::metres(5000), DistanceUnit::Km)),
             ("21.1 km".into(), "5 km".into())
         );
         for (metres, km, miles) in [(34.4, "34 m", "113 ft"), (-0.1, "0 m", "0 ft"), (-12.0, "-12 m", "-39 ft")] {

@@ -38,7 +38,7 @@ pub fn spread(estimates: &Estimates) -> Option<String> {
     Some(if fastest == slowest {
         format!("{fastest}: it is a result over the same distance, so every formula says the same.")
     } else {
-        let minutes = (f64::from(slowest.as_seconds() - fastest.as_seconds()) / 60.0 * 10.0).round() / 10.0;
+        let minutes = f64::from(slowest.as_seconds() - fastest.as_seconds()) / 60.0;
         format!("From {fastest} to {slowest}, {} minutes apart; nobody knows which is nearer.", short_number(minutes))
     })
 }

@@ -7,7 +7,7 @@ use planning::review::something_new::DOUBLE;
 use planning::review::{begins_too_soon, injury};
 use planning::{Amount, DistanceUnit, Figure, Finding, Kind, Level, Milli, RuleId, Unit};
 
-use super::amounts::{amount, amount_in, per_cent};
+use super::amounts::{amount, amount_in, per_cent, tenth};
 use super::dates::{days_to_race, long_date};
 use super::names::kind;
 use super::{plural, sentence};
@@ -321,7 +321,7 @@ fn figure(figure: &Figure, units: DistanceUnit) -> String {
         Figure::Amount(value, unit) => {
             let exact = Amount::exact(Milli::nearest(*value), *unit);
             let shown = if *unit == units.unit() || *unit == Unit::Min { exact } else { amount_in(exact, units) };
-            amount(Amount::exact(Milli::nearest((shown.low().as_f64() * 10.0).round() / 10.0), shown.unit()))
+            amount(Amount::exact(tenth(shown.low().as_f64()), shown.unit()))
         }
     }
 }

@@ -28,12 +28,13 @@ mod squad_table;
 mod unwell;
 mod weeks;
 
-pub use amounts::{amount, amount_in, number, per_cent, short_number, totals, totals_in};
+pub(crate) use amounts::tenth;
+pub use amounts::{amount, amount_in, number, per_cent, short_number, totals};
 pub use bending::{edit, variant};
 pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
 };
-pub use course::{along, gpx_problem, height, line_shape, measured, official, race_place};
+pub use course::{gpx_problem, height, line_shape, measured, official, place, race_place};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
 pub use findings::{finding, rule, source};
@@ -42,11 +43,12 @@ pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,
     race_distance, shape, unit,
 };
-pub use pacing::{change_rules, for_a_clinician, goal_finding, mark, pace, place, strategy, too_many_words};
+pub use pacing::{change_rules, for_a_clinician, goal_finding, mark, pace, strategy, too_many_words};
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use questions::{answer, question, question_sheet};
 pub use reasons::{dropped, reason, reasons};
 pub use results::{against_goals, no_hard_running, outcome, recovery_step};
+pub(crate) use sessions::typed_in;
 pub use sessions::{beside, inside, part_in_block, planned, session, session_in, sets};
 pub use squad_file::{SQUAD_README, bundle_problem};
 pub use squad_table::{cell_problem, table_column, table_problem};
@@ -65,10 +67,14 @@ pub fn plural(count: usize, one: &str) -> String {
 
 /// Words as a sentence: a capital in front, a full stop behind.
 pub(crate) fn sentence(words: &str) -> String {
-    let mut characters = words.chars();
-    let first: String = characters.next().map(|first| first.to_uppercase().collect()).unwrap_or_default();
     let stop = if words.ends_with(['.', '?', '!', '\u{201d}']) { "" } else { "." };
-    format!("{first}{}{stop}", characters.as_str())
+    format!("{}{stop}", capital(words))
+}
+
+/// Words with a capital in front.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 /// `a`, `a and b`, `a, b and c`.

@@ -8,11 +8,7 @@ use planning::{
 };
 
 use super::amounts::short_number;
-
-/// A place on a course by how far it is, to the tenth, as markers stand: `12 km`, `26.2 mi`.
-pub fn place(at: Distance, unit: DistanceUnit) -> String {
-    format!("{} {}", short_number(at.in_unit(unit).as_f64()), unit.symbol())
-}
+use super::course::place;
 
 /// The name of a place: `10 km`, `half marathon`, `finish`.
 pub fn mark(name: MarkName) -> String {

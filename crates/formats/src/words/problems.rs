@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, Weekday};
 use planning::problem::Expected;
 use planning::race::YEARS;
-use planning::{DistanceUnit, Field, Kind, Milli, Problem, ProblemKind, RaceTime, Weight, WeightUnit};
+use planning::{DistanceUnit, Field, Kind, Milli, Problem, ProblemKind, RaceDistance, RaceTime, Weight, WeightUnit};
 
 use super::amounts::{number, short_number};
 use super::dates::{day_month_year, full_date, weekday};
@@ -161,15 +161,14 @@ fn too_short(points: usize) -> String {
 }
 
 fn other_length(measured_km: f64, official_km: f64) -> String {
-    let km = |km: f64| planning::Milli::nearest((km * 10.0).round() / 10.0);
-    let (measured, official) = (number(km(measured_km)), number(km(official_km)));
+    let (measured, official) = (short_number(measured_km), short_number(official_km));
     format!(
         "the course is {measured} km long and the race {official} km; they may differ by a tenth, so this is another course"
     )
 }
 
 fn out_of_range(numbers: [f64; 3]) -> String {
-    let [value, from, to] = numbers.map(|one| number(planning::Milli::nearest(one)));
+    let [value, from, to] = numbers.map(|one| number(Milli::nearest(one)));
     let side = if numbers[0] > numbers[2] { "too much" } else { "too little" };
     format!("{value} is {side}; a number from {from} to {to}")
 }
@@ -195,7 +194,7 @@ fn cut_off_goes_back(time: RaceTime, earlier: RaceTime) -> String {
 }
 
 fn no_race(km: f64) -> String {
-    let (from, to) = planning::RaceDistance::LIMITS_KM;
+    let (from, to) = RaceDistance::LIMITS_KM;
     let (km, from, to) = (short_number(km), short_number(from), short_number(to));
     format!("a race of {km} km is not planned for; between {from} and {to} km")
 }

@@ -1,6 +1,7 @@
 //! Sessions on one line.
 
-use planning::{Amount, DistanceUnit, Kind, Planned, Role, Session, Sets};
+use planning::plain::one_line;
+use planning::{Amount, DistanceUnit, Kind, Planned, Role, Session, Sets, Unit};
 
 use super::amounts::{amount, amount_in, bare, number, tenth};
 use super::names::kind;
@@ -21,11 +22,15 @@ pub fn session_in(session: &Session, units: DistanceUnit) -> String {
 
 /// A session in the units in which it was typed.
 pub fn session(session: &Session) -> String {
-    let units = match session.amount.map(planning::Amount::unit) {
-        Some(planning::Unit::Mi) => DistanceUnit::Mi,
+    session_in(session, typed_in(session))
+}
+
+/// The unit of distance in which a session was typed; kilometres where it was in none.
+pub(crate) fn typed_in(session: &Session) -> DistanceUnit {
+    match session.amount.map(Amount::unit) {
+        Some(Unit::Mi) => DistanceUnit::Mi,
         _ => DistanceUnit::Km,
-    };
-    session_in(session, units)
+    }
 }
 
 /// What part a planned session plays, where that is worth a word.
@@ -74,6 +79,7 @@ pub fn beside(session: &Session, other: &Session, units: DistanceUnit) -> String
     if words.is_empty() { kind(session.kind).to_owned() } else { words.to_owned() }
 }
 
+/// `6 × 800 m`
 fn reps(sets: &Sets) -> String {
     format!("{} \u{d7} {} {}", sets.reps, number(sets.length), sets.unit.symbol())
 }
@@ -92,9 +98,8 @@ pub fn inside(session: &Session) -> String {
 
 /// Repetitions: `6 × 800 m 10k pace, 90 s jog`.
 pub fn sets(sets: &Sets) -> String {
-    let length = format!("{} \u{d7} {} {}", sets.reps, number(sets.length), sets.unit.symbol());
     let work =
-        [length, one_line(&sets.pace)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" ");
+        [reps(sets), one_line(&sets.pace)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" ");
     [work, one_line(&sets.recovery)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
@@ -117,13 +122,4 @@ fn size(session: &Session, units: DistanceUnit) -> String {
 
 fn whole(session: &Session, units: DistanceUnit) -> String {
     session.amount.map(|whole| format!(" {}", amount(amount_in(whole, units)))).unwrap_or_default()
-}
-
-/// The coach's words on one line, whatever they hold.
-fn one_line(words: &str) -> String {
-    words
-        .split(|next: char| next.is_whitespace() || next.is_control())
-        .filter(|word| !word.is_empty())
-        .collect::<Vec<_>>()
-        .join(" ")
 }

@@ -115,9 +115,9 @@ fn measured(course: &Course, official: Distance, ground: &Fit, units: DistanceUn
 fn marks(places: &[Distance], units: DistanceUnit) -> Vec<ProfileMark> {
     let end = places.last().copied().unwrap_or(Distance::metres(0));
     let label = |at: Distance| match at.as_km() / end.as_km() {
-        share if share >= 1.0 => words::along(at, units),
+        share if share >= 1.0 => words::place(at, units),
         share if share > 0.9 => String::new(),
-        _ => words::along(at, units).split(' ').next().unwrap_or_default().to_owned(),
+        _ => words::place(at, units).split(' ').next().unwrap_or_default().to_owned(),
     };
     places.iter().map(|at| ProfileMark { at: *at, label: label(*at) }).collect()
 }
@@ -129,7 +129,7 @@ fn rows(profile: &Profile, places: &[Distance], units: DistanceUnit) -> Vec<Row>
         .map(|at| {
             let height = profile.height_at(at);
             let change = before.replace(height).map_or_else(String::new, |before| change(height - before, units));
-            let at = if at == Distance::metres(0) { "Start".to_owned() } else { words::along(at, units) };
+            let at = if at == Distance::metres(0) { "Start".to_owned() } else { words::place(at, units) };
             Row { at, height: words::height(height, units), change }
         })
         .collect()

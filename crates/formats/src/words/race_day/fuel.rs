@@ -6,7 +6,7 @@ use planning::fuel::{
 };
 use planning::{DistanceUnit, Milli};
 
-use crate::words::{number, plural};
+use crate::words::{number, place, plural};
 
 /// Who reads it: that decides how an amount is said that follows from body weight.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -170,9 +170,8 @@ fn schedule(plan: &Schedule, piece: &str) -> String {
 /// When something is taken: the time from the start and, where it is known, the place: `0:50`, `about 9.5 km`.
 pub fn take(take: &Take, units: DistanceUnit) -> (String, Option<String>) {
     let minutes = take.after.as_seconds() / 60;
-    let tenths = |milli: Milli| Milli((milli.0 + 50) / 100 * 100);
-    let place = take.at.map(|at| format!("about {} {}", number(tenths(at.in_unit(units))), units.symbol()));
-    (format!("{}:{:02}", minutes / 60, minutes % 60), place)
+    let at = take.at.map(|at| format!("about {}", place(at, units)));
+    (format!("{}:{:02}", minutes / 60, minutes % 60), at)
 }
 
 fn caffeine(most: Option<u32>, reader: Reader) -> String {
@@ -251,8 +250,9 @@ fn pieces(count: u32, piece: &str) -> String {
 /// Where the figures come from, for the coach.
 pub const SOURCES: &str = "Before a race of more than 90 minutes and a day's carbohydrate: joint position stand of ACSM, \
 AND and Dietitians of Canada 2016; Burke and others 2011. The last meal, the way and after: a review on dietary \
-carbohydrate and the endurance athlete. Drinking: PubMed 17277604; the consensus on low blood sodium, British Journal of Sports Medicine 49(22), 2015. Caffeine: Guest and \
-others 2021. General guidance for adults; a dietitian decides.";
+carbohydrate and the endurance athlete. Drinking: PubMed 17277604; the consensus on low blood sodium, British \
+Journal of Sports Medicine 49(22), 2015. Caffeine: Guest and others 2021. General guidance for adults; a dietitian \
+decides.";
 
 #[cfg(test)]
 mod tests;

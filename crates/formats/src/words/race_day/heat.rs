@@ -3,7 +3,7 @@
 use planning::heat::{Air, Celsius, FASTEST_AIR, Flag, Habituation, Slowing, Weather, air, flag, slowing};
 use planning::{Milli, Share};
 
-use crate::words::number;
+use crate::words::{number, short_number};
 
 /// `14.5`, without the unit.
 fn degrees(value: Celsius) -> String {
@@ -72,7 +72,7 @@ const fn flag_words(flag: Flag) -> &'static str {
 }
 
 fn slowing_words(found: &Slowing) -> String {
-    let percent = |share: Share| number(Milli::nearest((share.0 * 1000.0).round() / 10.0));
+    let percent = |share: Share| short_number(share.0 * 100.0);
     let (least, most) = found.men_range();
     format!(
         "In marathons at {}\u{2013}{} \u{b0}C wet-bulb globe the best men were {}\u{2013}{}% slower than the record of the \
