@@ -98,6 +98,7 @@ mod tests {
             assert_eq!((&row[8], &row[9]), (format!("'{typed}").as_str(), format!("'{typed}").as_str()));
         }
     }
+
     #[test]
     fn no_cell_is_a_formula_where_a_spreadsheet_parts_at_semicolons_or_tabs() {
         let table = table("x;=1+1", "x\t=1+1");

@@ -1,6 +1,7 @@
 //! The number of a question at the beginning of a text, however it is written.
 
-use super::{Question, is_time};
+use super::Question;
+use super::time::is_time;
 
 /// The zeros of the decimal digits of all scripts; one to nine follow each.
 ///

@@ -1,5 +1,6 @@
 use proptest::prelude::*;
 
+use super::time::is_time;
 use super::*;
 use crate::words;
 
