@@ -47,14 +47,21 @@ impl WeightUnit {
 pub struct Weight(u32);
 
 impl Weight {
-    /// The least and the most that is believed, in kilograms.
-    pub const LIMITS_KG: (u32, u32) = (25, 250);
+    /// The least and the most that is believed, in kilograms: beyond is a slip of the pen, or the other unit.
+    const LIMITS_KG: (u32, u32) = (25, 250);
+
+    /// The least and the most that is believed, in whole units.
+    pub fn limits(unit: WeightUnit) -> (u32, u32) {
+        let (least, most) = Self::LIMITS_KG;
+        let units = |kg: u32| f64::from(kg * 1000) / unit.grams();
+        (units(least).ceil() as u32, units(most).floor() as u32)
+    }
 
     /// From thousandths of a unit.
     ///
     /// # Errors
     ///
-    /// [`ProblemKind::WeightOutOfRange`] outside [`Weight::LIMITS_KG`].
+    /// [`ProblemKind::WeightOutOfRange`] outside [`Weight::limits`].
     pub fn new(value: Milli, unit: WeightUnit) -> Result<Self, ProblemKind> {
         let grams = (value.as_f64() * unit.grams()).round() as u32;
         Self::grams(grams).ok_or(ProblemKind::WeightOutOfRange { value, unit })
@@ -91,6 +98,16 @@ mod tests {
         for tenths in [560, 1405, 1500, 5511] {
             let typed = Milli(tenths * 100);
             assert_eq!(Weight::new(typed, WeightUnit::Lb).map(|weight| weight.in_unit(WeightUnit::Lb)), Ok(typed));
+        }
+    }
+
+    #[test]
+    fn the_limits_that_are_told_are_those_that_hold() {
+        assert_eq!([WeightUnit::Kg, WeightUnit::Lb].map(Weight::limits), [(25, 250), (56, 551)]);
+        for unit in [WeightUnit::Kg, WeightUnit::Lb] {
+            let (least, most) = Weight::limits(unit);
+            let is_taken = |value: u32| Weight::new(Milli::whole(value as i32), unit).is_ok();
+            assert_eq!([least - 1, least, most, most + 1].map(is_taken), [false, true, true, false]);
         }
     }
 

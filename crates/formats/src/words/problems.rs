@@ -200,10 +200,7 @@ fn no_race(km: f64) -> String {
 }
 
 fn no_weight(value: Milli, unit: WeightUnit) -> String {
-    let (least, most) = match unit {
-        WeightUnit::Kg => Weight::LIMITS_KG,
-        WeightUnit::Lb => (56, 551),
-    };
+    let (least, most) = Weight::limits(unit);
     let unit = unit.symbol();
     format!("{} {unit} cannot be right; between {least} and {most} {unit}", number(value))
 }
