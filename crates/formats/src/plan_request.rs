@@ -295,13 +295,10 @@ fn read_athlete(reader: &mut Reader, at: &At<'_>) -> Option<Athlete> {
     let (from, to) = (*Athlete::YEARS.start(), *Athlete::YEARS.end());
     let birth_year = object.get("birth_year").and_then(|at| reader.whole(&at, from, to));
     let home_zone = object.get("home_zone").and_then(|at| read_zone(reader, &at)).map(|zone| zone.name().to_owned());
-    let cautions = read_all(reader, &object, "cautions", |reader, at| reader.short_text(at, CAUTION_MOST));
+    let cautions = read_all(reader, &object, "cautions", |reader, at| reader.short_text(at, Athlete::CAUTION_MOST));
     let suits = object.get("suits").and_then(|at| read_suits(reader, &at)).unwrap_or_default();
     Some(Athlete { name: name?, units: units?, easy_pace, birth_year, home_zone, cautions, suits })
 }
-
-/// The longest caution, in characters.
-const CAUTION_MOST: usize = 300;
 
 fn read_suits(reader: &mut Reader, at: &At<'_>) -> Option<Suits> {
     let object = reader.object(at, &["days", "day_before", "extra_rest"])?;

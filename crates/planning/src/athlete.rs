@@ -39,6 +39,8 @@ pub struct Suits {
 impl Athlete {
     /// The longest name, in characters.
     pub const NAME_MOST: usize = 80;
+    /// The longest caution, in characters.
+    pub const CAUTION_MOST: usize = 300;
     /// Years of birth that are believed: whoever was born before would be the oldest marathon runner ever, and
     /// nobody is coached in the year after their birth. No clock is asked, so the last one is a year of this
     /// program's making.

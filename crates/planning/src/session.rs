@@ -135,6 +135,9 @@ pub enum SetUnit {
 }
 
 impl SetUnit {
+    /// Every unit, distance first.
+    pub const ALL: [Self; 5] = [Self::M, Self::Km, Self::Mi, Self::S, Self::Min];
+
     /// The name in text and files: `m`, `km`, `mi`, `s`, `min`.
     pub const fn symbol(self) -> &'static str {
         match self {

@@ -213,7 +213,7 @@ const KEPT_MOST: f64 = 1_000_000.0;
 fn read_sets(reader: &mut Reader, at: &At<'_>) -> Option<Sets> {
     let object = reader.object(at, &["reps", "length", "unit", "pace", "recovery"])?;
     let reps = reader.needed(&object, "reps").and_then(|at| reader.whole(&at, 1, i32::from(Sets::MOST)));
-    let units = [SetUnit::M, SetUnit::Km, SetUnit::Mi, SetUnit::S, SetUnit::Min].map(|unit| (unit.symbol(), unit));
+    let units = SetUnit::ALL.map(|unit| (unit.symbol(), unit));
     let unit = reader.needed(&object, "unit").and_then(|at| reader.one_of(&at, &units));
     let length = reader.needed(&object, "length").and_then(|at| {
         let value = reader.number(&at)?;

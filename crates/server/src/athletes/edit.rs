@@ -27,8 +27,6 @@ use crate::{paths, words};
 pub(super) const GROUP_MOST: usize = 60;
 /// The longest phone number, in characters.
 const PHONE_MOST: usize = 40;
-/// The longest caution, in characters.
-const CAUTION_MOST: usize = 300;
 /// What a ticked box sends.
 const YES: &str = "yes";
 /// The most cautions.
@@ -164,7 +162,7 @@ impl Typed {
             problems.add("cautions", words::too_many("Cautions", cautions.len(), CAUTIONS_MOST));
         }
         if let Some(longest) = cautions.iter().max_by_key(|caution| caution.chars().count()) {
-            problems.check_length("cautions", "The longest caution", longest, CAUTION_MOST);
+            problems.check_length("cautions", "The longest caution", longest, Athlete::CAUTION_MOST);
         }
         problems.sort_by_controls(&CONTROLS);
         if problems.is_empty() { Ok(draft) } else { Err(problems) }
