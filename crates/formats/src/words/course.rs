@@ -139,6 +139,7 @@ mod tests {
             (place(half, DistanceUnit::Km), place(Distance::metres(5000), DistanceUnit::Km)),
             ("21.1 km".into(), "5 km".into())
         );
+        assert_eq!(place(planning::RaceDistance::Marathon.distance(), DistanceUnit::Mi), "26.2 mi");
         for (metres, km, miles) in [(34.4, "34 m", "113 ft"), (-0.1, "0 m", "0 ft"), (-12.0, "-12 m", "-39 ft")] {
             assert_eq!((height(metres, DistanceUnit::Km), height(metres, DistanceUnit::Mi)), (km.into(), miles.into()));
         }

@@ -10,6 +10,7 @@
 mod amounts;
 mod bending;
 mod calendar;
+mod change_rules;
 mod course;
 mod dates;
 mod estimates;
@@ -34,6 +35,7 @@ pub use bending::{edit, variant};
 pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
 };
+pub use change_rules::change_rules;
 pub use course::{gpx_problem, height, line_shape, measured, official, place, race_place};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
@@ -43,7 +45,7 @@ pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,
     race_distance, shape, unit,
 };
-pub use pacing::{change_rules, for_a_clinician, goal_finding, mark, pace, strategy, too_many_words};
+pub use pacing::{for_a_clinician, goal_finding, mark, pace, strategy, too_many_words};
 pub use problems::{expected, field, problem, problem_kind, quote};
 pub use questions::{answer, question, question_sheet};
 pub use reasons::{dropped, reason, reasons};
