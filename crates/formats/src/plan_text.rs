@@ -1,6 +1,6 @@
 //! A block for people: a day a line, the totals of each week, the review, and why.
 
-use planning::{Athlete, Block, Day, DistanceUnit, Finding, Planned, Race};
+use planning::{Athlete, Block, Day, DistanceUnit, Finding, Planned, Race, Share};
 
 use crate::words;
 
@@ -49,7 +49,7 @@ fn heading(block: &Block, athlete: &Athlete) -> Vec<String> {
             words::full_date(block.first_day()),
             curve.shape.code(),
             curve.curvature,
-            words::per_cent(planning::Share(curve.floor)),
+            words::per_cent(Share(curve.floor)),
         ),
     ];
     for adjustment in &block.adjustments {

@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, NaiveDate, Weekday};
 
-use crate::curve::DayBefore;
+use crate::curve::{DayBefore, LENGTHS};
 use crate::problem::{Field, Problem, ProblemKind};
 use crate::units::{DistanceUnit, Pace};
 
@@ -77,13 +77,13 @@ impl Athlete {
             let (from, to) = (*Self::YEARS.start(), *Self::YEARS.end());
             found.push(Problem::new(Field::BirthYear, ProblemKind::YearOutOfRange { year, from, to }));
         }
-        if let Some(days) = self.suits.days.filter(|days| !crate::curve::LENGTHS.contains(days)) {
+        if let Some(days) = self.suits.days.filter(|days| !LENGTHS.contains(days)) {
             found.push(Problem::new(
                 Field::SuitsDays,
                 ProblemKind::OutOfRange {
                     value: f64::from(days),
-                    from: f64::from(*crate::curve::LENGTHS.start()),
-                    to: f64::from(*crate::curve::LENGTHS.end()),
+                    from: f64::from(*LENGTHS.start()),
+                    to: f64::from(*LENGTHS.end()),
                 },
             ));
         }

@@ -10,6 +10,7 @@ use crate::block::{Block, Day, Dropped, Pin, Planned, Reason, Request, Role, pla
 use crate::curve::Settings;
 use crate::problem::{Field, Problem, ProblemKind};
 use crate::session::Session;
+use crate::units::{Pace, Totals};
 use crate::week::BaseWeek;
 
 /// One change of a block by hand.
@@ -319,10 +320,9 @@ fn same_sessions(one: &Day, other: &Day) -> bool {
 
 /// Whether a day holds more running or more hard running than another.
 fn is_more(one: &Day, other: &Day) -> bool {
-    let pace = crate::units::Pace::ASSUMED;
-    let hard = |day: &Day| -> crate::units::Totals {
-        day.sessions.iter().filter_map(|planned| planned.session.hard_running()).collect()
-    };
+    let pace = Pace::ASSUMED;
+    let hard =
+        |day: &Day| -> Totals { day.sessions.iter().filter_map(|planned| planned.session.hard_running()).collect() };
     let (running, most) = (one.planned_running().middle_km(pace), other.planned_running().middle_km(pace));
     running > most || hard(one).middle_km(pace) > hard(other).middle_km(pace)
 }

@@ -5,7 +5,7 @@ use chrono::Weekday;
 use crate::athlete::Athlete;
 use crate::problem::{Field, Problem, ProblemKind};
 use crate::race::{Event, Race};
-use crate::units::Share;
+use crate::units::{Share, is_below_km};
 use crate::week::BaseWeek;
 
 /// Lengths of a block that are accepted, in days: a coach's habit may lie outside what passes without a caution
@@ -296,7 +296,7 @@ fn curve_with(
         }
     };
     if event <= Event::Half {
-        if crate::units::is_below_km(week.middle_km(athlete.easy_pace), LOW_MILEAGE_KM) {
+        if is_below_km(week.middle_km(athlete.easy_pace), LOW_MILEAGE_KM) {
             short(&mut curve, 0.55, Adjustment::LowMileage);
         } else if week.running_days() <= 3 {
             short(&mut curve, 0.40, Adjustment::FewRuns);

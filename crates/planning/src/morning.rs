@@ -1,7 +1,7 @@
 //! The morning of a race, counted back from the start in minutes that really pass: whoever knows the
 //! clocks of the place turns them into times.
 
-use chrono::NaiveTime;
+use chrono::{NaiveTime, TimeDelta, Timelike};
 
 use crate::warm_up::WarmUp;
 
@@ -135,9 +135,9 @@ pub fn morning(given: &Given) -> Morning {
 
 /// Whether so many minutes before the start people mostly sleep.
 fn is_night(start: NaiveTime, before: u32) -> bool {
-    let (at, _) = start.overflowing_sub_signed(chrono::TimeDelta::minutes(i64::from(before)));
+    let (at, _) = start.overflowing_sub_signed(TimeDelta::minutes(i64::from(before)));
     let (evening, morning) = NIGHT;
-    let hour = chrono::Timelike::hour(&at);
+    let hour = at.hour();
     hour >= evening || hour < morning
 }
 

@@ -3,7 +3,7 @@
 use chrono::{Datelike, NaiveDate, NaiveTime};
 
 use crate::problem::{Field, Problem, ProblemKind};
-use crate::units::Distance;
+use crate::units::{Distance, DistanceUnit, Milli};
 
 /// A race distance: one of the standard ones, or the coach's own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -19,7 +19,7 @@ pub enum RaceDistance {
     /// 42,195 m.
     Marathon,
     /// Any other, in the unit in which it was typed (see [`RaceDistance::own`]).
-    Own(crate::units::Milli, crate::units::DistanceUnit),
+    Own(Milli, DistanceUnit),
 }
 
 impl RaceDistance {
@@ -206,7 +206,6 @@ impl Race {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{DistanceUnit, Milli};
 
     #[test]
     fn the_standard_distances_have_their_events_and_codes() {

@@ -8,7 +8,7 @@
 use chrono::{Days, NaiveDate};
 
 use crate::athlete::Athlete;
-use crate::block::{Block, NO_NEW_BUILD, QuietDay, Request, bridge_days, recovery_days};
+use crate::block::{Block, Day, NO_NEW_BUILD, QuietDay, Request, bridge_days, plan, recovery_days};
 use crate::curve::Settings;
 use crate::race::{Importance, Race};
 use crate::recovery;
@@ -145,7 +145,7 @@ fn block_of(season: &Season<'_>, index: usize) -> Option<Block> {
     }
     let others: Vec<Race> = others_of(season, index);
     let settings = Settings::default();
-    crate::block::plan(&request(season, race, &others, &settings)).ok()
+    plan(&request(season, race, &others, &settings)).ok()
 }
 
 fn others_of(season: &Season<'_>, index: usize) -> Vec<Race> {
@@ -231,7 +231,7 @@ fn add_day(
         Phase::Block => {
             let of_race = blocks.iter().flatten().filter(|block| block.race_day >= date);
             let block = of_race.min_by_key(|block| block.race_day);
-            block.and_then(|block| block.day(date)).map_or_else(|| usual.clone(), crate::block::Day::planned_running)
+            block.and_then(|block| block.day(date)).map_or_else(|| usual.clone(), Day::planned_running)
         }
         phase => {
             let day = quiet.iter().find(|(of, day)| *of == phase && day.date == date).map(|(_, day)| day);

@@ -5,6 +5,7 @@ use crate::block::{Block, Day, Reason, Request, plan};
 use crate::curve::{Curve, DayBefore, ExtraRest, FLOORS, LENGTHS, Settings, Shape};
 use crate::problem::Problem;
 use crate::review::{Finding, Subject, review};
+use crate::session::Session;
 
 /// What sets a variant apart from what the athlete usually gets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -255,7 +256,7 @@ fn holds_the_same(one: &Block, other: &Block) -> bool {
         && shared.iter().zip(&short.days).all(|(one, other)| sessions(one).eq(sessions(other)))
 }
 
-fn sessions(day: &Day) -> impl Iterator<Item = &crate::session::Session> {
+fn sessions(day: &Day) -> impl Iterator<Item = &Session> {
     day.sessions.iter().map(|planned| &planned.session)
 }
 

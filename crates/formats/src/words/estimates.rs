@@ -1,6 +1,6 @@
 //! What may be run, by formulas: names, spread, and why a result says nothing.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, Days, NaiveDate};
 use planning::estimate::{Estimates, FromTraining, LeftOut, MOST_TIMES, RECENT_DAYS};
 use planning::{DistanceUnit, Formula, PastResult, RaceDistance};
 
@@ -19,7 +19,7 @@ pub const fn formula(formula: Formula) -> &'static str {
 
 /// A result: `10 km in 42:10 on Sun 14 Mar 2027`.
 pub fn past_result(result: &PastResult) -> String {
-    let day = format!("{} {}", short_date(result.date), chrono::Datelike::year(&result.date));
+    let day = format!("{} {}", short_date(result.date), result.date.year());
     format!("{} in {} on {day}", race_distance(result.distance), result.time)
 }
 
@@ -58,6 +58,6 @@ pub fn lacking(goal: RaceDistance, today: NaiveDate) -> String {
     let km = goal.distance().as_km();
     let longest = planning::estimate::LONGEST.distance().as_km();
     let (from, to) = (short_number(km / MOST_TIMES), short_number((km * MOST_TIMES).min(longest)));
-    let since = full_date(today - chrono::Days::new(RECENT_DAYS));
+    let since = full_date(today - Days::new(RECENT_DAYS));
     format!("No result since {since} over {from} to {to} km is noted.")
 }

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::block::{Day, Dropped, Planned, Reason, Role};
-use crate::session::Session;
+use crate::session::{Kind, Session};
 use crate::units::{Milli, Share};
 
 /// A day in the making.
@@ -92,7 +92,7 @@ impl Item {
     }
 
     /// Takes the hard part out, and with it the sets and the note that go with them.
-    pub(super) fn ease(&mut self, kind: crate::session::Kind) {
+    pub(super) fn ease(&mut self, kind: Kind) {
         self.session.kind = kind;
         self.session.hard = None;
         self.session.sets.clear();

@@ -3,9 +3,12 @@
 use chrono::{Days, NaiveDate};
 
 use super::between::{self, QuietDay};
-use super::draft::{DraftDay, Item, Sizing, Stands};
+use super::draft::{DraftDay, HardRule, Item, Sizing, Stands};
 use super::facts::Facts;
+use super::shape::other_race;
 use crate::block::{Day, Dropped, Planned, Reason, Request};
+use crate::session::Session;
+use crate::units::Share;
 
 /// Whole weeks counted back from race day that hold the whole block and the long run before it, each date with the usual
 /// sessions of its weekday. Pinned days hold what the coach fixed; race day holds nothing.
@@ -21,7 +24,7 @@ pub(super) fn lay(facts: &Facts<'_>) -> Vec<DraftDay> {
             }
             if let Some(before) = facts.path.before.filter(|before| before.date == date && !is_pinned(facts, date)) {
                 let mut day = lay_day(facts, date, to_race);
-                super::shape::other_race::put(facts, &mut day, before);
+                other_race::put(facts, &mut day, before);
                 return day;
             }
             match recovery.iter().find(|quiet| quiet.date == date) {
@@ -119,7 +122,7 @@ fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
         item.long = facts.is_long(slot.chosen());
         if ebbs && item.is_running() {
             item.sizing = Sizing::Ebb;
-            item.hard = super::draft::HardRule::Follow(crate::units::Share::ALL);
+            item.hard = HardRule::Follow(Share::ALL);
             if slot.options().len() > 1 {
                 item.why.push(Reason::Chosen);
             }
@@ -129,7 +132,7 @@ fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
     day
 }
 
-fn pinned_items(day: &DraftDay, sessions: &[crate::session::Session]) -> Vec<Item> {
+fn pinned_items(day: &DraftDay, sessions: &[Session]) -> Vec<Item> {
     sessions
         .iter()
         .enumerate()

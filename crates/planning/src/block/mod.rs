@@ -17,10 +17,10 @@ mod solve;
 mod summary;
 mod why;
 
-use chrono::{NaiveDate, Weekday};
+use chrono::{Datelike, Days, NaiveDate, Weekday};
 
 use crate::athlete::Athlete;
-use crate::curve::{Adjustment, Curve, Settings};
+use crate::curve::{Adjustment, Curve, Settings, curve_for};
 use crate::problem::{Field, Problem, ProblemKind};
 use crate::race::{Event, Race};
 use crate::session::Session;
@@ -231,7 +231,7 @@ fn lay_out(request: &Request<'_>, held: &[Ceiling]) -> Block {
 /// The curve of a request: what the coach set, what suits the athlete, the event's default, and no
 /// more days than the race before leaves.
 pub fn curve_of(request: &Request<'_>) -> (Curve, Vec<Adjustment>) {
-    let (mut curve, mut why) = crate::curve::curve_for(request.athlete, request.week, request.race, request.settings);
+    let (mut curve, mut why) = curve_for(request.athlete, request.week, request.race, request.settings);
     path::shorten(&mut curve, &mut why, request);
     (curve, why)
 }
@@ -255,7 +255,7 @@ fn problems(request: &Request<'_>) -> Vec<Problem> {
     }
     found.extend(request.other_races.iter().flat_map(Race::problems));
     let (curve, _) = curve_of(request);
-    let first = date.checked_sub_days(chrono::Days::new(u64::from(curve.weeks() * 7 - 1))).unwrap_or(date);
+    let first = date.checked_sub_days(Days::new(u64::from(curve.weeks() * 7 - 1))).unwrap_or(date);
     let last = date.pred_opt().unwrap_or(date);
     for (index, pin) in request.pins.iter().enumerate() {
         if request.pins[..index].iter().any(|earlier| earlier.date == pin.date) {
@@ -282,7 +282,7 @@ const FARTHEST_DAYS: i64 = 3 * 366;
 impl Block {
     /// The first day of the block: as many days before the race as the block is long.
     pub fn first_day(&self) -> NaiveDate {
-        self.race_day - chrono::Days::new(u64::from(self.curve.length))
+        self.race_day - Days::new(u64::from(self.curve.length))
     }
 
     /// The share of the usual amount that may remain so many days before the race: the curve, or what
@@ -292,7 +292,7 @@ impl Block {
         if self.ceilings.is_empty() {
             return curve;
         }
-        let date = self.race_day - chrono::Days::new(u64::from(to_race));
+        let date = self.race_day - Days::new(u64::from(to_race));
         path::lowest(&self.ceilings, date).map_or(curve, |ceiling| Share(ceiling.share.0.min(curve.0)))
     }
 
@@ -364,6 +364,6 @@ impl Day {
 
     /// The weekday.
     pub fn weekday(&self) -> Weekday {
-        chrono::Datelike::weekday(&self.date)
+        self.date.weekday()
     }
 }

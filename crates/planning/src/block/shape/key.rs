@@ -2,12 +2,13 @@
 
 use chrono::{Datelike, NaiveDate};
 
+use crate::block::amounts;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role};
 use crate::race::Event;
 use crate::session::{Kind, Session};
-use crate::units::{Amount, Milli, Share, Unit};
+use crate::units::{Amount, Milli, Share, Unit, middle_km};
 
 /// Where the key session stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -198,7 +199,7 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
     item.role = Role::Key;
     item.hard = HardRule::Exactly(Share(share));
     let usual = amount.middle();
-    let hard = super::super::amounts::hard_part(source, Share(share)).map_or(Milli::ZERO, Amount::middle);
+    let hard = amounts::hard_part(source, Share(share)).map_or(Milli::ZERO, Amount::middle);
     let easy = least_easy(unit).min(usual - source.hard_middle());
     let half = usual.times(Share(share.clamp(0.5, 1.0)));
     let mut whole = half.max(hard + easy);
@@ -212,10 +213,10 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
         item.caps.clear();
         // The day does not become longer than it usually is.
         if let Some(slot) = slot {
-            let slot_km = crate::units::middle_km(slot, facts.pace);
+            let slot_km = middle_km(slot, facts.pace);
             item.caps.push((facts.km_in(slot_km, unit), Reason::MostNear(slot)));
         }
     }
     item.long = false;
-    item.sizing = Sizing::AtLeast(super::super::amounts::round_up(whole, unit));
+    item.sizing = Sizing::AtLeast(amounts::round_up(whole, unit));
 }

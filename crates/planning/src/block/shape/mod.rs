@@ -11,14 +11,15 @@ mod strength;
 
 use super::draft::{DraftDay, Item};
 use super::facts::Facts;
-use crate::units::Milli;
+use crate::session::Session;
+use crate::units::{Milli, Unit};
 
 /// What the shape tells the amounts.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Shaped {
     /// Race week's running that a rest day or a second run gave away, as f(t) times usual, with its
     /// unit: other easy runs may take it up.
-    pub(super) given_away: Vec<(crate::units::Unit, Milli)>,
+    pub(super) given_away: Vec<(Unit, Milli)>,
 }
 
 /// Shapes the days.
@@ -50,7 +51,7 @@ fn give_away_fixed_rest(facts: &Facts<'_>, days: &[DraftDay], shaped: &mut Shape
 /// Notes running that is not run in race week, for others to take up.
 fn give_away(facts: &Facts<'_>, to_race: u16, gone: &[Item], shaped: &mut Shaped) {
     for item in gone.iter().filter(|item| !item.long && item.is_running()) {
-        if let Some(amount) = item.usual.as_ref().and_then(crate::session::Session::running) {
+        if let Some(amount) = item.usual.as_ref().and_then(Session::running) {
             shaped.given_away.push((amount.unit(), amount.middle().times(facts.share(to_race))));
         }
     }
