@@ -18,14 +18,9 @@ const HALF_MIXED_MILES: &str = include_str!("requests/half_mixed_miles.json");
 fn planned(request: &PlanRequest) -> (Block, Vec<Finding>) {
     let block = planning::plan(&request.for_planning(None)).expect("a request that can be planned");
     let subject = Subject {
-        block: &block,
-        athlete: &request.athlete,
-        week: &request.week,
         other_races: &request.other_races,
-        events: &[],
-        ran: None,
         clock_shift: request.clock_shift(),
-        made: None,
+        ..Subject::new(&block, &request.athlete, &request.week)
     };
     let findings = planning::review(&subject);
     (block, findings)

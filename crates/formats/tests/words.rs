@@ -370,16 +370,7 @@ fn an_edit_is_said_as_something_that_was_done() {
     };
     let athlete = Athlete { name: "Ana".into(), ..Athlete::default() };
     let settings = Settings::default();
-    let request = Request {
-        today: None,
-        athlete: &athlete,
-        week: &week,
-        race: &race,
-        settings: &settings,
-        pins: &[],
-        other_races: &[],
-        begun: None,
-    };
+    let request = Request::new(&athlete, &week, &race, &settings);
     let block = plan(&request).expect("a block");
     let (tuesday, wednesday) = (day(4, 27), day(4, 28));
     for (edit, words) in [

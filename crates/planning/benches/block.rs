@@ -25,31 +25,13 @@ fn plan_and_review(bencher: Bencher<'_, '_>, event: &str) {
     let settings = Settings::default();
     let race = race(event);
     let weeks = weeks();
-    let request = |week| Request {
-        today: None,
-        athlete: &athlete,
-        week,
-        race: &race,
-        settings: &settings,
-        pins: &[],
-        other_races: &[],
-        begun: None,
-    };
+    let request = |week| Request::new(&athlete, week, &race, &settings);
     assert!(weeks.iter().all(|week| plan(&request(week)).is_ok()), "a week that is refused measures nothing");
     let mut next = weeks.iter().cycle();
     bencher.counter(ItemsCount::new(1_usize)).with_inputs(|| next.next()).bench_local_values(|week| {
         let week = week?;
         let block = plan(black_box(&request(week))).ok()?;
-        let findings = review(&review::Subject {
-            block: &block,
-            athlete: &athlete,
-            week,
-            other_races: &[],
-            events: &[],
-            ran: None,
-            clock_shift: None,
-            made: None,
-        });
+        let findings = review(&review::Subject::new(&block, &athlete, week));
         Some((block, findings))
     });
 }
@@ -66,16 +48,7 @@ fn plan_in_one_call(bencher: Bencher<'_, '_>, athletes: usize) {
         .cycle()
         .zip(races.iter().cycle())
         .take(athletes)
-        .map(|(week, race)| Request {
-            today: None,
-            athlete: &athlete,
-            week,
-            race,
-            settings: &settings,
-            pins: &[],
-            other_races: &[],
-            begun: None,
-        })
+        .map(|(week, race)| Request::new(&athlete, week, race, &settings))
         .collect();
     bencher.counter(ItemsCount::new(athletes)).bench_local(|| plan_many(black_box(&requests)));
 }

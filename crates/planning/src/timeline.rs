@@ -153,16 +153,7 @@ fn others_of(season: &Season<'_>, index: usize) -> Vec<Race> {
 }
 
 const fn request<'a>(season: &Season<'a>, race: &'a Race, others: &'a [Race], settings: &'a Settings) -> Request<'a> {
-    Request {
-        today: None,
-        athlete: season.athlete,
-        week: season.week,
-        race,
-        settings,
-        pins: &[],
-        other_races: others,
-        begun: None,
-    }
+    Request { other_races: others, ..Request::new(season.athlete, season.week, race, settings) }
 }
 
 /// Who claims which days, the strongest first.

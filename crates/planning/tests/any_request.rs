@@ -2,6 +2,7 @@
 //! unit, any settings, any pins.
 
 use chrono::{Days, NaiveDate, Weekday};
+use planning::review::Subject;
 use planning::{
     Amount, Athlete, BaseWeek, Block, Day, DayBefore, DistanceUnit, ExtraRest, Importance, Kind, Milli, Pace, Pin,
     Planned, Race, RaceDistance, Request, Role, Session, SetUnit, Sets, Settings, Shape, Slot, Suits, Unit, plan,
@@ -24,16 +25,7 @@ impl Any {
             .iter()
             .map(|(to_race, sessions)| Pin { date: self.race.date - Days::new(*to_race), sessions: sessions.clone() })
             .collect();
-        let request = Request {
-            today: None,
-            athlete: &self.athlete,
-            week: &self.week,
-            race: &self.race,
-            settings: &self.settings,
-            pins: &pins,
-            other_races: &[],
-            begun: None,
-        };
+        let request = Request { pins: &pins, ..Request::new(&self.athlete, &self.week, &self.race, &self.settings) };
         match plan(&request) {
             Ok(block) => block,
             Err(problems) => panic!("{problems:?}"),
@@ -285,8 +277,7 @@ proptest! {
     fn the_same_request_gives_the_same_block_and_can_be_reviewed(any in any_request()) {
         let block = any.block();
         prop_assert_eq!(&any.block(), &block);
-        let subject =
-            planning::review::Subject { block: &block, athlete: &any.athlete, week: &any.week, other_races: &[], events: &[], ran: None, clock_shift: None, made: None };
+        let subject = Subject::new(&block, &any.athlete, &any.week);
         let findings = planning::review(&subject);
         prop_assert_eq!(planning::review(&subject), findings);
         // A run that the coach wants on a usual rest day comes on top: of a week with a single kilometre more is

@@ -25,17 +25,7 @@ fn block(week: &str, distance: RaceDistance) -> Block {
     let race = Race { name: "Goal".into(), date, distance, start: None, zone: None, importance: Importance::Goal };
     let athlete = Athlete { name: "A. Runner".into(), ..Athlete::default() };
     let settings = Settings::default();
-    plan(&Request {
-        today: None,
-        athlete: &athlete,
-        week: &week,
-        race: &race,
-        settings: &settings,
-        pins: &[],
-        other_races: &[],
-        begun: None,
-    })
-    .expect("a block")
+    plan(&Request::new(&athlete, &week, &race, &settings)).expect("a block")
 }
 
 /// Of them, the weeks of four or five runs.

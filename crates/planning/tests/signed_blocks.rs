@@ -99,16 +99,7 @@ fn block(case: &Case) -> Block {
         importance: Importance::Goal,
     };
     let settings = Settings { days: case.days, ..Settings::default() };
-    let request = Request {
-        today: None,
-        athlete: &athlete,
-        week: &case.week,
-        race: &race,
-        settings: &settings,
-        pins: &[],
-        other_races: &[],
-        begun: None,
-    };
+    let request = Request::new(&athlete, &case.week, &race, &settings);
     plan(&request).unwrap()
 }
 

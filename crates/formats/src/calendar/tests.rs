@@ -35,17 +35,7 @@ fn block_for(race: &Race) -> Block {
         ["easy 8 + easy 5", "6 x 1000 m 10k pace, 12 km", "8", "tempo 10, hard 5", "", "6 + strength 30", "long 18"];
     let week = read_week(&lines, "", DistanceUnit::Km).unwrap();
     let (athlete, settings) = (Athlete { name: "Ana Exemplo".to_owned(), ..Athlete::default() }, Settings::default());
-    plan(&Request {
-        today: None,
-        athlete: &athlete,
-        week: &week,
-        race,
-        settings: &settings,
-        pins: &[],
-        other_races: &[],
-        begun: None,
-    })
-    .unwrap()
+    plan(&Request::new(&athlete, &week, race, &settings)).unwrap()
 }
 
 /// The versions of a block, each made from the one before, handed over ten minutes apart in an order.

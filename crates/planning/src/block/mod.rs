@@ -69,7 +69,12 @@ pub struct Begun<'a> {
     pub days: &'a [Day],
 }
 
-impl Request<'_> {
+impl<'a> Request<'a> {
+    /// A block that may begin whenever it should: no day is fixed, and no other race stands in the way.
+    pub const fn new(athlete: &'a Athlete, week: &'a BaseWeek, race: &'a Race, settings: &'a Settings) -> Self {
+        Self { today: None, athlete, week, race, settings, pins: &[], other_races: &[], begun: None }
+    }
+
     /// Whether a day lies behind, so that nothing can be planned on it.
     pub(crate) fn is_behind(&self, date: NaiveDate) -> bool {
         self.begun.is_some() && self.today.is_some_and(|today| date < today)

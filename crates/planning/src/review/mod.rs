@@ -238,6 +238,13 @@ pub struct Subject<'a> {
     pub made: Option<u16>,
 }
 
+impl<'a> Subject<'a> {
+    /// A block of which nothing else is known: nothing happened, nothing was run, no other race stands near.
+    pub const fn new(block: &'a Block, athlete: &'a Athlete, week: &'a BaseWeek) -> Self {
+        Self { block, athlete, week, other_races: &[], events: &[], ran: None, clock_shift: None, made: None }
+    }
+}
+
 /// The rules in the order in which they speak.
 const RULES: [fn(&Look<'_>) -> Vec<Finding>; 27] = [
     person_caution::judge,

@@ -4,6 +4,7 @@
 
 use chrono::{Days, NaiveDate};
 use planning::notation::read_week;
+use planning::review::Subject;
 use planning::{
     Amount, Athlete, BaseWeek, Block, Day, DistanceUnit, Event, Finding, Importance, Milli, Pace, Pin, Race,
     RaceDistance, Request, Role, RuleId, Session, Settings, Unit, plan,
@@ -75,16 +76,7 @@ impl Runner {
     }
 
     pub(crate) fn request(&self) -> Request<'_> {
-        Request {
-            today: None,
-            athlete: &self.athlete,
-            week: &self.week,
-            race: &self.race,
-            settings: &self.settings,
-            pins: &self.pins,
-            other_races: &[],
-            begun: None,
-        }
+        Request { pins: &self.pins, ..Request::new(&self.athlete, &self.week, &self.race, &self.settings) }
     }
 
     /// The block, of which everything holds that always holds.
@@ -100,16 +92,7 @@ impl Runner {
     }
 
     pub(crate) fn findings(&self, block: &Block) -> Vec<Finding> {
-        planning::review(&planning::review::Subject {
-            block,
-            athlete: &self.athlete,
-            week: &self.week,
-            other_races: &[],
-            events: &[],
-            ran: None,
-            clock_shift: None,
-            made: None,
-        })
+        planning::review(&Subject::new(block, &self.athlete, &self.week))
     }
 
     pub(crate) fn says(&self, rule: RuleId) -> bool {

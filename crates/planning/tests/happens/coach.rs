@@ -4,6 +4,7 @@
 
 use chrono::{Days, NaiveDate};
 use planning::notation::{read_week, write_day};
+use planning::review::Subject;
 use planning::{
     Athlete, BaseWeek, Block, Day, DistanceUnit, EventKind, Happened, Importance, LifeEvent, Pace, Race, RaceDistance,
     Request, Role, Settings, Slot, plan, replan,
@@ -65,16 +66,7 @@ impl Plan {
     }
 
     pub(crate) fn request(&self) -> Request<'_> {
-        Request {
-            today: None,
-            athlete: &self.athlete,
-            week: &self.week,
-            race: &self.race,
-            settings: &self.settings,
-            pins: &[],
-            other_races: &self.others,
-            begun: None,
-        }
+        Request { other_races: &self.others, ..Request::new(&self.athlete, &self.week, &self.race, &self.settings) }
     }
 
     /// The plan without what happened.
@@ -89,15 +81,10 @@ impl Plan {
     }
 
     pub(crate) fn findings(&self, block: &Block) -> Vec<planning::Finding> {
-        planning::review(&planning::review::Subject {
-            block,
-            athlete: &self.athlete,
-            week: &self.week,
+        planning::review(&Subject {
             other_races: &self.others,
             events: &self.events,
-            ran: None,
-            clock_shift: None,
-            made: None,
+            ..Subject::new(block, &self.athlete, &self.week)
         })
     }
 }

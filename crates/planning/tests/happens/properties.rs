@@ -1,6 +1,7 @@
 //! What holds for every week and everything that may happen.
 
 use chrono::{Days, NaiveDate};
+use planning::review::Subject;
 use planning::{
     Amount, Block, DistanceUnit, EventKind, Excess, Happened, Importance, LifeEvent, Milli, Pace, Pin, Problem, Race,
     RaceDistance, Request, Settings, Unit, plan, race_changed, replan,
@@ -153,13 +154,9 @@ proptest! {
         let excess = excess.map(|(value, noted)| Excess { amount: Amount::exact(Milli(value), Unit::Km), noted });
         let request = |race, today| Request {
             today,
-            athlete: &runner.athlete,
-            week: &runner.week,
-            race,
-            settings: &settings,
             pins: &pins,
             other_races: &others,
-            begun: None,
+            ..Request::new(&runner.athlete, &runner.week, race, &settings)
         };
         let refusal = |found: &[Problem]| !found.is_empty();
         let block = match plan(&request(&race, today)) {
@@ -177,15 +174,10 @@ proptest! {
             Ok(changed) => prop_assert!(!changed.block.days.is_empty()),
             Err(found) => prop_assert!(refusal(&found)),
         }
-        let judged = planning::review(&planning::review::Subject {
-            block: &block,
-            athlete: &runner.athlete,
-            week: &runner.week,
+        let judged = planning::review(&Subject {
             other_races: &others,
             events: &events,
-            ran: None,
-            clock_shift: None,
-            made: None,
+            ..Subject::new(&block, &runner.athlete, &runner.week)
         });
         prop_assert!(judged.is_sorted_by_key(|finding| finding.level));
     }

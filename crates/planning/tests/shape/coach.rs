@@ -82,13 +82,8 @@ impl Coach {
     pub(crate) fn plan(&self) -> Result<Block, Vec<Problem>> {
         plan(&Request {
             today: self.today,
-            athlete: &self.athlete,
-            week: &self.week,
-            race: &self.race,
-            settings: &self.settings,
             pins: &self.pins,
-            other_races: &[],
-            begun: None,
+            ..Request::new(&self.athlete, &self.week, &self.race, &self.settings)
         })
     }
 

@@ -2,6 +2,7 @@
 
 use planning::RaceDistance::{Half, TenK};
 use planning::RuleId;
+use planning::review::Subject;
 
 use crate::coach::{Coach, before, on};
 
@@ -85,16 +86,7 @@ fn where_fixed_days_leave_nothing_to_the_others_they_are_as_short_as_may_be_and_
 /// The rules that the review's findings are about.
 fn rules_of(coach: &Coach) -> Vec<RuleId> {
     let block = coach.block();
-    let subject = planning::review::Subject {
-        block: &block,
-        athlete: &coach.athlete,
-        week: &coach.week,
-        other_races: &[],
-        events: &[],
-        ran: None,
-        clock_shift: None,
-        made: None,
-    };
+    let subject = Subject::new(&block, &coach.athlete, &coach.week);
     planning::review(&subject).into_iter().map(|finding| finding.rule).collect()
 }
 

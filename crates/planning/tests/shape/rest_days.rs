@@ -2,6 +2,7 @@
 
 use chrono::Weekday;
 use planning::RaceDistance::{FiveK, Half, TenK, TenMiles};
+use planning::review::Subject;
 use planning::{DayBefore, ExtraRest};
 
 use crate::coach::{Coach, before};
@@ -72,16 +73,7 @@ fn where_there_is_no_place_there_is_none_and_the_review_says_so() {
     let coach = before(Half, week).set(|settings| settings.day_before = DayBefore::ShakeOut);
     let block = coach.block();
     assert_eq!(rests(&coach), [6, 3]);
-    let findings = planning::review(&planning::review::Subject {
-        block: &block,
-        athlete: &coach.athlete,
-        week: &coach.week,
-        other_races: &[],
-        events: &[],
-        ran: None,
-        clock_shift: None,
-        made: None,
-    });
+    let findings = planning::review(&Subject::new(&block, &coach.athlete, &coach.week));
     assert!(findings.iter().any(|finding| finding.rule == planning::RuleId::NoRestPlace));
 }
 

@@ -11,16 +11,7 @@ const ABOUT_THE_ATHLETE: [RuleId; 4] =
 
 /// What the review says of a default block, but for notes and for what it says of the athlete.
 pub(crate) fn tripped(runner: &Runner, block: &Block) -> Vec<Finding> {
-    let subject = Subject {
-        block,
-        athlete: &runner.athlete,
-        week: &runner.week,
-        other_races: &[],
-        events: &[],
-        ran: None,
-        clock_shift: None,
-        made: None,
-    };
+    let subject = Subject::new(block, &runner.athlete, &runner.week);
     let is_about_the_block =
         |finding: &Finding| finding.level != Level::Note && !ABOUT_THE_ATHLETE.contains(&finding.rule);
     review(&subject).into_iter().filter(is_about_the_block).collect()

@@ -19,16 +19,7 @@ pub(crate) struct Runner {
 
 impl Runner {
     pub(crate) fn request<'a>(&'a self, settings: &'a Settings, pins: &'a [Pin]) -> Request<'a> {
-        Request {
-            today: None,
-            athlete: &self.athlete,
-            week: &self.week,
-            race: &self.race,
-            settings,
-            pins,
-            other_races: &[],
-            begun: None,
-        }
+        Request { pins, ..Request::new(&self.athlete, &self.week, &self.race, settings) }
     }
 
     pub(crate) fn block(&self) -> Block {

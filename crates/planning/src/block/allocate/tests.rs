@@ -76,16 +76,7 @@ proptest! {
             let slots = read_day(line, DistanceUnit::Km).expect("a day of the trade");
             Pin { date: date - Days::new(*to_race), sessions: slots.iter().map(|slot| slot.chosen().clone()).collect() }
         }).collect();
-        let request = Request {
-            today: None,
-            athlete: &athlete,
-            week: &week,
-            race: &race,
-            settings: &settings,
-            pins: &pins,
-            other_races: &[],
-            begun: None,
-        };
+        let request = Request { pins: &pins, ..Request::new(&athlete, &week, &race, &settings) };
         let (curve, _) = crate::block::curve_of(&request);
         let facts = Facts::new(&request, curve, &[]);
         let mut days = lay::lay(&facts);
