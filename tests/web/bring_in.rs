@@ -154,7 +154,7 @@ async fn something_else_than_a_form_with_a_file_is_refused() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn d17_saves_go_on_while_a_squad_is_brought_in() {
+async fn saves_go_on_while_a_squad_is_brought_in() {
     let file = {
         let source = TestApp::new().await;
         for number in 0..2_000 {

@@ -1,4 +1,4 @@
-//! The calendar: the feed on the athletes' door and the file on the coach's, by the numbers of their cases.
+//! The calendar: the feed on the athletes' door and the file on the coach's.
 
 use std::collections::{BTreeMap, HashSet};
 
@@ -87,7 +87,7 @@ async fn a_feed_holds_the_sessions_in_words_and_nothing_private() {
 }
 
 #[tokio::test]
-async fn b07_feed_and_file_know_a_session_by_the_same_identity_before_and_after_a_move() {
+async fn feed_and_file_know_a_session_by_the_same_identity_before_and_after_a_move() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;
     let path = app.hand_over(block, "yes").await;
@@ -125,7 +125,7 @@ async fn b07_feed_and_file_know_a_session_by_the_same_identity_before_and_after_
 }
 
 #[tokio::test]
-async fn b08_the_coach_reads_what_an_old_file_leaves_behind() {
+async fn the_coach_reads_what_an_old_file_leaves_behind() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;
     let page = app.get(&format!("/blocks/{block}")).await;
@@ -137,7 +137,7 @@ async fn b08_the_coach_reads_what_an_old_file_leaves_behind() {
 }
 
 #[tokio::test]
-async fn b09_the_numbers_of_a_file_never_fall_over_undo_and_redo() {
+async fn the_numbers_of_a_file_never_fall_over_undo_and_redo() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;
     let file = format!("/blocks/{block}/calendar");

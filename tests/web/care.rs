@@ -1,5 +1,5 @@
 //! The data file while the program runs: the day's backup, what goes for good, and what the coach is
-//! told of the place where it lies (cases D18, D20).
+//! told of the place where it lies.
 
 use chrono::TimeDelta;
 use ebbline_tests::TestApp;
@@ -51,7 +51,7 @@ async fn what_was_removed_goes_for_good_only_after_a_backup_and_a_second_day() {
 }
 
 #[tokio::test]
-async fn d20_a_clock_that_was_set_back_is_told_and_versions_still_grow() {
+async fn a_clock_that_was_set_back_is_told_and_versions_still_grow() {
     let app = TestApp::new().await;
     let athlete = app.post("/athletes", &[("name", "Ana"), ("units", "km")]).await.new_id();
     let id = store::AthleteId(athlete);
@@ -71,7 +71,7 @@ async fn d20_a_clock_that_was_set_back_is_told_and_versions_still_grow() {
 }
 
 #[tokio::test]
-async fn d18_a_conflicted_copy_beside_the_file_is_told_and_left_alone() {
+async fn a_conflicted_copy_beside_the_file_is_told_and_left_alone() {
     let app = TestApp::new().await;
     let copy = app.data().with_file_name("squad (Bo's conflicted copy).db");
     std::fs::write(&copy, "somebody else's").unwrap();

@@ -1,5 +1,5 @@
-//! Every form of the coach's door: sent twice it makes one record (case D01), and read before somebody
-//! else saved it loses nothing (case D03).
+//! Every form of the coach's door: sent twice it makes one record, and read before somebody else saved it loses
+//! nothing.
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -252,7 +252,7 @@ fn every_form_of_the_routes_is_in_the_table() {
 }
 
 #[tokio::test]
-async fn d01_every_form_sent_twice_makes_one_record() {
+async fn every_form_sent_twice_makes_one_record() {
     for form in FORMS.iter().filter(|form| form.net != Door && form.name != "BRING_IN") {
         let (once, twice) = (arranged().await, arranged().await);
         let version = read_at(&once, form).await;
@@ -278,7 +278,7 @@ async fn d01_every_form_sent_twice_makes_one_record() {
 }
 
 #[tokio::test]
-async fn d03_every_stale_form_is_a_page_with_both_and_saves_nothing() {
+async fn every_stale_form_is_a_page_with_both_and_saves_nothing() {
     for form in FORMS.iter().filter(|form| form.net == Version && !form.other.is_empty()) {
         let app = arranged().await;
         let version = read_at(&app, form).await;
@@ -294,7 +294,7 @@ async fn d03_every_stale_form_is_a_page_with_both_and_saves_nothing() {
 }
 
 #[tokio::test]
-async fn d01_a_form_that_was_sent_then_changed_by_way_of_the_back_button_shows_both_and_makes_one_record() {
+async fn a_form_that_was_sent_then_changed_by_way_of_the_back_button_shows_both_and_makes_one_record() {
     for (path, one, other, texts) in [
         ("/athletes", [ATHLETE[0], ATHLETE[1], ONCE].to_vec(), ("name", "Ana Two"), ["Ana One", "Ana Two"]),
         ("/races", [RACE[0], RACE[1], RACE[2], ONCE].to_vec(), ("name", "River Two"), ["River One", "River Two"]),
@@ -314,7 +314,7 @@ async fn d01_a_form_that_was_sent_then_changed_by_way_of_the_back_button_shows_b
 }
 
 #[tokio::test]
-async fn d03_a_stale_step_changes_nothing_and_shows_how_things_stand() {
+async fn a_stale_step_changes_nothing_and_shows_how_things_stand() {
     for form in FORMS.iter().filter(|form| form.net == Step) {
         let app = arranged().await;
         let version = read_at(&app, form).await;
@@ -333,7 +333,7 @@ async fn d03_a_stale_step_changes_nothing_and_shows_how_things_stand() {
 }
 
 #[tokio::test]
-async fn d12_numbers_with_a_comma_are_read_and_what_is_no_number_comes_back_as_typed() {
+async fn numbers_with_a_comma_are_read_and_what_is_no_number_comes_back_as_typed() {
     let app = arranged().await;
     for (typed, kept) in [("10,5", "10.5 km"), ("10.5 km", "10.5 km"), (" 12 km", "12 km"), ("8-10", "8–10 km")] {
         let fields = [("day", "2027-04-19"), ("ran", typed)];
@@ -350,7 +350,7 @@ async fn d12_numbers_with_a_comma_are_read_and_what_is_no_number_comes_back_as_t
 }
 
 #[tokio::test]
-async fn d14_names_turn_nothing_around_and_are_sorted_found_and_put_into_file_names() {
+async fn names_turn_nothing_around_and_are_sorted_found_and_put_into_file_names() {
     let app = TestApp::new().await;
     let long = "x".repeat(200);
     for (typed, kept) in [
