@@ -165,7 +165,7 @@ mod tests {
             ("UPDATE block_revision SET document = '{}'", "block_revision.document of row 1"),
             ("UPDATE share SET handed_over_at = 'soon'", "share.handed_over_at of row 1"),
             ("UPDATE hand_over SET at = 'soon'", "hand_over.at of row 1"),
-            ("UPDATE hand_over SET goals = '{}'", "share.goals of row 1"),
+            ("UPDATE hand_over SET goals = '{}'", "hand_over.goals of row 1"),
             ("UPDATE message_sent SET sent_at = 'soon'", "message_sent.sent_at of row 1"),
             ("UPDATE message_text SET moment = 'noon'", "message_text.moment of row 1"),
             ("UPDATE coach_settings SET paper = 'papyrus'", "coach_settings.paper of row 1"),

@@ -43,7 +43,9 @@ macro_rules! select_shares {
             ShareRow,
             r#"SELECT share.id, share.block, share.token, share.revision, share.handed_over_at, share.ends,
                       share.shows_goals AS "shows_goals: bool", share.shows_stretches AS "shows_stretches: bool",
-                      share.shows_race_day AS "shows_race_day: bool", hand_over.goals, hand_over.race_day, earlier.revision AS "replaces?: i64", earlier.at AS "replaces_at?: String"
+                      share.shows_race_day AS "shows_race_day: bool", hand_over.id AS "hand_over!", hand_over.goals,
+                      hand_over.race_day, earlier.id AS "earlier?: i64", earlier.revision AS "replaces?: i64",
+                      earlier.at AS "replaces_at?: String"
                FROM share
                JOIN hand_over ON hand_over.id = (SELECT max(id) FROM hand_over WHERE hand_over.share = share.id)
                LEFT JOIN hand_over AS earlier ON earlier.id =
@@ -306,17 +308,20 @@ struct ShareRow {
     shows_goals: bool,
     shows_stretches: bool,
     shows_race_day: bool,
+    hand_over: i64,
     goals: Option<String>,
     race_day: Option<String>,
+    earlier: Option<i64>,
     replaces: Option<i64>,
     replaces_at: Option<String>,
 }
 
 impl ShareRow {
     fn read(self) -> Result<ShareRecord> {
-        let place = Place::new("share", self.id);
-        let replaced = |(revision, at): (i64, String)| -> Result<Shown> {
-            Ok(Shown { revision: place.number("revision", revision)?, at: place.instant("handed_over_at", &at)? })
+        let (place, handed_over) = (Place::new("share", self.id), Place::new("hand_over", self.hand_over));
+        let replaced = |((id, revision), at): ((i64, i64), String)| -> Result<Shown> {
+            let earlier = Place::new("hand_over", id);
+            Ok(Shown { revision: earlier.number("revision", revision)?, at: earlier.instant("at", &at)? })
         };
         Ok(ShareRecord {
             id: ShareId(self.id),
@@ -326,8 +331,8 @@ impl ShareRow {
             ends: place.day("ends", &self.ends)?,
             shows: Shows { goals: self.shows_goals, stretches: self.shows_stretches, race_day: self.shows_race_day },
             race_day: self.race_day,
-            goals: read_goals(self.goals.as_deref()).map_err(|error| place.corrupt("goals", error))?,
-            replaces: self.replaces.zip(self.replaces_at).map(replaced).transpose()?,
+            goals: read_goals(self.goals.as_deref()).map_err(|error| handed_over.corrupt("goals", error))?,
+            replaces: self.earlier.zip(self.replaces).zip(self.replaces_at).map(replaced).transpose()?,
         })
     }
 }

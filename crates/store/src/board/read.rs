@@ -84,7 +84,7 @@ macro_rules! select_behind {
     ($from:literal, $rest:literal, $since:expr, $today:expr $(, $argument:expr)*) => {
         sqlx::query_as!(
             BehindRow,
-            r#"SELECT entry.athlete, block.id AS "block!", race.day "#
+            r#"SELECT entry.athlete, block.id AS "block!", race.id AS "race!", race.day "#
                 + $from
                 + " JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
                LEFT JOIN result ON result.race = entry.race AND result.athlete = entry.athlete
@@ -111,7 +111,7 @@ macro_rules! select_states {
                       share.shows_race_day AS "shows_race_day?: bool",
                       max(coalesce(race_sheet.saved_at, ''), coalesce(race_facts.saved_at, ''),
                           coalesce(race_course.saved_at, '')) AS "race_day_saved!: String",
-                      hand_over.goals AS "held_goals?: String",
+                      hand_over.id AS "hand_over?: i64", hand_over.goals AS "held_goals?: String",
                       (SELECT document FROM goal_document WHERE goal_document.block = block.id) AS "goals_now?: String",
                       coalesce(goal_notes.goal_a || goal_notes.goal_b || goal_notes.goal_c, '') <> ''
                           AS "has_goals!: bool"
@@ -134,15 +134,15 @@ macro_rules! select_states {
 /// How a block stands, out of a row of [`select_states`].
 macro_rules! state {
     ($row:ident) => {{
-        let held = match ($row.share, $row.held_revision, $row.held_at, $row.held_ends) {
-            (Some(share), Some(revision), Some(at), Some(ends)) => {
+        let held = match ($row.share, $row.hand_over, $row.held_revision, $row.held_at, $row.held_ends) {
+            (Some(share), Some(hand_over), Some(revision), Some(at), Some(ends)) => {
                 let shows = Shows {
                     goals: $row.shows_goals.unwrap_or(false),
                     stretches: $row.shows_stretches.unwrap_or(false),
                     race_day: $row.shows_race_day.unwrap_or(false),
                 };
                 let race_day_saved = $row.race_day_saved > at;
-                let read = HeldRow { share, revision, at, ends, shows, race_day_saved };
+                let read = HeldRow { block: $row.id, share, hand_over, revision, at, ends, shows, race_day_saved };
                 Some(read.read($row.held_goals.as_deref(), $row.goals_now.as_deref())?)
             }
             _ => None,
@@ -334,6 +334,7 @@ pub(super) async fn races(
 struct BehindRow {
     athlete: i64,
     block: i64,
+    race: i64,
     day: String,
 }
 
@@ -360,7 +361,7 @@ async fn without_result(db: &mut SqliteConnection, whose: &Whose, today: NaiveDa
     // Of several the latest stays.
     rows.into_iter()
         .map(|row| {
-            let day = Place::new("race", row.block).day("day", &row.day)?;
+            let day = Place::new("race", row.race).day("day", &row.day)?;
             Ok((row.athlete, Raced { block: BlockId(row.block), day }))
         })
         .collect()
@@ -446,7 +447,9 @@ async fn blocks(
 
 /// What an athlete holds, as its row says it.
 struct HeldRow {
+    block: i64,
     share: i64,
+    hand_over: i64,
     revision: i64,
     at: String,
     ends: String,
@@ -458,15 +461,16 @@ struct HeldRow {
 impl HeldRow {
     fn read(self, then: Option<&str>, now: Option<&str>) -> Result<Held> {
         let place = Place::new("share", self.share);
-        let shown = |document| {
-            read_goals(document).map(|notes| self.shows.of(&notes)).map_err(|error| place.corrupt("goals", error))
+        let shown = |document, from: Place| {
+            read_goals(document).map(|notes| self.shows.of(&notes)).map_err(|error| from.corrupt("goals", error))
         };
+        let (handed_over, written) = (Place::new("hand_over", self.hand_over), Place::new("goal_document", self.block));
         Ok(Held {
             revision: place.number("revision", self.revision)?,
             at: place.instant("handed_over_at", &self.at)?,
             ends: place.day("ends", &self.ends)?,
             // Mostly the texts are the same, and nothing has to be read.
-            notes_changed: self.shows.race_day && self.race_day_saved || then != now && shown(then)? != shown(now)?,
+            notes_changed: self.shows.race_day && self.race_day_saved || then != now && shown(then, handed_over)? != shown(now, written)?,
         })
     }
 }
