@@ -22,12 +22,10 @@ use crate::{
 ///
 /// # Errors
 ///
-/// [`StoreError::Exists`] where the file holds an athlete or a race already; what the store refuses.
+/// [`StoreError::Exists`] where the file holds an athlete or a race already, were it a removed one; what the store
+/// refuses.
 pub async fn fill_demo(store: &Store, today: NaiveDate, now: DateTime<Utc>) -> Result<()> {
-    let empty = store.athletes().await?.is_empty()
-        && store.removed_athletes().await?.is_empty()
-        && store.races().await?.is_empty();
-    if !empty {
+    if !store.is_empty().await? {
         return Err(StoreError::Exists);
     }
     let demo = Demo { store, today, now };
@@ -679,7 +677,7 @@ mod tests {
 
     use super::*;
     use crate::BoardRow;
-    use crate::testing::{day, draft, once, open};
+    use crate::testing::{day, draft, once, open, race_on};
 
     /// Every weekday, a leap day, the turn of a year.
     const DAYS: [&str; 9] = [
@@ -770,5 +768,19 @@ mod tests {
         let refused = fill_demo(&store, day("2027-04-20"), evening(day("2027-04-20"))).await;
         assert!(matches!(refused, Err(StoreError::Exists)), "{refused:?}");
         assert_eq!(store.athletes().await.unwrap().len(), 1);
+    }
+
+    #[tokio::test]
+    async fn what_was_removed_and_can_come_back_is_a_squad_too() {
+        let now = evening(day("2027-04-19"));
+        let (athletes, races) = (open().await, open().await);
+        let ana = athletes.add_athlete(&draft("Ana"), once(), now).await.unwrap();
+        athletes.remove_athlete(ana, now).await.unwrap();
+        let race = races.add_race(&race_on("2027-05-09"), "", once(), now).await.unwrap();
+        races.remove_race(race, now).await.unwrap();
+        for store in [athletes, races] {
+            let refused = fill_demo(&store, day("2027-04-20"), now).await;
+            assert!(matches!(refused, Err(StoreError::Exists)), "{refused:?}");
+        }
     }
 }
