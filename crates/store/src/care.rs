@@ -76,7 +76,7 @@ pub enum Purged {
     Nothing,
     /// Something is, and goes if it still is in a day.
     Waits,
-    /// So many athletes, races, entries, blocks, events and sessions went for good.
+    /// So many athletes, races, entries, blocks, events, templates and sessions went for good.
     Gone(u64),
 }
 
@@ -150,17 +150,22 @@ impl Store {
                  UNION ALL SELECT max(saved_at) FROM race
                  UNION ALL SELECT max(saved_at) FROM base_week
                  UNION ALL SELECT max(saved_at) FROM week_template
+                 UNION ALL SELECT max(saved_at) FROM week_from_template
                  UNION ALL SELECT max(made_at) FROM block_revision
                  UNION ALL SELECT max(saved_at) FROM goal_notes
                  UNION ALL SELECT max(saved_at) FROM race_course
                  UNION ALL SELECT max(saved_at) FROM race_facts
                  UNION ALL SELECT max(saved_at) FROM race_sheet
                  UNION ALL SELECT max(saved_at) FROM result
+                 UNION ALL SELECT max(saved_at) FROM answers
                  UNION ALL SELECT max(at) FROM hand_over
+                 UNION ALL SELECT max(saved_at) FROM message_text
+                 UNION ALL SELECT max(sent_at) FROM message_sent
                  UNION ALL SELECT max(made_at) FROM life_event
                  UNION ALL SELECT max(saved_at) FROM done_week
                  UNION ALL SELECT max(made_at) FROM done_session
-                 UNION ALL SELECT max(saved_at) FROM coach_settings)"#
+                 UNION ALL SELECT max(saved_at) FROM coach_settings
+                 UNION ALL SELECT max(saved_at) FROM doors)"#
         )
         .fetch_one(&mut *db)
         .await?;
@@ -624,5 +629,25 @@ mod tests {
         assert_eq!(store.newest_instant().await.unwrap(), Some(at(3)));
         store.save_week(id, Version(0), &WeekDraft::of(lines(["8"; 7])), at(9)).await.unwrap();
         assert_eq!(store.newest_instant().await.unwrap(), Some(at(9)));
+    }
+
+    #[tokio::test]
+    async fn a_save_in_any_table_counts_for_the_newest_instant() {
+        let Squad { store, .. } = full().await;
+        store.save_message_text(planning::Moment::WeekOut, Version(0), "A week.", at(8)).await.unwrap();
+        let mut db = store.stray().await;
+        let tables: Vec<String> = sqlx::query_scalar(
+            "SELECT tables.name FROM sqlite_schema AS tables, pragma_table_info(tables.name) AS columns
+             WHERE tables.type = 'table' AND columns.name = 'saved_at' ORDER BY tables.name",
+        )
+        .fetch_all(&mut db)
+        .await
+        .unwrap();
+        for (day, table) in (1..).zip(&tables) {
+            let sql = AssertSqlSafe(format!("UPDATE {table} SET saved_at = ?"));
+            let saved = sqlx::query(sql).bind(cell::instant_text(on(day))).execute(&mut db).await.unwrap();
+            assert_ne!(saved.rows_affected(), 0, "{table} has a row");
+            assert_eq!(store.newest_instant().await.unwrap(), Some(on(day)), "{table}");
+        }
     }
 }
