@@ -62,8 +62,30 @@ pub(crate) async fn save(
     if !problems.is_empty() {
         return Err(StoreError::Refused(problems));
     }
-    let (units, saved_at, since) = (units.symbol(), cell::instant_text(now), week.since.map(cell::day_text));
-    let [mon, tue, wed, thu, fri, sat, sun] = &week.lines;
+    let since = week.since.map(cell::day_text);
+    let texts =
+        WeekTexts { units: units.symbol(), lines: &week.lines, range: &week.range, since: since.as_deref() };
+    write(tx, id, &texts, &cell::instant_text(now)).await?;
+    let stands_on = week.second.as_ref().map(|second| cell::day_text(second.stands_on));
+    write_second(tx, id, week.second.as_ref().map(|second| &second.lines).zip(stands_on.as_deref())).await
+}
+
+/// A base week as its columns hold it.
+pub(crate) struct WeekTexts<'a> {
+    /// The unit of a number without a unit.
+    pub(crate) units: &'a str,
+    pub(crate) lines: &'a [String; 7],
+    pub(crate) range: &'a str,
+    pub(crate) since: Option<&'a str>,
+}
+
+/// Writes a base week and counts the save.
+pub(crate) async fn write(
+    tx: &mut SqliteConnection,
+    id: AthleteId,
+    &WeekTexts { units, lines: [mon, tue, wed, thu, fri, sat, sun], range, since }: &WeekTexts<'_>,
+    saved_at: &str,
+) -> Result<()> {
     sqlx::query!(
         "INSERT INTO base_week (athlete, version, units, mon, tue, wed, thu, fri, sat, sun, week_range, since,
                                 saved_at)
@@ -82,22 +104,25 @@ pub(crate) async fn save(
         fri,
         sat,
         sun,
-        week.range,
+        range,
         since,
         saved_at
     )
-    .execute(&mut *tx)
+    .execute(tx)
     .await?;
-    save_second(tx, id, week.second.as_ref()).await?;
     Ok(())
 }
 
-async fn save_second(tx: &mut SqliteConnection, id: AthleteId, second: Option<&SecondWeek>) -> Result<()> {
-    let Some(SecondWeek { lines: [mon, tue, wed, thu, fri, sat, sun], stands_on }) = second else {
+/// Writes the lines of a second week and the day on which it stands; takes it away where there is none.
+pub(crate) async fn write_second(
+    tx: &mut SqliteConnection,
+    id: AthleteId,
+    second: Option<(&[String; 7], &str)>,
+) -> Result<()> {
+    let Some(([mon, tue, wed, thu, fri, sat, sun], stands_on)) = second else {
         sqlx::query!("DELETE FROM second_week WHERE athlete = ?", id.0).execute(tx).await?;
         return Ok(());
     };
-    let stands_on = cell::day_text(*stands_on);
     sqlx::query!(
         "INSERT INTO second_week (athlete, mon, tue, wed, thu, fri, sat, sun, stands_on)
          VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)

@@ -6,6 +6,7 @@ use sqlx::SqliteConnection;
 
 use super::read;
 use crate::cell;
+use crate::weeks::{self, WeekTexts};
 use crate::{AthleteId, Result};
 
 /// The base week of an athlete with its second one, whether there is one or not.
@@ -73,49 +74,15 @@ pub(super) async fn put_back(
 
 /// Gives a week back as [`state`] told it, as a further save.
 pub(super) async fn put_week_back(db: &mut SqliteConnection, athlete: AthleteId, before: &str, at: &str) -> Result<()> {
-    let before: Before = read(athlete, before)?;
-    sqlx::query!("DELETE FROM second_week WHERE athlete = ?", athlete.0).execute(&mut *db).await?;
-    if before.version.is_none() {
-        sqlx::query!("DELETE FROM base_week WHERE athlete = ?", athlete.0).execute(&mut *db).await?;
+    let Before { version, units, range, since, lines, stands_on, second } = read(athlete, before)?;
+    if version.is_none() {
+        weeks::write_second(db, athlete, None).await?;
+        sqlx::query!("DELETE FROM base_week WHERE athlete = ?", athlete.0).execute(db).await?;
         return Ok(());
     }
-    let [mon, tue, wed, thu, fri, sat, sun] = before.lines;
-    sqlx::query!(
-        "UPDATE base_week SET version = version + 1, units = ?, mon = ?, tue = ?, wed = ?, thu = ?, fri = ?, sat = ?, sun = ?,
-                week_range = ?, since = ?, saved_at = ?
-         WHERE athlete = ?",
-        before.units,
-        mon,
-        tue,
-        wed,
-        thu,
-        fri,
-        sat,
-        sun,
-        before.range,
-        before.since,
-        at,
-        athlete.0
-    )
-    .execute(&mut *db)
-    .await?;
-    if let Some(stands_on) = before.stands_on {
-        let [mon, tue, wed, thu, fri, sat, sun] = before.second;
-        sqlx::query!(
-            "INSERT INTO second_week (athlete, mon, tue, wed, thu, fri, sat, sun, stands_on)
-             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            athlete.0,
-            mon,
-            tue,
-            wed,
-            thu,
-            fri,
-            sat,
-            sun,
-            stands_on
-        )
-        .execute(&mut *db)
-        .await?;
-    }
-    Ok(())
+    let [lines, second] = [lines, second].map(|lines| lines.map(Option::unwrap_or_default));
+    let [units, range] = [units, range].map(Option::unwrap_or_default);
+    let texts = WeekTexts { units: &units, lines: &lines, range: &range, since: since.as_deref() };
+    weeks::write(db, athlete, &texts, at).await?;
+    weeks::write_second(db, athlete, stands_on.as_deref().map(|stands_on| (&second, stands_on))).await
 }
