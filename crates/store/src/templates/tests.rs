@@ -99,6 +99,20 @@ async fn who_changed_a_day_since_keeps_it_when_a_step_is_undone() {
 }
 
 #[tokio::test]
+async fn nothing_is_filled_in_for_who_is_removed_were_the_lines_to_stay_as_they_are() {
+    let store = open().await;
+    let ana = add(&store, "Ana").await;
+    let id = store.add_template(&five("Winter"), once(), at(0)).await.unwrap();
+    store.save_week(ana, Version(0), &WeekDraft::of(lines(["8"; 7])), at(1)).await.unwrap();
+    store.remove_athlete(ana, at(2)).await.unwrap();
+    let same = FilledWeek { week: None, ..filled(ana, 1, id, "8") };
+    for one in [filled(ana, 1, id, "8"), same] {
+        let refused = store.apply_template((id, Version(1)), &[one], once(), at(3)).await;
+        assert!(matches!(refused, Err(StoreError::Gone)), "{refused:?}");
+    }
+}
+
+#[tokio::test]
 async fn athletes_are_found_by_name_group_and_what_they_run() {
     let store = open().await;
     let (ana, bo, _) = (add(&store, "Ána One").await, add(&store, "Bo One").await, add(&store, "Cy Two").await);

@@ -8,7 +8,7 @@ use sqlx::SqliteConnection;
 use uuid::Uuid;
 
 use super::template;
-use crate::athletes::athletes_of;
+use crate::athletes::{athlete, athletes_of};
 use crate::cell::{self, Place};
 use crate::once::{self, Made};
 use crate::steps::{Press, StepKind};
@@ -153,6 +153,7 @@ async fn fill(tx: &mut SqliteConnection, one: &FilledWeek, press: &mut Press) ->
     if let Some(week) = &one.week {
         save(tx, one.athlete, one.read_at, week, press.now).await?;
     } else {
+        athlete(&mut *tx, one.athlete).await?.ok_or(StoreError::Gone)?;
         let kept = sqlx::query_scalar!("SELECT version FROM base_week WHERE athlete = ?", one.athlete.0)
             .fetch_optional(&mut *tx)
             .await?;
