@@ -6,7 +6,8 @@
 use std::collections::HashMap;
 
 use chrono::{Days, NaiveDate};
-use planning::{Block, Importance};
+use planning::curve::LENGTHS;
+use planning::{Block, Event, Importance, recovery};
 use sqlx::SqliteConnection;
 
 use crate::blocks::read_document;
@@ -91,11 +92,6 @@ pub struct CalendarRace {
     /// The days of the block before it; nothing where the race is not run.
     pub block: Option<Block>,
 }
-
-/// A race so many days before the first week may still be in the legs: the longest recovery.
-const BACK: u64 = 14;
-/// A race so many days after the last week may have its block begin in it: the longest block.
-const AHEAD: u64 = 35;
 
 impl Store {
     /// One page of the squad's calendar.
@@ -219,9 +215,12 @@ async fn races(db: &mut SqliteConnection, asked: &CalendarAsked) -> Result<Vec<R
     rows.into_iter().map(crate::races::RaceRow::read).collect()
 }
 
-/// The days whose races may shape what is looked at.
+/// The days whose races may shape what is looked at: one that was run may still be in the legs, as long as the
+/// longest recovery; one ahead may have its block begin here, as early as the longest block.
 fn near(asked: &CalendarAsked) -> (String, String) {
-    (day_text(asked.from - Days::new(BACK)), day_text(asked.to() + Days::new(AHEAD)))
+    let back = Days::new(u64::from(recovery::days(Event::Longer)));
+    let ahead = Days::new(u64::from(*LENGTHS.end()));
+    (day_text(asked.from - back), day_text(asked.to() + ahead))
 }
 
 async fn weeks(db: &mut SqliteConnection, asked: &CalendarAsked) -> Result<Vec<CalendarWeek>> {
