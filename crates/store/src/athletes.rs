@@ -9,7 +9,7 @@ use unicode_normalization::char::is_combining_mark;
 
 use crate::cell::{self, Place, commit_changed};
 use crate::once::{self, Made};
-use crate::{AthleteDraft, AthleteId, AthleteRecord, Result, Store, StoreError, Version};
+use crate::{AthleteDraft, AthleteId, AthleteRecord, NameSearch, Result, Store, StoreError, Version};
 
 /// Every query for athletes reads the same columns into [`AthleteRow`].
 macro_rules! select_athletes {
@@ -36,20 +36,10 @@ impl Store {
     /// The athletes whose names hold every one of the words, in capitals or not, with marks or not,
     /// by name; every athlete where there is no word.
     pub async fn find_athletes(&self, words: &str) -> Result<Vec<AthleteRecord>> {
-        let key = name_key(words);
-        // Names are few: SQLite narrows by the first word, the rest is compared here.
-        let first = key.split(' ').next().unwrap_or_default();
+        let search = NameSearch::new(words);
         let mut db = self.read_connection().await?;
-        let rows = select_athletes!("WHERE removed_at IS NULL AND instr(name_key, ?) > 0 ORDER BY name_key, id", first)
-            .fetch_all(&mut *db)
-            .await?;
-        rows.into_iter()
-            .filter(|row| {
-                let name = name_key(&row.name);
-                key.split(' ').all(|word| name.contains(word))
-            })
-            .map(AthleteRow::read)
-            .collect()
+        let rows = select_athletes!("WHERE removed_at IS NULL ORDER BY name_key, id").fetch_all(&mut *db).await?;
+        rows.into_iter().filter(|row| search.finds_key(&name_key(&row.name))).map(AthleteRow::read).collect()
     }
 
     /// The groups of the squad, by name.

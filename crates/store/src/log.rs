@@ -154,9 +154,7 @@ impl Store {
         .await?;
         commit_changed(tx, &done).await
     }
-}
 
-impl Store {
     /// Brings a session of the log back, and tells whose it is. Twice is once.
     ///
     /// # Errors

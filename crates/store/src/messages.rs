@@ -58,17 +58,17 @@ impl Store {
 
     /// Goes back to the program's words for a moment; the squad's are kept aside. Twice is once.
     pub async fn put_message_aside(&self, moment: Moment, now: DateTime<Utc>) -> Result<()> {
-        self.use_message(moment, 0, now).await
+        self.use_words(moment, Words::Ours, now).await
     }
 
     /// Takes the squad's words for a moment again that were put aside. Twice is once.
     pub async fn take_message_again(&self, moment: Moment, now: DateTime<Utc>) -> Result<()> {
-        self.use_message(moment, 1, now).await
+        self.use_words(moment, Words::Squads, now).await
     }
 
-    async fn use_message(&self, moment: Moment, in_use: i64, now: DateTime<Utc>) -> Result<()> {
+    async fn use_words(&self, moment: Moment, words: Words, now: DateTime<Utc>) -> Result<()> {
         let mut tx = self.writing().await?;
-        let (code, saved_at) = (moment.code(), cell::instant_text(now));
+        let (code, in_use, saved_at) = (moment.code(), words == Words::Squads, cell::instant_text(now));
         sqlx::query!(
             "UPDATE message_text SET version = version + 1, in_use = ?, saved_at = ? WHERE moment = ? AND in_use <> ?",
             in_use,
@@ -150,6 +150,13 @@ impl Store {
         tx.commit().await?;
         Ok(())
     }
+}
+
+/// Whose words a message is written in.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Words {
+    Ours,
+    Squads,
 }
 
 pub(crate) async fn message_texts(db: &mut SqliteConnection) -> Result<Vec<MessageText>> {
