@@ -1,4 +1,4 @@
-//! How days are written on pages, and weekdays in forms. Everything else is said by `formats::words`.
+//! How days are written on pages, and how a text begins there. Everything else is said by `formats::words`.
 
 use chrono::{Datelike, NaiveDate};
 use formats::words;

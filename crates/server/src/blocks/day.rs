@@ -23,6 +23,7 @@ use crate::form::{Choice, Problems, read_version};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
+use crate::shown;
 use crate::state::AppState;
 
 /// The form of one day.
@@ -316,7 +317,7 @@ fn told(control: &str, found: &[Problem]) -> Problems {
     let mut problems = Problems::default();
     for problem in found {
         let sentence = match problem.at {
-            Field::Pin(_) => lines::capital(&words::problem_kind(&problem.kind)),
+            Field::Pin(_) => shown::capital(&words::problem_kind(&problem.kind)),
             _ => words::problem(problem),
         };
         problems.add(control, format!("{sentence}."));
@@ -340,7 +341,7 @@ fn conflict(
     let (row, line) = match edit {
         Some(Edit::Change { .. }) | None => (Row::new("line", &date, &kept, &typed.line), None),
         Some(edit) => {
-            let asked = lines::capital(&words::edit(edit, &loaded.record.block));
+            let asked = shown::capital(&words::edit(edit, &loaded.record.block));
             (Row::words(&date, &kept, &asked), Some(Row::hidden("line", &typed.line)))
         }
     };

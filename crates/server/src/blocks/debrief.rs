@@ -296,7 +296,7 @@ impl Loaded {
             athlete: self.entry.athlete,
             name: self.entry.name.clone(),
             race: lines::race_name(race),
-            facts: format!("{}, {}", lines::capital(&words::race_distance(race.distance)), words::full_date(race.date)),
+            facts: format!("{}, {}", shown::capital(&words::race_distance(race.distance)), words::full_date(race.date)),
             form: typed.or_else(|| not_yet.is_none().then(of_kept)),
             not_yet,
             problems,
@@ -309,7 +309,7 @@ impl Loaded {
 impl After {
     fn new(ran: &Race, stretches: Vec<StretchView>) -> Self {
         let event = ran.distance.event();
-        let step = |step: &Step| lines::capital(&words::recovery_step(ran.date, *step));
+        let step = |step: &Step| shown::capital(&words::recovery_step(ran.date, *step));
         Self {
             steps: steps(event).iter().map(step).collect(),
             no_hard: words::no_hard_running(ran.date, event),
@@ -320,7 +320,7 @@ impl After {
 
 impl DebriefPage {
     fn outcomes() -> Vec<Choice> {
-        let choice = |outcome: Outcome| Choice::new(outcome.code(), lines::capital(words::outcome(outcome)));
+        let choice = |outcome: Outcome| Choice::new(outcome.code(), shown::capital(words::outcome(outcome)));
         Outcome::ALL.into_iter().map(choice).collect()
     }
 

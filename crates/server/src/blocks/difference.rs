@@ -18,6 +18,7 @@ use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::render::{self, Area, Layout, Page};
+use crate::shown;
 use crate::state::AppState;
 
 /// Two versions side by side, only where they differ.
@@ -81,7 +82,7 @@ fn frame(one: &Block, other: &Block, units: DistanceUnit) -> Vec<[String; 3]> {
             let found = weeks.iter().find(|week| week.before == before);
             found.map_or("as usual".to_owned(), |week| lines::week_brief(week, units))
         };
-        rows.push([lines::capital(&words::week_name(before)), brief(&weeks), brief(&others)]);
+        rows.push([shown::capital(&words::week_name(before)), brief(&weeks), brief(&others)]);
     }
     rows.retain(|[_, one, other]| one != other);
     rows

@@ -19,6 +19,7 @@ use crate::notice::{self, Notice};
 use crate::paths;
 use crate::race_day::EstimatesView;
 use crate::render::{self, Area, Layout, Page};
+use crate::shown;
 use crate::state::AppState;
 
 /// The longest cue word, in characters: it must be readable at a glance.
@@ -166,7 +167,7 @@ impl Typed {
         let times = GoalTimes::readable(typed, length);
         for finding in times.findings(length) {
             if let GoalFinding::OutOfOrder { better, .. } = finding {
-                problems.add(control(better), format!("{}.", lines::capital(&words::goal_finding(finding, &times))));
+                problems.add(control(better), format!("{}.", shown::capital(&words::goal_finding(finding, &times))));
             }
         }
     }

@@ -8,6 +8,8 @@ use planning::{
 };
 use store::{GoalNotes, RaceResult};
 
+use crate::shown;
+
 /// A day without running.
 pub(crate) const REST: &str = "rest";
 /// A usual session that is not done, where others of the day are.
@@ -30,12 +32,6 @@ fn without_weekday(text: &str) -> String {
 /// `Tue 4`.
 pub(crate) fn weekday_and_day(date: NaiveDate) -> String {
     format!("{} {}", words::weekday_short(date.weekday()), date.day())
-}
-
-/// The same words with a capital in front.
-pub(crate) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 /// The totals of a week in a few words: `29–32 of 60–68 km before the race`.
@@ -164,7 +160,7 @@ pub(crate) fn race_day(race: &Race) -> String {
 
 /// The race by its name, else by its distance.
 pub(crate) fn race_name(race: &Race) -> String {
-    if race.name.is_empty() { capital(&words::race_distance(race.distance)) } else { race.name.clone() }
+    if race.name.is_empty() { shown::capital(&words::race_distance(race.distance)) } else { race.name.clone() }
 }
 
 /// The distance where it stands beside the name of the race; nothing where it is the name.

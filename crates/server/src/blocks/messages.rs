@@ -70,7 +70,7 @@ impl Messages<'_> {
                 let text = self.fill_from(&block, self.words(moment, kept), day);
                 MessageView {
                     moment,
-                    name: lines::capital(words::moment(moment)),
+                    name: shown::capital(words::moment(moment)),
                     day: self.day_in_words(moment, day, clock),
                     rows: text.lines().map(|line| line.chars().count() / LINE + 1).sum::<usize>() + 1,
                     text,

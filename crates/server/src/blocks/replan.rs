@@ -23,6 +23,7 @@ use crate::form::read_version;
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
+use crate::shown;
 use crate::state::AppState;
 
 /// A block as it stands and as it would become.
@@ -139,7 +140,7 @@ impl ReplanPage {
         let findings = proposal.as_ref().map_or_else(Vec::new, |new| {
             let found = loaded.review(&new.block);
             let said =
-                |found: &planning::Finding| (lines::capital(words::level(found.level)), words::finding(found, units));
+                |found: &planning::Finding| (shown::capital(words::level(found.level)), words::finding(found, units));
             found.iter().map(said).collect()
         });
         let back = record.race.called_off.map_or_else(Vec::new, |since| {
@@ -185,7 +186,7 @@ fn happened(loaded: &Loaded, change: Option<RaceChange>) -> Vec<String> {
         None => {}
     }
     for event in loaded.events() {
-        let what = lines::capital(words::event_kind(event.kind));
+        let what = shown::capital(words::event_kind(event.kind));
         said.push(if event.open {
             format!(
                 "{what} since {}, no end noted: planned as if today were its last day.",
@@ -231,7 +232,7 @@ fn week_sides(old: &Block, new: &Block, units: DistanceUnit) -> Vec<WeekSides> {
     new.weeks()
         .iter()
         .map(|week| WeekSides {
-            name: lines::capital(&words::week_name(week.before)),
+            name: shown::capital(&words::week_name(week.before)),
             was: of(old, week).map_or_else(|| "not in the block".to_owned(), |old| totals(&old)),
             now: totals(&week.planned),
         })

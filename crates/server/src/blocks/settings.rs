@@ -11,7 +11,6 @@ use planning::{Curve, DayBefore, ExtraRest, Field, Problem, ProblemKind, Setting
 use serde::Deserialize;
 use store::{BlockId, StoreError};
 
-use super::lines;
 use super::load::{Laid, Loaded};
 use super::show::{self, ShowPage};
 use crate::conflict::{ConflictPage, Row};
@@ -21,6 +20,7 @@ use crate::form::{Choice, Problems, read_version};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout};
+use crate::shown;
 use crate::state::AppState;
 
 /// The reason that a revision made here is kept with.
@@ -92,11 +92,11 @@ impl Typed {
     }
 
     pub(crate) fn shape_choices() -> Vec<Choice> {
-        Shape::ALL.into_iter().map(|shape| Choice::new(shape.code(), lines::capital(words::shape(shape)))).collect()
+        Shape::ALL.into_iter().map(|shape| Choice::new(shape.code(), shown::capital(words::shape(shape)))).collect()
     }
 
     pub(crate) fn day_before_choices() -> Vec<Choice> {
-        let choice = |choice: DayBefore| Choice::new(choice.code(), lines::capital(words::day_before(choice)));
+        let choice = |choice: DayBefore| Choice::new(choice.code(), shown::capital(words::day_before(choice)));
         DayBefore::ALL.into_iter().map(choice).collect()
     }
 
@@ -105,7 +105,7 @@ impl Typed {
         [ExtraRest::Auto, ExtraRest::None]
             .into_iter()
             .chain(days)
-            .map(|choice| Choice::new(extra_rest_code(choice), lines::capital(words::extra_rest(choice))))
+            .map(|choice| Choice::new(extra_rest_code(choice), shown::capital(words::extra_rest(choice))))
             .collect()
     }
 }

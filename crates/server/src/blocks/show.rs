@@ -23,6 +23,7 @@ use crate::extract::Id;
 use crate::form::Problems;
 use crate::race_day::{Course, Ground};
 use crate::render::{self, Area, Layout, Page};
+use crate::shown;
 use crate::state::{AppState, ShareDoor};
 
 /// A block as the coach sees it.
@@ -187,7 +188,7 @@ impl Head {
             place: record.race.place.clone(),
             to_go: match record.race.called_off {
                 Some(_) => "The race is called off".to_owned(),
-                None => lines::capital(&lines::days_to_go(race.date, today)),
+                None => shown::capital(&lines::days_to_go(race.date, today)),
             },
             revision: record.revision,
             made: lines::day_month(clock.day_of(record.made)),
@@ -200,10 +201,10 @@ impl Head {
 impl FindingView {
     pub(crate) fn of(finding: &Finding, units: DistanceUnit) -> Self {
         Self {
-            level: lines::capital(words::level(finding.level)),
+            level: shown::capital(words::level(finding.level)),
             code: finding.level.code(),
             sentence: words::finding(finding, units),
-            source: format!("{}: {}", lines::capital(words::rule(finding.rule)), words::source(finding)),
+            source: format!("{}: {}", shown::capital(words::rule(finding.rule)), words::source(finding)),
         }
     }
 }

@@ -25,6 +25,7 @@ use crate::form::read_version;
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
+use crate::shown;
 use crate::state::AppState;
 
 /// The variants side by side.
@@ -127,7 +128,7 @@ impl VariantRow {
         let mut said: HashSet<(Level, RuleId)> = HashSet::new();
         Self {
             code: variant.name.code(),
-            name: lines::capital(words::variant(variant.name)),
+            name: shown::capital(words::variant(variant.name)),
             settings: lines::settings_sentence(block),
             is_present: false,
             thumb: Thumb::of(block, reader),
@@ -139,7 +140,7 @@ impl VariantRow {
             findings: findings
                 .iter()
                 .filter(|found| !common.contains(found) && said.insert((found.level, found.rule)))
-                .map(|found| format!("{}: {}", lines::capital(words::level(found.level)), words::rule(found.rule)))
+                .map(|found| format!("{}: {}", shown::capital(words::level(found.level)), words::rule(found.rule)))
                 .collect(),
         }
     }

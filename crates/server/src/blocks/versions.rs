@@ -13,6 +13,7 @@ use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Choice;
 use crate::render::{self, Area, Layout, Page};
+use crate::shown;
 use crate::state::AppState;
 
 /// The list of versions.
@@ -57,7 +58,7 @@ impl VersionsPage {
             .map(|head| VersionRow {
                 number: head.number,
                 made: lines::day_month(clock.day_of(head.made)),
-                reason: lines::capital(&head.reason),
+                reason: shown::capital(&head.reason),
                 is_present: head.is_present,
                 handed_over: head.handed_over.map(|at| lines::day_month(clock.day_of(at))),
                 is_with_athlete: shared == Some(head.number),

@@ -8,6 +8,7 @@ use store::BlockRecord;
 
 use super::lines;
 use super::picture::{Bar, Picture, Scale, Subject, Words};
+use crate::shown;
 
 /// Who reads it.
 #[derive(Clone, Copy, Debug)]
@@ -164,7 +165,7 @@ pub(crate) fn weeks(block: &Block, reader: Reader) -> Vec<WeekView> {
         .weeks()
         .iter()
         .map(|week| WeekView {
-            name: lines::capital(&words::week_name(week.before)),
+            name: shown::capital(&words::week_name(week.before)),
             dates: words::date_range(week.from, week.to),
             brief: lines::week_brief(week, reader.units),
             sentence: words::week(week, reader.units),

@@ -16,6 +16,7 @@ use super::ground::Ground;
 use super::profile_picture::{ProfileMark, ProfilePicture};
 use super::times::{GoalLine, PaperRow, Times, mark_name};
 use crate::blocks::lines;
+use crate::shown;
 
 /// A race sheet.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -262,7 +263,7 @@ pub(super) fn start(ground: Ground<'_>) -> Vec<String> {
     }
     if !sheet.pen.is_empty() {
         let pen = pen(&sheet.pen);
-        said.push(if said.is_empty() { lines::capital(&pen) } else { pen });
+        said.push(if said.is_empty() { shown::capital(&pen) } else { pen });
     }
     if let Some(wave) = sheet.wave_start {
         let your = if said.is_empty() { "Your wave" } else { "your wave" };
@@ -368,7 +369,7 @@ pub(super) fn title(ground: Ground<'_>) -> (String, String) {
 /// `Half marathon, Sunday 9 May 2027, starts 9:30 (Europe/Lisbon), Harbour`.
 pub(super) fn facts(ground: Ground<'_>) -> String {
     let race = &ground.record.race.race;
-    let mut facts = vec![lines::capital(&words::race_distance(race.distance)), words::full_date(race.date)];
+    let mut facts = vec![shown::capital(&words::race_distance(race.distance)), words::full_date(race.date)];
     if let Some(start) = lines::start(race) {
         let zone = race.zone.as_ref().map_or_else(String::new, |zone| format!(" ({zone})"));
         facts.push(format!("starts {start}{zone}"));
