@@ -317,10 +317,10 @@ fn told(control: &str, found: &[Problem]) -> Problems {
     let mut problems = Problems::default();
     for problem in found {
         let sentence = match problem.at {
-            Field::Pin(_) => shown::capital(&words::problem_kind(&problem.kind)),
-            _ => words::problem(problem),
+            Field::Pin(_) => format!("{}.", shown::capital(&words::problem_kind(&problem.kind))),
+            _ => crate::words::problem(problem),
         };
-        problems.add(control, format!("{sentence}."));
+        problems.add(control, sentence);
     }
     problems
 }

@@ -6,7 +6,6 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::NaiveDate;
-use formats::words;
 use planning::replan::Changed;
 use planning::{Begun, Block, Field, Importance, Problem, ProblemKind, Race, Request, Settings};
 use serde::Deserialize;
@@ -64,7 +63,7 @@ impl RefusedPage {
             athlete,
             name: name.to_owned(),
             race_name: lines::race_name(of),
-            sentences: found.iter().map(|problem| format!("{}.", words::problem(problem))).collect(),
+            sentences: found.iter().map(crate::words::problem).collect(),
             ways: ways.into_iter().filter(|(wrong, ..)| *wrong).map(|(_, address, words)| (address, words)).collect(),
             no_running: found.iter().any(|problem| problem.kind == ProblemKind::EmptyWeek),
         }

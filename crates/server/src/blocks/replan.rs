@@ -131,7 +131,7 @@ impl ReplanPage {
         let units = loaded.coach.units;
         let (proposal, problems) = match propose(loaded, take_off) {
             Ok(proposal) => (Some(proposal), Vec::new()),
-            Err(found) => (None, found.iter().map(|problem| format!("{}.", words::problem(problem))).collect()),
+            Err(found) => (None, found.iter().map(crate::words::problem).collect()),
         };
         let change = proposal.as_ref().and_then(|proposal| proposal.change);
         let side = |pair: (Option<&Day>, &Day)| sides(pair, units, loaded.today);

@@ -126,7 +126,7 @@ pub(crate) fn add_problems(found: &[Problem], problems: &mut Problems) {
             Field::ExtraRest => "extra_rest",
             _ => "settings",
         };
-        problems.add(control, format!("{}.", words::problem(&in_per_cent(problem))));
+        problems.add(control, crate::words::problem(&in_per_cent(problem)));
     }
 }
 

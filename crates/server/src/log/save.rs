@@ -50,7 +50,7 @@ pub(crate) async fn week(
         Ok(()) => Ok(notice::redirect(&format!("{}#weeks", paths::log(id)), Notice::LogSaved)),
         Err(StoreError::Refused(found)) => {
             for problem in &found {
-                problems.add(line_id(first), format!("{}.", words::problem(problem)));
+                problems.add(line_id(first), crate::words::problem(problem));
             }
             refused(&state, layout, id, typed, problems).await
         }
@@ -106,7 +106,7 @@ pub(crate) async fn session(
         Ok(_) => Ok(notice::redirect(&format!("{}#sessions", paths::log(id)), Notice::LogSaved)),
         Err(StoreError::Refused(found)) => {
             for problem in &found {
-                problems.add("ran", format!("{}.", words::problem(problem)));
+                problems.add("ran", crate::words::problem(problem));
             }
             refused(&state, layout, id, typed, problems).await
         }
