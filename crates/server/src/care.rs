@@ -5,7 +5,7 @@ use std::sync::{Arc, RwLock};
 use std::time::Duration;
 
 use chrono::TimeDelta;
-use store::Purged;
+use store::{Purged, StoreError};
 
 use crate::state::AppState;
 use crate::trouble;
@@ -51,12 +51,12 @@ pub async fn round(state: &AppState) {
             Ok(Purged::Waits | Purged::Nothing) => {}
             Err(error) => {
                 tracing::warn!(%error, "what was removed could not be let go");
-                warnings.push(format!("What was removed long ago could not be let go. {}.", trouble::said(&error)));
+                warnings.push(failed("What was removed long ago could not be let go.", &error));
             }
         },
         Err(error) => {
             tracing::warn!(%error, "there is no backup of today");
-            warnings.push(format!("Today's backup could not be made. {}", trouble::said(&error)));
+            warnings.push(failed("Today's backup could not be made.", &error));
         }
     }
     state.care.tell(warnings);
@@ -84,7 +84,7 @@ async fn around(state: &AppState) -> Vec<String> {
             ));
         }
         Ok(_) => {}
-        Err(error) => found.push(format!("The data file could not be read. {}", trouble::said(&error))),
+        Err(error) => found.push(failed("The data file could not be read.", &error)),
     }
     if let Some(folder) = state.store.synced_folder() {
         found.push(format!(
@@ -107,4 +107,24 @@ async fn around(state: &AppState) -> Vec<String> {
         ));
     }
     found
+}
+
+/// What failed, in a sentence, and what the data file says of it.
+fn failed(what: &str, error: &StoreError) -> String {
+    format!("{what} {}", trouble::said(error))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_warning_is_whole_sentences_with_one_stop_each() {
+        let warning = failed("What was removed long ago could not be let go.", &StoreError::DiskFull);
+        assert_eq!(
+            warning,
+            "What was removed long ago could not be let go. The disk is full. Nothing was written, and what was saved \
+             before is safe. Make room on the disk."
+        );
+    }
 }
