@@ -25,13 +25,13 @@ const BODY_MOST: usize = 2 * 1024 * 1024;
 /// The longest that one request may take.
 const TIME_MOST: Duration = Duration::from_secs(30);
 
-/// What the coach's pages may load: nothing but our own files. `connect-src` is for the live
-/// reading of base weeks and the live preview of a block's settings.
-pub const COACH_POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; \
+/// What the coach's pages may load: nothing but our own files. `connect-src` is for what scripts ask for:
+/// readings and previews while somebody types, and the form of a day in its place.
+const COACH_POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; \
      connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
-/// What athletes' pages may load.
-pub const SHARE_POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; \
+/// What athletes' pages may load: no script, because they have none.
+const SHARE_POLICY: &str = "default-src 'none'; style-src 'self'; img-src 'self' data:; \
      form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
 /// The names under which a door answers; any other is refused before routing, so that a foreign
@@ -180,8 +180,8 @@ mod tests {
     fn the_policy_of_the_athletes_door_is_this_and_nothing_else() {
         assert_eq!(
             SHARE_POLICY,
-            "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; form-action 'self'; \
-             base-uri 'none'; frame-ancestors 'none'"
+            "default-src 'none'; style-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; \
+             frame-ancestors 'none'"
         );
     }
 
