@@ -1,6 +1,8 @@
-//! Extractors whose refusals look like our own pages.
+//! What a request asks for: extractors whose refusals look like our own pages, and whether it wants data.
 
 use axum::extract::{FromRequestParts, Path};
+use axum::http::HeaderMap;
+use axum::http::header::ACCEPT;
 use axum::http::request::Parts;
 use serde::de::DeserializeOwned;
 
@@ -22,4 +24,12 @@ where
             Err(_) => Err(AppError::NotFound),
         }
     }
+}
+
+/// Whether the caller asks for data before a page; browsers ask for pages first.
+pub(crate) fn wants_json(headers: &HeaderMap) -> bool {
+    let first = headers.get(ACCEPT).and_then(|value| value.to_str().ok()).and_then(|value| value.split(',').next());
+    first
+        .and_then(|kind| kind.split(';').next())
+        .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
 }

@@ -2,7 +2,7 @@
 
 use askama::Template;
 use axum::extract::{Query, State};
-use axum::http::header::{ACCEPT, CONTENT_TYPE, VARY};
+use axum::http::header::{CONTENT_TYPE, VARY};
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use formats::plan_answer::PlanAnswer;
@@ -19,7 +19,7 @@ use super::settings::{self, Typed};
 use super::view::{self, WeekView};
 use crate::clock::Clock;
 use crate::error::AppError;
-use crate::extract::Id;
+use crate::extract::{Id, wants_json};
 use crate::form::Problems;
 use crate::race_day::{Course, Ground};
 use crate::render::{self, Area, Layout, Page};
@@ -329,14 +329,6 @@ fn answer(loaded: &Loaded, block: &Block) -> Result<Response, AppError> {
         .to_json()
         .map_err(|error| AppError::Internal(error.to_string()))?;
     Ok(([(CONTENT_TYPE, "application/json"), (VARY, "accept")], text).into_response())
-}
-
-/// Whether the caller asks for data before a page; browsers ask for pages first.
-fn wants_json(headers: &HeaderMap) -> bool {
-    let first = headers.get(ACCEPT).and_then(|value| value.to_str().ok()).and_then(|value| value.split(',').next());
-    first
-        .and_then(|kind| kind.split(';').next())
-        .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
 }
 
 impl Page for ShowPage {

@@ -15,6 +15,7 @@ use uuid::Uuid;
 
 use super::phrase;
 use crate::error::AppError;
+use crate::extract::wants_json;
 use crate::form::Problems;
 use crate::notice::{self, Notice};
 use crate::paths;
@@ -163,11 +164,6 @@ pub(crate) async fn require(
     // A form that was filled in for an hour is not thrown away: the browser still has it.
     let page = SignInPage { layout, problems: Problems::default(), to: paths::BOARD.to_owned(), held_up: true };
     render::page(StatusCode::UNAUTHORIZED, &page)
-}
-
-fn wants_json(headers: &HeaderMap) -> bool {
-    let accept = headers.get(axum::http::header::ACCEPT).and_then(|value| value.to_str().ok());
-    accept.is_some_and(|accept| accept.starts_with("application/json"))
 }
 
 fn secret_of(headers: &HeaderMap) -> Option<String> {
