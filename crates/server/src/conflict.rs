@@ -110,7 +110,8 @@ impl Row {
 
 impl ConflictPage {
     /// The answer to a form that was read at an older version. Where it holds what is kept already, as after a
-    /// second click, there is nothing to choose: it goes back to what is kept.
+    /// second click, there is nothing to choose: it goes back to what is kept. A form that lays days anew shows
+    /// the page in any case: the same settings again are a wish, too.
     pub(crate) fn answer(&self) -> Result<Response, AppError> {
         let is_kept =
             |row: &Row| matches!(row.control, Control::Hidden) || many_lines(&row.typed) == many_lines(&row.kept);

@@ -312,8 +312,7 @@ pub(crate) async fn add(
             match state.store.athlete(id).await? {
                 // The form was sent before, then changed by way of the back button.
                 Some(kept) if kept.draft != draft => {
-                    let page = conflict(layout, id, &Typed::of(&kept.draft, &kept.version.to_string()), &typed);
-                    render::page(StatusCode::CONFLICT, &page)
+                    conflict(layout, id, &Typed::of(&kept.draft, &kept.version.to_string()), &typed).answer()
                 }
                 _ => Ok(notice::redirect(&paths::athlete(id), Notice::AthleteAdded)),
             }
@@ -341,8 +340,7 @@ pub(crate) async fn save(
         Ok(()) => Ok(notice::redirect(&paths::athlete(id), Notice::AthleteSaved)),
         Err(StoreError::Conflict) => {
             let kept = state.store.athlete(id).await?.ok_or(AppError::NotFound)?;
-            let page = conflict(layout, id, &Typed::of(&kept.draft, &kept.version.to_string()), &typed);
-            render::page(StatusCode::CONFLICT, &page)
+            conflict(layout, id, &Typed::of(&kept.draft, &kept.version.to_string()), &typed).answer()
         }
         Err(error) => Err(error.into()),
     }

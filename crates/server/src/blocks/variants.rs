@@ -12,7 +12,7 @@ use formats::words;
 use planning::variants::what_suits;
 use planning::{Block, DistanceUnit, Finding, Kind, Level, Planned, RuleId, Settings, Suits, Variant, VariantName};
 use serde::Deserialize;
-use store::{BlockId, StoreError};
+use store::{BlockId, BlockRecord, StoreError};
 
 use super::lines;
 use super::load::{Loaded, pins};
@@ -199,7 +199,7 @@ impl Page for VariantsPage {
     fn samples() -> Vec<Self> {
         use super::sample;
         let clock = crate::clock::Clock::fixed("2027-04-20T08:00:00Z".parse().expect("an instant"));
-        let page = |record: store::BlockRecord| {
+        let page = |record: BlockRecord| {
             let loaded = Loaded::sample(record, clock);
             let variants = loaded.variants();
             Self::new(Layout::plain(), &loaded, &variants)
@@ -272,27 +272,27 @@ pub(crate) async fn post(
             ))
         }
         Ok(_) => Ok(notice::redirect(&paths::block(id), Notice::VariantTaken)),
-        Err(StoreError::Conflict) => {
-            let page = ConflictPage {
-                layout: layout.at(Area::Athletes),
-                what: format!("{}'s block", record.athlete.draft.athlete.name),
-                rows: vec![
-                    Row::words(
-                        "Settings",
-                        &lines::settings_sentence(&record.block),
-                        &lines::settings_sentence(&found.block),
-                    ),
-                    Row::hidden("variant", &typed.variant),
-                    Row::hidden("remember", &typed.remember),
-                ],
-                version: record.version.to_string(),
-                action: paths::block_variants(id),
-                back: paths::block(id),
-            };
-            render::page(StatusCode::CONFLICT, &page)
-        }
+        Err(StoreError::Conflict) => conflict(layout, record, &found, &typed),
         Err(error) => Err(error.into()),
     }
+}
+
+/// Settings of the block that is kept, and those of the variant.
+fn conflict(layout: Layout, record: &BlockRecord, found: &Variant, typed: &Typed) -> Result<Response, AppError> {
+    let [kept, asked] = [&record.block, &found.block].map(lines::settings_sentence);
+    let page = ConflictPage {
+        layout: layout.at(Area::Athletes),
+        what: format!("{}'s block", record.athlete.draft.athlete.name),
+        rows: vec![
+            Row::words("Settings", &kept, &asked),
+            Row::hidden("variant", &typed.variant),
+            Row::hidden("remember", &typed.remember),
+        ],
+        version: record.version.to_string(),
+        action: paths::block_variants(record.id),
+        back: paths::block(record.id),
+    };
+    render::page(StatusCode::CONFLICT, &page)
 }
 
 /// Notes what suits the athlete, and says whether it was noted: the block is kept in any case, even if

@@ -144,7 +144,7 @@ async fn conflict(state: &AppState, layout: Layout, typed: &Typed) -> Result<Res
         action: paths::SHARING.to_owned(),
         back: paths::DOORS.to_owned(),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }
 
 pub(super) fn choices() -> Vec<Choice> {

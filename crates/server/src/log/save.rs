@@ -79,7 +79,7 @@ async fn conflict(
         action: paths::log_week(id, first),
         back: paths::log(id),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }
 
 /// `POST /athletes/{athlete}/log/sessions`

@@ -189,7 +189,7 @@ fn conflict(layout: Layout, kept: &MessageText, typed: &Typed) -> Result<Respons
         action: paths::message(kept.moment),
         back: paths::message(kept.moment),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }
 
 /// Whose words are wanted.

@@ -1,7 +1,6 @@
 //! A race is called off, takes place after all, or was not run to its end.
 
 use axum::extract::State;
-use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
@@ -15,7 +14,7 @@ use crate::error::AppError;
 use crate::extract::Id;
 use crate::notice::{self, Notice};
 use crate::paths;
-use crate::render::{self, Area, Layout};
+use crate::render::{Area, Layout};
 use crate::state::AppState;
 
 /// `POST /races/{race}/call-off`
@@ -102,5 +101,5 @@ async fn conflict(
         action: paths::ran(race),
         back: paths::season(athlete),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }

@@ -283,7 +283,7 @@ pub(crate) async fn add(
             match state.store.race(id).await? {
                 // The form was sent before, then changed by way of the back button.
                 Some(kept) if (&kept.race, &kept.place) != (&race, &place) => {
-                    render::page(StatusCode::CONFLICT, &conflict(layout, id, &Typed::of(&kept), &typed))
+                    conflict(layout, id, &Typed::of(&kept), &typed).answer()
                 }
                 _ => {
                     let Some((athlete, _)) = enters else {
@@ -318,7 +318,7 @@ pub(crate) async fn save(
         Ok(()) => Ok(notice::redirect(&paths::race(id), Notice::RaceSaved)),
         Err(StoreError::Conflict) => {
             let kept = state.store.race(id).await?.ok_or(AppError::NotFound)?;
-            render::page(StatusCode::CONFLICT, &conflict(layout, id, &Typed::of(&kept), &typed))
+            conflict(layout, id, &Typed::of(&kept), &typed).answer()
         }
         Err(error) => Err(error.into()),
     }

@@ -227,7 +227,7 @@ async fn conflict(state: &AppState, layout: Layout, typed: Typed) -> Result<Resp
         action: paths::SETTINGS.to_owned(),
         back: paths::SETTINGS.to_owned(),
     };
-    render::page(StatusCode::CONFLICT, &page)
+    page.answer()
 }
 
 const fn week_start_code(day: Weekday) -> &'static str {

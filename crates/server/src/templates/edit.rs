@@ -236,7 +236,7 @@ pub(crate) async fn add(
     let id = state.store.add_template(&draft, read_once(&typed.once), state.clock.now()).await?;
     match state.store.template(id).await? {
         // The form was sent before, then changed by way of the back button.
-        Some(kept) if kept.draft != draft => render::page(StatusCode::CONFLICT, &conflict(layout, &kept, &typed)),
+        Some(kept) if kept.draft != draft => conflict(layout, &kept, &typed).answer(),
         _ => Ok(notice::redirect(&paths::template(id), Notice::TemplateAdded)),
     }
 }
@@ -259,7 +259,7 @@ pub(crate) async fn save(
         Ok(()) => Ok(notice::redirect(&paths::template(id), Notice::TemplateSaved)),
         Err(StoreError::Conflict) => {
             let kept = state.store.template(id).await?.ok_or(AppError::NotFound)?;
-            render::page(StatusCode::CONFLICT, &conflict(layout, &kept, &typed))
+            conflict(layout, &kept, &typed).answer()
         }
         Err(error) => Err(error.into()),
     }

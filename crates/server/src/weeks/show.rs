@@ -418,8 +418,7 @@ pub(super) async fn save(
         Ok(()) => Ok(Saved::Answered(notice::redirect(&paths::week(id), Notice::WeekSaved))),
         Err(StoreError::Conflict) => {
             let (_, week) = load(state, id).await?;
-            let page = conflict(layout, athlete, kept(week), lines);
-            Ok(Saved::Answered(render::page(StatusCode::CONFLICT, &page)?))
+            Ok(Saved::Answered(conflict(layout, athlete, kept(week), lines).answer()?))
         }
         Err(StoreError::Refused(found)) => Ok(Saved::Refused(refused(&found))),
         Err(error) => Err(error.into()),
