@@ -1,6 +1,7 @@
 //! The file: one page that stands alone, to be sent by any messenger and opened from a phone's disk.
 
 use askama::Template;
+use axum::body::Body;
 use axum::extract::State;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
@@ -103,9 +104,9 @@ pub(crate) fn free_name(name: &str, is_taken: impl Fn(&str) -> bool) -> String {
 }
 
 /// A file to keep.
-pub(crate) fn download(name: &str, kind: &'static str, text: String) -> Response {
+pub(crate) fn download(name: &str, kind: &'static str, content: impl Into<Body>) -> Response {
     let disposition = format!("attachment; filename=\"{name}\"");
-    ([(CONTENT_TYPE, kind.to_owned()), (CONTENT_DISPOSITION, disposition)], text).into_response()
+    ([(CONTENT_TYPE, kind.to_owned()), (CONTENT_DISPOSITION, disposition)], content.into()).into_response()
 }
 
 /// `ana-exemplo-harbour-10-2027-05-09.html`: names and a day in letters that every system and messenger takes.

@@ -3,11 +3,9 @@
 use std::collections::HashMap;
 
 use askama::Template;
-use axum::body::Body;
 use axum::extract::{RawQuery, State};
 use axum::http::StatusCode;
-use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 use formats::bundle;
 use planning::Block;
 use rayon::prelude::*;
@@ -165,9 +163,5 @@ pub(crate) async fn files(State(state): State<AppState>, Id(id): Id<RaceId>) -> 
     };
     let bytes = tokio::task::spawn_blocking(pack).await.map_err(|error| AppError::Internal(error.to_string()))??;
     let name = file::file_name(&["blocks", &lines::race_name(&race.race)], Some(race.race.date), "zip");
-    let headers = [
-        (CONTENT_TYPE, "application/zip".to_owned()),
-        (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
-    ];
-    Ok((headers, Body::from(bytes)).into_response())
+    Ok(file::download(&name, "application/zip", bytes))
 }

@@ -2,12 +2,11 @@
 
 use std::path::PathBuf;
 
-use axum::body::Body;
 use axum::extract::State;
-use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 use uuid::Uuid;
 
+use crate::blocks::file::download;
 use crate::error::AppError;
 use crate::state::AppState;
 
@@ -17,11 +16,7 @@ pub(crate) async fn post(State(state): State<AppState>) -> Result<Response, AppE
     state.store.backup(&copy.path).await?;
     let bytes = tokio::fs::read(&copy.path).await.map_err(|error| AppError::Internal(error.to_string()))?;
     let name = format!("ebbline-{}.db", state.clock.today());
-    let headers = [
-        (CONTENT_TYPE, "application/vnd.sqlite3".to_owned()),
-        (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
-    ];
-    Ok((headers, Body::from(bytes)).into_response())
+    Ok(download(&name, "application/vnd.sqlite3", bytes))
 }
 
 /// A file that goes when it is no longer needed, also when the request fails.

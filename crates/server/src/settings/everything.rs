@@ -1,12 +1,11 @@
 //! The whole squad as one file.
 
-use axum::body::Body;
 use axum::extract::State;
-use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 use formats::{bundle, plan_csv, table, words};
 use store::PresentBlock;
 
+use crate::blocks::file::download;
 use crate::error::AppError;
 use crate::state::AppState;
 
@@ -28,11 +27,7 @@ pub(crate) async fn post(State(state): State<AppState>) -> Result<Response, AppE
         .map_err(|error| internal(&error))?
         .map_err(|error| internal(&error))?;
     let name = format!("ebbline-squad-{}.zip", state.clock.today());
-    let headers = [
-        (CONTENT_TYPE, "application/zip".to_owned()),
-        (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
-    ];
-    Ok((headers, Body::from(bytes)).into_response())
+    Ok(download(&name, "application/zip", bytes))
 }
 
 /// Every session of every present block, with whose it is in front.
