@@ -1,6 +1,8 @@
 //! What forms have in common: everything arrives as typed, nothing fails on content, and what is
 //! wrong stands on top of the page and at its field in the same words.
 
+use chrono::NaiveTime;
+use planning::DistanceUnit;
 use sha2::{Digest, Sha256};
 use store::Version;
 use uuid::Uuid;
@@ -105,6 +107,44 @@ pub(crate) fn read_version(text: &str) -> Version {
     Version(text.trim().parse().unwrap_or(-1))
 }
 
+/// A whole number between two limits; nothing where nothing is typed.
+///
+/// # Errors
+///
+/// What is wrong, as the end of a sentence.
+pub(crate) fn whole_number(text: &str, (from, to): (u16, u16)) -> Result<Option<u16>, String> {
+    let typed = text.trim();
+    if typed.is_empty() {
+        return Ok(None);
+    }
+    match typed.parse::<u16>() {
+        Ok(number) if (from..=to).contains(&number) => Ok(Some(number)),
+        _ => Err(format!("“{}” is not a whole number between {from} and {to}.", formats::words::quote(typed))),
+    }
+}
+
+/// A time of day: `9:30`, `09:30`, `9.30` and the same with seconds, as browsers may send them.
+pub(crate) fn read_time(text: &str) -> Option<NaiveTime> {
+    let text = text.trim().replace('.', ":");
+    ["%H:%M", "%H:%M:%S"].iter().find_map(|format| NaiveTime::parse_from_str(&text, format).ok())
+}
+
+/// The kind of the field for a time of day: one for times shows times only, what is none stays readable in
+/// one for text.
+pub(crate) fn time_kind(typed: &str) -> &'static str {
+    if typed.is_empty() || NaiveTime::parse_from_str(typed, "%H:%M").is_ok() { "time" } else { "short" }
+}
+
+/// The units of distance to choose from.
+pub(crate) fn unit_choices() -> Vec<Choice> {
+    vec![Choice::new(DistanceUnit::Km.symbol(), "Kilometres"), Choice::new(DistanceUnit::Mi.symbol(), "Miles")]
+}
+
+/// The units of a form; kilometres where it names none.
+pub(crate) fn read_units(symbol: &str) -> DistanceUnit {
+    if symbol == DistanceUnit::Mi.symbol() { DistanceUnit::Mi } else { DistanceUnit::Km }
+}
+
 /// A number for texts, the same for the same ones.
 pub(crate) fn digest<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
     // Each with an end, so that no two lists of texts run together to the same.
@@ -131,5 +171,26 @@ mod tests {
     fn a_version_that_is_no_number_conflicts_with_all() {
         assert_eq!(read_version("x"), Version(-1));
         assert_eq!(read_version(" 12 "), Version(12));
+    }
+
+    #[test]
+    fn a_whole_number_keeps_its_limits_and_nothing_is_no_number() {
+        assert_eq!(whole_number(" ", (1, 10)), Ok(None));
+        assert_eq!([whole_number("1", (1, 10)), whole_number(" 10 ", (1, 10))], [Ok(Some(1)), Ok(Some(10))]);
+        for typed in ["0", "11", "-1", "2.5", "soon", "70000"] {
+            let said = whole_number(typed, (1, 10)).unwrap_err();
+            assert_eq!(said, format!("“{typed}” is not a whole number between 1 and 10."));
+        }
+    }
+
+    #[test]
+    fn a_time_of_day_is_read_however_it_is_written() {
+        let half_past_nine = NaiveTime::from_hms_opt(9, 30, 0);
+        for typed in ["9:30", "09:30", " 9.30 ", "09:30:00"] {
+            assert_eq!(read_time(typed), half_past_nine, "{typed}");
+        }
+        for typed in ["", "9", "24:10", "half past nine"] {
+            assert_eq!(read_time(typed), None, "{typed}");
+        }
     }
 }

@@ -63,8 +63,7 @@ pub(crate) async fn save(
         return Err(StoreError::Refused(problems));
     }
     let since = week.since.map(cell::day_text);
-    let texts =
-        WeekTexts { units: units.symbol(), lines: &week.lines, range: &week.range, since: since.as_deref() };
+    let texts = WeekTexts { units: units.symbol(), lines: &week.lines, range: &week.range, since: since.as_deref() };
     write(tx, id, &texts, &cell::instant_text(now)).await?;
     let stands_on = week.second.as_ref().map(|second| cell::day_text(second.stands_on));
     write_second(tx, id, week.second.as_ref().map(|second| &second.lines).zip(stands_on.as_deref())).await

@@ -17,7 +17,7 @@ use store::{AthleteDraft, AthleteId, StoreError};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Choice, Problems, many_lines, new_once, one_line, read_once, read_version};
+use crate::form::{Choice, Problems, many_lines, new_once, one_line, read_once, read_units, read_version};
 use crate::notice::{self, Notice};
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
@@ -121,7 +121,7 @@ impl Typed {
     fn to_draft(&self) -> Result<AthleteDraft, Problems> {
         let mut found = Vec::new();
         let mut problems = Problems::default();
-        let units = if self.units == "mi" { DistanceUnit::Mi } else { DistanceUnit::Km };
+        let units = read_units(&self.units);
         let athlete = Athlete {
             name: one_line(&self.name),
             units,
@@ -216,10 +216,6 @@ impl EditPage {
 
     fn back(&self) -> String {
         self.action()
-    }
-
-    fn unit_choices() -> Vec<Choice> {
-        vec![Choice::new("km", "Kilometres"), Choice::new("mi", "Miles")]
     }
 
     fn zones() -> Vec<&'static str> {

@@ -14,7 +14,7 @@ use super::show::{Loaded, LogPage, Typed, line_id};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Problems, one_line, read_version};
+use crate::form::{Problems, one_line, read_version, whole_number};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout};
@@ -94,8 +94,14 @@ pub(crate) async fn session(
     if day.is_some_and(|day| day > state.clock.today()) {
         problems.add("day", "Day: what is still to come was not run yet; give today or a day before.");
     }
-    let minutes = read_number(&typed.minutes, "minutes", "Minutes", 1, 4320, &mut problems);
-    let effort = read_number(&typed.effort, "effort", "Effort", 0, 10, &mut problems);
+    let mut whole = |field: &str, name: &str, text: &str, limits: (u16, u16)| {
+        whole_number(text, limits).unwrap_or_else(|what| {
+            problems.add(field, format!("{name}: {what}"));
+            None
+        })
+    };
+    let minutes = whole("minutes", "Minutes", &typed.minutes, (1, 4320));
+    let effort = whole("effort", "Effort", &typed.effort, (0, 10));
     let (Some(day), true) = (day, problems.is_empty()) else {
         return refused(&state, layout, id, typed, problems).await;
     };
@@ -155,18 +161,4 @@ pub(super) fn read_day(text: &str, field: &str, name: &str, problems: &mut Probl
             None
         }
     }
-}
-
-/// A whole number between two limits, or nothing where nothing is typed.
-fn read_number(text: &str, field: &str, name: &str, from: u16, to: u16, problems: &mut Problems) -> Option<u16> {
-    let text = text.trim();
-    if text.is_empty() {
-        return None;
-    }
-    let number = text.parse().ok().filter(|number| (from..=to).contains(number));
-    if number.is_none() {
-        let text = words::quote(text);
-        problems.add(field, format!("{name}: “{text}” is not a whole number from {from} to {to}."));
-    }
-    number
 }

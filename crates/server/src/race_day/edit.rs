@@ -19,7 +19,7 @@ use super::ground::{Ground, Opened};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Problems, many_lines, one_line, read_version};
+use crate::form::{Problems, many_lines, one_line, read_time, read_version, whole_number};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
@@ -277,7 +277,7 @@ impl Typed {
         if text.is_empty() {
             return None;
         }
-        let Ok(wave) = NaiveTime::parse_from_str(text, "%H:%M") else {
+        let Some(wave) = read_time(text) else {
             let typed = words::quote(text);
             problems.add(
                 "wave_start",
@@ -331,18 +331,6 @@ fn place(text: &str, units: DistanceUnit) -> Option<Milli> {
     };
     let distance: RaceDistance = read_distance(&with_unit).ok()?;
     Some(distance.distance().in_unit(units))
-}
-
-/// A whole number between two; nothing where nothing is typed.
-fn whole_number(text: &str, (from, to): (u16, u16)) -> Result<Option<u16>, String> {
-    let typed = text.trim();
-    if typed.is_empty() {
-        return Ok(None);
-    }
-    match typed.parse::<u16>() {
-        Ok(number) if (from..=to).contains(&number) => Ok(Some(number)),
-        _ => Err(format!("\u{201c}{}\u{201d} is not a whole number between {from} and {to}.", words::quote(typed))),
-    }
 }
 
 impl EditPage {

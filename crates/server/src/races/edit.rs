@@ -5,7 +5,7 @@ use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
-use chrono::{NaiveDate, NaiveTime};
+use chrono::NaiveDate;
 use formats::{words, zones};
 use planning::notation::{read_date, read_distance};
 use planning::problem::Expected;
@@ -16,7 +16,7 @@ use store::{AthleteId, RaceId, RaceRecord, StoreError};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Choice, Problems, new_once, one_line, read_once, read_version};
+use crate::form::{Choice, Problems, new_once, one_line, read_once, read_time, read_version, time_kind};
 use crate::notice::{self, Notice};
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
@@ -156,8 +156,7 @@ impl Typed {
 
     /// The same for the start.
     fn start_kind(&self) -> &'static str {
-        let is_time = NaiveTime::parse_from_str(&self.start, "%H:%M").is_ok();
-        if self.start.is_empty() || is_time { "time" } else { "short" }
+        time_kind(&self.start)
     }
 
     /// The control of a field of planning.
@@ -171,12 +170,6 @@ impl Typed {
             _ => "name",
         }
     }
-}
-
-/// `9:30`, `09:30`, `9.30` and the same with seconds, as browsers may send them.
-pub(super) fn read_time(text: &str) -> Option<NaiveTime> {
-    let text = text.replace('.', ":");
-    ["%H:%M", "%H:%M:%S"].iter().find_map(|format| NaiveTime::parse_from_str(&text, format).ok())
 }
 
 impl EditPage {

@@ -14,11 +14,10 @@ use planning::{Distance, DistanceUnit, Field, Problem, ProblemKind, Stand, Stati
 use serde::Deserialize;
 use store::{RaceFacts, RaceFactsRecord, RaceId, RaceRecord, StoreError, Version};
 
-use super::edit::read_time;
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Problems, many_lines, one_line, read_version};
+use crate::form::{Problems, many_lines, one_line, read_time, read_units, read_version};
 use crate::notice::{self, Notice};
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
@@ -114,7 +113,7 @@ impl Typed {
     }
 
     fn units(&self) -> DistanceUnit {
-        if self.units == DistanceUnit::Mi.symbol() { DistanceUnit::Mi } else { DistanceUnit::Km }
+        read_units(&self.units)
     }
 
     /// Single lines: control, label, value.
@@ -172,11 +171,6 @@ impl Typed {
             air,
             wbgt,
         })
-    }
-
-    /// A field for times shows times only: what is none stays readable in a field for text.
-    fn time_kind(value: &str) -> &'static str {
-        if value.is_empty() || NaiveTime::parse_from_str(value, "%H:%M").is_ok() { "time" } else { "short" }
     }
 }
 

@@ -8,12 +8,13 @@ use axum_extra::extract::Form;
 use chrono::Weekday;
 use formats::words;
 use planning::DistanceUnit;
+use planning::week::weekday_code;
 use serde::Deserialize;
 use store::{CoachSettings, DailyBackup, Paper, StoreError};
 
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
-use crate::form::{Choice, Problems, one_line, read_version};
+use crate::form::{Choice, Problems, one_line, read_version, unit_choices};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
@@ -21,6 +22,9 @@ use crate::state::{AppState, ShareDoor};
 
 /// The longest name of a coach, in characters.
 const NAME_MOST: usize = 80;
+
+/// The days on which a calendar week may start.
+const WEEK_STARTS: [Weekday; 2] = [Weekday::Mon, Weekday::Sun];
 
 /// The settings, where the data lie, and where athletes look.
 #[derive(Template)]
@@ -75,8 +79,8 @@ impl Typed {
         Self {
             version: settings.version.to_string(),
             units: settings.units.symbol().to_owned(),
-            week_start: week_start_code(settings.week_start).to_owned(),
-            paper: paper_code(settings.paper).to_owned(),
+            week_start: weekday_code(settings.week_start).to_owned(),
+            paper: settings.paper.code().to_owned(),
             coach_name: settings.coach_name.clone(),
         }
     }
@@ -91,22 +95,15 @@ impl Typed {
                 DistanceUnit::Km
             }
         };
-        let week_start = match self.week_start.as_str() {
-            "sun" => Weekday::Sun,
-            "mon" => Weekday::Mon,
-            _ => {
+        let week_start =
+            WEEK_STARTS.into_iter().find(|day| weekday_code(*day) == self.week_start).unwrap_or_else(|| {
                 problems.add("week_start", "Choose Monday or Sunday.");
                 Weekday::Mon
-            }
-        };
-        let paper = match self.paper.as_str() {
-            "letter" => Paper::Letter,
-            "a4" => Paper::A4,
-            _ => {
-                problems.add("paper", "Choose A4 or Letter.");
-                Paper::A4
-            }
-        };
+            });
+        let paper = Paper::from_code(&self.paper).unwrap_or_else(|| {
+            problems.add("paper", "Choose A4 or Letter.");
+            Paper::A4
+        });
         let coach_name = one_line(&self.coach_name);
         problems.check_length("coach_name", "Your name", &coach_name, NAME_MOST);
         if problems.is_empty() {
@@ -132,16 +129,16 @@ impl ShowPage {
         }
     }
 
-    fn unit_choices() -> Vec<Choice> {
-        vec![Choice::new("km", "Kilometres"), Choice::new("mi", "Miles")]
-    }
-
     fn week_start_choices() -> Vec<Choice> {
-        vec![Choice::new("mon", "Monday"), Choice::new("sun", "Sunday")]
+        WEEK_STARTS.into_iter().map(|day| Choice::new(weekday_code(day), words::weekday(day))).collect()
     }
 
     fn paper_choices() -> Vec<Choice> {
-        vec![Choice::new("a4", "A4, 210 x 297 mm"), Choice::new("letter", "Letter, 8.5 x 11 in")]
+        let label = |paper| match paper {
+            Paper::A4 => "A4, 210 x 297 mm",
+            Paper::Letter => "Letter, 8.5 x 11 in",
+        };
+        Paper::ALL.into_iter().map(|paper| Choice::new(paper.code(), label(paper))).collect()
     }
 }
 
@@ -212,7 +209,7 @@ async fn conflict(state: &AppState, layout: Layout, typed: Typed) -> Result<Resp
         layout: layout.at(Area::Settings),
         what: "The settings".to_owned(),
         rows: vec![
-            Row::menu("units", "Units", &kept.units, &typed.units, ShowPage::unit_choices()),
+            Row::menu("units", "Units", &kept.units, &typed.units, unit_choices()),
             Row::menu(
                 "week_start",
                 "Week starts on",
@@ -228,18 +225,4 @@ async fn conflict(state: &AppState, layout: Layout, typed: Typed) -> Result<Resp
         back: paths::SETTINGS.to_owned(),
     };
     page.answer()
-}
-
-const fn week_start_code(day: Weekday) -> &'static str {
-    match day {
-        Weekday::Sun => "sun",
-        _ => "mon",
-    }
-}
-
-const fn paper_code(paper: Paper) -> &'static str {
-    match paper {
-        Paper::A4 => "a4",
-        Paper::Letter => "letter",
-    }
 }

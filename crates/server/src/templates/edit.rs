@@ -8,16 +8,16 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
+use planning::Field;
 use planning::notation::read_day;
 use planning::week::SevenDays;
-use planning::{DistanceUnit, Field};
 use store::{StoreError, TemplateDraft, TemplateId, TemplateRecord};
 
 use super::list::runners;
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Choice, Problems, many_lines, new_once, one_line, read_once, read_version};
+use crate::form::{Problems, many_lines, new_once, one_line, read_once, read_units, read_version};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
@@ -99,7 +99,7 @@ impl Typed {
     }
 
     fn draft(&self) -> TemplateDraft {
-        let units = if self.units == "mi" { DistanceUnit::Mi } else { DistanceUnit::Km };
+        let units = read_units(&self.units);
         TemplateDraft { name: self.name.clone(), units, lines: self.lines.clone(), notes: self.notes.clone() }
     }
 
@@ -145,10 +145,6 @@ impl EditPage {
 
     fn action(&self) -> String {
         self.known.as_ref().map_or_else(|| paths::TEMPLATES.to_owned(), |known| paths::template(known.id))
-    }
-
-    fn unit_choices() -> Vec<Choice> {
-        vec![Choice::new("km", "Kilometres"), Choice::new("mi", "Miles")]
     }
 }
 

@@ -470,7 +470,8 @@ impl HeldRow {
             at: place.instant("handed_over_at", &self.at)?,
             ends: place.day("ends", &self.ends)?,
             // Mostly the texts are the same, and nothing has to be read.
-            notes_changed: self.shows.race_day && self.race_day_saved || then != now && shown(then, handed_over)? != shown(now, written)?,
+            notes_changed: self.shows.race_day && self.race_day_saved
+                || then != now && shown(then, handed_over)? != shown(now, written)?,
         })
     }
 }
