@@ -85,9 +85,9 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Failure> {
 
 /// Whoever can start the program on the data file can read it anyway.
 async fn forget_pass_phrase(data: &Path) -> Result<(), Failure> {
-    let failed = |error: store::StoreError| Failure::Data(error.to_string());
-    let store = store::Store::open(data).await.map_err(failed)?;
-    store.set_pass_phrase(None, Clock::system().now()).await.map_err(failed)?;
+    let store = super::data::open(data).await?;
+    let forgotten = store.set_pass_phrase(None, Clock::system().now()).await;
+    forgotten.map_err(|error| Failure::Data(server::said(&error)))?;
     store.close().await;
     println!("The pass phrase is removed.");
     Ok(())
