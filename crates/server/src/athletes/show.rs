@@ -24,6 +24,7 @@ use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
 use crate::state::AppState;
+use crate::weeks::or_rest;
 
 /// How many of the results that were noted with their races stand among the recent ones.
 const NOTED_MOST: usize = 8;
@@ -188,7 +189,7 @@ impl ShowPage {
         let saved = week.saved.is_some();
         let week_lines = |lines: &[String; 7]| -> Vec<_> {
             let days = WEEKDAYS.into_iter().zip(lines).filter(|_| saved);
-            days.map(|(day, line)| (words::weekday(day), rest_if_empty(line))).collect()
+            days.map(|(day, line)| (words::weekday(day), or_rest(line))).collect()
         };
         let turn = week.week.turns().map(|turns| words::whose_turn(turns, today));
         let since = week.since.map(|since| format!("Runs like this since {}.", words::full_date(since)));
@@ -306,10 +307,6 @@ fn unwell(events: &[EventRecord], today: NaiveDate) -> Vec<String> {
     };
     let known = events.iter().map(|record| record.event).filter(matters);
     known.map(|event| format!("{}.", shown::capital(&words::unwell(&event, today)))).collect()
-}
-
-fn rest_if_empty(line: &str) -> String {
-    if line.trim().is_empty() { "rest".to_owned() } else { line.to_owned() }
 }
 
 fn suits(suits: planning::Suits) -> Vec<String> {

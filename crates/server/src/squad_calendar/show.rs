@@ -12,7 +12,7 @@ use super::asked::{Filter, ROWS, TURN, WEEKS, turned};
 use super::cells::{Cell, Missing, Part, cells};
 use crate::blocks::lines;
 use crate::error::AppError;
-use crate::form::Choice;
+use crate::form::{Choice, group_menu};
 use crate::pages::Pages;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
@@ -149,7 +149,7 @@ impl ShowPage {
         self.listed.is_empty() && self.sections.iter().all(|section| section.rows.iter().all(Row::is_empty))
     }
 
-    const fn paper_css(&self) -> &'static str {
+    const fn paper_style(&self) -> &'static str {
         match self.paper {
             Paper::A4 => "css/wall-a4.css",
             Paper::Letter => "css/wall-letter.css",
@@ -169,8 +169,7 @@ fn groups(calendar: &SquadCalendar, filter: &Filter) -> Vec<Choice> {
     if !filter.group.is_empty() && !names.contains(&filter.group.as_str()) {
         names.push(&filter.group);
     }
-    let all = std::iter::once(Choice::new("", "All groups"));
-    all.chain(names.into_iter().map(|name| Choice::new(name, name))).collect()
+    group_menu(names.into_iter().map(|name| Choice::new(name, name)))
 }
 
 fn races(in_sight: &[&RaceRecord], chosen: Option<&RaceRecord>, today: NaiveDate) -> Vec<Choice> {

@@ -7,12 +7,11 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
-use planning::notation::{read_amount, write_day};
-use planning::week::{SevenDays, WEEKDAYS};
+use planning::notation::read_amount;
 use planning::{Amount, Athlete, BaseWeek};
 use store::AthleteId;
 
-use super::reading::Lines;
+use super::reading::{Lines, written};
 use super::show::{ShowPage, load, typed};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -54,11 +53,6 @@ pub(crate) async fn post(
     let mut page = page(taken);
     page.done = said(&from.name, total, athlete);
     render::page(StatusCode::OK, &page)
-}
-
-/// Each day as it came: in the units that it was typed in, where it was not fitted.
-fn written(week: &SevenDays) -> [String; 7] {
-    WEEKDAYS.map(|weekday| if week.day(weekday).is_empty() { String::new() } else { write_day(week.day(weekday)) })
 }
 
 fn said(name: &str, total: Option<Amount>, athlete: &Athlete) -> String {

@@ -11,7 +11,7 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
-pub(crate) use reading::{control, day as day_in_words, weekdays};
+pub(crate) use reading::{control, day as day_in_words, or_rest, weekdays, written};
 pub(crate) use show::LINE_MOST;
 #[cfg(test)]
 pub(crate) use {form::FormPage, show::ShowPage};

@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, Weekday};
 use formats::words;
 use planning::fit::{Typical, typical};
-use planning::notation::{read_amount, read_date, read_day, read_second_week, read_week};
+use planning::notation::{read_amount, read_date, read_day, read_second_week, read_week, write_day};
 use planning::week::{SevenDays, Slot, Turns, WEEKDAYS, weekday_code};
 use planning::{Amount, Athlete, BaseWeek, Field, Problem, ProblemKind, Unit};
 use store::{SecondWeek, WeekDraft, WeekRecord};
@@ -226,6 +226,16 @@ pub(crate) fn second_control(day: &str) -> String {
 /// Every weekday by its code and its name, Monday first.
 pub(crate) fn weekdays() -> [(&'static str, &'static str); 7] {
     WEEKDAYS.map(|day| (weekday_code(day), words::weekday(day)))
+}
+
+/// The seven lines of a week with their units, in those in which each day was typed; nothing on a day of rest.
+pub(crate) fn written(week: &SevenDays) -> [String; 7] {
+    WEEKDAYS.map(|weekday| if week.day(weekday).is_empty() { String::new() } else { write_day(week.day(weekday)) })
+}
+
+/// A line as it is shown: a day without one is rest.
+pub(crate) fn or_rest(line: &str) -> String {
+    if line.trim().is_empty() { "rest".to_owned() } else { line.to_owned() }
 }
 
 /// The problems that the store found although the page found none: a safety net, said at the days.

@@ -4,8 +4,6 @@ use std::collections::HashMap;
 
 use formats::squad_table::{self, CellProblem, Columns, Longest, Table, TableAthlete, TableProblem};
 use formats::words;
-use planning::notation::write_day;
-use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Athlete, DistanceUnit};
 use store::{AthleteDraft, BroughtIn, NamedAthlete, WeekDraft};
 
@@ -14,7 +12,7 @@ use crate::athletes::edit::{GROUP_MOST, NOTES_MOST};
 use crate::error::AppError;
 use crate::form::digest;
 use crate::state::AppState;
-use crate::weeks::LINE_MOST;
+use crate::weeks::{LINE_MOST, written};
 
 const LONGEST: Longest = Longest { group: GROUP_MOST, notes: NOTES_MOST, line: LINE_MOST };
 
@@ -102,11 +100,6 @@ fn week(one: &TableAthlete, units: DistanceUnit) -> WeekDraft {
     }
     let range = one.week.range().map(|range| range.to_string()).unwrap_or_default();
     WeekDraft { range, ..WeekDraft::of(written(one.week.first())) }
-}
-
-/// Seven lines with their units; nothing on a day of rest.
-fn written(week: &SevenDays) -> [String; 7] {
-    WEEKDAYS.map(|weekday| if week.day(weekday).is_empty() { String::new() } else { write_day(week.day(weekday)) })
 }
 
 impl Reading {

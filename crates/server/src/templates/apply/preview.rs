@@ -8,7 +8,7 @@ use super::choose::stands;
 use super::{One, Typed, seen};
 use crate::render::{Area, Layout, Page};
 use crate::templates::filling::{FilledDay, Now};
-use crate::weeks::weekdays;
+use crate::weeks::{or_rest, weekdays};
 
 /// The preview.
 #[derive(Template)]
@@ -58,10 +58,6 @@ struct Day {
     is_own: bool,
     is_taken: bool,
     changes: bool,
-}
-
-fn or_rest(line: &str) -> String {
-    if line.is_empty() { "rest".to_owned() } else { line.to_owned() }
 }
 
 impl Day {
