@@ -5,7 +5,8 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
   if (!field || !navigator.clipboard) continue;
   button.hidden = false;
   button.setAttribute("aria-live", "polite");
-  const word = button.textContent;
+  // With its parts: what is said only to who cannot see stays unseen.
+  const words = [...button.childNodes];
   field.addEventListener("focus", () => field.select());
   button.addEventListener("click", async () => {
     field.select();
@@ -15,6 +16,6 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
     } catch {
       button.textContent = "Selected: copy it";
     }
-    setTimeout(() => { button.textContent = word; }, 2500);
+    setTimeout(() => { button.replaceChildren(...words); }, 2500);
   });
 }
