@@ -1,6 +1,8 @@
 // Reads the lines of a base week while they are typed: the server reads, this only shows. It asks for
 // the page that the button "Read it" asks for and takes over its living parts. Nothing is saved.
 
+import { read as pageOf } from "./live.js";
+
 const form = document.querySelector("form.week[data-preview]");
 const WAIT = 250;
 let timer;
@@ -17,7 +19,7 @@ async function read() {
       signal: running.signal,
     });
     if (!answer.ok) return;
-    fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+    fresh = await pageOf(answer);
     show();
   } catch (error) {
     // An answer that was overtaken by the next one, or a server that is gone: the form still works.

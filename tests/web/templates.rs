@@ -147,7 +147,7 @@ async fn one_tick_puts_the_template_in_place_of_all_typed_weeks_and_is_named_whe
     assert!(page.text("main").contains("Put the template in place of all weeks typed or brought in (3)"));
     assert_eq!(page.text(&button), "Save the weeks of 0 of 3");
     assert!(
-        page.text("main").contains("Nobody’s week would be saved yet. Tick “Put the template in place of all weeks")
+        page.text("main").contains("Nobody's week would be saved yet. Tick “Put the template in place of all weeks")
     );
     let refused = send(&app, &page, &save, &[]).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);

@@ -1,4 +1,4 @@
-//! "Lately at once" on a race's page.
+//! What was lately done with one press, on a race's page.
 
 use formats::words;
 use store::{StepId, StepRecord};
