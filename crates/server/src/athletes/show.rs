@@ -9,10 +9,10 @@ use formats::words;
 use planning::notation::read_result;
 use planning::replan::eased_until;
 use planning::week::WEEKDAYS;
-use planning::{DayBefore, GoalTimes, Importance, LifeEvent, Outcome, RaceDistance};
+use planning::{DayBefore, DistanceUnit, GoalTimes, Importance, LifeEvent, Outcome, RaceDistance};
 use store::{
-    AthleteId, AthleteRecord, BlockId, Entry, EventRecord, PastBlock, RaceId, RaceRecord, RaceResult, ResultRecord,
-    WeekRecord,
+    AthleteDraft, AthleteId, AthleteRecord, BlockId, Entry, EventRecord, PastBlock, RaceId, RaceRecord, RaceResult,
+    ResultRecord, WeekRecord,
 };
 
 use crate::blocks::lines;
@@ -159,33 +159,11 @@ struct Loaded {
 impl ShowPage {
     fn new(layout: Layout, loaded: Loaded) -> Self {
         let Loaded { athlete: record, week, entries, races, past_blocks, results: noted, events, today } = loaded;
-        let looked_back = past_blocks.iter().filter_map(|past| {
-            let entered = entries.iter().find(|(entry, _)| entry.race == past.race)?;
-            let result = noted.iter().find(|(race, _)| *race == past.race).map(|(_, kept)| &kept.result);
-            // A race of today is past once its result is noted.
-            (result.is_some() || entered.1.race.date < today).then_some(())?;
-            Some(PastRow::new(past, entered, result, today))
-        });
-        let looked_back = looked_back.collect();
-        let athlete = record.draft.athlete;
-        let mut facts = vec![("Units", words::distance_unit(athlete.units).to_owned())];
-        if let Some(pace) = athlete.easy_pace {
-            facts.push((
-                "Easy pace",
-                format!("{pace} for a {}", if pace.per().symbol() == "mi" { "mile" } else { "kilometre" }),
-            ));
-        }
-        if let Some(year) = athlete.birth_year {
-            facts.push(("Born", year.to_string()));
-        }
-        if let Some(zone) = athlete.home_zone {
-            facts.push(("At home", zone));
-        }
-        // Not the weight: it is for amounts of food, and others may look on.
+        let looked_back = looked_back(&past_blocks, &entries, &noted, today);
+        let open = open_races(&races, &entries);
+        let facts = facts(&record.draft);
         let results = recent(&record.draft.recent_results, &entries, &noted, today);
-        if record.draft.fuel_referred {
-            facts.push(("Food and drink", "planned with a professional".to_owned()));
-        }
+        let athlete = record.draft.athlete;
         let saved = week.saved.is_some();
         let week_lines = |lines: &[String; 7]| -> Vec<_> {
             let days = WEEKDAYS.into_iter().zip(lines).filter(|_| saved);
@@ -193,13 +171,6 @@ impl ShowPage {
         };
         let turn = week.week.turns().map(|turns| words::whose_turn(turns, today));
         let since = week.since.map(|since| format!("Runs like this since {}.", words::full_date(since)));
-        let open = races
-            .iter()
-            .filter(|race| entries.iter().all(|(entry, _)| entry.race != race.id))
-            .map(|race| {
-                Choice::new(race.id.to_string(), format!("{}, {}", race.race.name, words::full_date(race.race.date)))
-            })
-            .collect();
         let (coming, mut past): (Vec<_>, Vec<_>) = entries.into_iter().partition(|(_, race)| race.race.date >= today);
         past.reverse();
         let rows = |entries: Vec<(Entry, RaceRecord)>| {
@@ -235,6 +206,55 @@ impl ShowPage {
             open,
         }
     }
+}
+
+/// What is known of an athlete. Not the weight: it is for amounts of food, and others may look on.
+fn facts(draft: &AthleteDraft) -> Vec<(&'static str, String)> {
+    let athlete = &draft.athlete;
+    let pace = athlete.easy_pace.map(|pace| {
+        let unit = match pace.per() {
+            DistanceUnit::Km => "kilometre",
+            DistanceUnit::Mi => "mile",
+        };
+        format!("{pace} for a {unit}")
+    });
+    let fuel = draft.fuel_referred.then(|| "planned with a professional".to_owned());
+    let known = [
+        ("Units", Some(words::distance_unit(athlete.units).to_owned())),
+        ("Easy pace", pace),
+        ("Born", athlete.birth_year.map(|year| year.to_string())),
+        ("At home", athlete.home_zone.clone()),
+        ("Food and drink", fuel),
+    ];
+    known.into_iter().filter_map(|(name, fact)| Some((name, fact?))).collect()
+}
+
+/// The races that are over and had a block.
+fn looked_back(
+    past_blocks: &[PastBlock],
+    entries: &[(Entry, RaceRecord)],
+    noted: &[(RaceId, ResultRecord)],
+    today: NaiveDate,
+) -> Vec<PastRow> {
+    let rows = past_blocks.iter().filter_map(|past| {
+        let entered = entries.iter().find(|(entry, _)| entry.race == past.race)?;
+        let result = noted.iter().find(|(race, _)| *race == past.race).map(|(_, kept)| &kept.result);
+        // A race of today is past once its result is noted.
+        (result.is_some() || entered.1.race.date < today).then_some(())?;
+        Some(PastRow::new(past, entered, result, today))
+    });
+    rows.collect()
+}
+
+/// The races that are ahead and in which the athlete is not entered.
+fn open_races(races: &[RaceRecord], entries: &[(Entry, RaceRecord)]) -> Vec<Choice> {
+    races
+        .iter()
+        .filter(|race| entries.iter().all(|(entry, _)| entry.race != race.id))
+        .map(|race| {
+            Choice::new(race.id.to_string(), format!("{}, {}", race.race.name, words::full_date(race.race.date)))
+        })
+        .collect()
 }
 
 impl RaceRow {
