@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::fmt::Display;
 use std::hash::Hash;
 
-use chrono::{DateTime, NaiveDate, NaiveTime, SecondsFormat, Utc};
+use chrono::{DateTime, Datelike, NaiveDate, NaiveTime, SecondsFormat, Utc};
 use planning::DistanceUnit;
 
 use crate::{Result, StoreError};
@@ -54,7 +54,7 @@ impl Place {
     }
 
     pub(crate) fn day(self, column: &'static str, text: &str) -> Result<NaiveDate> {
-        text.parse().map_err(|error: chrono::ParseError| self.corrupt(column, format_args!("`{text}`: {error}")))
+        read_day(text).ok_or_else(|| self.corrupt(column, format_args!("`{text}` is not a day like 2027-05-09")))
     }
 
     pub(crate) fn time(self, column: &'static str, text: &str) -> Result<NaiveTime> {
@@ -93,6 +93,12 @@ pub(crate) fn instant_text(instant: DateTime<Utc>) -> String {
     instant.to_rfc3339_opts(SecondsFormat::Micros, true)
 }
 
+/// A day as it is kept: its year has four digits, so that texts stand in the order of days and every day has
+/// others before and after it.
+pub(crate) fn read_day(text: &str) -> Option<NaiveDate> {
+    text.parse().ok().filter(|day: &NaiveDate| (0..=9999).contains(&day.year()))
+}
+
 pub(crate) fn day_text(day: NaiveDate) -> String {
     day.format("%Y-%m-%d").to_string()
 }
@@ -129,7 +135,10 @@ mod tests {
 
     #[test]
     fn what_cannot_be_read_names_its_place() {
-        let error = Place::new("race", 7).day("day", "2027-02-30").unwrap_err();
-        assert!(error.to_string().starts_with("race.day of row 7 cannot be read: `2027-02-30`"), "{error}");
+        for text in ["2027-02-30", "+262142-12-31", "-0001-01-01"] {
+            let error = Place::new("race", 7).day("day", text).unwrap_err();
+            let place = format!("race.day of row 7 cannot be read: `{text}`");
+            assert!(error.to_string().starts_with(&place), "{error}");
+        }
     }
 }

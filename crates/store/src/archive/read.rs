@@ -1,11 +1,11 @@
 //! Text to rows: everything that is wrong is found before anything is written.
 
-use chrono::{DateTime, NaiveDate};
+use chrono::DateTime;
 use serde_json::{Map, Value};
 
 use super::tables::{Column, Kind, Table};
 use super::{ArchiveProblem, WrongField, cleaned};
-use crate::cell::instant_text;
+use crate::cell::{day_text, instant_text, read_day};
 
 /// What goes into one column.
 #[derive(Clone, Debug, PartialEq)]
@@ -90,8 +90,8 @@ fn cell(column: &Column, value: &Value) -> Result<Cell, WrongField> {
         Kind::Flag => Cell::Whole(value.as_bool().ok_or(WrongField::NotFlag)?.into()),
         Kind::Text | Kind::Name | Kind::Key => Cell::Text(cleaned(column.kind, text()?)),
         Kind::Day => {
-            let day: NaiveDate = text()?.parse().map_err(|_| WrongField::NotDay)?;
-            Cell::Text(day.to_string())
+            let day = read_day(text()?).ok_or(WrongField::NotDay)?;
+            Cell::Text(day_text(day))
         }
         Kind::Instant => {
             let instant = DateTime::parse_from_rfc3339(text()?).map_err(|_| WrongField::NotInstant)?;

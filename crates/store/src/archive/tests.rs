@@ -100,6 +100,7 @@ async fn what_is_wrong_is_named_by_file_record_field_and_value_and_nothing_is_ke
             field("made_at", "xx27-04-17T22:13:20.000000Z", WrongField::NotInstant),
         ),
         ("races", "2027-05-09", "2027-02-30", field("day", "2027-02-30", WrongField::NotDay)),
+        ("races", "2027-05-09", "+262142-12-31", field("day", "+262142-12-31", WrongField::NotDay)),
         ("races", "\"half\"", "\"half", ArchiveProblem::Syntax { line: 2, column: 109 }),
         ("races", "[\n{", "{\"a\":[{", ArchiveProblem::Syntax { line: 3, column: 0 }),
         ("entries", "\"athlete\":1", "\"athlete\":8", ArchiveProblem::PointsNowhere { record: 1 }),
