@@ -192,6 +192,20 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn a_form_of_a_week_that_an_undone_step_took_away_meets_the_next_week_as_a_conflict() {
+        let store = open().await;
+        let bo = add(&store, "Bo").await;
+        let step = store.bring_in(&[week(bo, 0, "9")], once(), at(1)).await.unwrap();
+        let read = store.week(bo).await.unwrap().unwrap().version;
+        store.undo_step(step, at(2)).await.unwrap();
+        let [next, stale] = ["5", "6"].map(|line| WeekDraft::of(lines([line; 7])));
+        store.save_week(bo, Version(0), &next, at(3)).await.unwrap();
+        let refused = store.save_week(bo, read, &stale, at(4)).await;
+        assert!(matches!(refused, Err(StoreError::Conflict)), "{refused:?}");
+        assert_eq!(store.week(bo).await.unwrap().unwrap().lines, next.lines);
+    }
+
+    #[tokio::test]
     async fn a_step_goes_for_good_with_the_last_of_its_athletes() {
         let store = open().await;
         let key = once();

@@ -78,7 +78,8 @@ pub(crate) struct WeekTexts<'a> {
     pub(crate) since: Option<&'a str>,
 }
 
-/// Writes a base week and counts the save.
+/// Writes a base week and counts the save. After a week that an undone step took away the count goes on: whoever
+/// read that one, or made a block of it, has not seen this one.
 pub(crate) async fn write(
     tx: &mut SqliteConnection,
     id: AthleteId,
@@ -88,7 +89,11 @@ pub(crate) async fn write(
     sqlx::query!(
         "INSERT INTO base_week (athlete, version, units, mon, tue, wed, thu, fri, sat, sun, week_range, since,
                                 saved_at)
-         VALUES (?, 1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+         VALUES (?1,
+                 1 + (SELECT count(*) FROM squad_step_item AS item JOIN squad_step ON squad_step.id = item.step
+                      WHERE item.athlete = ?1 AND item.undone_at IS NOT NULL
+                        AND squad_step.kind IN ('bring-in', 'template')),
+                 ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)
          ON CONFLICT (athlete) DO UPDATE
          SET version = version + 1, units = excluded.units, mon = excluded.mon, tue = excluded.tue,
              wed = excluded.wed, thu = excluded.thu, fri = excluded.fri, sat = excluded.sat,
