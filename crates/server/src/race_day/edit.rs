@@ -9,7 +9,8 @@ use chrono::NaiveTime;
 use formats::words;
 use formats::words::race_day::fuel::Reader;
 use planning::notation::read_distance;
-use planning::{DistanceUnit, Milli, RaceDistance, RaceTime};
+use planning::problem::Expected;
+use planning::{DistanceUnit, Milli, ProblemKind, RaceDistance, RaceTime};
 use serde::Deserialize;
 use store::{BlockId, Borders, RaceSheet, StoreError, Version};
 
@@ -278,11 +279,8 @@ impl Typed {
             return None;
         }
         let Some(wave) = read_time(text) else {
-            let typed = words::quote(text);
-            problems.add(
-                "wave_start",
-                format!("Wave starts: \u{201c}{typed}\u{201d} is not a time of day; write 09:42, say."),
-            );
+            let kind = ProblemKind::Unreadable { text: text.to_owned(), expected: Expected::Time };
+            problems.add("wave_start", format!("Wave starts: {}.", words::problem_kind(&kind)));
             return None;
         };
         if ground.record.race.race.start.is_some_and(|start| wave < start) {
