@@ -47,7 +47,7 @@ const RULES: &[Rule] = &[
         ours: &["ebbline-client", "planning", "server", "store"],
         others: Others::AnyBut(SQL),
     },
-    Rule { name: "xtask", ours: &[], others: Others::Only(&["anyhow", "clap", "serde_json", "zip"]) },
+    Rule { name: "xtask", ours: &[], others: Others::Only(&["anyhow", "chrono", "clap", "serde_json", "zip"]) },
 ];
 
 /// Checks the workspace as it is.

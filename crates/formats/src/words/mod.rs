@@ -51,7 +51,7 @@ pub use questions::{answer, question, question_sheet};
 pub use reasons::{dropped, reason, reasons};
 pub use results::{against_goals, no_hard_running, outcome, recovery_step};
 pub(crate) use sessions::typed_in;
-pub use sessions::{beside, inside, part_in_block, planned, session, session_in, sets};
+pub use sessions::{beside, hard_part, inside, part_in_block, planned, session, session_in, sets};
 pub use squad_file::{SQUAD_README, bundle_problem};
 pub use squad_table::{cell_problem, table_column, table_problem};
 pub use unwell::{unwell, unwell_reservation};

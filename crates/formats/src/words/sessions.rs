@@ -103,16 +103,20 @@ pub fn sets(sets: &Sets) -> String {
     [work, one_line(&sets.recovery)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
+/// The hard part of a session as the reader is told it.
+pub fn hard_part(session: &Session, units: DistanceUnit) -> Option<Amount> {
+    let hard = amount_in(session.hard_part()?, units);
+    // A race's distance is known to the metre, and nobody writes so.
+    let is_raced = session.sets.is_empty() && session.kind == Kind::TimeTrial;
+    let tenths = || Amount::between(tenth(hard.low().as_f64()), tenth(hard.high().as_f64()), hard.unit());
+    Some(if is_raced { tenths() } else { hard })
+}
+
 /// ` 9–10 km, 4.5–5 km hard`: amount and hard part, each with what stands before it.
 fn size(session: &Session, units: DistanceUnit) -> String {
-    let hard = match session.hard_part().map(|hard| amount_in(hard, units)) {
+    let hard = match hard_part(session, units) {
         Some(hard) if session.hard_is_assumed() => {
             format!(", about {} {} hard (assumed)", bare(hard), hard.unit().symbol())
-        }
-        // A race's distance is known to the metre, and nobody writes so.
-        Some(hard) if session.sets.is_empty() && session.kind == Kind::TimeTrial => {
-            let tenths = Amount::between(tenth(hard.low().as_f64()), tenth(hard.high().as_f64()), hard.unit());
-            format!(", {} hard", amount(tenths))
         }
         Some(hard) if session.sets.is_empty() => format!(", {} hard", amount(hard)),
         _ => String::new(),

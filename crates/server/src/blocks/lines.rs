@@ -123,7 +123,7 @@ pub(crate) fn planned_brief(planned: &Planned, units: DistanceUnit) -> String {
     let session = &planned.session;
     let nothing = session.amount.map(|amount| Amount::exact(Milli::ZERO, amount.unit()));
     let text = with_part(planned, words::session_in(&outside(session, nothing), units));
-    let hard = session.hard_part().map(|hard| words::amount_in(hard, units));
+    let hard = words::hard_part(session, units);
     match (planned.role, hard) {
         (Role::EasyWithStrides, _) => format!("{text}, strides"),
         (_, Some(hard)) if hard.is_range() => {
@@ -255,6 +255,10 @@ mod tests {
         let easy = Session::new(Kind::Easy, Amount::exact(Milli::whole(4), Unit::Km));
         assert_eq!(brief(&planned_as(easy.clone(), Role::ShakeOut)), "shake-out run 4 km");
         assert_eq!(brief(&planned_as(easy, Role::EasyWithStrides)), "easy 4 km, strides");
+        let half = Amount::exact(Milli(21_098), Unit::Km);
+        let race =
+            Session { hard: Some(half), ..Session::new(Kind::TimeTrial, Amount::exact(Milli::whole(23), Unit::Km)) };
+        assert_eq!(brief(&planned_as(race, Role::OtherRace)), "race 23 km, 21.1 hard", "as beside the picture");
     }
 
     #[test]
