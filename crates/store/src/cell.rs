@@ -96,7 +96,12 @@ pub(crate) fn instant_text(instant: DateTime<Utc>) -> String {
 /// A day as it is kept: its year has four digits, so that texts stand in the order of days and every day has
 /// others before and after it.
 pub(crate) fn read_day(text: &str) -> Option<NaiveDate> {
-    text.parse().ok().filter(|day: &NaiveDate| (0..=9999).contains(&day.year()))
+    text.parse().ok().filter(|day| is_kept(*day))
+}
+
+/// Whether a day can be kept, see [`read_day`].
+pub(crate) fn is_kept(day: NaiveDate) -> bool {
+    (0..=9999).contains(&day.year())
 }
 
 pub(crate) fn day_text(day: NaiveDate) -> String {

@@ -24,10 +24,11 @@ use planning::{
     Amount, Block, Cause, Ceiling, Curve, Day, Event, Importance, Milli, Pace, Planned, Race, RaceDistance, Reason,
     Role, Session, Shape, Share, Slot, Unit,
 };
-use serde::{Deserialize, Serialize};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::BoardDay;
-use crate::cell::units_of;
+use crate::cell::{is_kept, units_of};
 use crate::lines::Lines;
 
 /// The only form of the document so far.
@@ -110,6 +111,7 @@ struct GlanceText {
 
 #[derive(Deserialize)]
 struct GlanceRace {
+    #[serde(deserialize_with = "kept_day")]
     date: NaiveDate,
 }
 
@@ -120,6 +122,7 @@ struct GlanceCurve {
 
 #[derive(Deserialize)]
 struct GlanceDay {
+    #[serde(deserialize_with = "kept_day")]
     date: NaiveDate,
     to_race: u16,
     #[serde(default)]
@@ -156,7 +159,9 @@ struct Document {
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct CeilingText {
+    #[serde(deserialize_with = "kept_day")]
     from: NaiveDate,
+    #[serde(deserialize_with = "kept_day")]
     to: NaiveDate,
     share: f64,
     cause: String,
@@ -166,6 +171,7 @@ struct CeilingText {
 #[serde(deny_unknown_fields)]
 struct RaceText {
     name: String,
+    #[serde(deserialize_with = "kept_day")]
     date: NaiveDate,
     /// A standard distance.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -199,6 +205,7 @@ struct PaceText {
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct DayText {
+    #[serde(deserialize_with = "kept_day")]
     date: NaiveDate,
     to_race: u16,
     #[serde(default, skip_serializing_if = "is_false")]
@@ -231,6 +238,12 @@ struct DroppedText {
     usual: String,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     why: Vec<String>,
+}
+
+/// A day like those of every other cell: one that others can be counted from.
+fn kept_day<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::Error> {
+    let day = NaiveDate::deserialize(from)?;
+    if is_kept(day) { Ok(day) } else { Err(D::Error::custom(format_args!("`{day}` is not a day like 2027-05-09"))) }
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde asks for")]
@@ -625,6 +638,8 @@ mod tests {
             (r#""form":1"#, r#""form":2"#, "a document of form 2"),
             (r#""form":1"#, r#""form":1,"colour":3"#, "unknown field `colour`"),
             (r#""event":"half""#, r#""event":"stroll""#, "unknown event `stroll`"),
+            (r#""date":"2027-05-09""#, r#""date":"+262142-12-31""#, "`+262142-12-31` is not a day"),
+            (r#""date":"2027-05-03""#, r#""date":"+262142-12-31""#, "`+262142-12-31` is not a day"),
             (r#"["ebb 0."#, r#"["ebb and flow 0."#, "is not a reason"),
             (r#""distance":"half","#, "", "a race with no distance, or with two"),
         ] {

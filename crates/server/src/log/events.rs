@@ -4,7 +4,7 @@ use axum::extract::State;
 use axum::response::Response;
 use axum_extra::extract::Form;
 use formats::words;
-use planning::{EventKind, Field, LifeEvent, ProblemKind};
+use planning::{EventKind, LifeEvent, ProblemKind};
 use store::{AthleteId, EventId, StoreError};
 
 use super::open::control;
@@ -52,8 +52,11 @@ pub(crate) async fn add(
         Ok(_) => Ok(notice::redirect(&paths::log(id), Notice::EventAdded)),
         Err(StoreError::Refused(found)) => {
             for problem in &found {
-                let field = if matches!(problem.at, Field::EventDays(_)) { "to" } else { "from" };
-                problems.add(field, format!("To: {}.", words::problem_kind(&problem.kind)));
+                let (field, name) = match problem.kind {
+                    ProblemKind::DateOutOfRange { date } if date == from => ("from", "From"),
+                    _ => ("to", "To"),
+                };
+                problems.add(field, format!("{name}: {}.", words::problem_kind(&problem.kind)));
             }
             refused(&state, layout, id, typed, problems).await
         }
