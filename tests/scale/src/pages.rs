@@ -56,14 +56,14 @@ async fn page(client: &mut Client, pattern: &str, counts: Counts) -> Result<Opti
             return Ok(None);
         };
         address = address.replace("{day}", day);
-        let first = client.get(&address).await?.status;
-        let fixed = address.clone();
-        return Ok(if first == 200 { Some(asked(client, pattern, |_| fixed.clone()).await?) } else { None });
     }
     if address.contains('{') || client.get(&address).await?.status != 200 {
         return Ok(None);
     }
-    Ok(Some(asked(client, pattern, |turn| filled(pattern, counts, turn)).await?))
+    // A day of one block is none of another's, and an entrant of one race none of another's: these stay as they are.
+    let is_fixed = pattern.contains("{day}") || pattern.contains("{race}") && pattern.contains("{athlete}");
+    let each = |turn| if is_fixed { address.clone() } else { filled(pattern, counts, turn) };
+    Ok(Some(asked(client, pattern, each).await?))
 }
 
 fn filled(pattern: &str, counts: Counts, turn: usize) -> String {
