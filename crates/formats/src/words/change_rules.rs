@@ -27,14 +27,17 @@ pub fn change_rules(
         let at = whole_units(length, unit, share);
         (at, place(at, unit))
     };
-    let ((early, early_name), (turn, turn_name)) = match (at_stations(EARLY), at_stations(TURNING)) {
-        (Some(early), Some(turn)) if early.0 < turn.0 => (early, turn),
-        _ => (whole(EARLY), whole(TURNING)),
-    };
-    if let (Some(_), Some(better)) = (of(GoalLetter::A), of(GoalLetter::B)) {
-        rules.push(format!(
-            "Run B up to {turn_name} ({}). Go for A from there only if it felt easy so far.",
-            better.elapsed(turn)
+    let looks = |share: f64| at_stations(share).unwrap_or_else(|| whole(share));
+    let are_apart = looks(EARLY).0 < looks(TURNING).0;
+    let mark = |share| if are_apart { looks(share) } else { whole(share) };
+    let ((early, early_name), (turn, turn_name)) = (mark(EARLY), mark(TURNING));
+    if let (Some(a), Some(b)) = (of(GoalLetter::A), of(GoalLetter::B)) {
+        let later = [TURNING, HALFWAY, EARLY].map(mark).into_iter().find(|(at, _)| is_believable(a, b, *at));
+        rules.push(later.map_or_else(
+            || "A is too far from B to change to it on the way: it has to be run from the start.".to_owned(),
+            |(at, name)| {
+                format!("Run B up to {name} ({}). Go for A from there only if it felt easy so far.", b.elapsed(at))
+            },
         ));
     }
     if let (Some(b), Some(c)) = (of(GoalLetter::B), of(GoalLetter::C)) {
@@ -52,6 +55,13 @@ pub fn change_rules(
     rules
 }
 
+/// Whether whoever has run B up to a mark can still reach A: the rest is then hardly faster than A's own.
+fn is_believable(a: &Pacing, b: &Pacing, at: Distance) -> bool {
+    let rest_of_a = a.goal().as_seconds().saturating_sub(a.elapsed(at).as_seconds());
+    let left = a.goal().as_seconds().saturating_sub(b.elapsed(at).as_seconds());
+    f64::from(left) >= f64::from(rest_of_a) * (1.0 - FASTER_AT_MOST)
+}
+
 /// Half of what lies between two goals at a mark, to five seconds, from ten minutes on to a minute: whoever is
 /// further behind is nearer to the other goal.
 fn half_the_gap(better: &Pacing, lesser: &Pacing, at: Distance) -> String {
@@ -67,6 +77,13 @@ fn half_the_gap(better: &Pacing, lesser: &Pacing, at: Distance) -> String {
     }
 }
 
+/// How much faster than the goal's own pace anybody may hope to run the rest.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const FASTER_AT_MOST: f64 = 0.02;
+
 /// The share of the way after which the first look back is worth it,
 ///
 /// # Source
@@ -80,6 +97,13 @@ const EARLY: f64 = 0.25;
 ///
 /// Common practice, no published source.
 const TURNING: f64 = 2.0 / 3.0;
+
+/// Where a goal that is out of reach from [`TURNING`] on may still be in reach.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const HALFWAY: f64 = 0.5;
 
 /// The station nearest to a share of the way, the finish left out.
 fn nearest(stations: &[Station], length: Distance, share: f64) -> Option<&Station> {
@@ -121,19 +145,52 @@ mod tests {
         assert_eq!(
             change_rules(&pacings, &profile, &[], DistanceUnit::Km),
             [
-                "Run B up to 30 km (2:29:18). Go for A from there only if it felt easy so far.",
+                "Run B up to 10 km (49:46). Go for A from there only if it felt easy so far.",
                 "At 10 km more than 75 s behind B (49:46) and breathing hard: run C from here.",
                 "At 30 km more than 3:35 min behind B (2:29:18): C is the goal now, and it counts.",
             ]
         );
         let in_miles = change_rules(&pacings, &profile, &[], DistanceUnit::Mi);
-        let places = ["Run B up to 18 mi", "At 6 mi more", "At 18 mi more"];
+        let places = ["Run B up to 6 mi", "At 6 mi more", "At 18 mi more"];
         assert!(in_miles.iter().zip(places).all(|(rule, place)| rule.starts_with(place)), "every third: {in_miles:?}");
         let (pacings, profile) = marathon(["", "3:30", "finish well"]);
         assert!(
             change_rules(&pacings, &profile, &[], DistanceUnit::Km).is_empty(),
             "one time alone has no other to change to"
         );
+    }
+
+    /// How many times faster than A's even pace the rest has to be run.
+    fn asked(profile: &Profile, [a, b]: [u32; 2]) -> (String, Option<f64>) {
+        let pacing = |goal| Some(Pacing::new(profile, Strategy::default(), RaceTime::seconds(goal)));
+        let pacings = [pacing(a), pacing(b), None];
+        let rule = change_rules(&pacings, profile, &[], DistanceUnit::Km).remove(0);
+        let km = rule.strip_prefix("Run B up to ").and_then(|rest| rest.split_once(" km")).map(|(km, _)| km);
+        let faster = km.map(|km| {
+            let at = Distance::metres(km.parse::<i64>().unwrap() * 1000);
+            let left = a - pacings[1].as_ref().unwrap().elapsed(at).as_seconds();
+            let even = f64::from(a) * (1.0 - at.as_millimetres() as f64 / profile.length().as_millimetres() as f64);
+            even / f64::from(left)
+        });
+        (rule, faster)
+    }
+
+    #[test]
+    fn no_rule_asks_for_a_rest_that_nobody_believes() {
+        let half = Profile::flat(RaceDistance::Half.distance());
+        let (rule, _) = asked(&half, [5880, 5970]);
+        assert!(rule.starts_with("Run B up to 10 km"), "15 km would be too late: {rule}");
+        for length in [5_000, 10_000, 21_097, 42_195, 100_000] {
+            let profile = Profile::flat(Distance::metres(length));
+            let b = u32::try_from(length).unwrap() / 3;
+            for percent in 1..=12 {
+                let (rule, faster) = asked(&profile, [b - b * percent / 200, b]);
+                match faster {
+                    Some(faster) => assert!(faster < 1.03, "{length} m, {percent}/2 %: {faster}: {rule}"),
+                    None => assert!(percent > 2 && rule.starts_with("A is too far from B"), "{length} m: {rule}"),
+                }
+            }
+        }
     }
 
     #[test]
