@@ -2,8 +2,11 @@
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
+use crate::block::{Day, Life, Reason};
+use crate::life::LifeEvent;
 
-/// Fires for each pair of neighbouring rest days inside the block that the base week does not have.
+/// Fires for each pair of neighbouring rest days inside the block that the base week does not have. A day without
+/// running because of an illness or injury is nobody's choice: it is not told.
 ///
 /// # Source
 ///
@@ -13,14 +16,26 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     days.windows(2)
         .filter(|pair| pair.iter().all(|day| day.is_rest()))
         .filter(|pair| pair.iter().any(|day| !day.usual_running().is_empty()))
+        .filter(|pair| !pair.iter().any(|day| !day.usual_running().is_empty() && is_kept_by_health(look, day)))
         .map(|pair| {
             Finding::new(RuleId::RestClumped, Level::Caution, Figure::Days(2), Figure::Days(1)).on(pair[0].date)
         })
         .collect()
 }
 
+/// Whether an illness or injury that was noted keeps the athlete from running on a day, or has taken its running.
+fn is_kept_by_health(look: &Look<'_>, day: &Day) -> bool {
+    let covers = |event: &LifeEvent| event.kind.may_be_open() && event.covers(day.date);
+    let took = |why: &Reason| {
+        matches!(why, Reason::Life(Life::Ill | Life::Fever | Life::Injured | Life::WellAgain | Life::HealedAgain))
+    };
+    let lost = day.dropped.iter().filter(|dropped| dropped.usual.running().is_some());
+    look.subject.events.iter().any(covers) || lost.flat_map(|dropped| &dropped.why).any(took)
+}
+
 #[cfg(test)]
 mod tests {
+    use crate::life::EventKind;
     use crate::race::RaceDistance;
     use crate::review::RuleId;
     use crate::review::sample::{SILENT, Sample, WEEK};
@@ -39,6 +54,25 @@ mod tests {
             said(&half().resting([10])),
             ["caution: 2 days for 1 days on D11", "caution: 2 days for 1 days on D10"]
         );
+    }
+
+    #[test]
+    fn days_of_an_illness_or_injury_are_not_told_in_whichever_week_they_stand() {
+        let daily = "easy 7 | tempo 9, hard 4 | easy 7 | easy 8 | easy 7 | easy 7 | long 16";
+        let resting = |from: i64, to: i64| {
+            let days = (to..=from).filter_map(|day| u16::try_from(day).ok());
+            Sample::new(daily, RaceDistance::Half).uncut().resting(days)
+        };
+        for kind in EventKind::ALL {
+            for from in 4..=13 {
+                for to in 3..from {
+                    let noted = resting(from, to).event(kind, from, to);
+                    assert_eq!(said(&noted).is_empty(), kind.may_be_open(), "{kind:?} from D{from} to D{to}");
+                }
+            }
+        }
+        let other_days = resting(12, 11).event(EventKind::Injury, 9, 8);
+        assert_eq!(said(&other_days), ["caution: 2 days for 1 days on D12"]);
     }
 
     #[test]
