@@ -334,8 +334,8 @@ pub(super) fn stretches(ground: Ground<'_>, notes: &GoalNotes, units: DistanceUn
     let place = |at| words::place(at, units);
     let reach = [
         format!("up to {}", place(middle)),
-        format!("from there to {}", place(last)),
-        "from there to the finish".to_owned(),
+        format!("from {} to {}", place(middle), place(last)),
+        format!("from {} to the finish", place(last)),
     ];
     let names = if sheet.borders.is_some() {
         ["First stretch", "Middle stretch", "Last stretch"]
