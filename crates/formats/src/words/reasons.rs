@@ -65,7 +65,7 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
             format!("a second long run in the week is at most {} of the longest", per_cent(*share))
         }
         Reason::LongSlotEased(share) => format!(
-            "in race week the long run becomes an easy run, on this day at most {} of the longest",
+            "in race week a run as long as this becomes an easy run, on this day at most {} of the longest",
             per_cent(*share)
         ),
         Reason::KeySession(share) => format!(

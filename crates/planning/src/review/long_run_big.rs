@@ -4,7 +4,7 @@ use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
 use crate::block::{Day, Planned, Role};
 use crate::race::Event;
-use crate::session::Session;
+use crate::session::{Kind, Session};
 use crate::units::{Amount, Share, is_below_km, middle_km};
 use crate::week::{Slot, WEEKDAYS};
 
@@ -45,11 +45,23 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
 fn too_late(look: &Look<'_>, day: &Day, planned: &Planned) -> Option<Finding> {
     let limit = most(look.block.event, day.to_race)?;
     let share = look.km(&planned.session) / look.lengths.longest;
-    let is_long = look.is_long(&planned.session) && !look.is_short(&planned.session);
+    let is_long =
+        (look.is_long(&planned.session) || is_hard_long_run(look, planned)) && !look.is_short(&planned.session);
     (is_long && share > limit + 0.001).then(|| {
         let limit = Figure::Share(Share(limit));
         Finding::new(RuleId::LongRunBig, Level::Caution, Figure::Share(Share(share)), limit)
     })
+}
+
+/// Whether a hard run of another kind stands where the longest run of the week usually stands, and still is as long
+/// as a long run.
+fn is_hard_long_run(look: &Look<'_>, planned: &Planned) -> bool {
+    let is_longest = |usual: &Session| !is_below_km(look.km(usual), look.lengths.longest);
+    let is_free = planned.role != Role::OtherRace && planned.session.kind != Kind::TimeTrial;
+    is_free
+        && planned.session.is_hard()
+        && look.lengths.is_as_long_as_a_long_run(&planned.session, look.pace)
+        && planned.usual.as_ref().is_some_and(is_longest)
 }
 
 /// A run that is longer than the longest usual one, upper end against upper end.
@@ -98,6 +110,16 @@ mod tests {
             }
         }
         assert_eq!(said(RaceDistance::Half, 9, "long 20"), SILENT);
+    }
+
+    #[test]
+    fn the_longest_run_counts_whatever_its_kind() {
+        for kind in ["race pace", "progression", "tempo", "fartlek"] {
+            let week = format!("- | tempo 10, hard 4 | - | 10 | - | 10 | {kind} 28, hard 10");
+            let of = |line: String| Sample::long(&week, RaceDistance::TenK, 14).with(7, &line).says(RuleId::LongRunBig);
+            assert_eq!(of(format!("{kind} 25, hard 9")), ["caution: 89.3 % for 80.0 % on D7"], "{kind}");
+            assert_eq!(of(format!("{kind} 22, hard 8")), SILENT, "{kind}");
+        }
     }
 
     #[test]

@@ -51,6 +51,31 @@ fn the_long_run_comes_down_by_steps_whatever_the_curve_leaves() {
 }
 
 #[test]
+fn the_longest_run_comes_down_by_the_same_steps_whatever_its_kind() {
+    let mut seen = 0;
+    for (race, shares) in SHARES {
+        for kind in ["race pace", "progression", "tempo", "fartlek", "intervals"] {
+            for weekday in WEEKDAYS {
+                let week = format!("- | 10 | - | 10 | - | 10 | {kind} 28, hard 10");
+                let block = hardly_cut(before(race, &week).on(weekday), 24).block();
+                for day in block.days.iter().filter(|day| (7..=24).contains(&day.to_race)) {
+                    let Some(planned) = day.sessions.first().filter(|_| day.weekday() == Weekday::Sun) else {
+                        continue;
+                    };
+                    let share = shares[step_of(day.to_race)];
+                    let km = planned.session.running_middle().as_f64();
+                    assert!(km <= 28.0 * share + 1e-9, "{race:?} {kind} D{}: {km} km", day.to_race);
+                    let hard = planned.session.hard_middle().as_f64();
+                    assert!(hard <= 10.0 * share + 0.5, "{race:?} {kind} D{}: {hard} km hard", day.to_race);
+                    seen += 1;
+                }
+            }
+        }
+    }
+    assert!(seen > 400, "{seen} runs");
+}
+
+#[test]
 fn the_steps_hold_from_the_blocks_length_and_from_d8_in_the_shortest() {
     let short = |weekday| hardly_cut(before(Half, "- | 10 | - | 10 | - | 10 | long 20").on(weekday), 5);
     assert_eq!(short(Weekday::Mon).day(8), "long 14 km");

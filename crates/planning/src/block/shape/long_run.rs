@@ -2,12 +2,12 @@
 
 use chrono::{Datelike, NaiveDate, Weekday};
 
-use crate::block::Reason;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
+use crate::block::{Reason, Role};
 use crate::race::Event;
 use crate::session::{Kind, Session};
-use crate::units::Share;
+use crate::units::{Share, is_below_km};
 use crate::week::WEEKDAYS;
 
 /// The share of the longest usual run that a long run may be, from 7 days before the race on.
@@ -74,17 +74,32 @@ pub(super) fn step_down(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for day in days.iter_mut().filter(|day| (7..=from).contains(&day.to_race) && !day.is_settled()) {
         let to_race = day.to_race;
         let date = day.date;
-        for item in day.items.iter_mut().filter(|item| item.long) {
+        for item in day.items.iter_mut().filter(|item| item.long || is_hard_long_run(facts, item, date)) {
             cap_by_the_ladder(facts, item, to_race);
             let most = if facts.event == Event::Marathon && to_race <= 11 { MARATHON_HARD_IN_LONG } else { 1.0 };
             item.hard = HardRule::Follow(Share(most));
             let is_second = |item: &Item| longest_slot(facts, date) != Some((date.weekday(), item.place));
-            if !facts.event.up_to_10_miles() && to_race <= 14 && is_second(item) {
+            if !facts.event.up_to_10_miles() && to_race <= 14 && item.long && is_second(item) {
                 let share = f64::max(SECOND_LONG_RUN, facts.lengths.median / facts.lengths.longest);
                 cap_of_longest(facts, item, share, Reason::SecondLongRun(Share(share)));
             }
         }
     }
+}
+
+/// Whether a hard run of another kind (race pace, progression) is the long run of its week: as long as one, and no
+/// other run is longer. A time trial is run whole or not at all.
+fn is_hard_long_run(facts: &Facts<'_>, item: &Item, date: NaiveDate) -> bool {
+    let is_hard = item.session.is_hard() && !matches!(item.session.kind, Kind::TimeTrial);
+    let longest = || {
+        let week = facts.request.week.due(date);
+        let slots = WEEKDAYS.into_iter().flat_map(|weekday| week.day(weekday));
+        slots.map(|slot| facts.km(slot.chosen())).fold(0.0, f64::max)
+    };
+    is_hard
+        && item.role != Role::OtherRace
+        && facts.is_as_long_as_a_long_run(&item.session)
+        && !is_below_km(facts.km(&item.session), longest())
 }
 
 /// Bounds a run from D7 on back that is a long run or takes the place of one.
