@@ -140,6 +140,21 @@ fn strength_says_what_it_is_and_an_assumed_part_is_not_repeated() {
 }
 
 #[test]
+fn a_time_trial_over_a_usual_distance_is_all_hard() {
+    for alone in ["time trial 5 km", "time trial 3 km", "time trial 10 km", "time trial 30 min", "5k TT"] {
+        let trial = session(alone);
+        assert_eq!(trial.hard_part(), trial.amount, "{alone}");
+        let told = words::session(&trial);
+        assert!(told.ends_with(", all of it hard"), "{alone}: {told}");
+    }
+    // With warm-up and cool-down in it nobody knows how much is raced.
+    for whole in ["time trial 9 km", "time trial 14 km"] {
+        assert!(words::session(&session(whole)).ends_with(" hard (assumed)"), "{whole}");
+    }
+    assert_eq!(words::session(&session("time trial 8 km, hard 5 km")), "time trial 8 km, 5 km hard");
+}
+
+#[test]
 fn a_race_is_not_told_to_the_metre() {
     assert_eq!(words::session(&session("time trial 23 km, hard 21.098 km")), "time trial 23 km, 21.1 km hard");
 }

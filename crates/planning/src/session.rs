@@ -232,6 +232,21 @@ impl Sets {
 /// Common practice, no published source. Shown to the coach as an assumption.
 const ASSUMED_HARD_OF_SETS: Share = Share(0.40);
 
+/// Whether an amount is what time trials usually are over: from a mile to 10 km, or 12, 20 or 30 minutes. More than
+/// that holds a warm-up and a cool-down, as does anything between.
+///
+/// # Source
+///
+/// Common practice, no published source.
+fn is_usually_raced(amount: Amount) -> bool {
+    let usual: &[i32] = match amount.unit() {
+        Unit::Km => &[1500, 1600, 1609, 2000, 3000, 3200, 3219, 5000, 8000, 8047, 10_000],
+        Unit::Mi => &[1000, 2000, 3000, 3100, 3107, 5000, 6200, 6214],
+        Unit::Min => &[12_000, 20_000, 30_000],
+    };
+    amount.low() == amount.high() && usual.contains(&amount.middle().0)
+}
+
 /// One piece of training: what, how much, how much of it hard, and what is inside.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Session {
@@ -280,6 +295,9 @@ impl Session {
             return (hard.high() > Milli::ZERO).then_some(hard);
         }
         let amount = self.amount?;
+        if self.is_raced_whole() {
+            return Some(amount);
+        }
         if self.sets.is_empty() {
             return Some(Amount::exact(amount.middle().times(self.kind.assumed_hard()?), amount.unit()));
         }
@@ -291,9 +309,17 @@ impl Session {
         Some(Amount::exact(amount.middle().times(share), amount.unit()))
     }
 
+    /// Whether it is a time trial over a distance or a time that is usually raced, and nothing else is said: nobody
+    /// counts the way there and back into a "5 km time trial".
+    pub fn is_raced_whole(&self) -> bool {
+        let is_alone = self.hard.is_none() && self.sets.is_empty() && self.note.is_empty();
+        self.kind == Kind::TimeTrial && is_alone && self.amount.is_some_and(is_usually_raced)
+    }
+
     /// Whether the hard part is an assumption of ours rather than the coach's word.
     pub fn hard_is_assumed(&self) -> bool {
         self.hard.is_none()
+            && !self.is_raced_whole()
             && self.hard_part().is_some()
             && self.amount.is_some_and(|amount| {
                 self.sets.is_empty() || self.sets.iter().any(|sets| sets.total_in(amount.unit()).is_none())

@@ -115,6 +115,7 @@ pub fn hard_part(session: &Session, units: DistanceUnit) -> Option<Amount> {
 /// ` 9–10 km, 4.5–5 km hard`: amount and hard part, each with what stands before it.
 fn size(session: &Session, units: DistanceUnit) -> String {
     let hard = match hard_part(session, units) {
+        Some(_) if session.is_raced_whole() => ", all of it hard".to_owned(),
         Some(hard) if session.hard_is_assumed() => {
             format!(", about {} {} hard (assumed)", bare(hard), hard.unit().symbol())
         }
