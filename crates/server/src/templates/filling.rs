@@ -281,7 +281,7 @@ mod tests {
 
             for (line, own) in ana.week.lines.iter_mut().zip(&own) {
                 if let Some(own) = own {
-                    *line = format!("hills {own}, hard 1");
+                    *line = format!("hills {own} {}, hard 1", units.symbol());
                 }
             }
             ana.week = week(&ana.week.lines, units, 3);

@@ -19,7 +19,7 @@ const AS_USUAL_UNTIL: u16 = 10;
 ///
 /// # Source
 ///
-/// As [`AS_USUAL_UNTIL`].
+/// Common practice, no published source: nothing in the last three days, see [`AS_USUAL_UNTIL`].
 const NONE_FROM: u16 = 3;
 
 /// The longest cross-training on D2 and D1, in minutes: as for running.
