@@ -13,7 +13,7 @@ async fn an_athlete_opens_the_link_on_a_phone_until_the_coach_ends_it() -> Resul
     tell("phone", |page| async move {
         let block = format!("{}/blocks/{}", app.coach, kept.id);
         page.open(&block).await?;
-        page.press("Hand over: make a link").await?;
+        page.press("Hand over this version").await?;
         let link = page.value("Link for").await?;
         ensure!(link.starts_with(&format!("{}/p/", app.athletes)), "the link leads to {link}");
 

@@ -35,7 +35,7 @@ async fn a_coach_spreads_the_effort_prints_the_race_sheet_and_hands_it_over() ->
 
         page.open(&format!("{}/blocks/{}", app.coach, kept.id)).await?;
         page.tick("the race sheet").await?;
-        page.press("Hand over anew").await?;
+        page.press("Hand over this version").await?;
         let link = page.value("Link for").await?;
         page.open(&link).await?;
         page.sees(&["Race day", &kept.race_sheet.bib, "patience", "Stop at"]).await?;

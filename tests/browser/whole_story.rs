@@ -135,8 +135,8 @@ async fn send_the_file(page: &Page) -> Result<()> {
 
 async fn hand_over(page: &Page, app: &App) -> Result<()> {
     let block = page.address().await?;
-    page.press("Hand over: make a link").await?;
-    page.sees(&["Handed over: the link shows this version."]).await?;
+    page.press("Hand over this version").await?;
+    page.sees(&["Handed over: this is the version that the athlete holds now."]).await?;
     let link = page.value("Link for").await?;
     ensure!(link.starts_with(&format!("{}/p/", app.athletes)), "the link leads to {link}");
     page.open(&link).await?;
@@ -158,7 +158,7 @@ async fn hand_over(page: &Page, app: &App) -> Result<()> {
     page.open(&link).await?;
     page.sees(&["Version 2"]).await?;
     page.open(&block).await?;
-    page.press("Hand over anew").await?;
+    page.press("Hand over this version").await?;
     page.open(&link).await?;
     page.sees(&["Version 3", "replaces version"]).await
 }

@@ -26,7 +26,7 @@ async fn handing_over_anew_keeps_the_link_and_ending_it_makes_the_next_a_new_one
     let first = app.hand_over(block, "yes").await;
     assert_eq!(app.hand_over(block, "no").await, first);
     let page = app.follow(&app.post(&format!("/blocks/{block}/hand-over/end"), &[]).await).await;
-    assert_eq!(page.text(".notice p"), "The link no longer works.");
+    assert_eq!(page.text(".notice p"), "No longer handed over: no link to this block works.");
     assert_eq!(page.count("input.link"), 0);
     assert_ne!(app.hand_over(block, "no").await, first);
 }
@@ -188,4 +188,18 @@ async fn the_table_is_a_file_without_what_happened() {
     assert!(table.body().starts_with("date,weekday,to_race,kind,"));
     let kept = app.store.block(block).await.unwrap().unwrap();
     assert_eq!(table.body(), formats::plan_csv::write(&kept.block.public()));
+}
+
+#[tokio::test]
+async fn while_the_athletes_pages_are_off_nothing_speaks_of_a_link_that_shows_something() {
+    let app = TestApp::new().await.behind(ShareDoor::Off);
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}");
+    let button = |page: &ebbline_tests::Answer| page.text(".hand-over-form button");
+    assert_eq!(button(&app.get(&path).await), "Hand over this version");
+    let version = app.version_of(block).await.to_string();
+    let page = app.follow(&app.post(&format!("{path}/hand-over"), &[("version", version.as_str())]).await).await;
+    assert_eq!(page.text(".notice p"), "Handed over: this is the version that the athlete holds now.");
+    assert_eq!(button(&page), "Hand over this version");
+    assert!(!page.body().contains("End the link now") && page.body().contains("Not handed over after all"));
 }

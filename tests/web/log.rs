@@ -4,7 +4,27 @@ use axum::http::StatusCode;
 use ebbline_tests::TestApp;
 
 #[tokio::test]
-async fn a_week_in_one_line_is_kept_and_says_its_share_of_the_plan() {
+async fn a_week_for_which_nothing_was_planned_is_called_usual_and_one_in_a_block_planned() {
+    let app = TestApp::on("2027-05-04").await;
+    let ana = app.ana().await.athlete;
+    let path = format!("/athletes/{ana}/log");
+    assert!(
+        app.get(&path)
+            .await
+            .texts(".log-when")
+            .iter()
+            .all(|week| week.contains("usually") && !week.contains("planned"))
+    );
+    let app = TestApp::on("2027-04-27").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let page = app.later("2027-05-04").get(&format!("/athletes/{ana}/log")).await;
+    let weeks = page.texts(".log-when");
+    assert!(weeks[0].contains("planned ") && weeks[5].contains("usually "), "{weeks:?}");
+}
+
+#[tokio::test]
+async fn a_week_in_one_line_is_kept_and_says_its_share_of_the_usual() {
     let app = TestApp::on("2027-05-04").await;
     let ana = app.ana().await.athlete;
     let path = format!("/athletes/{ana}/log");
@@ -20,7 +40,7 @@ async fn a_week_in_one_line_is_kept_and_says_its_share_of_the_plan() {
     assert_eq!(page.text(".notice p"), "Log saved.");
     assert_eq!(page.attribute("#line-2027-04-26", "value"), "less, about 32 km");
     assert_eq!(page.attribute("#note-2027-04-26", "value"), "a cold coming");
-    assert_eq!(page.texts(".log-said"), ["50% of the plan"]);
+    assert_eq!(page.texts(".log-said"), ["50% of the usual week"]);
 }
 
 #[tokio::test]

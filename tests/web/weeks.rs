@@ -398,3 +398,13 @@ async fn a_saved_week_leads_on_to_a_race_then_to_its_block_then_to_the_block_as_
     assert!(page.text(".notice p:first-child").starts_with("Base week saved. The block for River Ten stays as it is"));
     assert_eq!(page.attribute(".notice a", "href"), block.location());
 }
+
+#[tokio::test]
+async fn another_week_is_offered_as_a_start_only_where_somebody_else_has_one() {
+    let app = TestApp::new().await;
+    let ana = app.ana().await.athlete;
+    let path = format!("/athletes/{ana}/week");
+    assert_eq!(app.get(&path).await.count(".borrow-week"), 0, "nobody else is there");
+    app.add_athlete("Rui Exemplo", planning::DistanceUnit::Km).await;
+    assert_eq!(app.get(&path).await.count(".borrow-week"), 1);
+}

@@ -169,6 +169,12 @@ impl Loaded {
         })
     }
 
+    /// Whether a block has any of the seven days from one.
+    fn is_planned(&self, first: NaiveDate) -> bool {
+        let last = first + Days::new(6);
+        self.blocks.iter().any(|(_, block)| block.first_day() <= last && block.race_day >= first)
+    }
+
     /// What was planned for the seven days from one: by the blocks, else the usual week.
     fn planned(&self, first: NaiveDate) -> Totals {
         let mut totals = Totals::default();
@@ -226,6 +232,7 @@ pub(super) fn kind_value(kind: EventKind) -> String {
 fn week_row(loaded: &Loaded, first: NaiveDate, typed: &Typed, problems: &Problems) -> WeekRow {
     let units = loaded.coach.units;
     let planned = loaded.planned(first);
+    let (what, whole) = if loaded.is_planned(first) { ("planned", "the plan") } else { ("usually", "the usual week") };
     let kept = loaded.done_weeks.iter().find(|week| week.first_day == first);
     let refused = typed.week == Some(first);
     let pace = loaded.athlete.draft.athlete.easy_pace;
@@ -233,11 +240,11 @@ fn week_row(loaded: &Loaded, first: NaiveDate, typed: &Typed, problems: &Problem
     WeekRow {
         first,
         dates: words::date_range(first, first + Days::new(6)),
-        planned: if planned.is_empty() { String::new() } else { format!("planned {}", words::totals(&planned, units)) },
+        planned: if planned.is_empty() { String::new() } else { format!("{what} {}", words::totals(&planned, units)) },
         line: if refused { typed.line.clone() } else { kept.map(|week| week.line.clone()).unwrap_or_default() },
         note: if refused { typed.week_note.clone() } else { kept.map(|week| week.note.clone()).unwrap_or_default() },
         version: if refused { typed.version.clone() } else { kept.map_or(0, |week| week.version.0).to_string() },
-        said: share.map(|share| format!("{} of the plan", words::per_cent(share))).unwrap_or_default(),
+        said: share.map(|share| format!("{} of {whole}", words::per_cent(share))).unwrap_or_default(),
         problems: problems.of(&line_id(first)).into_iter().map(str::to_owned).collect(),
     }
 }

@@ -48,6 +48,8 @@ pub(crate) struct ShowPage {
     from: Option<From>,
     /// What comes next after a save.
     next: Option<Next>,
+    /// Whether nobody else is there whose week could be taken.
+    is_alone: bool,
 }
 
 /// What a saved week is good for.
@@ -157,6 +159,7 @@ impl ShowPage {
             done: String::new(),
             from: None,
             next: None,
+            is_alone: false,
         }
     }
 
@@ -317,7 +320,8 @@ pub(crate) async fn get(
     };
     let (version, lines) = kept(week);
     let page = ShowPage::new(layout, id, &record.draft.athlete, version, lines, today);
-    render::page(StatusCode::OK, &ShowPage { from, next, ..page })
+    let is_alone = state.store.board(today).await?.len() < 2;
+    render::page(StatusCode::OK, &ShowPage { from, next, is_alone, ..page })
 }
 
 /// `POST /athletes/{athlete}/week/preview`: reads the lines, saves nothing.
