@@ -137,7 +137,7 @@ async fn a_race_called_off_is_said_first_wherever_the_athlete_looks_and_taken_ba
     assert!(coach.text(".lead").starts_with("The race is called off."), "{}", coach.text(".lead"));
     let board = app.get("/").await;
     assert_eq!(board.texts(".board-heading span:first-child"), ["Need you now"]);
-    assert_eq!(board.text(".board-needs strong"), "The race is called off, and nothing is planned instead");
+    assert_eq!(board.text(".board-needs strong"), "The race is called off: take the athlete off it, or enter another");
     assert_eq!(board.text(".board-away"), "called off");
 
     app.post(&format!("/races/{race}/take-place"), &[]).await.location();
@@ -276,5 +276,29 @@ async fn before_and_after_the_block_the_page_says_so() {
         let path = app.hand_over(block, "no").await;
         let page = get_shared(&app.share_door_on(today).await, &path).await;
         assert_eq!(page.text(".today .day-planned"), expected, "{today}");
+    }
+}
+
+#[tokio::test]
+async fn a_race_called_off_says_on_the_page_of_the_block_what_can_be_done_and_taking_it_ends_the_asking() {
+    // The block begins on Thursday 29 April.
+    for (today, begun) in [("2027-04-20", false), ("2027-05-04", true)] {
+        let app = TestApp::on(today).await;
+        let block = app.ana_block().await;
+        let record = app.store.block(block).await.unwrap().unwrap();
+        let (race, ana) = (record.race.id, record.athlete.id.to_string());
+        app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+        let path = format!("/blocks/{block}");
+        assert_eq!(app.get("/").await.attribute(".board-needs a", "href"), path);
+        let page = app.get(&path).await;
+        let links = page.attributes(".told a", "href");
+        assert_eq!(links.contains(&format!("/blocks/{block}/replan")), begun, "{links:?}");
+        assert_eq!(page.text(".told").contains("the usual week goes on"), !begun);
+        assert!(page.text("#live-review").starts_with("The race is called off"), "{}", page.text("#live-review"));
+        assert_eq!(page.attribute(".told-answer", "action"), format!("/races/{race}/withdraw"));
+        assert_eq!(page.attribute(".told-answer input", "value"), ana);
+        app.post(&format!("/races/{race}/withdraw"), &[("athlete", &ana)]).await.location();
+        assert_eq!(app.get("/").await.count(".board-needs strong"), 0);
+        assert!(app.get("/removed").await.text("main").contains("Harbour 10"), "it can be brought back");
     }
 }

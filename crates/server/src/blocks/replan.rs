@@ -43,6 +43,8 @@ pub(crate) struct ReplanPage {
     findings: Vec<(String, String)>,
     /// More was run than planned: the share, and whether some of it comes off again.
     over: Option<(String, bool)>,
+    /// Whether the race is called off.
+    is_off: bool,
     /// Days back to the usual week, where the race was called off.
     back: Vec<(String, String)>,
     version: String,
@@ -159,6 +161,7 @@ impl ReplanPage {
             days,
             findings,
             over: over.map(|(share, _)| (words::per_cent(Share(share.0 - 1.0)), typed.take_off == "yes")),
+            is_off: record.race.called_off.is_some(),
             back,
             version: record.version.to_string(),
             is_handed_over: record.link_on(loaded.today).is_some(),
@@ -356,6 +359,7 @@ impl Page for ReplanPage {
             weeks: vec![],
             findings: vec![],
             over: None,
+            is_off: false,
             back: vec![],
             version: "3".to_owned(),
             is_handed_over: false,
@@ -378,6 +382,7 @@ impl Page for ReplanPage {
         };
         let off = Self {
             happened: vec!["The race is called off.".to_owned()],
+            is_off: true,
             back: vec![("Thu 6 May".to_owned(), "easy 5 km".to_owned())],
             problems: vec!["Date of the race: it is past.".to_owned()],
             ..page()

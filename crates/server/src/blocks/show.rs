@@ -41,6 +41,8 @@ pub(crate) struct ShowPage {
     stale: Vec<&'static str>,
     /// What happened on the way and is not in the block.
     again: Option<Again>,
+    /// The race is called off: whether the block has begun, so that there are days back to the usual week.
+    off: Option<bool>,
     /// The kept block, or the one that the settings in the form would give.
     weeks: Vec<WeekView>,
     picture: Picture,
@@ -155,7 +157,8 @@ impl ShowPage {
             race: record.race.id,
             goals: lines::written_goals(&record.goals),
             stale: if preview { Vec::new() } else { stale(loaded) },
-            again: if preview { None } else { again(loaded) },
+            again: if preview { None } else { again(loaded).filter(|_| record.race.called_off.is_none()) },
+            off: record.race.called_off.map(|_| record.block.first_day() <= loaded.today),
             picture: view::picture(block, &weeks, reader, title),
             weeks,
             facts: lines::block_facts(block),

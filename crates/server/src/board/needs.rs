@@ -14,7 +14,7 @@ use crate::{paths, shown};
 /// What the coach has to do.
 pub(crate) fn need(need: Need, clock: Clock) -> String {
     match need {
-        Need::CalledOff => "the race is called off, and nothing is planned instead".to_owned(),
+        Need::CalledOff => "the race is called off: take the athlete off it, or enter another".to_owned(),
         Need::BaseWeek => "no base week".to_owned(),
         Need::OldWeek(weeks) => format!("base week is {weeks} weeks old"),
         Need::Block(race) => format!("race {}, no block", shown::away(race, clock.today())),
@@ -65,7 +65,8 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
         Need::BaseWeek | Need::OldWeek(_) => paths::week(row.athlete),
         Need::Block(_) => paths::athlete(row.athlete),
         Need::CalledOff => {
-            row.next_race.as_ref().map_or_else(|| paths::athlete(row.athlete), |race| paths::race(race.id))
+            let race = row.next_race.as_ref().map(|race| paths::race(race.id));
+            block.map(paths::block).or(race).unwrap_or_else(|| paths::athlete(row.athlete))
         }
         Need::Waits(_) => of_block(paths::replan),
         Need::HandOverAgain { .. } | Need::NotesAgain | Need::LinkEnded | Need::HandOver | Need::NewWeek => {
