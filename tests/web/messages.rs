@@ -235,3 +235,39 @@ async fn the_block_begins_on_the_same_day_everywhere_after_it_was_planned_again(
     let season = app.get(&format!("/athletes/{ana}/season")).await;
     assert!(season.body().contains("29 April to 8 May"));
 }
+
+#[tokio::test]
+async fn while_an_athlete_is_ill_no_message_asks_for_running_as_usual_or_says_why_not() {
+    let app = TestApp::on("2027-04-29").await;
+    let block = app.ana_block().await;
+    app.hand_over(block, "yes").await;
+    let (path, files) = (format!("/blocks/{block}"), "/races/1/handed-over");
+    assert!(app.get("/").await.text(".board-needs").to_lowercase().contains("message due today: block start"));
+    assert!(app.get(&path).await.text("#text-block-start").contains("From today the running comes down"));
+    assert_eq!(app.get(&path).await.count(".messages-hint"), 0);
+
+    let athlete = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let ill = [("kind", "fever"), ("from", "2027-04-29"), ("to", ""), ("note", "cough")];
+    app.post(&format!("/athletes/{athlete}/events"), &ill).await.location();
+    let board = app.get("/").await.text(".board-needs").to_lowercase();
+    assert!(
+        !board.contains("message due today") && board.contains("read today's message before you send it"),
+        "{board}"
+    );
+    let page = app.get(&path).await;
+    let hint = page.text(".messages-hint");
+    assert!(hint.starts_with("Ana Exemplo: ill with fever since today, no end noted."), "{hint}");
+    for text in page.texts(".message textarea").into_iter().chain(app.get(files).await.texts("textarea")) {
+        for wrong in ["run as usual", "From today the running comes down", "add nothing", "fever", "cough"] {
+            assert!(!text.contains(wrong), "{wrong}: {text}");
+        }
+        let reserved = text.contains("what we have agreed for these days goes before the plan");
+        assert!(reserved || text.contains("is behind you"), "{text}");
+    }
+    assert!(app.get(files).await.text(".many-messages").contains("ill with fever since today"));
+    // The squad's own words stay, under the same reservation.
+    let own = [("version", "0"), ("text", "Hi {name},\n\nit begins: {today}.")];
+    app.post("/messages/block-start", &own).await.location();
+    let text = app.get(&path).await.text("#text-block-start");
+    assert!(text.starts_with("Hi Ana, Until I say otherwise, what we have agreed"), "{text}");
+}

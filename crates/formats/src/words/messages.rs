@@ -29,6 +29,36 @@ Every day with its reason: {link}
 
 {coach}";
 
+/// Our words for a first hand-over to an athlete who cannot run as usual.
+pub const HAND_OVER_SPARED: &str = "\
+Hello {name},
+
+your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}. Until I say otherwise, what we have \
+agreed for these days goes before the plan.
+
+Read it through when you have ten quiet minutes: every day says what is planned, and why. I change it when we know how \
+it goes on, and send it again.
+
+Every day with its reason: {link}
+
+{coach}";
+
+/// Our words for the start of the block of an athlete who cannot run as usual.
+pub const BLOCK_START_SPARED: &str = "\
+Hello {name},
+
+{days_left} to {race}. Until I say otherwise, what we have agreed for these days goes before the plan.
+
+Keep your usual meals and bedtime. What you miss is not made up. If a pain changes how you run, or you feel ill, do not \
+run, and tell me.
+
+Every day with its reason: {link}
+
+{coach}";
+
+/// What stands in every other message to an athlete who cannot run as usual.
+pub const SPARED: &str = "Until I say otherwise, what we have agreed for these days goes before the plan.";
+
 /// Our words for a hand-over of a block of which the athlete holds an earlier version.
 pub const HAND_OVER_AGAIN: &str = "\
 Hello {name},
@@ -180,7 +210,9 @@ mod tests {
         for moment in Moment::ALL {
             assert_eq!(message_problems(message(moment)), [], "{moment:?}");
         }
-        assert_eq!(message_problems(HAND_OVER_AGAIN), []);
+        for text in [HAND_OVER_AGAIN, HAND_OVER_SPARED, BLOCK_START_SPARED] {
+            assert_eq!(message_problems(text), []);
+        }
     }
 
     #[test]

@@ -40,7 +40,9 @@ pub use course::{gpx_problem, height, line_shape, measured, official, place, rac
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
 pub use findings::{finding, rule, source};
-pub use messages::{HAND_OVER_AGAIN, message, message_field, message_problem};
+pub use messages::{
+    BLOCK_START_SPARED, HAND_OVER_AGAIN, HAND_OVER_SPARED, SPARED, message, message_field, message_problem,
+};
 pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,
     race_distance, shape, unit,

@@ -8,9 +8,10 @@ use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::messages::{MessageField, fill_message, uses_field};
 use formats::words;
-use planning::{Block, Day, DistanceUnit, Moment, Outcome, Planned, Role, moments};
+use planning::replan::eased_until;
+use planning::{Block, Day, DistanceUnit, LifeEvent, Moment, Outcome, Planned, Role, moments};
 use serde::Deserialize;
-use store::{BlockId, BlockRecord, MessageText, SentMessage};
+use store::{BlockId, BlockRecord, BoardRow, MessageText, SentMessage};
 
 use super::changes::changes;
 use super::hand_over::address_for_phones;
@@ -47,6 +48,34 @@ const LINE: usize = 74;
 /// For how many days after a hand-over its message is the next to send.
 const HANDED_OVER_LATELY: i64 = 2;
 
+/// Why an athlete cannot run as the plan says, as far as it is known today.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Spared {
+    /// Illness and injury that last today, or whose easy days do, each as it stands today.
+    pub(crate) unwell: Vec<LifeEvent>,
+    /// Whether what happened waits for the coach's word.
+    pub(crate) waits: bool,
+}
+
+impl Spared {
+    /// As the board has it.
+    pub(crate) fn of(row: &BoardRow, id: BlockId) -> Self {
+        let block = row.block.as_ref().filter(|block| block.state.id == id);
+        Self { unwell: row.unwell.to_vec(), waits: block.is_some_and(|block| block.waits.is_some()) }
+    }
+
+    /// Those of some events that last on a day, or whose easy days do.
+    pub(crate) fn by(events: Vec<LifeEvent>, waits: bool, today: NaiveDate) -> Self {
+        let lasts = |event: &LifeEvent| event.kind.may_be_open() && event.from <= today && eased_until(event) >= today;
+        Self { unwell: events.into_iter().filter(lasts).collect(), waits }
+    }
+
+    /// Whether a message of a day has to reckon with it.
+    fn on(&self, day: NaiveDate) -> bool {
+        self.waits || self.unwell.iter().any(|event| event.open || eased_until(event) >= day)
+    }
+}
+
 /// What the messages of a block are made of.
 pub(crate) struct Messages<'a> {
     pub(crate) record: &'a BlockRecord,
@@ -55,6 +84,7 @@ pub(crate) struct Messages<'a> {
     pub(crate) coach: &'a str,
     pub(crate) door: &'a ShareDoor,
     pub(crate) today: NaiveDate,
+    pub(crate) spared: &'a Spared,
 }
 
 impl Messages<'_> {
@@ -67,7 +97,7 @@ impl Messages<'_> {
         all.into_iter()
             .map(|(moment, day)| {
                 let kept = texts.iter().find(|kept| kept.moment == moment).and_then(|kept| kept.text.as_deref());
-                let text = self.fill_from(&block, self.words(moment, kept), day);
+                let text = self.fill_from(&block, &self.words(moment, kept, day), day);
                 MessageView {
                     moment,
                     name: shown::capital(words::moment(moment)),
@@ -82,11 +112,21 @@ impl Messages<'_> {
     }
 
     /// The text of a moment: the squad's own, else ours. Who holds an earlier version is told what changed: words
-    /// that do not say so are for the first hand-over.
-    fn words<'t>(&self, moment: Moment, own: Option<&'t str>) -> &'t str {
+    /// that do not say so are for the first hand-over. Where the athlete cannot run as usual no text asks for that,
+    /// nor says why.
+    fn words(&self, moment: Moment, own: Option<&str>, day: NaiveDate) -> String {
         let is_again = moment == Moment::HandOver && self.before.is_some();
         let own = own.filter(|text| !is_again || uses_field(text, MessageField::Changes));
-        own.unwrap_or(if is_again { words::HAND_OVER_AGAIN } else { words::message(moment) })
+        if moment == Moment::DayAfter || !self.spared.on(day) {
+            return own.unwrap_or(if is_again { words::HAND_OVER_AGAIN } else { words::message(moment) }).to_owned();
+        }
+        match (own, moment) {
+            (Some(own), _) => reserved(own),
+            (None, Moment::HandOver) if !is_again => words::HAND_OVER_SPARED.to_owned(),
+            (None, Moment::HandOver) => reserved(words::HAND_OVER_AGAIN),
+            (None, Moment::BlockStart) => words::BLOCK_START_SPARED.to_owned(),
+            (None, _) => reserved(words::message(moment)),
+        }
     }
 
     /// Whether a message that was sent is the one that is shown: each hand-over has its own.
@@ -133,8 +173,28 @@ impl Messages<'_> {
         self.record.outcome == Some(Outcome::DidNotStart)
     }
 
-    /// Why there are no messages, or that they speak of something else than the page that they link to.
+    /// What the coach should know before anything is sent: first that the athlete cannot run as usual.
     pub(crate) fn hint(&self) -> String {
+        let said = [self.reservation(), self.hint_of_versions()];
+        said.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+    }
+
+    /// That the athlete cannot run as usual, and what the texts make of it; empty where nothing is known.
+    pub(crate) fn reservation(&self) -> String {
+        let name = &self.record.athlete.draft.athlete.name;
+        let unwell = self.spared.unwell.first().map(|event| format!("{name}: {}.", words::unwell(event, self.today)));
+        let waits = "What is noted in the log waits for your word: plan again first.".to_owned();
+        let said: Vec<String> = unwell.into_iter().chain(self.spared.waits.then_some(waits)).collect();
+        if said.is_empty() || self.are_withheld() {
+            return String::new();
+        }
+        let texts = "The messages for these days say that what you agreed goes before the plan, and not why: read them \
+                     before you send one.";
+        format!("{} {texts}", said.join(" "))
+    }
+
+    /// Why there are no messages, or that they speak of something else than the page that they link to.
+    fn hint_of_versions(&self) -> String {
         if self.did_not_start() {
             return "The race was not started, so its messages are withheld: they speak of a race that was run."
                 .to_owned();
@@ -174,6 +234,10 @@ impl Messages<'_> {
 
     fn value(&self, block: &Block, field: MessageField, day: NaiveDate) -> Option<String> {
         let record = self.record;
+        // A plan that knows nothing yet of what happened says nothing of what is run.
+        if self.spared.waits && matches!(field, MessageField::Today | MessageField::Key | MessageField::DayBefore) {
+            return None;
+        }
         let units = record.athlete.draft.athlete.units;
         Some(match field {
             MessageField::Name => formats::called(&record.athlete.draft.athlete.name).to_owned(),
@@ -203,6 +267,14 @@ impl Messages<'_> {
             MessageField::Link => address_for_phones(record, self.door, self.today)?,
             MessageField::Coach => self.coach.to_owned(),
         })
+    }
+}
+
+/// A text with the reservation after its greeting.
+fn reserved(text: &str) -> String {
+    match text.split_once("\n\n") {
+        Some((greeting, rest)) => format!("{greeting}\n\n{}\n\n{rest}", words::SPARED),
+        None => format!("{}\n\n{text}", words::SPARED),
     }
 }
 
@@ -278,7 +350,8 @@ mod tests {
 
     fn filled(record: &BlockRecord, door: &ShareDoor, day: &str) -> String {
         let day: NaiveDate = day.parse().expect("a day");
-        let messages = Messages { record, before: None, coach: "Rui", door, today: day };
+        let spared = Spared::default();
+        let messages = Messages { record, before: None, coach: "Rui", door, today: day, spared: &spared };
         let moment = moments(&record.block).into_iter().find(|(_, date)| *date == day).expect("a message").0;
         messages.fill(words::message(moment), day)
     }

@@ -13,7 +13,7 @@ use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, SentMessage};
 use super::hand_over::HandOver;
 use super::lines;
 use super::load::{Laid, Loaded};
-use super::messages::{MessageView, Messages, held_before};
+use super::messages::{MessageView, Messages, Spared, held_before};
 use super::picture::Picture;
 use super::settings::{self, Typed};
 use super::view::{self, WeekView};
@@ -148,7 +148,9 @@ impl ShowPage {
             view::make_read_only(&mut weeks);
         }
         let head = Head::of(record, loaded.today, clock);
-        let messages = Messages { record, before, coach: &loaded.coach.coach_name, door, today: loaded.today };
+        let spared = Spared::by(loaded.events(), log_waits(loaded), loaded.today);
+        let messages =
+            Messages { record, before, coach: &loaded.coach.coach_name, door, today: loaded.today, spared: &spared };
         let title = format!("Usual and planned running of {}, day by day, down to the race", head.name);
         Self {
             layout: layout.at(Area::Athletes),
@@ -250,6 +252,14 @@ fn again(loaded: &Loaded) -> Option<Again> {
         }
         (None, _) => None,
     }
+}
+
+/// Whether what is noted in the log would change the block and waits for the coach's word.
+fn log_waits(loaded: &Loaded) -> bool {
+    let record = &loaded.record;
+    record.race.called_off.is_none()
+        && RaceChange::between(&record.block.race, &record.race.race).is_none()
+        && super::replan::waiting_days(loaded).is_ok_and(|days| days > 0)
 }
 
 fn would_change(days: usize) -> String {

@@ -35,6 +35,12 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::LinkEnded => "the link has ended".to_owned(),
         Need::HandOver => "not handed over yet".to_owned(),
         Need::Message(moment) => format!("message due today: {}", words::moment(moment)),
+        Need::ReadMessage(moment) => {
+            format!(
+                "read today's message before you send it, as the running is not as usual: {}",
+                words::moment(moment)
+            )
+        }
         Need::NewWeek => "the base week changed since the block was made".to_owned(),
         Need::Ran(ran) => ran_words(ran),
         Need::Silent(days) => format!("silent for {days} days"),
@@ -73,7 +79,7 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
             of_block(paths::block)
         }
         Need::OtherHandOver(other) => paths::block(other.block),
-        Need::Message(_) => of_block(|id| format!("{}#messages", paths::block(id))),
+        Need::Message(_) | Need::ReadMessage(_) => of_block(|id| format!("{}#messages", paths::block(id))),
         Need::Unwell(_) => format!("{}#happened", paths::log(row.athlete)),
         Need::Ran(_) | Need::Silent(_) => paths::log(row.athlete),
         Need::Goals => of_block(paths::block_goals),
@@ -115,7 +121,7 @@ pub(super) const fn kind(need: Need) -> &'static str {
         Need::NotesAgain => "notes-changed",
         Need::LinkEnded => "link-ended",
         Need::HandOver => "not-handed-over",
-        Need::Message(_) => "message",
+        Need::Message(_) | Need::ReadMessage(_) => "message",
         Need::NewWeek => "new-week",
         Need::Ran(ran) if ran.is_more() => "more",
         Need::Ran(_) => "less",

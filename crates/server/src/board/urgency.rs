@@ -42,6 +42,8 @@ pub(crate) enum Need {
     LinkEnded,
     /// Send a message that is due today.
     Message(Moment),
+    /// Read a message that is due today before it is sent: the athlete cannot run as usual.
+    ReadMessage(Moment),
     /// Hand the block over.
     HandOver,
     /// Look at the block: it was made from another base week than there is now.
@@ -224,7 +226,9 @@ fn of_block(row: &BoardRow, block: &BoardBlock, days: i64, look: &Look) -> Found
         };
         found.push((urgency, lack));
     }
-    found.extend(block.due.map(|moment| (Urgency::Soon, Need::Message(moment))));
+    let is_spared = !row.unwell.is_empty() || block.waits.is_some();
+    let message = if is_spared { Need::ReadMessage } else { Need::Message };
+    found.extend(block.due.map(|moment| (Urgency::Soon, message(moment))));
     if until_start <= 0 {
         found.extend(followed(block, look.today, look.week).map(|ran| (of_running(ran, days), Need::Ran(ran))));
         found.extend(silent(block, look));

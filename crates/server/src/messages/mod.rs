@@ -10,7 +10,7 @@ use planning::{Moment, moments};
 use store::{BlockId, BlockRecord};
 
 use crate::blocks::lines;
-use crate::blocks::messages::Messages;
+use crate::blocks::messages::{Messages, Spared};
 use crate::error::AppError;
 use crate::form::Choice;
 use crate::paths;
@@ -61,7 +61,10 @@ impl Trial {
     /// A text as the athlete of the block would read it; nothing where there is no block.
     fn fill(&self, state: &AppState, coach: &str, moment: Moment, text: &str) -> Option<String> {
         let record = self.chosen.as_ref()?;
-        let messages = Messages { record, before: None, coach, door: &state.share.now(), today: state.clock.today() };
+        // The words themselves are tried out: as they are for whoever runs as usual.
+        let spared = Spared::default();
+        let today = state.clock.today();
+        let messages = Messages { record, before: None, coach, door: &state.share.now(), today, spared: &spared };
         Some(messages.fill(text, day_of(record, moment, state.clock.today())))
     }
 }

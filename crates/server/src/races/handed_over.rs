@@ -9,10 +9,10 @@ use axum::response::Response;
 use formats::bundle;
 use planning::Block;
 use rayon::prelude::*;
-use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
+use store::{AthleteId, BlockId, BlockRecord, BoardRow, MessageText, RaceId, RaceRecord, SentMessage};
 
 use super::all::records_of;
-use crate::blocks::messages::{MessageView, Messages, held_before};
+use crate::blocks::messages::{MessageView, Messages, Spared, held_before};
 use crate::blocks::{file, lines};
 use crate::clock::Clock;
 use crate::error::AppError;
@@ -43,22 +43,25 @@ struct Row {
     name: String,
     /// The message that is due next; nothing where all were sent or none is given out.
     message: Option<MessageView>,
+    /// That the athlete cannot run as usual; empty where nothing is known.
+    reservation: String,
 }
 
 impl Row {
     fn of(
-        (record, before): (&BlockRecord, Option<&Block>),
+        (record, before, spared): (&BlockRecord, Option<&Block>, &Spared),
         (texts, sent): (&[MessageText], &[SentMessage]),
         (coach, door): (&str, &ShareDoor),
         clock: Clock,
     ) -> Self {
-        let messages = Messages { record, before, coach, door, today: clock.today() };
+        let messages = Messages { record, before, coach, door, today: clock.today(), spared };
         let all = if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) };
         Self {
             block: record.id,
             athlete: record.athlete.id,
             name: record.athlete.draft.athlete.name.clone(),
             message: all.into_iter().find(|message| message.is_next),
+            reservation: messages.reservation(),
         }
     }
 }
@@ -67,24 +70,24 @@ impl HandedOverPage {
     fn new(
         layout: Layout,
         race: &RaceRecord,
-        (records, before): (&[BlockRecord], &HashMap<BlockId, Block>),
+        (records, before, spared): (&[BlockRecord], &HashMap<BlockId, Block>, &HashMap<BlockId, Spared>),
         (texts, sent): (&[MessageText], &HashMap<BlockId, Vec<SentMessage>>),
         (coach, door, clock): (&str, &ShareDoor, Clock),
         left: &[BlockId],
     ) -> Self {
+        let nothing = Spared::default();
+        let row = |one: &BlockRecord| {
+            let around = (one, before.get(&one.id), spared.get(&one.id).unwrap_or(&nothing));
+            Row::of(around, (texts, sent_to(sent, one.id)), (coach, door), clock)
+        };
         let named = |one: &BlockRecord| (one.id, one.athlete.draft.athlete.name.clone());
-        let sent_to = |one: &BlockRecord| sent.get(&one.id).map_or(&[][..], Vec::as_slice);
         Self {
             layout: layout.at(Area::Races),
             id: race.id,
             race: lines::race_name(&race.race),
             left: records.iter().filter(|one| left.contains(&one.id)).map(named).collect(),
             door: door.clone(),
-            rows: records
-                .iter()
-                .filter(|one| one.share.is_some())
-                .map(|one| Row::of((one, before.get(&one.id)), (texts, sent_to(one)), (coach, door), clock))
-                .collect(),
+            rows: records.iter().filter(|one| one.share.is_some()).map(row).collect(),
             without: records.iter().filter(|one| one.share.is_none()).map(named).collect(),
         }
     }
@@ -108,7 +111,7 @@ impl Page for HandedOverPage {
             Self::new(
                 Layout::plain(),
                 &race,
-                (records, &HashMap::new()),
+                (records, &HashMap::new(), &HashMap::new()),
                 (&[], &HashMap::new()),
                 ("Rui", door, clock),
                 left,
@@ -116,6 +119,10 @@ impl Page for HandedOverPage {
         };
         vec![page(&[], &open, &[]), page(&records, &open, &[BlockId(2)]), page(&records, &ShareDoor::Off, &[])]
     }
+}
+
+fn sent_to(sent: &HashMap<BlockId, Vec<SentMessage>>, id: BlockId) -> &[SentMessage] {
+    sent.get(&id).map_or(&[][..], Vec::as_slice)
 }
 
 /// `GET /races/{race}/handed-over`, with `not` for each block that a press left as it was.
@@ -134,8 +141,12 @@ pub(crate) async fn get(
     let left = left_of(&query.unwrap_or_default());
     let door = state.share.now();
     let before = held_before(&state, &records).await?;
-    let page =
-        HandedOverPage::new(layout, &race, (&records, &before), (&texts, &sent), (&coach, &door, state.clock), &left);
+    let board = state.store.board(state.clock.today()).await?;
+    let rows: HashMap<AthleteId, &BoardRow> = board.iter().map(|row| (row.athlete, &**row)).collect();
+    let spared: HashMap<BlockId, Spared> =
+        records.iter().filter_map(|one| Some((one.id, Spared::of(rows.get(&one.athlete.id)?, one.id)))).collect();
+    let around = (&records[..], &before, &spared);
+    let page = HandedOverPage::new(layout, &race, around, (&texts, &sent), (&coach, &door, state.clock), &left);
     render::page(StatusCode::OK, &page)
 }
 
