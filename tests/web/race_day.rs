@@ -330,7 +330,7 @@ const FIFTY: planning::RaceDistance =
 async fn beyond_a_marathon_rules_strip_and_food_go_by_the_stations() {
     let app = TestApp::new().await;
     let stations = "12 Mill: water; cut-off 2:00\n20: tea\n34 Hut: soup; cut-off 5:30";
-    let block = over(&app, FIFTY, ["4:30", "5:00", "5:50"], stations).await;
+    let block = over(&app, FIFTY, ["4:58", "5:00", "5:50"], stations).await;
     let fuel = [("fuel_piece", "bar"), ("piece_grams", "30"), ("grams_an_hour", "60"), ("propose", "yes")];
     save(&app, block, "edit", &fuel).await;
     let print = app.get(&format!("/blocks/{block}/race-day/print")).await;

@@ -27,7 +27,7 @@ impl RaceDistance {
     ///
     /// # Source
     ///
-    /// A limit of this program, no published source: nobody tapers for less than 800 m, and more than 400 km
+    /// Common practice, no published source: nobody tapers for less than 800 m, and more than 400 km
     /// is not run in one go.
     pub const LIMITS_KM: (f64, f64) = (0.8, 400.0);
 

@@ -6,8 +6,8 @@ use crate::curve::event_defaults;
 use crate::race::{Event, Importance, Race};
 
 /// Days of recovery that should lie between a goal race and the block of the next. After the longest races that
-/// is more than a plan takes where it has to ([`recovery::days`](crate::recovery::days)): the plan makes the best of the season as it
-/// is, and here stands that the season is too tight.
+/// is more than a plan takes where it has to, see its days of recovery: the plan makes the best of the
+/// season as it is, and here stands that the season is too tight.
 ///
 /// # Source
 ///
