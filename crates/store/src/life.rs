@@ -13,11 +13,11 @@ use crate::{AthleteId, EventId, EventRecord, Result, Store, StoreError, Version}
 
 /// Every query for events reads the same columns into [`EventRow`].
 macro_rules! select_events {
-    ($rest:literal $(, $argument:expr)* $(,)?) => {
+    ($rest:literal $(+ $more:literal)* $(, $argument:expr)* $(,)?) => {
         sqlx::query_as!(
             EventRow,
             r#"SELECT id, athlete, version, kind, from_day, to_day, fever AS "fever: bool", note, noted,
-                      no_end IS 1 AS "open!: bool" FROM life_event "# + $rest
+                      no_end IS 1 AS "open!: bool" FROM life_event "# + $rest $(+ $more)*
             $(, $argument)*
         )
     };
@@ -161,6 +161,38 @@ pub(crate) async fn events_of_each(
         ids
     );
     cell::grouped(rows.fetch_all(db).await?.into_iter().map(|row| Ok((AthleteId(row.athlete), row.read()?))))
+}
+
+/// The queries of [`unwell`].
+macro_rules! select_unwell {
+    ($whose:literal, $by:expr, $since:expr $(, $argument:expr)*) => {
+        select_events!(
+            "WHERE removed_at IS NULL AND kind IN ('illness', 'injury') AND from_day <= ? AND (to_day >= ? OR no_end = 1) "
+                + $whose
+                + " ORDER BY athlete, from_day, id",
+            $by,
+            $since
+            $(, $argument)*
+        )
+    };
+}
+
+/// Illness and injury that had begun by a day and went on to another one, or have no end: of the athletes of a list
+/// of ids, else of everybody.
+pub(crate) async fn unwell(
+    db: &mut SqliteConnection,
+    ids: Option<&str>,
+    by: NaiveDate,
+    since: NaiveDate,
+) -> Result<HashMap<AthleteId, Vec<EventRecord>>> {
+    let (by, since) = (cell::day_text(by), cell::day_text(since));
+    let rows = match ids {
+        None => select_unwell!("", by, since).fetch_all(db).await?,
+        Some(ids) => {
+            select_unwell!("AND athlete IN (SELECT value FROM json_each(?))", by, since, ids).fetch_all(db).await?
+        }
+    };
+    cell::grouped(rows.into_iter().map(|row| Ok((AthleteId(row.athlete), row.read()?))))
 }
 
 /// Every event, hidden or not: for the check of the whole file.

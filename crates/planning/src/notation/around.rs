@@ -253,11 +253,15 @@ fn piece(part: &Part) -> Option<Piece> {
     }
 }
 
+/// Whether words are a warm-up or a cool-down, be it one that has to be asked about.
+pub(super) fn is_around(words: &str) -> bool {
+    matches!(Around::read(words), Ok(Some(_)) | Err(_))
+}
+
 /// Words in more places than these are no list of parts; trying every place in every rest would take long.
 const MOST_PLACES: usize = 20;
 
 fn pieces(words: &str) -> Vec<&str> {
-    let is_around = |words: &str| matches!(Around::read(words), Ok(Some(_)) | Err(_));
     if is_named(words) && !is_around(words) && words.matches(' ').count() <= MOST_PLACES {
         for (index, _) in words.match_indices(' ') {
             let (front, behind) = (&words[..index], &words[index + 1..]);

@@ -1,6 +1,6 @@
 //! Two sessions of a day that no "+" parts: "AM 6 easy, PM 8 easy", "6 km am, 8 km pm", "easy 8 km and strength".
 
-use super::around::Around;
+use super::around::is_around;
 use super::line::{Note, Part, Parts};
 use super::read::{starts_with_reps, take_kind};
 use super::text::Text;
@@ -116,7 +116,8 @@ pub(super) fn by_sports(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     parted
 }
 
-const AND: [&str; 6] = ["and then", "and", "then", "plus", "&", "followed by"];
+/// Words that join what is run or done one after the other.
+pub(super) const AND: [&str; 6] = ["and then", "and", "then", "plus", "&", "followed by"];
 
 fn sports(parts: Parts) -> Vec<Parts> {
     let mut sessions: Vec<(Option<Kind>, Parts)> = Vec::new();
@@ -124,11 +125,11 @@ fn sports(parts: Parts) -> Vec<Parts> {
         for piece in pieces(part) {
             let (words, kind) = begins(&piece.words);
             let words = words.to_owned();
-            let (known, is_around) = match sessions.last() {
-                Some((known, before)) => (*known, before.iter().all(is_around)),
+            let (known, all_around) = match sessions.last() {
+                Some((known, before)) => (*known, before.iter().all(|part| is_around(&part.words))),
                 None => (None, true),
             };
-            let other = kind.filter(|kind| !kind.is_running() && !is_around && known != Some(*kind));
+            let other = kind.filter(|kind| !kind.is_running() && !all_around && known != Some(*kind));
             match sessions.last_mut() {
                 Some((known, session)) if other.is_none() => {
                     *known = known.or(kind);
@@ -139,10 +140,6 @@ fn sports(parts: Parts) -> Vec<Parts> {
         }
     }
     sessions.into_iter().map(|(_, parts)| parts).collect()
-}
-
-fn is_around(part: &Part) -> bool {
-    matches!(Around::read(&part.words), Ok(Some(_)) | Err(_))
 }
 
 /// The words without a joining one in front, and the kind that they begin with.

@@ -136,7 +136,6 @@ pub(super) fn names_hardness(words: &str) -> bool {
             || (RACES.contains(&word) && ["pace", "effort", "speed"].contains(&next))
             || (word == "@" && SHORT.contains(&next) && ["", "@", "with", "and", "then"].contains(&at(index + 2)))
             || (["half", "hm"].contains(&word) && next == "marathon" && ["pace", "effort"].contains(&at(index + 2)))
-            || (word == "race" && next == "pace")
             || (word == "time" && next == "trial")
             || (word == "pick" && ["up", "ups"].contains(&next))
             || (word == "zone" && ["3", "4", "5"].contains(&next))

@@ -4,7 +4,7 @@ use chrono::{NaiveDate, Weekday};
 
 use super::amounts::{Number, RawAmount, take_number};
 use super::around::{self, Around, Parted, Rest};
-use super::doubles::{by_halves, by_sports};
+use super::doubles::{AND, by_halves, by_sports};
 use super::hardness::{Inside, hides, is_gentle, names_hardness};
 use super::line::{Note, Part, Parts, cut, unreadable};
 use super::text::{Text, tidy};
@@ -450,7 +450,7 @@ impl Draft {
 
     /// "8 km and 4 strides", "8 km then 6 x 100 m strides".
     fn read_joined_strides(&mut self, mut text: Text<'_>) -> Result<bool, ProblemKind> {
-        if !text.take_any_phrase(&["and then", "then", "and", "plus", "&", "followed by"]) {
+        if !text.take_any_phrase(&AND) {
             return Ok(false);
         }
         text.skip_space();

@@ -120,6 +120,11 @@ pub(super) fn easy_days(event: &LifeEvent) -> u64 {
     }
 }
 
+/// Whether an illness or injury lasts on a day, or the easy days that are usual after it do.
+pub fn is_spared_on(event: &LifeEvent, day: NaiveDate) -> bool {
+    event.kind.may_be_open() && event.from <= day && eased_until(event) >= day
+}
+
 /// The last of the easy days that are usual after an illness or injury; its own last day where none are.
 pub fn eased_until(event: &LifeEvent) -> NaiveDate {
     let easy = match event.kind {

@@ -23,7 +23,7 @@ use crate::problem::Problem;
 use crate::units::{Milli, Pace, Unit, from_km};
 use crate::week::BaseWeek;
 
-pub use illness::eased_until;
+pub use illness::{eased_until, is_spared_on};
 pub use race::{Changed, RaceChange, race_changed};
 
 /// What a plan is laid under.

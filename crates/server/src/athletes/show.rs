@@ -7,7 +7,7 @@ use axum::response::Response;
 use chrono::NaiveDate;
 use formats::words;
 use planning::notation::read_result;
-use planning::replan::eased_until;
+use planning::replan::is_spared_on;
 use planning::week::WEEKDAYS;
 use planning::{DayBefore, DistanceUnit, GoalTimes, Importance, LifeEvent, Outcome, RaceDistance};
 use store::{
@@ -322,9 +322,8 @@ fn recent(
 
 /// What is the matter today, or was so lately that easy days are usual.
 fn unwell(events: &[EventRecord], today: NaiveDate) -> Vec<String> {
-    let matters = |event: &LifeEvent| {
-        event.kind.may_be_open() && event.from <= today && (!event.open && eased_until(event) >= today)
-    };
+    // What has no end stands above with the form for it.
+    let matters = |event: &LifeEvent| !event.open && is_spared_on(event, today);
     let known = events.iter().map(|record| record.event).filter(matters);
     known.map(|event| format!("{}.", shown::capital(&words::unwell(&event, today)))).collect()
 }

@@ -8,7 +8,7 @@ use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::messages::{MessageField, fill_message, uses_field};
 use formats::words;
-use planning::replan::eased_until;
+use planning::replan::{eased_until, is_spared_on};
 use planning::{Block, Day, DistanceUnit, LifeEvent, Moment, Outcome, Planned, Role, moments};
 use serde::Deserialize;
 use store::{BlockId, BlockRecord, BoardRow, MessageText, SentMessage};
@@ -66,8 +66,7 @@ impl Spared {
 
     /// Those of some events that last on a day, or whose easy days do.
     pub(crate) fn by(events: Vec<LifeEvent>, waits: bool, today: NaiveDate) -> Self {
-        let lasts = |event: &LifeEvent| event.kind.may_be_open() && event.from <= today && eased_until(event) >= today;
-        Self { unwell: events.into_iter().filter(lasts).collect(), waits }
+        Self { unwell: events.into_iter().filter(|event| is_spared_on(event, today)).collect(), waits }
     }
 
     /// Whether a message of a day has to reckon with it.

@@ -4,60 +4,15 @@ use std::collections::{BTreeSet, HashMap};
 
 use chrono::{Days, NaiveDate};
 use planning::recovery;
-use planning::replan::eased_until;
-use planning::{EventKind, LifeEvent, Milli, Race, RaceDistance};
+use planning::replan::is_spared_on;
+use planning::{Event, LifeEvent, Race};
 use sqlx::SqliteConnection;
 
 use super::read::{Whose, races};
 use super::row::Recovering;
 use super::waits::WAY_BACK_DAYS;
-use crate::Result;
-use crate::cell::{self, Place};
-
-/// The longest recovery, in days.
-const RECOVERY_DAYS: u64 = 14;
-
-macro_rules! select_unwell {
-    ($rest:literal, $today:expr, $since:expr $(, $argument:expr)*) => {
-        sqlx::query_as!(
-            UnwellRow,
-            r#"SELECT id AS "id!: i64", athlete AS "athlete!: i64", kind, fever AS "fever: bool", from_day, to_day, noted,
-                      no_end IS 1 AS "open!: bool"
-               FROM life_event
-               WHERE removed_at IS NULL AND kind IN ('illness', 'injury') AND from_day <= ?
-                     AND (to_day >= ? OR no_end = 1) "#
-                + $rest
-                + " ORDER BY athlete, from_day, id",
-            $today,
-            $since
-            $(, $argument)*
-        )
-    };
-}
-
-struct UnwellRow {
-    id: i64,
-    athlete: i64,
-    kind: String,
-    fever: bool,
-    from_day: String,
-    to_day: String,
-    noted: String,
-    open: bool,
-}
-
-impl UnwellRow {
-    fn read(&self) -> Result<LifeEvent> {
-        let place = Place::new("life_event", self.id);
-        Ok(LifeEvent {
-            kind: place.word("kind", &self.kind, |code| EventKind::from_code(code, self.fever))?,
-            from: place.day("from_day", &self.from_day)?,
-            to: place.day("to_day", &self.to_day)?,
-            noted: place.day("noted", &self.noted)?,
-            open: self.open,
-        })
-    }
-}
+use crate::entries::ran;
+use crate::{Result, cell, life};
 
 /// Illness and injury that last on a day, or whose easy days do, by athlete.
 pub(super) async fn unwell(
@@ -65,18 +20,16 @@ pub(super) async fn unwell(
     whose: &Whose,
     today: NaiveDate,
 ) -> Result<HashMap<i64, Vec<LifeEvent>>> {
-    let (day, since) = (cell::day_text(today), cell::day_text(today - Days::new(WAY_BACK_DAYS)));
-    let rows = match whose {
-        Whose::Everybody => select_unwell!("", day, since).fetch_all(db).await?,
-        Whose::These(ids) => {
-            select_unwell!("AND athlete IN (SELECT value FROM json_each(?))", day, since, ids).fetch_all(db).await?
-        }
+    let ids = match whose {
+        Whose::Everybody => None,
+        Whose::These(ids) => Some(ids.as_ref()),
     };
-    let mut found: HashMap<i64, Vec<LifeEvent>> = HashMap::new();
-    for row in rows {
-        let event = row.read()?.as_of(today);
-        if eased_until(&event) >= today {
-            found.entry(row.athlete).or_default().push(event);
+    let mut found = HashMap::new();
+    for (athlete, events) in life::unwell(db, ids, today, today - Days::new(WAY_BACK_DAYS)).await? {
+        let events = events.into_iter().map(|record| record.event.as_of(today));
+        let spared: Vec<LifeEvent> = events.filter(|event| is_spared_on(event, today)).collect();
+        if !spared.is_empty() {
+            found.insert(athlete.0, spared);
         }
     }
     Ok(found)
@@ -115,7 +68,9 @@ pub(super) async fn recovering(
     whose: &Whose,
     today: NaiveDate,
 ) -> Result<HashMap<i64, Recovering>> {
-    let (since, day) = (cell::day_text(today - Days::new(RECOVERY_DAYS)), cell::day_text(today));
+    // No race takes longer to recover from than the longest.
+    let most = Days::new(u64::from(recovery::days(Event::Longer)));
+    let (since, day) = (cell::day_text(today - most), cell::day_text(today));
     let rows = match whose {
         Whose::Everybody => {
             select_raced!("FROM race CROSS JOIN entry ON entry.race = race.id", "", since, day)
@@ -139,13 +94,8 @@ pub(super) async fn recovering(
     let mut found = HashMap::new();
     for row in rows {
         let Some(record) = races.get(&row.race) else { continue };
-        let place = Place::new("entry", row.athlete);
-        let distance = match (row.ran_distance, row.ran_unit) {
-            (Some(value), Some(unit)) => {
-                RaceDistance::Own(Milli(place.number("ran_distance", value)?), place.units("ran_unit", &unit)?)
-            }
-            _ => record.race.distance,
-        };
+        let ran = ran(row.athlete, row.ran_distance, row.ran_unit.as_deref())?;
+        let distance = ran.unwrap_or(record.race.distance);
         let until = recovery::ends(&Race { distance, ..record.race.clone() });
         if until >= today {
             found.insert(row.athlete, Recovering { race: record.race.name.clone(), until });
