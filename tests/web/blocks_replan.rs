@@ -145,6 +145,61 @@ async fn a_race_that_was_moved_is_planned_again_and_past_days_stay() {
 }
 
 #[tokio::test]
+async fn a_race_that_was_moved_is_named_wherever_its_blocks_are_looked_at() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let race = app.store.block(block).await.unwrap().unwrap().race;
+    let (of_race, of_block, replan) =
+        (format!("/races/{}", race.id), format!("/blocks/{block}"), format!("/blocks/{block}/replan"));
+    let all = [of_race.clone(), format!("{of_race}/review"), format!("{of_race}/print"), of_block.clone()];
+    let said = "moved to Saturday 8 May: this block was made for Sunday 9 May";
+    for path in &all {
+        let page = app.get(path).await;
+        assert!(!page.body().contains("moved to") && !page.body().contains("another day"), "{path}");
+    }
+    assert!(app.get(&of_block).await.count("details.message") > 0);
+    let moved = planning::Race { date: date("2027-05-08"), ..race.race.clone() };
+    app.store.save_race(race.id, race.version, &moved, &race.place, app.now()).await.unwrap();
+
+    let board = app.get("/").await;
+    assert_eq!(board.text(".board-heading span:first-child"), "Soon");
+    let asked = format!(".board-needs a[href='{replan}']");
+    assert_eq!(board.text(&asked), "Race moved to Saturday 8 May: the block was made for Sunday 9 May");
+
+    let page = app.get(&of_block).await;
+    assert!(page.text("#live-review li").contains(said), "{}", page.text("#live-review"));
+    assert_eq!(page.attribute("#live-review li a", "href"), replan);
+    assert_eq!((page.count(".review-none"), page.count("details.message")), (0, 0));
+    assert!(page.text(".messages-hint").contains("withheld"));
+
+    let review = app.get(&all[1]).await;
+    assert!(review.text(".many-says li").contains(said), "{}", review.text(".many-says"));
+    assert_eq!(review.attribute(".many-says li a", "href"), replan);
+    for print in [format!("{of_block}/print"), all[2].clone()] {
+        let page = app.get(&print).await;
+        assert!(page.texts(".sheet-hint strong").iter().any(|one| one.contains(said)), "{print}");
+        assert!(!page.text("#main").contains("moved"), "{print}");
+    }
+    let told = app.get(&of_race).await;
+    assert!(told.text(".told").starts_with("One block was made for another day"), "{}", told.text(".told"));
+    assert_eq!(told.attribute(".told a", "href"), all[1]);
+
+    app.hand_over(block, "no").await;
+    assert_eq!(app.get("/").await.text(".board-heading span:first-child"), "Need you now");
+
+    let version = app.version_of(block).await.to_string();
+    app.post(&replan, &[("version", &version)]).await.location();
+    assert_eq!(app.get("/").await.count(&asked), 0);
+    for path in &all {
+        let page = app.get(path).await;
+        assert!(
+            !page.body().contains("this block was made for") && !page.body().contains("another day than"),
+            "{path}"
+        );
+    }
+}
+
+#[tokio::test]
 async fn a_past_race_whose_day_is_put_right_leaves_its_block_as_it_was() {
     let app = TestApp::on("2027-05-05").await;
     let block = app.ana_block().await;

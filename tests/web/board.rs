@@ -250,3 +250,16 @@ async fn the_sheet_for_the_notice_board_is_of_one_group_if_asked() {
     assert_eq!(one.text("h1"), "Who races when Track & Field");
     assert!(app.get("/board/print?by=race").await.text("main").contains("Nobody is entered"));
 }
+
+#[tokio::test]
+async fn an_old_base_week_is_asked_about_until_the_block_made_from_it_begins() {
+    let app = TestApp::on("2027-02-10").await;
+    app.ana_block().await;
+    let asked = async |app: &TestApp| app.get("/").await.body().contains("ase week is 9 weeks old");
+    let app = app.later("2027-04-20");
+    assert!(asked(&app).await);
+    let app = app.later("2027-04-29");
+    let page = app.get("/").await;
+    assert!(page.text(".board-stands").contains("Day 1 of"), "{}", page.text(".board-stands"));
+    assert!(!page.body().contains("weeks old"));
+}

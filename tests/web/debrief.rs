@@ -315,6 +315,20 @@ async fn the_result_of_who_has_a_block_is_the_debrief_of_the_block() {
 }
 
 #[tokio::test]
+async fn the_board_asks_for_the_result_of_a_goal_race_without_a_block_too() {
+    let app = TestApp::new().await;
+    let athlete = app.add_athlete("Bo", DistanceUnit::Km).await;
+    let race = app.add_race("Bridge Ten", "2027-04-18", RaceDistance::TenK).await;
+    app.store.enter(race, athlete, Importance::Goal, app.now()).await.unwrap();
+    let path = format!("/races/{race}/results/{athlete}");
+    let page = app.get("/").await;
+    let asked = format!(".board-needs a[href='{path}']");
+    assert_eq!(page.text(&asked), "Raced on Sunday, no result noted");
+    app.post(&path, &[("version", "0"), ("outcome", "finished"), ("time", "47:05")]).await.location();
+    assert_eq!(app.get("/").await.count(&asked), 0);
+}
+
+#[tokio::test]
 async fn the_board_asks_for_a_result_calmly_and_only_until_it_is_noted() {
     let (app, block, entered) = after_a_marathon().await;
     let page = app.get("/").await;

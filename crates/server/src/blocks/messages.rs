@@ -17,6 +17,7 @@ use super::changes::changes;
 use super::hand_over::address_for_phones;
 use super::lines;
 use super::sheet::{begins, first_changed};
+use super::show::moved;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -162,10 +163,15 @@ impl Messages<'_> {
         }
     }
 
-    /// Whether no message is given out: a race that is called off is nothing to write towards, and one that
-    /// was not started is nothing to ask about.
+    /// Whether no message is given out: a race that is called off is nothing to write towards, one that was not
+    /// started is nothing to ask about, and of one that was moved they would say the old day.
     pub(crate) fn are_withheld(&self) -> bool {
-        self.record.race.called_off.is_some() || self.did_not_start()
+        self.record.race.called_off.is_some() || self.did_not_start() || self.is_moved()
+    }
+
+    /// Whether the race is ahead on another day than the block was made for.
+    fn is_moved(&self) -> bool {
+        self.record.race.race.date >= self.today && moved(&self.record.block, &self.record.race).is_some()
     }
 
     fn did_not_start(&self) -> bool {
@@ -196,6 +202,11 @@ impl Messages<'_> {
     fn hint_of_versions(&self) -> String {
         if self.did_not_start() {
             return "The race was not started, so its messages are withheld: they speak of a race that was run."
+                .to_owned();
+        }
+        if self.is_moved() {
+            return "The race was moved since this block was made, so its messages are withheld: they speak of the old \
+                    day. Plan again from today first."
                 .to_owned();
         }
         if self.are_withheld() {

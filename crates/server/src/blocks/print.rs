@@ -7,6 +7,7 @@ use store::{BlockId, BlockRecord, CoachSettings};
 
 use super::hand_over;
 use super::sheet::{Sheet, SheetPage};
+use super::show::moved;
 use super::view::Reader;
 use crate::clock::Clock;
 use crate::error::AppError;
@@ -27,7 +28,7 @@ pub(crate) fn sheet_page(
         Ok(qr) => (qr, None),
         Err(why) => (None, Some(why)),
     };
-    SheetPage { sheet, paper: coach.paper, back, qr, no_code }
+    SheetPage { sheet, paper: coach.paper, back, qr, no_code, moved: moved(&record.block, &record.race) }
 }
 
 /// `GET /blocks/{block}/print`

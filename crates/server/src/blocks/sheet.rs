@@ -281,6 +281,8 @@ pub(crate) struct SheetPage {
     pub(crate) qr: Option<QrCode>,
     /// Why there is none, for the coach, who can do something about it.
     pub(crate) no_code: Option<NoCode>,
+    /// That the race was moved since, for the coach.
+    pub(crate) moved: Option<String>,
 }
 
 /// The style sheet that sets the size of the paper.
@@ -324,6 +326,7 @@ impl Page for SheetPage {
                 back: crate::paths::block(record.id),
                 qr: link.and_then(QrCode::of),
                 no_code: link.is_none().then_some(NoCode::NoPhone),
+                moved: link.map(|_| "The race was moved to Saturday 8 May".to_owned()),
             }
         };
         vec![

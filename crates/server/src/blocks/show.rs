@@ -7,8 +7,8 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use formats::plan_answer::PlanAnswer;
 use formats::words;
-use planning::{Block, DistanceUnit, Finding, Problem, RaceChange, Settings};
-use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, SentMessage};
+use planning::{Block, DistanceUnit, Finding, Level, Problem, RaceChange, Settings};
+use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
 
 use super::hand_over::HandOver;
 use super::lines;
@@ -92,6 +92,8 @@ pub(crate) struct FindingView {
     pub(crate) sentence: String,
     /// The name of the rule and where it comes from.
     pub(crate) source: String,
+    /// The block that is to be planned again, where that is the answer.
+    pub(crate) replan: Option<BlockId>,
 }
 
 /// Which block the page shows, and what the form holds.
@@ -164,7 +166,7 @@ impl ShowPage {
             picture: view::picture(block, &weeks, reader, title),
             weeks,
             facts: lines::block_facts(block),
-            findings: loaded.review(block).iter().map(|found| FindingView::of(found, reader.units)).collect(),
+            findings: FindingView::all(loaded, block, reader.units),
             settings_sentence: lines::settings_sentence(block),
             typed,
             hints: settings::hints(loaded.usual_curve()),
@@ -210,8 +212,37 @@ impl FindingView {
             code: finding.level.code(),
             sentence: words::finding(finding, units),
             source: format!("{}: {}", shown::capital(words::rule(finding.rule)), words::source(finding)),
+            replan: None,
         }
     }
+
+    /// What the review of a block says, after that the block was made for another day, where it was.
+    fn all(loaded: &Loaded, block: &Block, units: DistanceUnit) -> Vec<Self> {
+        let moved = Self::of_move(loaded, block);
+        moved.into_iter().chain(loaded.review(block).iter().map(|found| Self::of(found, units))).collect()
+    }
+
+    /// That a block was made for another day than the race has: whatever the rules say of it, it leads past the race.
+    pub(crate) fn of_move(loaded: &Loaded, block: &Block) -> Option<Self> {
+        let record = &loaded.record;
+        Some(Self {
+            level: shown::capital(words::level(Level::Stop)),
+            code: Level::Stop.code(),
+            sentence: format!("{}.", moved(block, &record.race)?),
+            source: String::new(),
+            replan: (record.race.race.date >= loaded.today).then_some(record.id),
+        })
+    }
+}
+
+/// The two days, where a block was made for another one than its race has by now; of a race that is called off
+/// there is worse to say.
+pub(crate) fn moved(block: &Block, race: &RaceRecord) -> Option<String> {
+    let (to, from) = (race.race.date, block.race_day);
+    let is_moved = race.called_off.is_none() && to != from;
+    is_moved.then(|| {
+        format!("The race was moved to {}: this block was made for {}", words::long_date(to), words::long_date(from))
+    })
 }
 
 /// What happened since the block was made.
@@ -348,7 +379,7 @@ impl Page for ShowPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
         use super::sample;
-        use planning::{Figure, Level, Moment, RuleId};
+        use planning::{Figure, Moment, RuleId};
         let clock = Clock::fixed("2027-05-04T08:00:00Z".parse().expect("an instant"));
         let open = ShareDoor::sample();
         let load = |record: BlockRecord| Loaded::sample(record, clock);

@@ -158,6 +158,7 @@ mod tests {
         BoardBlock {
             state: BlockState { id: BlockId(1), revision: 1, handed_over: None, has_goals: true },
             first_day: day("2027-04-12"),
+            race_day: day("2027-05-02"),
             length: 20,
             due: None,
             days: days.collect(),

@@ -18,6 +18,9 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::BaseWeek => "no base week".to_owned(),
         Need::OldWeek(weeks) => format!("base week is {weeks} weeks old"),
         Need::Block(race) => format!("race {}, no block", shown::away(race, clock.today())),
+        Need::Moved { to, from } => {
+            format!("race moved to {}: the block was made for {}", words::long_date(to), words::long_date(from))
+        }
         Need::Waits(Waits::Noted(kind)) => format!("{} noted, the block waits for your word", words::event_kind(kind)),
         Need::Waits(Waits::TakenBack) => "something noted was taken back, the block waits for your word".to_owned(),
         Need::Unwell(event) => words::unwell(&event, clock.today()),
@@ -65,7 +68,6 @@ fn ran_words(ran: Followed) -> String {
 /// Where the coach does it.
 pub(super) fn place(need: Need, row: &BoardRow) -> String {
     let block = row.block.as_ref().map(|block| block.state.id);
-    let raced = row.raced.map(|raced| raced.block);
     let of_block = |path: fn(store::BlockId) -> String| block.map_or_else(|| paths::athlete(row.athlete), path);
     match need {
         Need::BaseWeek | Need::OldWeek(_) => paths::week(row.athlete),
@@ -74,7 +76,7 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
             let race = row.next_race.as_ref().map(|race| paths::race(race.id));
             block.map(paths::block).or(race).unwrap_or_else(|| paths::athlete(row.athlete))
         }
-        Need::Waits(_) => of_block(paths::replan),
+        Need::Waits(_) | Need::Moved { .. } => of_block(paths::replan),
         Need::HandOverAgain { .. } | Need::NotesAgain | Need::LinkEnded | Need::HandOver | Need::NewWeek => {
             of_block(paths::block)
         }
@@ -83,14 +85,18 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
         Need::Unwell(_) => format!("{}#happened", paths::log(row.athlete)),
         Need::Ran(_) | Need::Silent(_) => paths::log(row.athlete),
         Need::Goals => of_block(paths::block_goals),
-        Need::Result(_) => raced.map_or_else(|| paths::athlete(row.athlete), paths::debrief),
+        Need::Result(_) => row.raced.map_or_else(
+            || paths::athlete(row.athlete),
+            |raced| raced.block.map_or_else(|| paths::result(raced.race, row.athlete), paths::debrief),
+        ),
     }
 }
 
 /// Kinds of needs as the filter of the board has them: each with the code in the address and its name.
-pub(super) const KINDS: [(&str, &str); 17] = [
+pub(super) const KINDS: [(&str, &str); 18] = [
     ("called-off", "race called off"),
     ("no-block", "no block"),
+    ("moved", "race moved"),
     ("waits", "waits for your word"),
     ("unwell", "ill or injured"),
     ("old-version", "old version in hand"),
@@ -115,6 +121,7 @@ pub(super) const fn kind(need: Need) -> &'static str {
         Need::BaseWeek => "no-week",
         Need::OldWeek(_) => "old-week",
         Need::Block(_) => "no-block",
+        Need::Moved { .. } => "moved",
         Need::Waits(_) => "waits",
         Need::Unwell(_) => "unwell",
         Need::HandOverAgain { .. } | Need::OtherHandOver(_) => "old-version",

@@ -21,6 +21,13 @@ pub(crate) enum Need {
     OldWeek(i64),
     /// Make the block for the race of this day.
     Block(NaiveDate),
+    /// Plan the block again: its race is on another day than it was made for.
+    Moved {
+        /// The day of the race by now.
+        to: NaiveDate,
+        /// The day that the block was made for.
+        from: NaiveDate,
+    },
     /// Say whether the block is planned around what was noted.
     Waits(Waits),
     /// Look after somebody who is ill or injured, as far as it is known.
@@ -127,14 +134,15 @@ const MORE_IS_URGENT_DAYS: i64 = 14;
 /// Common practice, no published source.
 const SILENCE_DAYS: i64 = 7;
 
-/// After how many days it is asked whether a base week is still run, where a block is to be made from it.
+/// After how many days it is asked whether a base week is still run, where a block is to be made from it or made
+/// from it is about to begin.
 ///
 /// # Source
 ///
 /// Common practice, no published source.
 const OLD_WEEK_DAYS: i64 = 56;
 
-/// How many days before a race without a block the age of the base week matters.
+/// How many days before a race whose block has not begun the age of the base week matters.
 ///
 /// # Source
 ///
@@ -163,7 +171,7 @@ pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
         return Standing { urgency: Urgency::Now, needs, to_race };
     }
     let mut found = match &row.block {
-        Some(block) => of_block(row, block, days, look),
+        Some(block) => of_block(row, block, race.race.date, look),
         None => before_a_block(row, days - usual_length(race.race.distance), look, race.race.date),
     };
     let first = row
@@ -213,10 +221,13 @@ fn old_week(row: &BoardRow, look: &Look) -> Option<Need> {
     (days > OLD_WEEK_DAYS).then_some(Need::OldWeek(days / 7))
 }
 
-/// What is needed where there is a block, so many days before the race.
-fn of_block(row: &BoardRow, block: &BoardBlock, days: i64, look: &Look) -> Found {
+/// What is needed where there is a block for the race of a day.
+fn of_block(row: &BoardRow, block: &BoardBlock, race: NaiveDate, look: &Look) -> Found {
+    let days = (race - look.today).num_days();
     let until_start = (block.first_day - look.today).num_days();
     let mut found: Found = no_week(row, until_start).into_iter().collect();
+    let moved = moved(block, race, look.today);
+    found.extend(moved);
     found.extend(block.waits.map(|waits| (Urgency::Now, Need::Waits(waits))));
     if let Some(lack) = not_handed_over(&block.state, look.today) {
         let urgency = match lack {
@@ -228,17 +239,35 @@ fn of_block(row: &BoardRow, block: &BoardBlock, days: i64, look: &Look) -> Found
     }
     let is_spared = !row.unwell.is_empty() || block.waits.is_some();
     let message = if is_spared { Need::ReadMessage } else { Need::Message };
-    found.extend(block.due.map(|moment| (Urgency::Soon, message(moment))));
+    // The messages of a block for another day are withheld.
+    let due = block.due.filter(|_| moved.is_none());
+    found.extend(due.map(|moment| (Urgency::Soon, message(moment))));
     if until_start <= 0 {
         found.extend(followed(block, look.today, look.week).map(|ran| (of_running(ran, days), Need::Ran(ran))));
         found.extend(silent(block, look));
-    } else if block.week_changed {
-        found.push((at_start(until_start, LEAD_DAYS), Need::NewWeek));
+    } else {
+        if block.week_changed {
+            found.push((at_start(until_start, LEAD_DAYS), Need::NewWeek));
+        }
+        // A block from an old week does not make the week newer: it is asked about until the block begins.
+        if days <= WEEK_MATTERS_DAYS {
+            found.extend(old_week(row, look).map(|need| (at_start(until_start, MAKE_DAYS).max(Urgency::Soon), need)));
+        }
     }
     if !block.state.has_goals && row.importance.unwrap_or_default() == Importance::Goal {
         found.push((if days <= GOAL_DAYS { Urgency::Soon } else { Urgency::Later }, Need::Goals));
     }
     found
+}
+
+/// Whether the race was moved since the block was made. It cannot wait where the athlete holds the block, or where
+/// it begins soon: by the days that it has, or by those that it would have.
+fn moved(block: &BoardBlock, to: NaiveDate, today: NaiveDate) -> Option<(Urgency, Need)> {
+    let from = block.race_day;
+    let first = block.first_day.min(to - Days::new(u64::from(block.length)));
+    let is_near = (first - today).num_days() <= LEAD_DAYS;
+    let urgency = if block.state.handed_over.is_some() || is_near { Urgency::Now } else { Urgency::Soon };
+    (from != to).then_some((urgency, Need::Moved { to, from }))
 }
 
 /// More than planned is urgent where the race is near; less can still be asked about.
@@ -377,6 +406,7 @@ mod tests {
             block: Some(BoardBlock {
                 state: BlockState { id: BlockId(1), revision: 2, handed_over, has_goals },
                 first_day: block.first_day(),
+                race_day: block.race_day,
                 length: block.curve.length,
                 due: None,
                 days: block
@@ -505,7 +535,10 @@ mod tests {
     #[test]
     fn a_result_that_is_not_noted_is_asked_for_last_and_never_urgently() {
         let sunday = day("2027-04-18");
-        let raced = |row: BoardRow| BoardRow { raced: Some(store::Raced { block: BlockId(9), day: sunday }), ..row };
+        let raced = |row: BoardRow| BoardRow {
+            raced: Some(store::Raced { race: RaceId(9), block: Some(BlockId(9)), day: sunday }),
+            ..row
+        };
         assert_eq!(of(&raced(row())), (Urgency::Later, vec![Need::Result(sunday)]));
         assert_eq!(of(&raced(planned(20, Some(2), true))), (Urgency::Later, vec![Need::Result(sunday)]));
         let both = of(&raced(planned(20, Some(1), true)));
@@ -594,7 +627,7 @@ mod tests {
         assert_eq!(of(&since).1, vec![Need::Block(in_days(30))], "typed ahead");
         assert_eq!(of(&saved(63, 5)).0, Urgency::Now, "the missing block is what is urgent");
         let block = BoardRow { week_saved: saved(63, 30).week_saved, ..planned(30, Some(2), true) };
-        assert_eq!(of(&block).1, vec![], "the block is made");
+        assert_eq!(of(&block), (Urgency::Soon, vec![Need::OldWeek(9)]), "a block does not make the week newer");
     }
 
     #[test]

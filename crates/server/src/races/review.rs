@@ -65,13 +65,15 @@ impl Row {
         let figures = Figures::of(&record.block, units);
         let mut findings = loaded.review(&record.block);
         findings.sort_by_key(|finding| finding.level);
+        let moved = FindingView::of_move(loaded, &record.block);
         Self {
             block: record.id,
             name: record.athlete.draft.athlete.name.clone(),
             first_day: shown::day(record.block.first_day(), loaded.today),
             longest: figures.longest.map_or_else(|| "none".to_owned(), words::amount),
-            rank: rank(&findings),
-            findings: findings.iter().map(|finding| FindingView::of(finding, units)).collect(),
+            // Nothing that the rules say matters as much as a block for another day.
+            rank: if moved.is_some() { (0, Reverse(usize::MAX)) } else { rank(&findings) },
+            findings: moved.into_iter().chain(findings.iter().map(|finding| FindingView::of(finding, units))).collect(),
             odd: Vec::new(),
             version: record.revision,
             handed: handed(loaded, clock),

@@ -59,6 +59,8 @@ pub(crate) struct ShowPage {
     pages: Pages,
     /// How many entrants have no block yet.
     lacking: u32,
+    /// How many blocks were made for another day than the race has by now.
+    moved: u32,
     /// What is known of the course, and of the morning.
     course: String,
     morning: String,
@@ -225,6 +227,7 @@ impl ShowPage {
         let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
         let (pages, entrants) = entrants(state, id, filter).await?;
         let blocks = state.store.block_states(id).await?;
+        let moved = state.store.moved_blocks(id).await?;
         let board = state.store.board(state.clock.today()).await?;
         let names = NameSearch::new(&filter.text);
         let others = state.store.enterable(&board, id, &names, group_of(&filter.group), TICKS).await?;
@@ -254,6 +257,7 @@ impl ShowPage {
             pages,
             total: entrants.total,
             lacking: entrants.lacking,
+            moved,
             entrants: entrants
                 .rows
                 .into_iter()
@@ -381,6 +385,7 @@ impl Page for ShowPage {
             place: "Porto <b>".to_owned(),
             is_past: false,
             has_results: false,
+            moved: 2,
             lacking: entrants.iter().map(|entrant| u32::from(entrant.block.is_none())).sum(),
             total: entrants.iter().map(|_| 1).sum(),
             pages: pages(1, ""),

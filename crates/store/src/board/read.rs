@@ -79,17 +79,18 @@ macro_rules! select_coming {
     };
 }
 
-/// Blocks for races behind of which no result is noted.
+/// Goal races behind, and other ones with blocks, of which no result is noted.
 macro_rules! select_behind {
     ($from:literal, $rest:literal, $since:expr, $today:expr $(, $argument:expr)*) => {
         sqlx::query_as!(
             BehindRow,
-            r#"SELECT entry.athlete, block.id AS "block!", race.id AS "race!", race.day "#
+            r#"SELECT entry.athlete, block.id AS "block?: i64", race.id AS "race!", race.day "#
                 + $from
-                + " JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
+                + " LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
                LEFT JOIN result ON result.race = entry.race AND result.athlete = entry.athlete
                WHERE race.removed_at IS NULL AND race.called_off IS NULL AND entry.withdrawn_at IS NULL
-                     AND result.race IS NULL AND race.day >= ? AND race.day < ? "
+                     AND result.race IS NULL AND (entry.importance = 'goal' OR block.id IS NOT NULL)
+                     AND race.day >= ? AND race.day < ? "
                 + $rest
                 + " ORDER BY entry.athlete, race.day, race.id",
             $since,
@@ -333,13 +334,13 @@ pub(super) async fn races(
 
 struct BehindRow {
     athlete: i64,
-    block: i64,
+    block: Option<i64>,
     race: i64,
     day: String,
 }
 
-/// The races that were run lately and of which no result is noted, as far as there was a block: the latest of
-/// each athlete.
+/// The races that were run lately and of which no result is noted, as far as they were goals or there was a block:
+/// the latest of each athlete.
 async fn without_result(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) -> Result<HashMap<i64, Raced>> {
     let (since, today) = (cell::day_text(today - Days::new(RESULT_DAYS)), cell::day_text(today));
     let rows = match whose {
@@ -362,7 +363,7 @@ async fn without_result(db: &mut SqliteConnection, whose: &Whose, today: NaiveDa
     rows.into_iter()
         .map(|row| {
             let day = Place::new("race", row.race).day("day", &row.day)?;
-            Ok((row.athlete, Raced { block: BlockId(row.block), day }))
+            Ok((row.athlete, Raced { race: RaceId(row.race), block: row.block.map(BlockId), day }))
         })
         .collect()
 }
@@ -373,6 +374,24 @@ pub(super) async fn states_of_race(db: &mut SqliteConnection, race: RaceId) -> R
         .fetch_all(db)
         .await?;
     rows.into_iter().map(|row| Ok((AthleteId(row.athlete), state!(row)))).collect()
+}
+
+/// How many blocks for a race were made for another day than it has.
+pub(super) async fn moved_of_race(db: &mut SqliteConnection, race: RaceId) -> Result<u32> {
+    Ok(sqlx::query_scalar!(
+        r#"SELECT count(*) AS "count!: u32"
+           FROM block
+           JOIN race ON race.id = block.race
+           JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete
+           JOIN athlete ON athlete.id = block.athlete
+           JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
+           WHERE block.race = ? AND block.removed_at IS NULL AND entry.withdrawn_at IS NULL
+                 AND athlete.removed_at IS NULL
+                 AND json_extract(block_revision.document, '$.race.date') <> race.day"#,
+        race.0
+    )
+    .fetch_one(&mut *db)
+    .await?)
 }
 
 /// What the board knows of blocks, by their ids.
@@ -424,6 +443,7 @@ async fn blocks(
         let first_handed_over = row.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
         let block = BoardBlock {
             first_day,
+            race_day: seen.race_day,
             length: seen.length,
             due: due.map(|(moment, _)| moment).filter(|moment| !is_sent(moment)),
             days: seen.days.into(),

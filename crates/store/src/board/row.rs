@@ -6,7 +6,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use planning::{Amount, DistanceUnit, EventKind, Importance, LifeEvent, Moment, Pace, Totals, WeekRan};
 
 use crate::athletes::name_key;
-use crate::{AthleteId, BlockId, RaceRecord};
+use crate::{AthleteId, BlockId, RaceId, RaceRecord};
 
 /// One row of the squad board, as an athlete stands on one day.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,7 +27,8 @@ pub struct BoardRow {
     pub week_saved: Option<DateTime<Utc>>,
     /// Since when the athlete runs like that, if the coach said so.
     pub week_since: Option<NaiveDate>,
-    /// The last race with a block that was run in the two weeks before, where no result is noted.
+    /// The last goal race, or other race with a block, that was run in the two weeks before, where no result is
+    /// noted.
     pub raced: Option<Raced>,
     /// The next goal race on or after the day, else the next race of any kind; what it means to the athlete
     /// stands beside it.
@@ -91,8 +92,10 @@ pub struct Outdated {
 /// A race that was run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Raced {
-    /// The block that led to it.
-    pub block: BlockId,
+    /// The race.
+    pub race: RaceId,
+    /// The block that led to it, where there is one.
+    pub block: Option<BlockId>,
     /// The day.
     pub day: NaiveDate,
 }
@@ -146,6 +149,8 @@ pub struct BoardBlock {
     pub state: BlockState,
     /// The first day of the block.
     pub first_day: NaiveDate,
+    /// The race day that it was made for: that of its race, unless the race was moved since.
+    pub race_day: NaiveDate,
     /// How many days before race day that is.
     pub length: u8,
     /// The message that is due on the day of the row and was not marked as sent.
