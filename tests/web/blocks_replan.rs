@@ -167,14 +167,14 @@ async fn a_race_that_was_moved_is_named_wherever_its_blocks_are_looked_at() {
     assert_eq!(board.text(&asked), "Race moved to Saturday 8 May: the block was made for Sunday 9 May");
 
     let page = app.get(&of_block).await;
-    assert!(page.text("#live-review li").contains(said), "{}", page.text("#live-review"));
-    assert_eq!(page.attribute("#live-review li a", "href"), replan);
+    assert!(page.text("#live-review .finding-stop").contains(said), "{}", page.text("#live-review"));
+    assert_eq!(page.attribute("#live-review .finding-stop a", "href"), replan);
     assert_eq!((page.count(".review-none"), page.count("details.message")), (0, 0));
     assert!(page.text(".messages-hint").contains("withheld"));
 
     let review = app.get(&all[1]).await;
-    assert!(review.text(".many-says li").contains(said), "{}", review.text(".many-says"));
-    assert_eq!(review.attribute(".many-says li a", "href"), replan);
+    assert!(review.text(".many-says .finding-stop").contains(said), "{}", review.text(".many-says"));
+    assert_eq!(review.attribute(".many-says .finding-stop a", "href"), replan);
     for print in [format!("{of_block}/print"), all[2].clone()] {
         let page = app.get(&print).await;
         assert!(page.texts(".sheet-hint strong").iter().any(|one| one.contains(said)), "{print}");

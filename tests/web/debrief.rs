@@ -323,7 +323,7 @@ async fn the_board_asks_for_the_result_of_a_goal_race_without_a_block_too() {
     let path = format!("/races/{race}/results/{athlete}");
     let page = app.get("/").await;
     let asked = format!(".board-needs a[href='{path}']");
-    assert_eq!(page.text(&asked), "Raced on Sunday, no result noted");
+    assert_eq!(page.text(&asked), "raced on Sunday, no result noted");
     app.post(&path, &[("version", "0"), ("outcome", "finished"), ("time", "47:05")]).await.location();
     assert_eq!(app.get("/").await.count(&asked), 0);
 }
