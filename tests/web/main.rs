@@ -44,5 +44,6 @@ mod squad_calendar;
 mod steps;
 mod templates;
 mod three_days;
+mod two_goals;
 mod unwell;
 mod weeks;

@@ -9,13 +9,14 @@ pub fn write(block: &Block, athlete: &Athlete, findings: &[Finding]) -> String {
     let units = athlete.units;
     let mut lines = heading(block, athlete);
     let weeks = block.weeks();
-    for (week, days) in weeks.iter().zip(block.days.chunks(7)) {
+    for week in &weeks {
         let name = words::sentence(&words::week_name(week.before));
         let name = name.trim_end_matches('.');
         lines.push(String::new());
         lines.push(format!("{name}, {}", words::date_range(week.from, week.to)));
         lines.extend(wrapped(&words::week(week, units), ""));
-        lines.extend(days.iter().map(|day| day_line(day, block, units)));
+        let days = block.days.iter().filter(|day| (week.from..=week.to).contains(&day.date));
+        lines.extend(days.map(|day| day_line(day, block, units)));
     }
     lines.push(String::new());
     lines.push("Review".to_owned());

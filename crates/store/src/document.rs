@@ -16,7 +16,7 @@
 
 use std::ops::RangeInclusive;
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{Days, NaiveDate, NaiveTime};
 use planning::block::Dropped;
 use planning::curve::Adjustment;
 use planning::notation::write_day;
@@ -59,13 +59,42 @@ pub(crate) fn read(text: &str, lines: &mut Lines) -> Result<Block, String> {
     document.read(lines)
 }
 
-/// What the squad board needs of a block, and nothing else.
-#[derive(Debug, PartialEq)]
-pub(crate) struct Glance {
+/// From when to when a block is, and nothing else.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Dates {
     /// Race day.
     pub(crate) race_day: NaiveDate,
     /// The length of the block in days.
     pub(crate) length: u8,
+}
+
+impl Dates {
+    /// See [`Block::first_day`].
+    pub(crate) fn first_day(self) -> NaiveDate {
+        self.race_day - Days::new(u64::from(self.length))
+    }
+}
+
+/// Reads only the dates.
+///
+/// # Errors
+///
+/// What cannot be read. What stands elsewhere in the document is not looked at.
+pub(crate) fn dates(text: &str) -> Result<Dates, String> {
+    let document: DatesText = serde_json::from_str(text).map_err(|error| error.to_string())?;
+    known_form(document.form)?;
+    Ok(Dates { race_day: document.race.date, length: document.curve.length })
+}
+
+fn known_form(form: u32) -> Result<(), String> {
+    if form == FORM { Ok(()) } else { Err(format!("a document of form {form}")) }
+}
+
+/// What the squad board needs of a block, and nothing else.
+#[derive(Debug, PartialEq)]
+pub(crate) struct Glance {
+    /// From when to when it is.
+    pub(crate) dates: Dates,
     /// What compares minutes with distance, if it is known.
     pub(crate) pace: Option<Pace>,
     /// The days that were asked for, as far as the block has them.
@@ -79,9 +108,7 @@ pub(crate) struct Glance {
 /// What cannot be read. What stands elsewhere in the document is not looked at.
 pub(crate) fn glance(text: &str, within: RangeInclusive<NaiveDate>, lines: &mut Lines) -> Result<Glance, String> {
     let document: GlanceText = serde_json::from_str(text).map_err(|error| error.to_string())?;
-    if document.form != FORM {
-        return Err(format!("a document of form {}", document.form));
-    }
+    known_form(document.form)?;
     let days = document.days.iter().filter(|day| within.contains(&day.date)).map(|day| {
         Ok(BoardDay {
             date: day.date,
@@ -92,10 +119,17 @@ pub(crate) fn glance(text: &str, within: RangeInclusive<NaiveDate>, lines: &mut 
     });
     Ok(Glance {
         days: days.collect::<Result<_, String>>()?,
-        race_day: document.race.date,
-        length: document.curve.length,
+        dates: Dates { race_day: document.race.date, length: document.curve.length },
         pace: document.pace.map(PaceText::read).transpose()?,
     })
+}
+
+/// The same document, as far as its dates are read.
+#[derive(Deserialize)]
+struct DatesText {
+    form: u32,
+    race: GlanceRace,
+    curve: GlanceCurve,
 }
 
 /// The same document, as far as a glance reads it.

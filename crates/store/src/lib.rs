@@ -65,7 +65,7 @@ pub use around::BlockAround;
 pub use athletes::name_key;
 pub use backup::restore;
 pub use board::{
-    BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Outdated,
+    BlockAhead, BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch,
     Raced, Recovering, Waits,
 };
 pub use card::CardEntry;

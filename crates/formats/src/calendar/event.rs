@@ -43,7 +43,8 @@ impl When {
     }
 }
 
-/// The events of a block in the order of its days, the race last; `identities` in the same order.
+/// The events of a block in the order of its days, the race last; `identities` in the same order, one for every
+/// session. What the block for the race before holds is no event of this one.
 ///
 /// Reasons of an athlete's life are left out here, whoever asks.
 pub(super) fn of_block(
@@ -57,6 +58,7 @@ pub(super) fn of_block(
     let planned = block.days.iter().flat_map(|day| day.sessions.iter().map(move |planned| (day.date, planned)));
     let mut events: Vec<Event> = planned
         .zip(identities)
+        .filter(|((date, _), _)| block.race_before().is_none_or(|race| *date > race))
         .map(|((date, planned), uid)| Event {
             uid: *uid,
             when: When::Day(date),

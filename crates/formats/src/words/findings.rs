@@ -38,6 +38,7 @@ pub const fn rule(rule: RuleId) -> &'static str {
         RuleId::IllnessNearRace => "illness near the race",
         RuleId::Injury => "injury",
         RuleId::BeginsTooSoon => "the block begins too soon",
+        RuleId::GoalInside => "a goal race inside the block of another",
         RuleId::FixedAgainstEvent => "a fixed day stands against it",
         RuleId::RanMore => "ran more than planned",
         RuleId::Travel => "race in another time zone",
@@ -122,6 +123,7 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
         }
         RuleId::MadeLate => made_late(finding, &limit),
         RuleId::LengthUnusual => format!("a block of {figure}; for this event {limit} is where the usual range ends"),
+        RuleId::GoalInside => goal_inside(finding, &figure),
         RuleId::RacesClash => races_clash(finding, &figure, &limit),
         RuleId::Travel => travel(finding),
         RuleId::BaseTooThin => thin(finding, &figure, &limit),
@@ -146,8 +148,23 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
     })
 }
 
+/// What to do about it is said in the order of what is wanted most often.
+fn goal_inside(finding: &Finding, figure: &str) -> String {
+    format!(
+        "{} ({}) is a goal race, too, and lies inside this block: {figure} of it would be planned twice. Make this block \
+         anew with its usual length, so that it begins after that race; or, if only this race matters, enter that one as \
+         a tune-up race",
+        race_name(finding),
+        day(finding)
+    )
+}
+
+fn race_name(finding: &Finding) -> String {
+    if finding.detail.trim().is_empty() { "another race".to_owned() } else { super::quote(&finding.detail) }
+}
+
 fn races_clash(finding: &Finding, figure: &str, limit: &str) -> String {
-    let name = if finding.detail.trim().is_empty() { "another race".to_owned() } else { super::quote(&finding.detail) };
+    let name = race_name(finding);
     let when = day(finding);
     match finding.level {
         Level::Stop | Level::Caution => format!(
@@ -386,6 +403,7 @@ pub fn source(finding: &Finding) -> &'static str {
         RuleId::IllnessNearRace
         | RuleId::Injury
         | RuleId::BeginsTooSoon
+        | RuleId::GoalInside
         | RuleId::FixedAgainstEvent
         | RuleId::RanMore
         | RuleId::IntensityAdded

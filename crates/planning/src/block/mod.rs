@@ -111,7 +111,7 @@ pub struct Block {
     /// What holds the running down besides the curve: recovery from a race before, a race that was moved.
     pub ceilings: Vec<Ceiling>,
     /// Every day in order, whole weeks, race day last. Days before [`Block::first_day`] are as usual, but for
-    /// a long run on D7 or D8 of the shortest blocks.
+    /// a long run on D7 or D8 of the shortest blocks, and for those that [`Block::told_days`] leaves out.
     pub days: Vec<Day>,
 }
 
@@ -301,6 +301,22 @@ impl Block {
         path::lowest(&self.ceilings, date).map_or(curve, |ceiling| Share(ceiling.share.0.min(curve.0)))
     }
 
+    /// The day of the goal race before, where it lies among the days before the block begins. The days up to it
+    /// belong to the block for that race.
+    pub fn race_before(&self) -> Option<NaiveDate> {
+        let recovery = self.ceilings.iter().filter(|ceiling| ceiling.cause == Cause::Recovery);
+        let race = recovery.map(|ceiling| ceiling.from).min()?.pred_opt()?;
+        let before_the_block = self.days.first()?.date..self.first_day();
+        before_the_block.contains(&race).then_some(race)
+    }
+
+    /// The days that this block tells about: all but those in which it is another block that leads to the race
+    /// before. That race's day stands first among them.
+    pub fn told_days(&self) -> &[Day] {
+        let first = self.race_before().and_then(|race| self.days.iter().position(|day| day.date == race));
+        &self.days[first.unwrap_or(0)..]
+    }
+
     /// The day with this date.
     pub fn day(&self, date: NaiveDate) -> Option<&Day> {
         self.days.iter().find(|day| day.date == date)
@@ -323,7 +339,7 @@ impl Block {
         block
     }
 
-    /// The weeks in order, race week last.
+    /// The weeks in order, race week last; of the first only what [`Block::told_days`] holds.
     pub fn weeks(&self) -> Vec<WeekSummary> {
         summary::weeks(self)
     }

@@ -6,7 +6,7 @@ use super::{Block, Day, amounts};
 use crate::session::Session;
 use crate::units::{Amount, Distance, Milli, Pace, Share, Totals};
 
-/// One week of a block, counted back from race day.
+/// One week of a block, counted back from race day, as far as the block tells about it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WeekSummary {
     /// First day.
@@ -39,8 +39,12 @@ pub struct WeekSummary {
 }
 
 pub(super) fn weeks(block: &Block) -> Vec<WeekSummary> {
-    let count = block.days.len() / 7;
-    (0..count).map(|week| summarise(block, &block.days[week * 7..week * 7 + 7], (count - 1 - week) as u16)).collect()
+    let told = block.told_days();
+    // Back from race day: it is the first week that may not be told as a whole.
+    let mut found: Vec<WeekSummary> =
+        told.rchunks(7).zip(0..).map(|(days, before)| summarise(block, days, before)).collect();
+    found.reverse();
+    found
 }
 
 fn summarise(block: &Block, days: &[Day], before: u16) -> WeekSummary {

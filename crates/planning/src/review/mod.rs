@@ -12,6 +12,7 @@ mod distance_untrained;
 mod excused;
 mod fixed_against_event;
 mod frequency_lost;
+mod goal_inside;
 mod hard_back_to_back;
 mod hard_too_late;
 mod hard_twice;
@@ -96,6 +97,7 @@ pub enum RuleId {
     IllnessNearRace,
     Injury,
     BeginsTooSoon,
+    GoalInside,
     FixedAgainstEvent,
     RanMore,
     Travel,
@@ -104,13 +106,14 @@ pub enum RuleId {
 
 impl RuleId {
     /// Every rule.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 28] = [
         Self::PersonCaution,
         Self::IllnessNearRace,
         Self::Injury,
         Self::BeginsTooSoon,
         Self::FixedAgainstEvent,
         Self::RanMore,
+        Self::GoalInside,
         Self::RacesClash,
         Self::Travel,
         Self::BaseTooThin,
@@ -160,6 +163,7 @@ impl RuleId {
             Self::IllnessNearRace => "illness-near-race",
             Self::Injury => "injury",
             Self::BeginsTooSoon => "begins-too-soon",
+            Self::GoalInside => "goal-inside",
             Self::FixedAgainstEvent => "fixed-against-event",
             Self::RanMore => "ran-more",
             Self::Travel => "travel",
@@ -246,13 +250,14 @@ impl<'a> Subject<'a> {
 }
 
 /// The rules in the order in which they speak.
-const RULES: [fn(&Look<'_>) -> Vec<Finding>; 27] = [
+const RULES: [fn(&Look<'_>) -> Vec<Finding>; 28] = [
     person_caution::judge,
     illness_near_race::judge,
     injury::judge,
     begins_too_soon::judge,
     fixed_against_event::judge,
     ran_more::judge,
+    goal_inside::judge,
     races_clash::judge,
     travel::judge,
     base_too_thin::judge,

@@ -276,15 +276,19 @@ const fn done(edit: &Edit) -> Notice {
     }
 }
 
-/// A day of the block that can be bent: any but race day.
+/// A day of the block that can be bent: any but race day, and but those of the block for the race before.
 fn day_of(loaded: &Loaded, date: NaiveDate) -> Result<&Day, AppError> {
-    loaded.record.block.day(date).filter(|day| day.to_race > 0).ok_or(AppError::NotFound)
+    bendable(loaded).find(|day| day.date == date).ok_or(AppError::NotFound)
+}
+
+fn bendable(loaded: &Loaded) -> impl Iterator<Item = &Day> {
+    loaded.record.block.told_days().iter().filter(|day| day.to_race > 0)
 }
 
 /// The days to which something can go, each with what stands there.
 fn others(loaded: &Loaded, date: NaiveDate) -> Vec<Choice> {
     let units = athlete_units(loaded);
-    let open = loaded.record.block.days.iter().filter(|day| day.to_race > 0 && day.date >= loaded.today);
+    let open = bendable(loaded).filter(|day| day.date >= loaded.today);
     open.filter(|day| day.date != date)
         .map(|day| {
             let held: Vec<String> = day.sessions.iter().map(|planned| lines::planned_brief(planned, units)).collect();

@@ -7,6 +7,8 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use formats::plan_answer::PlanAnswer;
 use formats::words;
+use planning::block::curve_of;
+use planning::curve::Adjustment;
 use planning::{Block, DistanceUnit, Finding, Level, Problem, RaceChange, Settings};
 use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
 
@@ -321,6 +323,13 @@ fn stale(loaded: &Loaded) -> Vec<&'static str> {
     };
     if loaded.other_races.iter().any(is_missing) {
         found.push("Another race on the way is not in this block yet.");
+    }
+    let now = curve_of(&loaded.request(&record.week.week, &record.settings, &[])).1;
+    let [was, is] = [&record.block.adjustments, &now].map(|why| why.contains(&Adjustment::RaceBefore));
+    if is && !was {
+        found.push("The goal race before this one is not taken into account yet, so the block begins too soon.");
+    } else if was && !is {
+        found.push("The goal race before is no longer in the way, so the block may be longer.");
     }
     if loaded.week.version != record.week.version {
         found.push("The base week was saved again since this block was made.");

@@ -6,7 +6,7 @@ use planning::Importance;
 use store::{BlockState, BoardRow, Waits};
 
 use super::followed::{Followed, When};
-use super::urgency::{Need, Standing, Urgency, not_handed_over};
+use super::urgency::{Fault, Need, Standing, Urgency, not_handed_over};
 use crate::blocks::lines::day_month;
 use crate::clock::Clock;
 use crate::{paths, shown};
@@ -27,13 +27,7 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::HandOverAgain { held, at, present } => {
             format!("holds version {held} of {}, this is version {present}", day_month(clock.day_of(at)))
         }
-        Need::OtherHandOver(block) => format!(
-            "holds version {} of {} for the race on {}, that is version {} by now",
-            block.held,
-            day_month(clock.day_of(block.at)),
-            day_month(block.race_day),
-            block.revision
-        ),
+        Need::Ahead { race_day, fault, .. } => ahead(race_day, fault, clock),
         Need::NotesAgain => "goals or race sheet changed since they were handed over".to_owned(),
         Need::LinkEnded => "the link has ended".to_owned(),
         Need::HandOver => "not handed over yet".to_owned(),
@@ -49,6 +43,27 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::Silent(days) => format!("silent for {days} days"),
         Need::Goals => "no goals written".to_owned(),
         Need::Result(day) => format!("raced on {}, no result noted", raced_on(day, clock.today())),
+    }
+}
+
+/// What is wrong with the block for the race on a day.
+fn ahead(race_day: NaiveDate, fault: Fault, clock: Clock) -> String {
+    match fault {
+        Fault::MovedFrom(from) => format!(
+            "a race farther ahead moved to {}: its block was made for {}",
+            words::long_date(race_day),
+            words::long_date(from)
+        ),
+        Fault::DaysTwice(goal) => format!(
+            "the block for {} begins before the goal race on {}, so days are planned twice",
+            day_month(race_day),
+            day_month(goal)
+        ),
+        Fault::OldVersion { held, at, present } => format!(
+            "holds version {held} of {} for the race on {}, that is version {present} by now",
+            day_month(clock.day_of(at)),
+            day_month(race_day)
+        ),
     }
 }
 
@@ -80,7 +95,8 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
         Need::HandOverAgain { .. } | Need::NotesAgain | Need::LinkEnded | Need::HandOver | Need::NewWeek => {
             of_block(paths::block)
         }
-        Need::OtherHandOver(other) => paths::block(other.block),
+        Need::Ahead { block, fault: Fault::MovedFrom(_), .. } => paths::replan(block),
+        Need::Ahead { block, .. } => paths::block(block),
         Need::Message(_) | Need::ReadMessage(_) => of_block(|id| format!("{}#messages", paths::block(id))),
         Need::Unwell(_) => format!("{}#happened", paths::log(row.athlete)),
         Need::Ran(_) | Need::Silent(_) => paths::log(row.athlete),
@@ -93,10 +109,11 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
 }
 
 /// Kinds of needs as the filter of the board has them: each with the code in the address and its name.
-pub(super) const KINDS: [(&str, &str); 18] = [
+pub(super) const KINDS: [(&str, &str); 19] = [
     ("called-off", "race called off"),
     ("no-block", "no block"),
     ("moved", "race moved"),
+    ("days-twice", "days in two blocks"),
     ("waits", "waits for your word"),
     ("unwell", "ill or injured"),
     ("old-version", "old version in hand"),
@@ -121,10 +138,11 @@ pub(super) const fn kind(need: Need) -> &'static str {
         Need::BaseWeek => "no-week",
         Need::OldWeek(_) => "old-week",
         Need::Block(_) => "no-block",
-        Need::Moved { .. } => "moved",
+        Need::Moved { .. } | Need::Ahead { fault: Fault::MovedFrom(_), .. } => "moved",
         Need::Waits(_) => "waits",
         Need::Unwell(_) => "unwell",
-        Need::HandOverAgain { .. } | Need::OtherHandOver(_) => "old-version",
+        Need::HandOverAgain { .. } | Need::Ahead { fault: Fault::OldVersion { .. }, .. } => "old-version",
+        Need::Ahead { fault: Fault::DaysTwice(_), .. } => "days-twice",
         Need::NotesAgain => "notes-changed",
         Need::LinkEnded => "link-ended",
         Need::HandOver => "not-handed-over",

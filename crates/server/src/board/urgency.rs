@@ -5,7 +5,7 @@ use chrono::{DateTime, Days, NaiveDate, Utc};
 use planning::curve::event_defaults;
 use planning::replan::eased_until;
 use planning::{Importance, LifeEvent, Moment, RaceDistance};
-use store::{BlockState, BoardBlock, BoardRow, Outdated, Waits};
+use store::{BlockId, BlockState, BoardBlock, BoardRow, Waits};
 
 use super::followed::{Followed, followed};
 use crate::clock::Clock;
@@ -41,8 +41,15 @@ pub(crate) enum Need {
         /// The version that the block stands at.
         present: u32,
     },
-    /// Hand over the block for a race farther ahead anew: the athlete holds an old version of it, too.
-    OtherHandOver(Outdated),
+    /// Put a block for a race farther ahead right.
+    Ahead {
+        /// The block.
+        block: BlockId,
+        /// The day of its race.
+        race_day: NaiveDate,
+        /// What is wrong with it.
+        fault: Fault,
+    },
     /// Hand over anew: the days are the same, what is shown of the goals is not.
     NotesAgain,
     /// Hand over anew: the link has ended by its date.
@@ -63,6 +70,24 @@ pub(crate) enum Need {
     Goals,
     /// Note what came out of the race of this day.
     Result(NaiveDate),
+}
+
+/// What is wrong with a block that is not the one for the next race.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Fault {
+    /// Its race is on another day than this one, which it was made for.
+    MovedFrom(NaiveDate),
+    /// It holds days up to the goal race before it, on this day, that belong to that race's block.
+    DaysTwice(NaiveDate),
+    /// The athlete holds an old version of it.
+    OldVersion {
+        /// The version that the athlete holds.
+        held: u32,
+        /// When it was handed over.
+        at: DateTime<Utc>,
+        /// The version that the block stands at.
+        present: u32,
+    },
 }
 
 /// How soon an athlete needs the coach; the order is that of the board.
@@ -179,13 +204,38 @@ pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
         .as_ref()
         .map_or(race.race.date - Days::new(usual_length(race.race.distance).unsigned_abs()), |block| block.first_day);
     found.extend(unwell(row, look).map(|event| (of_unwell(event, first, look.today), Need::Unwell(event))));
-    found.extend(row.outdated.iter().map(|one| (Urgency::Now, Need::OtherHandOver(*one))));
+    found.extend(ahead(row, race.race.date, look.today));
     found.extend(no_result(row).map(|need| (Urgency::Later, need)));
     // Stable: what was found first stays first among equals.
     found.sort_by_key(|(urgency, _)| *urgency);
     let rest = if days <= RACE_WEEK && !runs_through(row) { Urgency::Soon } else { Urgency::Calm };
     let urgency = found.first().map_or(rest, |(urgency, _)| (*urgency).min(rest));
     Standing { urgency, needs: found.into_iter().map(|(_, need)| need).collect(), to_race }
+}
+
+/// What is wrong with blocks for races farther ahead than the next, which is on a day: of each the gravest.
+fn ahead(row: &BoardRow, next: NaiveDate, today: NaiveDate) -> Found {
+    let mut goal_before = (row.importance == Some(Importance::Goal)).then_some(next);
+    let mut found = Found::new();
+    for one in &row.ahead {
+        // A block of a length that was set begins on its own day, wherever its race was moved to.
+        let is_twice = goal_before.filter(|goal| one.importance == Importance::Goal && one.first_day <= *goal);
+        let fault = if one.made_for != one.race_day {
+            Some(Fault::MovedFrom(one.made_for))
+        } else if let Some(goal) = is_twice {
+            Some(Fault::DaysTwice(goal))
+        } else {
+            let old = one.held.filter(|(held, _)| *held != one.revision);
+            old.map(|(held, at)| Fault::OldVersion { held, at, present: one.revision })
+        };
+        let is_urgent = one.held.is_some() || (one.first_day - today).num_days() <= LEAD_DAYS;
+        let urgency = if is_urgent { Urgency::Now } else { Urgency::Soon };
+        found.extend(fault.map(|fault| (urgency, Need::Ahead { block: one.block, race_day: one.race_day, fault })));
+        if one.importance == Importance::Goal {
+            goal_before = Some(one.race_day);
+        }
+    }
+    found
 }
 
 /// What is needed so that there can be a block.
@@ -339,7 +389,7 @@ mod tests {
     use std::sync::Arc;
 
     use planning::{Amount, Athlete, DistanceUnit, EventKind, Milli, Race, Request, Settings, Unit};
-    use store::{AthleteId, BlockId, BoardDay, BoardLog, Held, RaceId, RaceRecord, Version};
+    use store::{AthleteId, BlockAhead, BoardDay, BoardLog, Held, RaceId, RaceRecord, Version};
 
     use super::*;
 
@@ -439,12 +489,55 @@ mod tests {
         (standing.urgency, standing.needs)
     }
 
+    /// A block of 20 days that begins 40 days from now, for a race after the one in 40 days or fewer.
+    fn far() -> BlockAhead {
+        BlockAhead {
+            block: BlockId(9),
+            race_day: in_days(60),
+            importance: Importance::Goal,
+            made_for: in_days(60),
+            first_day: in_days(40),
+            revision: 2,
+            held: None,
+        }
+    }
+
+    /// What is said of blocks farther ahead than the one for a goal race in 39 days.
+    fn of_ahead(ahead: &[BlockAhead]) -> (Urgency, Vec<Need>) {
+        of(&BoardRow { ahead: ahead.into(), ..planned(39, Some(2), true) })
+    }
+
     #[test]
     fn an_old_version_in_hand_for_a_race_farther_ahead_is_as_urgent_as_for_the_next() {
-        let far = Outdated { block: BlockId(9), race_day: in_days(60), revision: 2, held: 1, at: DateTime::UNIX_EPOCH };
-        let row = BoardRow { outdated: [far].into(), ..planned(40, Some(2), true) };
-        assert_eq!(of(&row), (Urgency::Now, vec![Need::OtherHandOver(far)]));
-        assert_eq!(of(&planned(40, Some(2), true)).0, Urgency::Calm);
+        let at = DateTime::UNIX_EPOCH;
+        assert_eq!(of_ahead(&[far()]), (Urgency::Calm, vec![]));
+        assert_eq!(of_ahead(&[BlockAhead { held: Some((2, at)), ..far() }]), (Urgency::Calm, vec![]));
+        let fault = Fault::OldVersion { held: 1, at, present: 2 };
+        let need = Need::Ahead { block: BlockId(9), race_day: in_days(60), fault };
+        assert_eq!(of_ahead(&[BlockAhead { held: Some((1, at)), ..far() }]), (Urgency::Now, vec![need]));
+    }
+
+    #[test]
+    fn a_race_farther_ahead_that_was_moved_is_named() {
+        let fault = Fault::MovedFrom(in_days(67));
+        let need = Need::Ahead { block: BlockId(9), race_day: in_days(60), fault };
+        let moved = BlockAhead { made_for: in_days(67), ..far() };
+        assert_eq!(of_ahead(&[moved]), (Urgency::Soon, vec![need]));
+        assert_eq!(of_ahead(&[BlockAhead { held: Some((2, DateTime::UNIX_EPOCH)), ..moved }]).0, Urgency::Now);
+        assert_eq!(of_ahead(&[BlockAhead { first_day: in_days(3), ..moved }]).0, Urgency::Now);
+    }
+
+    #[test]
+    fn a_block_that_begins_by_the_day_of_the_goal_race_before_it_plans_days_twice() {
+        let twice =
+            |days| Need::Ahead { block: BlockId(9), race_day: in_days(60), fault: Fault::DaysTwice(in_days(days)) };
+        let early = BlockAhead { first_day: in_days(39), ..far() };
+        assert_eq!(of_ahead(&[early]), (Urgency::Soon, vec![twice(39)]));
+        assert_eq!(of_ahead(&[BlockAhead { importance: Importance::TuneUp, ..early }]), (Urgency::Calm, vec![]));
+        let tune_up = BoardRow { importance: Some(Importance::TuneUp), ..planned(39, Some(2), true) };
+        assert_eq!(of(&BoardRow { ahead: [early].into(), ..tune_up }).1, vec![], "it has its place in the block");
+        let between = BlockAhead { block: BlockId(8), race_day: in_days(50), made_for: in_days(50), ..far() };
+        assert_eq!(of_ahead(&[between, far()]).1, vec![twice(50)], "of two farther ahead the earlier one counts");
     }
 
     #[test]

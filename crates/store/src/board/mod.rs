@@ -22,7 +22,7 @@ use tokio::sync::Mutex;
 
 use read::Whose;
 pub use row::{
-    BlockState, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Outdated, Raced,
+    BlockAhead, BlockState, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Raced,
     Recovering, Waits,
 };
 

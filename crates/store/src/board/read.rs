@@ -10,11 +10,11 @@ use planning::{Importance, Moment, moments_between};
 use sqlx::SqliteConnection;
 
 use super::log::lately;
-use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Outdated, Raced};
+use super::row::{BlockAhead, BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
 use super::spared::{recovering, unwell};
 use super::waits::{WAY_BACK_DAYS, waits};
 use crate::cell::{self, Place, id_list};
-use crate::document::glance;
+use crate::document::{dates, glance};
 use crate::entries::importance;
 use crate::goals::read_goals;
 use crate::lines::Lines;
@@ -166,7 +166,7 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
     next.retain(|athlete, _| there.contains(athlete));
     let races_ahead = races(db, next.values().map(|next| next.race)).await?;
     let mut blocks = blocks(db, next.values().filter_map(|next| next.block), today).await?;
-    let mut outdated = outdated(db, &next).await?;
+    let mut ahead = ahead(db, &next).await?;
     let mut behind = without_result(db, whose, today).await?;
     let mut unwell = unwell(db, whose, today).await?;
     let mut recovering = recovering(db, whose, today).await?;
@@ -183,7 +183,7 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
             row.next_race = Some(race.clone());
             row.importance = Some(next.importance);
             row.block = next.block.and_then(|id| blocks.remove(&id));
-            row.outdated = outdated.remove(&person_id).unwrap_or_default().into();
+            row.ahead = ahead.remove(&person_id).unwrap_or_default().into();
         }
         Ok(row)
     });
@@ -226,7 +226,7 @@ impl PersonRow {
             next_race: None,
             importance: None,
             block: None,
-            outdated: Box::default(),
+            ahead: Box::default(),
             unwell: Box::default(),
             recovering: None,
         })
@@ -238,8 +238,16 @@ struct Next {
     race: i64,
     importance: Importance,
     block: Option<i64>,
-    /// The blocks for the others that take place, each with the day of its race.
-    others: Vec<(i64, String)>,
+    /// The blocks for the others that take place.
+    others: Vec<Other>,
+}
+
+/// A block for a race farther ahead.
+struct Other {
+    block: i64,
+    /// The day of its race.
+    day: String,
+    importance: Importance,
 }
 
 struct ComingRow {
@@ -274,48 +282,63 @@ async fn next_races(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) 
     };
     let mut next: HashMap<i64, Next> = HashMap::new();
     for row in coming {
+        let importance = importance(row.athlete, &row.importance)?;
         match next.entry(row.athlete) {
             Entry::Vacant(place) => {
-                let importance = importance(row.athlete, &row.importance)?;
                 place.insert(Next { race: row.race, importance, block: row.block, others: Vec::new() });
             }
             Entry::Occupied(mut known) => {
-                known.get_mut().others.extend(row.block.filter(|_| !row.is_off).map(|block| (block, row.day)));
+                let block = row.block.filter(|_| !row.is_off);
+                known.get_mut().others.extend(block.map(|block| Other { block, day: row.day, importance }));
             }
         }
     }
     Ok(next)
 }
 
-/// Which of the blocks for races farther ahead were changed since they were handed over, by athlete.
-async fn outdated(db: &mut SqliteConnection, next: &HashMap<i64, Next>) -> Result<HashMap<i64, Vec<Outdated>>> {
-    let days: HashMap<i64, &str> =
-        next.values().flat_map(|next| &next.others).map(|(block, day)| (*block, day.as_str())).collect();
-    if days.is_empty() {
+/// The blocks for races farther ahead, by athlete, in the order of their races.
+async fn ahead(db: &mut SqliteConnection, next: &HashMap<i64, Next>) -> Result<HashMap<i64, Vec<BlockAhead>>> {
+    let others: HashMap<i64, &Other> =
+        next.values().flat_map(|next| &next.others).map(|other| (other.block, other)).collect();
+    if others.is_empty() {
         return Ok(HashMap::new());
     }
-    let ids = id_list(days.keys().copied());
+    let ids = id_list(others.keys().copied());
     let rows = sqlx::query!(
-        r#"SELECT block.id AS "id!: i64", block.athlete AS "athlete!: i64", block.revision, share.id AS "share!: i64",
-                  share.revision AS "held!: i64", share.handed_over_at AS "at!: String"
-           FROM block JOIN share ON share.block = block.id AND share.revoked_at IS NULL
-           WHERE block.id IN (SELECT value FROM json_each(?)) AND share.revision <> block.revision
+        r#"SELECT block.id AS "id!: i64", block.athlete AS "athlete!: i64", block.revision,
+                  block_revision.id AS "block_revision!: i64", block_revision.document AS "document!: String",
+                  share.id AS "share?: i64", share.revision AS "held?: i64", share.handed_over_at AS "at?: String"
+           FROM block
+           JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
+           LEFT JOIN share ON share.block = block.id AND share.revoked_at IS NULL
+           WHERE block.id IN (SELECT value FROM json_each(?))
            ORDER BY block.id"#,
         ids
     )
     .fetch_all(&mut *db)
     .await?;
-    let mut found = cell::grouped(rows.into_iter().map(|row| {
-        let (block, share) = (Place::new("block", row.id), Place::new("share", row.share));
-        let outdated = Outdated {
-            block: BlockId(row.id),
-            race_day: block.day("race", days.get(&row.id).copied().unwrap_or_default())?,
-            revision: block.number("revision", row.revision)?,
-            held: share.number("revision", row.held)?,
-            at: share.instant("handed_over_at", &row.at)?,
+    let mut found: HashMap<i64, Vec<BlockAhead>> = HashMap::new();
+    for row in rows {
+        let Some(other) = others.get(&row.id) else { continue };
+        let (block, revision) = (Place::new("block", row.id), Place::new("block_revision", row.block_revision));
+        let dates = dates(&row.document).map_err(|reason| revision.corrupt("document", reason))?;
+        let held = match (row.share, row.held, row.at) {
+            (Some(share), Some(held), Some(at)) => {
+                let share = Place::new("share", share);
+                Some((share.number("revision", held)?, share.instant("handed_over_at", &at)?))
+            }
+            _ => None,
         };
-        Ok((row.athlete, outdated))
-    }))?;
+        found.entry(row.athlete).or_default().push(BlockAhead {
+            block: BlockId(row.id),
+            race_day: block.day("race", &other.day)?,
+            importance: other.importance,
+            made_for: dates.race_day,
+            first_day: dates.first_day(),
+            revision: block.number("revision", row.revision)?,
+            held,
+        });
+    }
     for blocks in found.values_mut() {
         blocks.sort_by_key(|one| (one.race_day, one.block));
     }
@@ -429,9 +452,9 @@ async fn blocks(
         let place = Place::new("block_revision", row.block_revision);
         let within = today - Days::new(DAYS_BEFORE)..=today + Days::new(DAYS_AFTER);
         let seen = glance(&row.document, within, &mut lines).map_err(|reason| place.corrupt("document", reason))?;
-        let first_day = seen.race_day - Days::new(u64::from(seen.length));
+        let (first_day, race_day) = (seen.dates.first_day(), seen.dates.race_day);
         let sent = row.sent.as_deref().unwrap_or_default();
-        let due = moments_between(first_day, seen.race_day).into_iter().find(|(_, day)| *day == today);
+        let due = moments_between(first_day, race_day).into_iter().find(|(_, day)| *day == today);
         let is_sent = |moment: &Moment| sent.split(',').any(|code| code == moment.code());
         if first_day <= today {
             begun.insert(row.id, row.athlete);
@@ -443,8 +466,8 @@ async fn blocks(
         let first_handed_over = row.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
         let block = BoardBlock {
             first_day,
-            race_day: seen.race_day,
-            length: seen.length,
+            race_day,
+            length: seen.dates.length,
             due: due.map(|(moment, _)| moment).filter(|moment| !is_sent(moment)),
             days: seen.days.into(),
             pace: seen.pace,

@@ -37,8 +37,8 @@ pub struct BoardRow {
     pub importance: Option<Importance>,
     /// The block for it.
     pub block: Option<BoardBlock>,
-    /// Blocks for other races ahead of which the athlete holds an older version, by the days of the races.
-    pub outdated: Box<[Outdated]>,
+    /// Blocks for races farther ahead that take place, by the days of the races.
+    pub ahead: Box<[BlockAhead]>,
     /// Illness and injury: what is not over on the day, and what is over but still takes easy days; by their first
     /// days, each as it stands on the day of the row.
     pub unwell: Box<[LifeEvent]>,
@@ -62,7 +62,7 @@ impl BoardRow {
             next_race: None,
             importance: None,
             block: None,
-            outdated: Box::default(),
+            ahead: Box::default(),
             unwell: Box::default(),
             recovering: None,
         }
@@ -74,19 +74,23 @@ impl BoardRow {
     }
 }
 
-/// A block for a race farther ahead that was changed since it was handed over.
+/// A block for a race farther ahead than the next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Outdated {
+pub struct BlockAhead {
     /// The block.
     pub block: BlockId,
     /// The day of its race.
     pub race_day: NaiveDate,
+    /// What the race means to the athlete.
+    pub importance: Importance,
+    /// The race day that it was made for: that of its race, unless the race was moved since.
+    pub made_for: NaiveDate,
+    /// The first day of the block.
+    pub first_day: NaiveDate,
     /// Its present revision.
     pub revision: u32,
-    /// The revision that the athlete holds.
-    pub held: u32,
-    /// When that was handed over.
-    pub at: DateTime<Utc>,
+    /// The revision that the athlete holds, and when that was handed over.
+    pub held: Option<(u32, DateTime<Utc>)>,
 }
 
 /// A race that was run.

@@ -3,7 +3,7 @@ use planning::{Block, EventKind, Importance, LifeEvent, Moment, Settings};
 use proptest::prelude::*;
 
 use super::read::{self, Whose};
-use super::{BlockState, BoardDay, BoardRow, DAYS_AFTER, DAYS_BEFORE, Outdated, Raced, Rows, Waits};
+use super::{BlockAhead, BlockState, BoardDay, BoardRow, DAYS_AFTER, DAYS_BEFORE, Raced, Rows, Waits};
 
 use std::collections::BTreeSet;
 
@@ -150,25 +150,32 @@ async fn the_next_race_is_the_nearest_goal_race_and_any_other_only_without_one()
 }
 
 #[tokio::test]
-async fn an_old_version_in_hand_of_a_race_farther_ahead_is_not_hidden_by_the_nearer_one() {
+async fn blocks_for_races_farther_ahead_are_not_hidden_by_the_nearer_one() {
     let Squad { store, athlete, race, week, block } = squad().await;
     let later = add_race(&store, "2027-06-06").await;
     store.enter(later, athlete, Importance::Goal, at(1)).await.unwrap();
     store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
     let far = store.add_block(athlete, later, &Settings::default(), &week, &block, at(5)).await.unwrap();
-    let outdated = async || store.board(day("2027-04-20")).await.unwrap()[0].outdated.to_vec();
-    assert_eq!(outdated().await, [], "it was never handed over");
+    let ahead = async || store.board(day("2027-04-20")).await.unwrap()[0].ahead.to_vec();
+    let made = BlockAhead {
+        block: far,
+        race_day: day("2027-06-06"),
+        importance: Importance::Goal,
+        made_for: block.race_day,
+        first_day: block.first_day(),
+        revision: 1,
+        held: None,
+    };
+    assert_eq!(ahead().await, [made]);
     store.hand_over(far, Shows::NOTHING, day("2027-06-20"), at(6)).await.unwrap();
-    assert_eq!(outdated().await, [], "it is held as it is");
+    assert_eq!(ahead().await, [BlockAhead { held: Some((1, at(6))), ..made }]);
     store.revise_block(far, Version(1), &Settings::default(), &week, &block, "made anew", at(7)).await.unwrap();
-    let expected = Outdated { block: far, race_day: day("2027-06-06"), revision: 2, held: 1, at: at(6) };
-    assert_eq!(outdated().await, [expected]);
+    let revised = BlockAhead { revision: 2, held: Some((1, at(6))), ..made };
+    assert_eq!(ahead().await, [revised]);
     store.call_off_race(later, Some(day("2027-05-01")), at(8)).await.unwrap();
-    assert_eq!(outdated().await, []);
+    assert_eq!(ahead().await, [], "it does not take place");
     store.call_off_race(later, None, at(8)).await.unwrap();
-    assert_eq!(outdated().await, [expected]);
-    store.hand_over(far, Shows::NOTHING, day("2027-06-20"), at(9)).await.unwrap();
-    assert_eq!(outdated().await, []);
+    assert_eq!(ahead().await, [revised]);
 }
 
 #[tokio::test]
