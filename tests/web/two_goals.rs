@@ -66,6 +66,9 @@ async fn the_second_block_tells_nothing_of_the_days_that_lead_to_the_first_race(
     let dates = shown.texts(".days tbody th");
     assert!(dates[0].contains("2 May") && dates.len() == 8, "{dates:?}");
     assert_eq!(shown.count(".ebb g.ebb-day"), 8);
+    let sentences = shown.texts(".week-sentence");
+    assert!(sentences[0].ends_with("The days before belong to the block for the race before."), "{sentences:?}");
+    assert_eq!(shown.texts(".week-dates")[0], "2 May");
     assert!(shown.text(".block-body").contains("Mill Five"), "its race stands before the days after it");
     assert_eq!(app.get(&format!("/blocks/{half}/days/2027-05-01")).await.status, StatusCode::NOT_FOUND);
     assert_eq!(app.get(&format!("/blocks/{half}/days/2027-05-03")).await.status, StatusCode::OK);

@@ -349,6 +349,7 @@ fn days_and_counts() {
     assert_eq!(words::short_date(day(9, 5)), "Sun 5 Sep");
     assert_eq!(words::date_range(day(5, 3), day(5, 9)), "3 to 9 May");
     assert_eq!(words::date_range(day(4, 26), day(5, 2)), "26 April to 2 May");
+    assert_eq!(words::date_range(day(5, 2), day(5, 2)), "2 May");
     let new_year = NaiveDate::from_ymd_opt(2028, 1, 2).expect("a day");
     assert_eq!(words::date_range(day(12, 27), new_year), "27 December 2027 to 2 January 2028");
     assert_eq!([0, 1, 2].map(words::days_to_race), ["race day", "the day before the race", "2 days before the race"]);

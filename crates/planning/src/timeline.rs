@@ -206,6 +206,14 @@ fn quiet_days(season: &Season<'_>, goals: &[usize], claims: &[Claim]) -> Vec<(Ph
     found
 }
 
+/// A day between a race and the block for the next one, where that block tells of it: the athlete holds it as it
+/// stands there.
+fn led_by_next(blocks: &[Option<Block>], date: NaiveDate) -> Option<QuietDay> {
+    let tells = |block: &&Block| block.race_before().is_some_and(|race| race < date) && date < block.race_day;
+    let day = blocks.iter().flatten().find(tells)?.day(date)?;
+    Some(QuietDay { date, usual: day.usual.clone(), sessions: day.sessions.clone(), dropped: day.dropped.clone() })
+}
+
 fn add_day(
     season: &Season<'_>,
     stretch: &mut Stretch,
@@ -225,9 +233,11 @@ fn add_day(
             block.and_then(|block| block.day(date)).map_or_else(|| usual.clone(), Day::planned_running)
         }
         phase => {
-            let day = quiet.iter().find(|(of, day)| *of == phase && day.date == date).map(|(_, day)| day);
-            stretch.days.extend(day.cloned());
-            day.map_or_else(|| usual.clone(), QuietDay::planned_running)
+            let of_phase = || quiet.iter().find(|(of, day)| *of == phase && day.date == date);
+            let day = led_by_next(blocks, date).or_else(|| of_phase().map(|(_, day)| day.clone()));
+            let planned = day.as_ref().map_or_else(|| usual.clone(), QuietDay::planned_running);
+            stretch.days.extend(day);
+            planned
         }
     };
     stretch.usual.extend(&usual);

@@ -68,10 +68,12 @@ pub fn short_date(date: NaiveDate) -> String {
     format!("{} {} {month}", weekday_short(date.weekday()), date.day())
 }
 
-/// `26 April to 2 May`, `3 to 9 May`.
+/// `26 April to 2 May`, `3 to 9 May`, `9 May`.
 pub fn date_range(from: NaiveDate, to: NaiveDate) -> String {
     let end = format!("{} {}", to.day(), month(to));
-    if from.year() != to.year() {
+    if from == to {
+        end
+    } else if from.year() != to.year() {
         format!("{} {} {} to {end} {}", from.day(), month(from), from.year(), to.year())
     } else if from.month() == to.month() {
         format!("{} to {end}", from.day())

@@ -17,11 +17,21 @@ pub fn week_name(before: u16) -> String {
     }
 }
 
+/// Up to so many per cent of the usual running are as usual: amounts are rounded.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const AS_USUAL_UNTIL: i32 = 102;
+
 /// The totals of a week: usual, planned, what is taken away, with and without the race.
 pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
     let planned = totals(&week.planned, units);
     let usual = totals(&week.usual, units);
     let share = per_cent(week.share);
+    if (week.to - week.from).num_days() < 6 {
+        return format!("{planned}, usually {usual}. The days before belong to the block for the race before.");
+    }
     let mut sentences = Vec::new();
     if let Some(race) = week.race {
         let value = amounts::tenth(race.in_unit(units).as_f64());
@@ -36,6 +46,8 @@ pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
         sentences
             .push(format!("{planned} before the race, usually {usual} in the whole week: {share} of it{same_days}."));
         sentences.push(format!("With the race {}.", totals(&with_race, units)));
+    } else if week.share.percent() > AS_USUAL_UNTIL {
+        sentences.push(format!("{planned}, usually {usual}: {share} of it."));
     } else if week.share.percent() >= 100 {
         sentences.push(format!("{planned}, as usual ({usual})."));
     } else {

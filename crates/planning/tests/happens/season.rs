@@ -65,6 +65,24 @@ fn a_race_alone_is_followed_by_recovery_and_a_bridge_to_the_usual_week() {
 }
 
 #[test]
+fn days_between_a_race_and_a_block_are_as_the_block_tells_them() {
+    let ten = race("2027-05-02", RaceDistance::TenK, Importance::Goal);
+    let half = before("2027-05-09", RaceDistance::Half, SEVENTY)
+        .other("2027-05-02", RaceDistance::TenK, Importance::Goal)
+        .plan();
+    assert_eq!((half.race_before(), half.first_day()), (Some(day("2027-05-02")), day("2027-05-05")));
+    let told: Vec<_> = half.told_days().iter().map(|day| day.date).collect();
+    assert_eq!((told.len(), told[0]), (8, day("2027-05-02")));
+    let races = [ten, race("2027-05-09", RaceDistance::Half, Importance::Goal)];
+    let stretches = season(&races, "2027-04-01", "2027-05-09");
+    let recovery = stretches.iter().find(|stretch| stretch.phase == Phase::Recovery).expect("a recovery");
+    assert_eq!(recovery.days.len(), 3);
+    for quiet in &recovery.days {
+        assert_eq!(quiet.sessions, half.day(quiet.date).expect("a day").sessions, "{}", quiet.date);
+    }
+}
+
+#[test]
 fn a_race_cut_short_is_recovered_from_by_what_was_really_run() {
     let whole = season(&[race("2027-05-09", RaceDistance::Marathon, Importance::Goal)], "2027-05-10", "2027-06-30");
     let cut = season(&[race("2027-05-09", RaceDistance::Half, Importance::Goal)], "2027-05-10", "2027-06-30");
