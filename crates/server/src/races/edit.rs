@@ -5,7 +5,7 @@ use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveTime};
 use formats::{words, zones};
 use planning::notation::{read_date, read_distance};
 use planning::problem::Expected;
@@ -85,41 +85,14 @@ impl Typed {
     /// What the form says, or everything that is wrong with it.
     fn to_race(&self) -> Result<(Race, String), Problems> {
         let mut found = Vec::new();
-        let mut problem = |at, kind| found.push(Problem::new(at, kind));
-        let unreadable = |text: &str, expected| ProblemKind::Unreadable { text: text.to_owned(), expected };
         let name = one_line(&self.name);
         if name.is_empty() {
-            problem(Field::RaceName, ProblemKind::Missing);
+            found.push(Problem::new(Field::RaceName, ProblemKind::Missing));
         }
-        let date = match self.date.trim() {
-            "" => {
-                problem(Field::RaceDate, ProblemKind::Missing);
-                None
-            }
-            text => read_date(text).map_err(|kind| problem(Field::RaceDate, kind)).ok(),
-        };
-        let distance = match (RaceDistance::from_code(&self.distance), self.own_distance.trim()) {
-            (Some(standard), _) => Some(standard),
-            (None, "") => {
-                problem(Field::RaceDistance, ProblemKind::Missing);
-                None
-            }
-            (None, own) => read_distance(own).map_err(|kind| problem(Field::RaceDistance, kind)).ok(),
-        };
-        let start = match self.start.trim() {
-            "" => None,
-            text => read_time(text).or_else(|| {
-                problem(Field::RaceStart, unreadable(text, Expected::Time));
-                None
-            }),
-        };
-        let zone = match self.zone.trim() {
-            "" => None,
-            text => zones::read(text).map(str::to_owned).or_else(|| {
-                problem(Field::RaceZone, unreadable(text, Expected::Zone));
-                None
-            }),
-        };
+        let date = kept(&mut found, Field::RaceDate, self.day());
+        let distance = kept(&mut found, Field::RaceDistance, self.distance());
+        let start = kept(&mut found, Field::RaceStart, self.start()).flatten();
+        let zone = kept(&mut found, Field::RaceZone, self.zone()).flatten();
         let place = one_line(&self.place);
         let race = date.zip(distance).map(|(date, distance)| Race {
             name,
@@ -149,6 +122,29 @@ impl Typed {
         }
     }
 
+    fn day(&self) -> Result<NaiveDate, ProblemKind> {
+        match self.date.trim() {
+            "" => Err(ProblemKind::Missing),
+            text => read_date(text),
+        }
+    }
+
+    fn distance(&self) -> Result<RaceDistance, ProblemKind> {
+        match (RaceDistance::from_code(&self.distance), self.own_distance.trim()) {
+            (Some(standard), _) => Ok(standard),
+            (None, "") => Err(ProblemKind::Missing),
+            (None, own) => read_distance(own),
+        }
+    }
+
+    fn start(&self) -> Result<Option<NaiveTime>, ProblemKind> {
+        optional(&self.start, Expected::Time, read_time)
+    }
+
+    fn zone(&self) -> Result<Option<String>, ProblemKind> {
+        optional(&self.zone, Expected::Zone, |text| zones::read(text).map(str::to_owned))
+    }
+
     /// A date field shows dates only: what is none stays readable in a field for text.
     fn date_kind(&self) -> &'static str {
         if self.date.is_empty() || self.date.parse::<NaiveDate>().is_ok() { "date" } else { "short" }
@@ -169,6 +165,19 @@ impl Typed {
             Field::RaceZone => "zone",
             _ => "name",
         }
+    }
+}
+
+/// What a field says, or nothing and its problem among those found.
+fn kept<T>(found: &mut Vec<Problem>, at: Field, read: Result<T, ProblemKind>) -> Option<T> {
+    read.map_err(|kind| found.push(Problem::new(at, kind))).ok()
+}
+
+/// What a field says that may be left empty.
+fn optional<T>(text: &str, expected: Expected, read: impl Fn(&str) -> Option<T>) -> Result<Option<T>, ProblemKind> {
+    match text.trim() {
+        "" => Ok(None),
+        text => read(text).map(Some).ok_or_else(|| ProblemKind::Unreadable { text: text.to_owned(), expected }),
     }
 }
 
