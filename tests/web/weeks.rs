@@ -41,9 +41,13 @@ async fn a_day_told_by_warm_up_and_cool_down_is_read_as_their_sum_and_kept_as_ty
     assert_eq!(page.text("#tue-reading"), "intervals 8.8 km: 6 × 800 m (warm up, cool down)");
     assert_eq!(
         page.text("#thu-errors p"),
-        "!Error: Thursday, session 1: “15 min easy warm-up, 10 min cd” cannot be read here; how much is the whole run? Give \
-         every part in the same unit, or the whole behind them, as in 15 min warm up, 6 x 800 m, 10 min cool down, 10 km."
+        "!Error: Thursday, session 1: “15 min easy warm-up, 10 min cd”: how much is the whole run? Distance and minutes have \
+         no sum, so write it too, as in 15 min easy warm-up then 5 x 1 km, 10 min cd, 9.5 km. There the minutes count at \
+         the athlete’s easy pace, 5:45 for one kilometre; put in the distance if you know it better."
     );
+    lines[3] = "15 min easy warm-up then 5 x 1 km, 10 min cd, 9.5 km";
+    let page = send(&app, &format!("{path}/preview"), lines, "", "0").await;
+    assert_eq!(page.text("#thu-reading"), "intervals 9.5 km: 5 × 1 km (15 min easy warm-up, 10 min cd)");
     lines[3] = "15 min easy warm-up then 5 x 1 km, 10 min cd, 11";
     let page = app.follow(&send(&app, &path, lines, "", "0").await).await;
     assert_eq!(page.value("tue"), lines[1]);

@@ -4,11 +4,11 @@
 
 use chrono::{NaiveDate, Weekday};
 use formats::words;
-use planning::notation::read_day;
+use planning::notation::{Runner, read_day};
 use planning::problem::Expected;
 use planning::review::something_new::DOUBLE;
 use planning::{
-    Amount, DistanceUnit, Dropped, Field, Figure, Finding, Kind, Level, Milli, Planned, Problem, ProblemKind,
+    Amount, DistanceUnit, Dropped, Field, Figure, Finding, Kind, Level, Milli, Pace, Planned, Problem, ProblemKind,
     RaceDistance, Reason, Role, RuleId, Session, SetUnit, Share, Totals, Unit,
 };
 
@@ -563,6 +563,19 @@ fn what_a_question_about_a_day_tells_to_write_is_read() {
         }
     }
     assert!(count > 20, "{count}");
+    for (runner, counted) in [
+        (DistanceUnit::Km.into(), "count at 6:00 for one kilometre, as no easy pace is noted;"),
+        (
+            Runner { units: DistanceUnit::Mi, easy_pace: Pace::new(540, DistanceUnit::Mi).ok() },
+            "count at the athlete’s easy pace, 9:00 for one mile;",
+        ),
+    ] {
+        let asked = read_day("2 wu, 20 min tempo, 2 cd", runner).expect_err("no sum");
+        let sentence = words::problem_kind(&asked[0]);
+        assert!(sentence.contains(counted), "{sentence}");
+        let lines = told_to_write(&sentence);
+        assert!(lines.len() == 1 && read_day(lines[0], runner).is_ok(), "{sentence}");
+    }
     for kind in Kind::ALL {
         let sentence = words::problem_kind(&ProblemKind::AmountMissing { kind });
         for line in told_to_write(&sentence) {

@@ -7,7 +7,7 @@ use chrono::{NaiveDate, Weekday};
 
 use crate::race_time::RaceTime;
 use crate::session::{Kind, SetUnit};
-use crate::units::{DistanceUnit, Milli, Unit};
+use crate::units::{DistanceUnit, Milli, Pace, Unit};
 use crate::weight::WeightUnit;
 
 /// One thing that is wrong.
@@ -275,6 +275,15 @@ pub enum ProblemKind {
     EventTooLong {
         days: i64,
         most: i64,
+    },
+    /// A run that is told by parts in distance and in time: these have no sum, and the whole is not said.
+    WholeUnsaid {
+        /// The words that are asked about.
+        told: String,
+        /// The line with a whole, which is read.
+        line: String,
+        /// At which minutes are counted there; [`Pace::ASSUMED`](crate::Pace::ASSUMED) where none is known.
+        pace: Option<Pace>,
     },
     /// Text that cannot be read, and what was expected.
     Unreadable {

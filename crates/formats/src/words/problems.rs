@@ -3,7 +3,9 @@
 use chrono::{NaiveDate, Weekday};
 use planning::problem::Expected;
 use planning::race::YEARS;
-use planning::{DistanceUnit, Field, Kind, Milli, Problem, ProblemKind, RaceDistance, RaceTime, Weight, WeightUnit};
+use planning::{
+    DistanceUnit, Field, Kind, Milli, Pace, Problem, ProblemKind, RaceDistance, RaceTime, Weight, WeightUnit,
+};
 
 use super::amounts::{number, short_number};
 use super::dates::{day_month_year, full_date, weekday};
@@ -44,7 +46,7 @@ pub fn field(field: &Field) -> String {
         Field::StandLine(line) => format!("Where you stand, line {line}"),
         Field::BlockDays => "Length of the block in days".to_owned(),
         Field::Curve => "Curvature".to_owned(),
-        Field::Floor => "Floor".to_owned(),
+        Field::Floor => "Left at the end".to_owned(),
         Field::ExtraRest => "Extra rest day".to_owned(),
         Field::Pin(date) => format!("Fixed day {}", full_date(*date)),
         Field::EventDays(from) => format!("Days from {}", full_date(*from)),
@@ -151,6 +153,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             "there is no session {place}, the day holds {}; choose one that stands there",
             plural(*count, "session")
         ),
+        ProblemKind::WholeUnsaid { told, line, pace } => whole_unsaid(told, line, *pace),
         ProblemKind::Unreadable { text, expected: wanted } => unreadable(text, *wanted),
     }
 }
@@ -229,6 +232,20 @@ fn unreadable(text: &str, wanted: Expected) -> String {
         None => "cannot be read here".to_owned(),
     };
     format!("“{}” {what}; {}", quote(text), expected(wanted))
+}
+
+fn whole_unsaid(told: &str, line: &str, pace: Option<Pace>) -> String {
+    let pace_words =
+        |pace: Pace| format!("{pace} for one {}", if pace.per() == DistanceUnit::Km { "kilometre" } else { "mile" });
+    let counted = match pace {
+        Some(pace) => format!("the athlete’s easy pace, {}", pace_words(pace)),
+        None => format!("{}, as no easy pace is noted", pace_words(Pace::ASSUMED)),
+    };
+    format!(
+        "“{}”: how much is the whole run? Distance and minutes have no sum, so write it too, as in {line}. There the \
+         minutes count at {counted}; put in the distance if you know it better",
+        quote(told)
+    )
 }
 
 fn amount_missing(what: Kind) -> String {
@@ -310,7 +327,7 @@ pub const fn expected(expected: Expected) -> &'static str {
             "is this distance or time? Write km, mi or min behind the number, as in 45 min or as in 45 km"
         }
         Expected::TwoRuns => {
-            "are these two runs of a day? Join them with +, as in 40 min + 40 min; repetitions inside a run need the whole, \
+            "are these two runs of a day? Write each, as in AM 8 km easy, PM 6 km easy or as in 40 min + 40 min; repetitions inside a run need the whole, \
              as in 6 x 800 m, 10 km"
         }
         Expected::Duration => "is this a time or a pace? Write a time with its unit, as in 1:30 h or as in 45 min",

@@ -1,6 +1,7 @@
 //! Days as coaches of many clubs write them, in kilometres, miles and minutes: what is read, and what is asked.
 
-use super::{read_day, read_kept_day, write_day};
+use super::{read_day, read_kept_day, read_pace, write_day};
+use crate::athlete::Athlete;
 use crate::problem::{Expected, ProblemKind};
 use crate::units::DistanceUnit;
 
@@ -220,6 +221,26 @@ const IN_KM: &[(&str, &str)] = &[
     ("10 km cruise intervals 4 x 1.6 km", "4 x 1.6 km, 10 km (cruise intervals)"),
     ("8 km and 4 strides", "easy 8 km (with 4 strides)"),
     ("8 km then 6 x 100 m strides", "easy 8 km, 6 x 100 m strides"),
+    ("16 km (last 5 km at MP)", "race pace 16 km, hard 5 km (last at MP)"),
+    ("long 30 km (last 10 km at MP)", "long 30 km, hard 10 km (last at MP)"),
+    ("12 km (6 km @ MP)", "race pace 12 km, hard 6 km (at MP)"),
+    ("12 km (3 x 3 km @ MP)", "3 x 3 km MP, 12 km"),
+    ("75 min (last 20 min hard)", "tempo 75 min, hard 20 min (last)"),
+    ("tempo 40' (20' hard)", "tempo 40 min, hard 20 min"),
+    ("AM 6 km, PM 2 km WU, 4 km tempo, 2 km CD", "easy 6 km (AM) + tempo 8 km, hard 4 km (PM, WU, CD)"),
+];
+
+/// Runs whose parts have no sum, and the line that is offered for each.
+const OFFERED: &[(&str, &str)] = &[
+    ("2 km WU, 20 min threshold, 2 km CD", "2 km WU, 20 min threshold, 2 km CD, 7.5 km"),
+    ("15 min WU, 5 km tempo, 10 min CD", "15 min WU, 5 km tempo, 10 min CD, 9.5 km"),
+    ("10 min wu, 8 x 400 m w/ 200 m jog, 10 min cd", "10 min wu, 8 x 400 m w/ 200 m jog, 10 min cd, 8 km"),
+    ("2 km WU, 4 x 5 min T (2 min jog), 2 km CD", "2 km WU, 4 x 5 min T (2 min jog), 2 km CD, 8.5 km"),
+    ("2-3 km WU, 20 min threshold, 2 km CD", "2-3 km WU, 20 min threshold, 2 km CD, 7.5-8.5 km"),
+    ("2 km WU, 20 min tempo", "5.5 km, 2 km WU, 20 min tempo"),
+    ("20 min tempo, 2 km CD", "5.5 km with 20 min tempo, 2 km CD"),
+    ("5 + 2 km WU, 20 min T, 2 km CD (\"track\")", "5 + 2 km WU, 20 min T, 2 km CD (\"track\"), 7.5 km"),
+    ("AM: 2 km WU, 20 min T, 2 km CD; PM: 6 km", "AM 2 km WU, 20 min T, 2 km CD, 7.5 km + PM 6 km"),
 ];
 
 /// The same, in miles.
@@ -242,7 +263,6 @@ const ASKED: &[(&str, &str, Expected)] = &[
     ("10 km incl. 8 hill sprints", "8 hill sprints", Expected::HowHard),
     ("8 km with 4 fast friends", "with 4 fast friends", Expected::HowHard),
     ("12 km with 3 km tempo and 2 km at 10k pace", "and 2 km at 10k pace", Expected::OneHardPart),
-    ("16 km (last 5 km at MP)", "last 5 km at MP", Expected::HowHard),
     ("20 km fast finish", "fast finish", Expected::HowHard),
     ("20 km with fast finish", "with fast finish", Expected::HowHard),
     ("long 32 km, fast finish", "fast finish", Expected::HowHard),
@@ -253,11 +273,7 @@ const ASKED: &[(&str, &str, Expected)] = &[
     ("10 km with surges", "with surges", Expected::HowHard),
     ("10 km with pickups", "with pickups", Expected::HowHard),
     ("10 km (tempo)", "tempo", Expected::HowHard),
-    ("12 km (6 km @ MP)", "6 km @ MP", Expected::HowHard),
     ("easy 10 on hard trail", "on hard trail", Expected::HowHard),
-    ("2 km WU, 20 min threshold, 2 km CD", "2 km WU, 2 km CD", Expected::WholeRun),
-    ("15 min WU, 5 km tempo, 10 min CD", "15 min WU, 10 min CD", Expected::WholeRun),
-    ("10 min wu, 8 x 400 m w/ 200 m jog, 10 min cd", "10 min wu, 10 min cd", Expected::WholeRun),
     ("rest or easy 5", "rest or easy 5", Expected::RestOrRun),
     ("easy 5 or off", "easy 5 or off", Expected::RestOrRun),
     ("easy 5:30", "5:30", Expected::Duration),
@@ -268,7 +284,6 @@ const ASKED: &[(&str, &str, Expected)] = &[
     ("Club night 10 km", "Club night 10 km", Expected::SessionKind),
     ("sprints 6 x 100 m, 6 km", "sprints 6 x 100 m", Expected::HowHard),
     ("pyramid 1-2-3-2-1 min, 8 km", "pyramid 1-2-3-2-1 min", Expected::SessionKind),
-    ("75 min (last 20 min hard)", "last 20 min hard", Expected::HowHard),
     ("90 min, 2nd half at MP", "2nd half at MP", Expected::HowHard),
     ("10 km negative split", "negative split", Expected::HowHard),
     ("Rest - travel", "Rest - travel", Expected::SessionKind),
@@ -292,7 +307,6 @@ const ASKED: &[(&str, &str, Expected)] = &[
     ("60 min Z4", "Z4", Expected::HowHard),
     ("25 min tempo, 60 min", "60 min", Expected::OneAmount),
     ("60 min, 25 min tempo", "25 min tempo", Expected::OneAmount),
-    ("tempo 40' (20' hard)", "20' hard", Expected::HowHard),
     ("warm up, 25 min tempo, cool down", "warm up, cool down", Expected::WholeRun),
     ("15/25/10 tempo", "/25/10 tempo", Expected::HowHard),
     ("session 12 km", "session 12 km", Expected::SessionKind),
@@ -313,6 +327,9 @@ const ASKED: &[(&str, &str, Expected)] = &[
     ("12 easy over the hills", "over the hills", Expected::HowHard),
     ("rest or 5 km jog", "rest or 5 km jog", Expected::RestOrRun),
     ("rest/easy 5", "rest/easy 5", Expected::RestOrRun),
+    ("12 km (3 km tempo and 2 km at 10k pace)", "3 km tempo and 2 km at 10k pace", Expected::HowHard),
+    ("14 km (AM 8 km, PM 6 km)", "AM 8 km, PM 6 km", Expected::TwoRuns),
+    ("easy 14 km (8 km am, 6 km pm)", "8 km am, 6 km pm", Expected::TwoRuns),
 ];
 
 #[test]
@@ -334,6 +351,41 @@ fn what_may_be_meant_in_two_ways_is_asked_about() {
         let asked = ProblemKind::Unreadable { text: (*text).to_owned(), expected: *expected };
         assert_eq!(read_day(line, DistanceUnit::Km), Err(vec![asked]), "{line}");
     }
+}
+
+#[test]
+fn a_whole_that_is_asked_for_is_offered_in_a_line_that_is_read() {
+    for (line, offered) in OFFERED {
+        let asked = read_day(line, DistanceUnit::Km);
+        let Err([ProblemKind::WholeUnsaid { line: to_write, pace: None, .. }]) =
+            asked.as_deref().map_err(Vec::as_slice)
+        else {
+            panic!("{line}: {asked:?}")
+        };
+        assert_eq!(to_write, offered, "{line}");
+        assert!(read_day(offered, DistanceUnit::Km).is_ok(), "{offered}");
+    }
+}
+
+#[test]
+fn a_whole_is_offered_at_the_pace_of_whoever_runs_it() {
+    let offered = |pace: &str, units| {
+        let athlete = Athlete { units, easy_pace: read_pace(pace, units).ok(), ..Athlete::default() };
+        match read_day("2 WU, 24 min T, 2 CD", &athlete).as_deref().map_err(Vec::as_slice) {
+            Err([ProblemKind::WholeUnsaid { line, pace, .. }]) if *pace == athlete.easy_pace => line.clone(),
+            other => panic!("{other:?}"),
+        }
+    };
+    assert_eq!(offered("4:00", DistanceUnit::Km), "2 WU, 24 min T, 2 CD, 10 km");
+    assert_eq!(offered("6:00", DistanceUnit::Km), "2 WU, 24 min T, 2 CD, 8 km");
+    assert_eq!(offered("8:00", DistanceUnit::Mi), "2 WU, 24 min T, 2 CD, 7 mi");
+}
+
+#[test]
+fn two_parts_without_a_sum_are_each_asked_for_without_a_line_that_would_still_be_refused() {
+    let asked = read_day("2 km WU, 20 min T, 2 km CD + 1 km WU, 10 min T, 1 km CD", DistanceUnit::Km);
+    let whole = |told: &str| ProblemKind::Unreadable { text: told.to_owned(), expected: Expected::WholeRun };
+    assert_eq!(asked, Err(vec![whole("2 km WU, 2 km CD"), whole("1 km WU, 1 km CD")]));
 }
 
 #[test]
@@ -406,10 +458,11 @@ fn a_line_that_was_kept_as_a_note_stays_readable() {
         ("12 km with hills", "easy 12 km (\"with hills\")"),
         ("easy 8 (hill route)", "easy 8 km (\"hill route\")"),
         ("20 km with fast finish", "easy 20 km (\"with fast finish\")"),
-        ("easy 10 km (last 5 km at MP)", "easy 10 km (\"last 5 km at MP\")"),
+        ("easy 14 km (AM 8 km, PM 6 km)", "easy 14 km (\"AM 8 km, PM 6 km\")"),
         ("45 easy", "easy 45 km"),
         // What is read better by now.
         ("12 km w/ 6 km @ MP", "race pace 12 km, hard 6 km (at MP)"),
+        ("easy 10 km (last 5 km at MP)", "race pace 10 km, hard 5 km (last at MP)"),
     ] {
         let day = read_kept_day(line, DistanceUnit::Km).unwrap_or_else(|problems| panic!("{line}: {problems:?}"));
         assert_eq!(write_day(&day), kept, "{line}");

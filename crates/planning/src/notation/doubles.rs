@@ -1,10 +1,11 @@
 //! Two sessions of a day that no "+" parts: "AM 6 easy, PM 8 easy", "6 km am, 8 km pm", "easy 8 km and strength".
 
+use super::amounts::RawAmount;
 use super::around::is_around;
-use super::line::{Note, Part, Parts};
+use super::line::{Note, Part, Parts, cut};
 use super::read::{starts_with_reps, take_kind};
 use super::text::Text;
-use crate::session::Kind;
+use crate::session::{Kind, Session};
 
 const SHORT: [&str; 4] = ["am", "a.m", "pm", "p.m"];
 const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
@@ -38,6 +39,21 @@ pub(super) fn by_halves(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     parted
 }
 
+/// Whether a note tells of two runs of a day, "14 km (AM 8 km, PM 6 km)": as a note it would stay when a block
+/// shortens what it speaks of.
+pub(super) fn tells_halves(session: &Session, note: &str) -> bool {
+    let has_half = note.split(' ').any(|word| half(word).is_some());
+    let is_run = |parts: &[Parts]| {
+        let words = parts.first().and_then(|parts| parts.first()).map_or("", |part| part.words.as_str());
+        let mut text = Text::new(words);
+        take_kind(&mut text);
+        matches!(RawAmount::take(&mut text), Ok(Some(_)))
+    };
+    session.kind.is_running()
+        && has_half
+        && cut(note).is_ok_and(|slots| by_halves(slots).iter().filter(|slot| is_run(slot)).count() > 1)
+}
+
 /// "AM 6 easy, PM 8 easy": each session behind its half.
 fn led(parts: Parts) -> Vec<Parts> {
     let mut sessions: Vec<Parts> = vec![Vec::new()];
@@ -58,7 +74,7 @@ fn led(parts: Parts) -> Vec<Parts> {
             // What stands in brackets and quotes was typed behind the last of them.
             let rest = if end == words.len() { part.clone() } else { Part::default() };
             let mut session = Part { words: tidied(&words[start + 1..end]), ..rest };
-            session.notes.extend(half(words[*start]).map(|half| Note::Plain(half.to_owned())));
+            session.notes.extend(half(words[*start]).map(|half| Note::Half(half.to_owned())));
             sessions.push(vec![session]);
         }
     }
@@ -82,7 +98,7 @@ fn followed(parts: Parts) -> Vec<Parts> {
         let is_last = ends.is_some();
         if let Some((words, half)) = ends {
             part.words = words;
-            part.notes.push(Note::Plain(half));
+            part.notes.push(Note::Half(half));
         }
         sessions.last_mut().into_iter().for_each(|session| session.push(part.clone()));
         if is_last {

@@ -18,9 +18,26 @@ pub(super) struct Part {
 pub(super) enum Note {
     Plain(String),
     Quoted(String),
+    /// The half of the day: it was typed without brackets, and stands first in the note of its session.
+    Half(String),
 }
 
 impl Part {
+    /// The part as it may be typed: what stands in brackets comes last, the half of the day in front.
+    pub(super) fn written(&self) -> String {
+        let half =
+            self.notes.iter().find_map(|note| if let Note::Half(half) = note { Some(half.clone()) } else { None });
+        let mut pieces: Vec<String> = half.into_iter().chain([self.words.clone()]).collect();
+        pieces.extend(self.quoted.iter().map(|text| quote(text)));
+        pieces.extend(self.notes.iter().filter_map(|note| match note {
+            Note::Plain(words) => Some(format!("({words})")),
+            Note::Quoted(words) => Some(format!("({})", quote(words))),
+            Note::Half(_) => None,
+        }));
+        pieces.retain(|piece| !piece.is_empty());
+        pieces.join(" ")
+    }
+
     fn is_empty(&self) -> bool {
         self.words.is_empty() && self.quoted.is_empty() && self.notes.is_empty()
     }
@@ -194,4 +211,21 @@ fn quoted(text: &str) -> Result<(String, &str), ProblemKind> {
 
 pub(super) fn unreadable(text: &str, expected: Expected) -> ProblemKind {
     ProblemKind::Unreadable { text: text.trim().to_owned(), expected }
+}
+
+/// A text in quotes, which [`cut`] gives back as it is.
+pub(super) fn quote(text: &str) -> String {
+    let mut quoted = String::from("\"");
+    for next in text.chars() {
+        match next {
+            '"' | '\\' => quoted.extend(['\\', next]),
+            '\n' => quoted.push_str("\\n"),
+            _ if next.is_control() || matches!(next, '\u{2028}' | '\u{2029}') => {
+                quoted.extend(next.escape_unicode());
+            }
+            _ => quoted.push(next),
+        }
+    }
+    quoted.push('"');
+    quoted
 }

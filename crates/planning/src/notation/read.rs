@@ -3,14 +3,16 @@
 use chrono::{NaiveDate, Weekday};
 
 use super::amounts::{Number, RawAmount, take_number};
-use super::around::{self, Around, Parted, Rest};
-use super::doubles::{AND, by_halves, by_sports};
+use super::around::{self, Around, Parted, Rest, Unsettled};
+use super::doubles::{AND, by_halves, by_sports, tells_halves};
 use super::hardness::{Inside, hides, is_gentle, names_hardness};
 use super::line::{Note, Part, Parts, cut, unreadable};
+use super::offer::with_whole;
+use super::runner::Runner;
 use super::text::{Text, tidy};
 use crate::problem::{Expected, Field, Problem, ProblemKind};
 use crate::session::{Kind, Session, SetUnit, Sets};
-use crate::units::{DistanceUnit, Milli, Unit};
+use crate::units::{Amount, DistanceUnit, Milli, Pace, Unit};
 use crate::week::{BaseWeek, SevenDays, Slot, Turns, WEEKDAYS};
 
 /// Reads one day of a base week: `6 x 800 m 10k pace, 10 km`, `7`, `5 + strength 30`, `50 min`.
@@ -32,8 +34,9 @@ use crate::week::{BaseWeek, SevenDays, Slot, Turns, WEEKDAYS};
 /// assert_eq!(write_day(&day), "6 x 800 m 10k pace, 10 km + strength 30 min");
 /// assert!(read_day("7 furlongs", DistanceUnit::Km).is_err());
 /// ```
-pub fn read_day(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<ProblemKind>> {
-    read_slots(line, units, Doubt::Asked).map_err(|found| found.into_iter().map(|(_, problem)| problem).collect())
+pub fn read_day(line: &str, runner: impl Into<Runner>) -> Result<Vec<Slot>, Vec<ProblemKind>> {
+    let read = read_slots(line, runner.into(), Doubt::Asked);
+    read.map_err(|found| found.into_iter().map(|(_, problem)| problem).collect())
 }
 
 /// Reads a line that was kept earlier. Words that would be asked about now, as [`read_day`] does, were taken
@@ -59,7 +62,7 @@ pub fn read_kept_day(line: &str, units: DistanceUnit) -> Result<Vec<Slot>, Vec<P
     if asked.as_deref().is_ok_and(is_sound) {
         return asked;
     }
-    let as_notes = read_slots(line, units, Doubt::Noted);
+    let as_notes = read_slots(line, units.into(), Doubt::Noted);
     as_notes.map_err(|found| found.into_iter().map(|(_, problem)| problem).collect())
 }
 
@@ -79,13 +82,16 @@ enum Doubt {
 ///
 /// Everything that cannot be read, and everything that [`BaseWeek::problems`] finds in the days that
 /// can.
-pub fn read_week(lines: &[&str; 7], range: &str, units: DistanceUnit) -> Result<BaseWeek, Vec<Problem>> {
+pub fn read_week(lines: &[&str; 7], range: &str, runner: impl Into<Runner>) -> Result<BaseWeek, Vec<Problem>> {
+    let runner = runner.into();
     let mut found = Vec::new();
-    let days = read_days(lines, units, &mut found, Field::Session);
+    let days = read_days(lines, runner, &mut found, Field::Session);
     let range = if range.trim().is_empty() {
         None
     } else {
-        super::read_amount(range, units).map_err(|problem| found.push(Problem::new(Field::WeekRange, problem))).ok()
+        super::read_amount(range, runner.units)
+            .map_err(|problem| found.push(Problem::new(Field::WeekRange, problem)))
+            .ok()
     };
     let week = BaseWeek::new(days, range);
     found.extend(week.problems());
@@ -97,9 +103,13 @@ pub fn read_week(lines: &[&str; 7], range: &str, units: DistanceUnit) -> Result<
 /// # Errors
 ///
 /// Everything that cannot be read, and everything that [`Turns::problems`] finds in the days that can.
-pub fn read_second_week(lines: &[&str; 7], stands_on: NaiveDate, units: DistanceUnit) -> Result<Turns, Vec<Problem>> {
+pub fn read_second_week(
+    lines: &[&str; 7],
+    stands_on: NaiveDate,
+    runner: impl Into<Runner>,
+) -> Result<Turns, Vec<Problem>> {
     let mut found = Vec::new();
-    let days = read_days(lines, units, &mut found, Field::SecondSession);
+    let days = read_days(lines, runner.into(), &mut found, Field::SecondSession);
     let turns = Turns { week: SevenDays::new(days), stands_on };
     // Days that cannot be read are not said to be empty as well.
     let unread = !found.is_empty();
@@ -109,13 +119,13 @@ pub fn read_second_week(lines: &[&str; 7], stands_on: NaiveDate, units: Distance
 
 fn read_days(
     lines: &[&str; 7],
-    units: DistanceUnit,
+    runner: Runner,
     found: &mut Vec<Problem>,
     at: impl Fn(Weekday, usize) -> Field,
 ) -> [Vec<Slot>; 7] {
     let mut days: [Vec<Slot>; 7] = Default::default();
     for ((weekday, line), day) in WEEKDAYS.into_iter().zip(lines).zip(&mut days) {
-        match read_slots(line, units, Doubt::Asked) {
+        match read_slots(line, runner, Doubt::Asked) {
             Ok(slots) => *day = slots,
             Err(problems) => {
                 found.extend(problems.into_iter().map(|(index, problem)| Problem::new(at(weekday, index), problem)));
@@ -159,10 +169,42 @@ fn strides_alone(part: &Part) -> Option<Part> {
 }
 
 /// The slots of a line; each problem with the number of its slot.
-fn read_slots(line: &str, units: DistanceUnit, doubt: Doubt) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
-    let slots = cut(line).map_err(|problem| vec![(0, problem)])?;
-    let slots = around::joined(around::one_run(with_their_strides(by_sports(by_halves(rest_parted(slots))))));
-    if let [only] = slots.as_slice()
+fn read_slots(line: &str, runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
+    let slots = slots_of(line).map_err(|problem| vec![(0, problem)])?;
+    read_cut(line, &slots, runner, doubt).map_err(|found| {
+        let asked = |unread: Unread, index: usize| match unread {
+            Unread::Asked(problem) => problem,
+            Unread::NoWhole { option, told, estimate } => {
+                let reads =
+                    |line: &str| slots_of(line).is_ok_and(|slots| read_cut(line, &slots, runner, doubt).is_ok());
+                let offered = estimate.and_then(|whole| with_whole(&slots, (index, option), whole, reads));
+                offered.map_or_else(
+                    || unreadable(&told, Expected::WholeRun),
+                    |line| ProblemKind::WholeUnsaid { told: told.clone(), line, pace: runner.easy_pace },
+                )
+            }
+        };
+        found.into_iter().map(|(index, unread)| (index, asked(unread, index))).collect()
+    })
+}
+
+/// A line cut into its runs and other sessions.
+fn slots_of(line: &str) -> Result<Vec<Vec<Parts>>, ProblemKind> {
+    let slots = cut(line)?;
+    Ok(around::joined(around::one_run(with_their_strides(by_sports(by_halves(rest_parted(slots)))))))
+}
+
+/// Why a session cannot be read.
+enum Unread {
+    /// This is asked.
+    Asked(ProblemKind),
+    /// The parts of this option of its slot have no sum, see [`Unsettled::NoWhole`].
+    NoWhole { option: usize, told: String, estimate: Option<Amount> },
+}
+
+/// The slots of a line that is cut already.
+fn read_cut(line: &str, slots: &[Vec<Parts>], runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec<(usize, Unread)>> {
+    if let [only] = slots
         && let [parts] = only.as_slice()
         && (parts.is_empty() || is_rest(parts))
     {
@@ -176,18 +218,21 @@ fn read_slots(line: &str, units: DistanceUnit, doubt: Doubt) -> Result<Vec<Slot>
         }
         let mut sessions = Vec::new();
         let rest = options.iter().find(|parts| is_rest(parts)).and_then(|parts| parts.first());
-        for parts in options.iter().filter(|parts| !is_rest(parts)) {
+        for (option, parts) in options.iter().enumerate().filter(|(_, parts)| !is_rest(parts)) {
             if parts.is_empty() {
-                found.push((index, unreadable(line, Expected::Session)));
+                found.push((index, Unread::Asked(unreadable(line, Expected::Session))));
                 continue;
             }
-            match read_session(parts, units, doubt) {
+            match read_session(parts, runner, doubt) {
                 // Whether a day holds running decides what a block makes of it.
                 Ok(session) if rest.is_some() && session.kind.is_running() => {
-                    found.push((index, unreadable(line, Expected::RestOrRun)));
+                    found.push((index, Unread::Asked(unreadable(line, Expected::RestOrRun))));
                 }
                 Ok(session) => sessions.push(session),
-                Err(problems) => found.extend(problems.into_iter().map(|problem| (index, problem))),
+                Err(unsettled) => found.extend(unsettled.into_iter().map(|one| match one {
+                    Unsettled::Asked(problem) => (index, Unread::Asked(problem)),
+                    Unsettled::NoWhole { told, estimate } => (index, Unread::NoWhole { option, told, estimate }),
+                })),
             }
         }
         share_amounts(&mut sessions);
@@ -250,14 +295,14 @@ fn share_amounts(options: &mut [Session]) {
     }
 }
 
-fn read_session(parts: &[Part], units: DistanceUnit, doubt: Doubt) -> Result<Session, Vec<ProblemKind>> {
+fn read_session(parts: &[Part], runner: Runner, doubt: Doubt) -> Result<Session, Vec<Unsettled>> {
     let mut draft = Draft { doubt, ..Draft::default() };
     for part in &around::in_order(around::apart(parts)) {
         if let Err(problem) = draft.read(part) {
             draft.problems.push(problem);
         }
     }
-    draft.finish(units)
+    draft.finish(runner)
 }
 
 /// A session while its parts are read: nothing is certain before the last.
@@ -270,6 +315,8 @@ struct Draft {
     hard: Option<RawAmount>,
     sets: Vec<Sets>,
     loaded: bool,
+    /// The half of the day in which it is run.
+    half: String,
     notes: Vec<String>,
     /// Those of them that nobody said to be nothing but notes.
     plain_notes: Vec<String>,
@@ -300,6 +347,7 @@ impl Draft {
                 Note::Plain(words) if self.open && is_recovery(words) => self.set_recovery(words.clone()),
                 Note::Plain(words) => self.note(words),
                 Note::Quoted(words) => self.notes.push(words.clone()),
+                Note::Half(words) => self.half.clone_from(words),
             }
         }
         read
@@ -310,9 +358,10 @@ impl Draft {
         let place = self.notes.len();
         self.notes.push(String::new());
         for note in &part.notes {
-            let (Note::Plain(words) | Note::Quoted(words)) = note;
-            if !around.take_note(words) {
-                self.notes.push(words.clone());
+            match note {
+                Note::Half(words) => self.half.clone_from(words),
+                Note::Plain(words) | Note::Quoted(words) if !around.take_note(words) => self.notes.push(words.clone()),
+                Note::Plain(_) | Note::Quoted(_) => {}
             }
         }
         self.notes[place].clone_from(&around.words);
@@ -610,55 +659,113 @@ impl Draft {
         }
     }
 
-    fn finish(mut self, units: DistanceUnit) -> Result<Session, Vec<ProblemKind>> {
-        let kind = self.kind.or_else(|| infer(&self.sets, self.amount.is_some(), self.hard.is_some()));
-        let Some(kind) = kind else {
-            if self.problems.is_empty() && !self.parted.is_empty() {
-                self.problems.push(self.parted.unsaid());
-            } else if self.problems.is_empty() {
-                self.problems.push(unreadable(&self.notes.join(", "), Expected::Session));
+    /// "16 km (last 5 km at MP)" is "16 km, last 5 km at MP": a part that stands in brackets is no note, where nothing
+    /// else tells of a hard part.
+    fn read_brackets(&mut self) {
+        let may_be_told = self.doubt == Doubt::Asked
+            && self.hard.is_none()
+            && self.sets.is_empty()
+            && self.kind.is_none_or(|kind| kind.is_running() && kind != Kind::Strides);
+        let told = self.plain_notes.iter().filter(|_| may_be_told).find(|note| self.tells_part(note)).cloned();
+        let Some(told) = told else { return };
+        let notes = (self.notes.clone(), self.kind);
+        self.notes.retain(|note| *note != told);
+        if self.read_told(Text::new(&told), false).is_err() {
+            // Nothing that can be told as a part after all: it is asked about as it stands.
+            (self.notes, self.kind) = notes;
+        }
+    }
+
+    /// Whether a note tells how much of the run is hard. Repetitions only where the kind does not already say that the
+    /// run is.
+    fn tells_part(&self, note: &str) -> bool {
+        let is_hard_kind = self.kind.is_some_and(|kind| kind.assumed_hard().is_some());
+        names_hardness(note)
+            && match Inside::read(&mut Text::new(note), false) {
+                Ok(Inside::Hard { .. }) => true,
+                Ok(Inside::Reps) => !is_hard_kind,
+                Ok(Inside::Note) | Err(_) => false,
             }
-            return Err(self.problems);
-        };
-        let default = if kind.is_running() { units.unit() } else { Unit::Min };
-        let asks = self.doubt == Doubt::Asked;
-        let mut problems = self.problems;
-        if asks && self.amount.is_some_and(|amount| may_be_minutes(amount, self.kind, units)) {
-            return Err(vec![unreadable(&self.amount_words, Expected::UnitOfRun)]);
+    }
+
+    fn finish(mut self, runner: Runner) -> Result<Session, Vec<Unsettled>> {
+        self.read_brackets();
+        let kind = self.kind.or_else(|| infer(&self.sets, self.amount.is_some(), self.hard.is_some()));
+        let Some(kind) = kind else { return Err(asked(self.without_kind())) };
+        let default = if kind.is_running() { runner.units.unit() } else { Unit::Min };
+        if let Some(question) = self.asks_unit(runner.units) {
+            return Err(asked(vec![question]));
         }
-        let mut resolve = |raw: Option<RawAmount>, unit| {
-            let amount = raw.map(|raw| raw.in_unit(unit)).transpose();
-            amount.map_err(|problem| problems.push(problem)).ok().flatten()
-        };
-        let amount = resolve(self.amount, default);
-        let hard = resolve(self.hard, amount.map_or(default, crate::Amount::unit));
-        if !problems.is_empty() {
-            return Err(problems);
-        }
+        let (amount, hard) = self.amounts(default).map_err(asked)?;
         let (amount, hard) = if self.parted.is_empty() {
             (amount, hard)
         } else {
-            let rest = Rest { kind, sets: &self.sets, amount, hard, unit: default };
-            let told = self.parted.settle(&rest).map_err(|problem| vec![problem])?;
+            let pace = runner.easy_pace.unwrap_or(Pace::ASSUMED);
+            let rest = Rest { kind, sets: &self.sets, amount, hard, unit: default, pace };
+            let told = self.parted.settle(&rest).map_err(|unsettled| vec![unsettled])?;
             for (place, words) in self.parted.counted(told.0, default) {
                 self.notes[place] = words;
             }
             told
         };
-        let is_gentle = |sets: &Sets| is_gentle(&sets.pace);
-        if asks && amount.is_none() && self.kind.is_none() && !self.sets.is_empty() && self.sets.iter().all(is_gentle) {
-            let first = self.sets.iter().map(|sets| format!("{} x", sets.reps)).next().unwrap_or_default();
-            return Err(vec![unreadable(&first, Expected::TwoRuns)]);
+        if let Some(question) = self.asks_two_runs(amount) {
+            return Err(asked(vec![question]));
         }
-        let note = self.notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join(", ");
+        let notes = std::iter::once(&self.half).chain(&self.notes).filter(|note| !note.is_empty());
+        let note = notes.map(String::as_str).collect::<Vec<_>>().join(", ");
         let mut session = Session { kind, amount, hard, sets: self.sets, loaded: self.loaded, note };
         as_one_repetition(&mut session);
-        let hidden = self.plain_notes.iter().find(|note| hides(&session, note));
-        match hidden.filter(|_| asks) {
-            Some(words) => Err(vec![unreadable(words, Expected::HowHard)]),
-            None => Ok(session),
+        if self.doubt == Doubt::Noted {
+            return Ok(session);
         }
+        let question = self.plain_notes.iter().find_map(|note| {
+            let expected = if hides(&session, note) { Expected::HowHard } else { Expected::TwoRuns };
+            (expected == Expected::HowHard || tells_halves(&session, note)).then(|| unreadable(note, expected))
+        });
+        question.map_or(Ok(session), |question| Err(asked(vec![question])))
     }
+
+    /// What is wrong where no kind is said and none follows.
+    fn without_kind(self) -> Vec<ProblemKind> {
+        if !self.problems.is_empty() {
+            return self.problems;
+        }
+        if self.parted.is_empty() {
+            return vec![unreadable(&self.notes.join(", "), Expected::Session)];
+        }
+        vec![self.parted.unsaid()]
+    }
+
+    /// "45 easy": distance or time?
+    fn asks_unit(&self, units: DistanceUnit) -> Option<ProblemKind> {
+        let asks =
+            self.doubt == Doubt::Asked && self.amount.is_some_and(|amount| may_be_minutes(amount, self.kind, units));
+        asks.then(|| unreadable(&self.amount_words, Expected::UnitOfRun))
+    }
+
+    /// "2 x 40 min easy": repetitions, or two runs of a day?
+    fn asks_two_runs(&self, amount: Option<Amount>) -> Option<ProblemKind> {
+        let is_gentle = |sets: &Sets| is_gentle(&sets.pace);
+        let asks = self.doubt == Doubt::Asked && amount.is_none() && self.kind.is_none();
+        let first = self.sets.first().filter(|_| asks && self.sets.iter().all(is_gentle))?;
+        Some(unreadable(&format!("{} x", first.reps), Expected::TwoRuns))
+    }
+
+    /// The amount and the hard part as they were typed, or everything that is wrong with the session.
+    fn amounts(&mut self, default: Unit) -> Result<(Option<Amount>, Option<Amount>), Vec<ProblemKind>> {
+        let mut problems = std::mem::take(&mut self.problems);
+        let mut resolve = |raw: Option<RawAmount>, unit| {
+            let amount = raw.map(|raw| raw.in_unit(unit)).transpose();
+            amount.map_err(|problem| problems.push(problem)).ok().flatten()
+        };
+        let amount = resolve(self.amount, default);
+        let hard = resolve(self.hard, amount.map_or(default, Amount::unit));
+        if problems.is_empty() { Ok((amount, hard)) } else { Err(problems) }
+    }
+}
+
+fn asked(problems: Vec<ProblemKind>) -> Vec<Unsettled> {
+    problems.into_iter().map(Unsettled::Asked).collect()
 }
 
 /// "12 km w/ 20 min tempo": a hard part in another unit than the whole is one repetition, whose amount needs no

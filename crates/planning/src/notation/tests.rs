@@ -197,7 +197,6 @@ fn a_whole_that_is_said_goes_before_the_sum_of_the_parts() {
 
 #[test]
 fn parts_that_do_not_make_a_whole_are_asked_by_their_words() {
-    refused("15 min warm up, 6 x 800 m, 10 min cool down", "15 min warm up, 10 min cool down", Expected::WholeRun);
     refused("warm up, 6 x 800 m, cool down", "warm up, cool down", Expected::WholeRun);
     refused("2 km warm up, 6 x 800 m, 3 km", "2 km warm up", Expected::WholeRun);
     refused("2 km warm up, 5 km, 2 km cool down", "5 km", Expected::PartBetween);

@@ -1,8 +1,9 @@
 //! From sessions to a line that reads back to the same sessions.
 
 use super::around::is_named;
+use super::doubles::tells_halves;
 use super::hardness::hides;
-use super::line::{is_opening_quote, is_space};
+use super::line::{is_opening_quote, is_space, quote};
 use super::read::{RECOVERY_LABELS, infer, is_recovery, take_sets};
 use super::text::Text;
 use crate::session::{Kind, Session, Sets};
@@ -42,7 +43,10 @@ fn write_session(session: &Session) -> String {
     let mut line = parts.join(", ");
     if !session.note.is_empty() {
         line.push(' ');
-        line.push_str(&write_note(&session.note, hides(session, &session.note)));
+        line.push_str(&write_note(
+            &session.note,
+            hides(session, &session.note) || tells_halves(session, &session.note),
+        ));
     }
     line
 }
@@ -108,20 +112,4 @@ fn is_tidy(text: &str) -> bool {
     !text.is_empty()
         && text.split(' ').all(|word| !word.is_empty())
         && text.chars().all(|next| next == ' ' || !is_space(next))
-}
-
-fn quote(text: &str) -> String {
-    let mut quoted = String::from("\"");
-    for next in text.chars() {
-        match next {
-            '"' | '\\' => quoted.extend(['\\', next]),
-            '\n' => quoted.push_str("\\n"),
-            _ if next.is_control() || matches!(next, '\u{2028}' | '\u{2029}') => {
-                quoted.extend(next.escape_unicode());
-            }
-            _ => quoted.push(next),
-        }
-    }
-    quoted.push('"');
-    quoted
 }

@@ -80,10 +80,10 @@ impl Reading {
     pub(crate) fn of(lines: &Lines, athlete: &Athlete, today: NaiveDate) -> Self {
         let mut found = Vec::new();
         let texts = lines.days.each_ref().map(String::as_str);
-        let days = texts.map(|line| read_day(line, athlete.units).ok());
-        found.extend(read_week(&texts, &lines.range, athlete.units).err().unwrap_or_default());
+        let days = texts.map(|line| read_day(line, athlete).ok());
+        found.extend(read_week(&texts, &lines.range, athlete).err().unwrap_or_default());
         let second_texts = lines.second.each_ref().map(String::as_str);
-        let second_days = second_texts.map(|line| read_day(line, athlete.units).ok());
+        let second_days = second_texts.map(|line| read_day(line, athlete).ok());
         let turns = read_turns(lines, &second_texts, &second_days, athlete, &mut found);
         let since = read_since(&lines.since, &mut found);
 
@@ -144,7 +144,7 @@ fn read_turns(
         }
     };
     // Without a Monday the days are still read.
-    let read = read_second_week(texts, stands_on.unwrap_or_default(), athlete.units);
+    let read = read_second_week(texts, stands_on.unwrap_or_default(), athlete);
     let counts = |problem: &Problem| stands_on.is_some() || problem.at != Field::StandsOn;
     found.extend(read.err().unwrap_or_default().into_iter().filter(counts));
     let week = SevenDays::new(days.clone().map(Option::unwrap_or_default));

@@ -1,0 +1,193 @@
+//! Which pieces of a line are parts of one run, and which of them stand around its main part.
+//!
+//! Four small passes over a line that is cut but not read yet, in the order in which they are used:
+//!
+//! ```text
+//! one_run    5 km easy + 4 km tempo + 1 km easy        three runs of a day are one: the middle one is hard
+//! joined     2 km wu + 6 x 800 m + 2 km cd             what is nothing but a warm-up belongs to its neighbour
+//! apart      15 min wu then 5 x 3 min                  one piece of text is two parts
+//! in_order   3 km easy, 6 km tempo, 3 km easy          easy, hard, easy are warm-up, main part, cool-down
+//! ```
+
+use super::super::amounts::RawAmount;
+use super::super::line::{Part, Parts};
+use super::super::read::{is_recovery, starts_with_reps, take_kind};
+use super::super::text::Text;
+use super::{Around, COOL_DOWN, INSIDE, THEN, WARM_UP, is_around, is_named};
+use crate::session::Kind;
+
+/// Words that part only in front of a warm-up or a cool-down: "warm up with drills and strides".
+const AND: [&str; 3] = ["and", "plus", "&"];
+
+/// Three runs in a day, of which the middle one is hard, are one that is told by its parts: "5 km easy + 4 km tempo +
+/// 1 km easy".
+pub(in super::super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    if slots.len() < 3 {
+        return slots;
+    }
+    let only_part = |slot: &Vec<Parts>| match slot.as_slice() {
+        [parts] if parts.len() == 1 => Some(parts[0].clone()),
+        _ => None,
+    };
+    let parts: Option<Parts> = slots.iter().map(only_part).collect();
+    let is_one = |parts: &Parts| main_of(parts).is_some_and(|main| main > 0 && main + 1 < parts.len());
+    match parts.filter(is_one) {
+        Some(parts) => vec![vec![parts]],
+        None => slots,
+    }
+}
+
+/// Joins a slot that is nothing but a warm-up to the one behind it, and a cool-down to the one before:
+/// "2 km wu + 6 x 800 m + 2 km cd" is one run.
+pub(in super::super) fn joined(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let mut done: Vec<Vec<Parts>> = Vec::with_capacity(slots.len());
+    let mut waiting: Parts = Vec::new();
+    for mut slot in slots {
+        match (around_alone(&slot), done.last_mut()) {
+            (Some((part, around)), Some(before)) if around.cools => {
+                for option in before {
+                    option.push(part.clone());
+                }
+            }
+            (Some((part, _)), _) => waiting.push(part),
+            (None, _) => {
+                for option in &mut slot {
+                    option.splice(0..0, waiting.iter().cloned());
+                }
+                waiting.clear();
+                done.push(slot);
+            }
+        }
+    }
+    if !waiting.is_empty() {
+        done.push(vec![waiting]);
+    }
+    done
+}
+
+/// The one part of a slot that is nothing but a warm-up or a cool-down.
+fn around_alone(slot: &[Parts]) -> Option<(Part, Around)> {
+    let [parts] = slot else { return None };
+    let [part] = parts.as_slice() else { return None };
+    let around = Around::read(&part.words).ok().flatten()?;
+    Some((part.clone(), around))
+}
+
+/// Cuts the parts of a session where it goes on to a warm-up or a cool-down, or from there:
+/// "15 min warm up then 5 x 3 min".
+pub(in super::super) fn apart(parts: &[Part]) -> Parts {
+    parts.iter().flat_map(|part| if is_named(&part.words) { part_apart(part) } else { vec![part.clone()] }).collect()
+}
+
+fn part_apart(part: &Part) -> Parts {
+    let pieces = pieces(&part.words);
+    // Notes and quotes belong to repetitions where there are any: their recovery, their pace.
+    let holder = pieces.iter().position(|words| starts_with_reps(Text::new(words))).unwrap_or(pieces.len() - 1);
+    let of = |(index, words): (usize, &str)| {
+        let rest = if index == holder { part.clone() } else { Part::default() };
+        Part { words: words.to_owned(), ..rest }
+    };
+    pieces.into_iter().enumerate().map(of).collect()
+}
+
+/// Words in more places than these are no list of parts; trying every place in every rest would take long.
+const MOST_PLACES: usize = 20;
+
+/// The pieces of words that go on to a warm-up or from one; all of the words where they do not.
+fn pieces(words: &str) -> Vec<&str> {
+    let may_go_on = is_named(words) && !is_around(words) && words.matches(' ').count() <= MOST_PLACES;
+    let mut places = words.match_indices(' ').filter(|_| may_go_on);
+    places.find_map(|(at, _)| cut_at(&words[..at], &words[at + 1..])).unwrap_or_else(|| vec![words])
+}
+
+/// The pieces if a new one begins behind this place: a word leads over to it, and on one side stands a warm-up or a
+/// cool-down.
+fn cut_at<'a>(front: &'a str, behind: &'a str) -> Option<Vec<&'a str>> {
+    let mut text = Text::new(behind);
+    let is_inside = { text }.take_any_phrase(&INSIDE);
+    let goes_on = text.take_any_phrase(&THEN);
+    if !goes_on && !is_inside && !front.ends_with(':') && !text.take_any_phrase(&AND) {
+        return None;
+    }
+    let front = front.trim_end_matches(':');
+    let rest = pieces(text.left());
+    let leads_to_one = rest.first().is_some_and(|first| is_around(first)) && stands_alone(front, behind);
+    let comes_from_one = goes_on && is_around(front);
+    (leads_to_one || comes_from_one).then(|| std::iter::once(front).chain(rest).collect())
+}
+
+/// Whether words are repetitions, or an amount and a kind without a tail that has always been a note.
+fn stands_alone(words: &str, behind: &str) -> bool {
+    const TAILS: [&str; 8] = ["with", "w/", "at", "@", "in", "on", "by", "hard"];
+    let is_tail = |word: &str| TAILS.iter().any(|tail| word.eq_ignore_ascii_case(tail));
+    let first_behind = behind.split(' ').next().unwrap_or_default();
+    starts_with_reps(Text::new(words)) || !words.split(' ').chain([first_behind]).any(is_tail)
+}
+
+/// Takes easy parts before and behind one hard part for warm-up and cool-down: "3 km easy, 6 km tempo, 3 km
+/// easy" tells a run by its parts, as nobody says of a whole.
+pub(in super::super) fn in_order(parts: Parts) -> Parts {
+    if parts.len() < 2 {
+        return parts;
+    }
+    let Some(main) = main_of(&parts) else { return parts };
+    let as_around = |(at, part): (usize, Part)| {
+        let phrase = if at < main { WARM_UP[0] } else { COOL_DOWN[0] };
+        let is_gentle = Piece::of(&part) == Some(Piece::Gentle);
+        let is_jog = at == main + 1 && is_recovery(&part.words) && at + 1 < parts.len();
+        if is_gentle && !is_jog { Part { words: format!("{} {phrase}", part.words), ..part } } else { part }
+    };
+    parts.iter().cloned().enumerate().map(as_around).collect()
+}
+
+/// Where the one hard part stands among easy ones; nothing where parts are something else.
+fn main_of(parts: &[Part]) -> Option<usize> {
+    let pieces: Vec<Option<Piece>> = parts.iter().map(Piece::of).collect();
+    let main = pieces.iter().position(|piece| matches!(piece, Some(Piece::Hard | Piece::Reps)))?;
+    let is_reps = pieces[main] == Some(Piece::Reps);
+    let is_gentle = |at: usize| pieces[at] == Some(Piece::Gentle);
+    // Right behind repetitions a jog is their recovery, if more is run after it.
+    let is_jog = |at: usize| is_reps && at == main + 1 && at + 1 < parts.len() && is_recovery(&parts[at].words);
+    let mut others = (0..pieces.len()).filter(|at| *at != main);
+    let are_easy = parts.len() > 1 && others.all(|at| is_gentle(at) || is_jog(at));
+    // "8 km easy, 6 x 100 m strides" is no run by its parts: repetitions stand between two of them.
+    let is_between = main > 0 && main + 1 < parts.len() && is_gentle(parts.len() - 1);
+    (are_easy && (!is_reps || is_between)).then_some(main)
+}
+
+/// What a part is in a run that may be told by its parts.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Piece {
+    /// "3 km easy"
+    Gentle,
+    /// "6 km tempo"
+    Hard,
+    /// "5 x 1 km"
+    Reps,
+}
+
+impl Piece {
+    fn of(part: &Part) -> Option<Self> {
+        let mut text = Text::new(&part.words);
+        if starts_with_reps(text) {
+            let strides = part.words.to_ascii_lowercase().contains("stride");
+            return (!strides).then_some(Self::Reps);
+        }
+        let in_front = take_kind(&mut text).map(|(kind, _)| kind);
+        text.skip_space();
+        if starts_with_reps(text) {
+            return in_front.filter(|kind| kind.assumed_hard().is_some()).map(|_| Self::Reps);
+        }
+        RawAmount::take(&mut text).ok().flatten()?;
+        text.take_any_phrase(&["@", "at"]);
+        let kind = in_front.or_else(|| take_kind(&mut text).map(|(kind, _)| kind))?;
+        if text.is_done() { Self::of_kind(kind) } else { None }
+    }
+
+    fn of_kind(kind: Kind) -> Option<Self> {
+        if kind.assumed_hard().is_some() {
+            return Some(Self::Hard);
+        }
+        matches!(kind, Kind::Easy | Kind::Recovery | Kind::Steady).then_some(Self::Gentle)
+    }
+}

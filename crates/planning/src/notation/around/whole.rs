@@ -1,0 +1,325 @@
+//! What a run that is told by its parts comes to, and how much of it is hard.
+//!
+//! ```text
+//! 2 km wu, tempo 5 km, 2 km cd           no whole is typed: 9 km by adding up, 5 km hard
+//! 2 km wu, tempo 5 km, 2 km cd, 10 km    a whole is typed: 10 km it is, if the parts fit into it; 5 km hard
+//! tempo 5 km, 2 km cd                    without a warm-up the first amount is a part too: 7 km, 5 km hard
+//! 2 km wu, 6 x 800 m, 2 km cd            repetitions count, and the jogs between them if they are distance too
+//! tempo 9 km, 2 km wu, 2 km cd           nine with the two or without? That is asked
+//! 2 km wu, 20 min tempo, 2 km cd         distance and time have no sum: the whole is asked, an estimate is offered
+//! ```
+
+use super::super::amounts::RawAmount;
+use super::super::line::unreadable;
+use super::super::read::take_length;
+use super::super::text::Text;
+use super::Around;
+use crate::problem::{Expected, ProblemKind};
+use crate::session::{Kind, SetUnit, Sets};
+use crate::units::{Amount, Milli, Pace, Totals, Unit};
+
+/// The warm-ups and cool-downs of one session, with the amounts that stand where they do.
+#[derive(Default)]
+pub(in super::super) struct Parted {
+    /// Each with the place of its words among the notes.
+    around: Vec<(usize, Around)>,
+    /// What is run between them, with its words.
+    between: Option<(RawAmount, String)>,
+    /// The words of the amount that was typed before or behind all of them.
+    whole: Option<Typed>,
+}
+
+/// An amount that was typed as the whole, or looks like it.
+struct Typed {
+    words: String,
+    /// Whether it stands before every warm-up and cool-down.
+    is_in_front: bool,
+}
+
+/// The whole of a session and its hard part.
+type Told = (Option<Amount>, Option<Amount>);
+
+/// The rest of such a session.
+pub(in super::super) struct Rest<'a> {
+    pub(in super::super) kind: Kind,
+    pub(in super::super) sets: &'a [Sets],
+    pub(in super::super) amount: Option<Amount>,
+    pub(in super::super) hard: Option<Amount>,
+    /// The unit of numbers without one.
+    pub(in super::super) unit: Unit,
+    /// At which minutes are counted where a whole is offered.
+    pub(in super::super) pace: Pace,
+}
+
+impl Rest<'_> {
+    /// Whether all that is run between warm-up and cool-down is hard: a tempo run is, a fartlek is not.
+    const fn is_even(&self) -> bool {
+        matches!(self.kind, Kind::Tempo | Kind::RacePace | Kind::TimeTrial) && self.sets.is_empty()
+    }
+}
+
+/// Why a session has no whole.
+pub(in super::super) enum Unsettled {
+    /// This has to be asked.
+    Asked(ProblemKind),
+    /// Its parts have no sum and no whole is typed: these words are asked about.
+    NoWhole {
+        told: String,
+        /// About what they come to; nothing where one of them has no amount.
+        estimate: Option<Amount>,
+    },
+}
+
+impl From<ProblemKind> for Unsettled {
+    fn from(problem: ProblemKind) -> Self {
+        Self::Asked(problem)
+    }
+}
+
+/// The amounts of a session, each known to be the whole or a part.
+struct Run {
+    whole: Option<Amount>,
+    between: Option<Amount>,
+    /// All warm-ups and cool-downs together; nothing where they cannot be added up.
+    around: Option<Amount>,
+}
+
+impl Run {
+    /// Whether its parts are more than a whole, as far as that can be told.
+    fn exceeds(&self, whole: Amount, sets: &[Sets]) -> bool {
+        let parts = match (self.around, self.between) {
+            (Some(around), Some(between)) => add(around, between, 1),
+            (Some(around), None) => with_sets(around, sets, Jogs::Uncounted).or(Some(around)),
+            (None, _) => None,
+        };
+        parts.is_some_and(|parts| parts.unit() == whole.unit() && parts.high() > whole.high())
+    }
+}
+
+impl Parted {
+    pub(in super::super) fn push(&mut self, around: Around, note: usize) {
+        self.around.push((note, around));
+    }
+
+    fn all(&self) -> impl Iterator<Item = &Around> {
+        self.around.iter().map(|(_, around)| around)
+    }
+
+    /// The notes that stay without their amount, because the whole counts it: a block that shortens the whole
+    /// would else contradict it.
+    pub(in super::super) fn counted(&self, whole: Option<Amount>, unit: Unit) -> Vec<(usize, String)> {
+        let is_counted = |around: &Around| {
+            let amount = around.amount.and_then(|raw| raw.in_unit(unit).ok());
+            amount.zip(whole).is_some_and(|(amount, whole)| amount.unit() == whole.unit())
+        };
+        self.around.iter().filter(|(_, one)| is_counted(one)).map(|(at, one)| (*at, one.bare.clone())).collect()
+    }
+
+    pub(in super::super) fn is_empty(&self) -> bool {
+        self.around.is_empty()
+    }
+
+    /// Whether what comes now is run between a warm-up and whatever follows.
+    pub(in super::super) fn is_open(&self) -> bool {
+        let warm = self.all().any(|around| around.warms && !around.is_inside);
+        warm && !self.all().any(|around| around.cools)
+    }
+
+    /// Keeps an amount that is run between; says whether it is the first.
+    pub(in super::super) fn put_between(&mut self, amount: RawAmount, words: &str) -> bool {
+        let is_first = self.between.is_none();
+        self.between.get_or_insert_with(|| (amount, words.to_owned()));
+        is_first
+    }
+
+    /// Notes where the amount of the whole was typed.
+    pub(in super::super) fn note_whole(&mut self, words: &str) {
+        self.whole = Some(Typed { words: words.to_owned(), is_in_front: self.around.is_empty() });
+    }
+
+    /// What is asked where no kind is said: "2 km warm up, 5 km, 2 km cool down".
+    pub(in super::super) fn unsaid(&self) -> ProblemKind {
+        let words = self.between.as_ref().map_or_else(|| self.told(), |(_, words)| words.clone());
+        unreadable(&words, Expected::PartBetween)
+    }
+
+    /// The whole and the hard part.
+    ///
+    /// # Errors
+    ///
+    /// Parts that cannot be added up where no whole is given, a whole that is less than its parts, and
+    /// what can be read in two ways.
+    pub(in super::super) fn settle(&self, rest: &Rest<'_>) -> Result<Told, Unsettled> {
+        let run = self.run(rest)?;
+        let Some(whole) = run.whole else { return self.added_up(rest, &run) };
+        if run.exceeds(whole, rest.sets) {
+            return Err(unreadable(&self.told(), Expected::WholeRun).into());
+        }
+        Ok((Some(whole), self.hard_of(whole, rest, &run)?))
+    }
+
+    /// Which amount is the whole, and which a part.
+    fn run(&self, rest: &Rest<'_>) -> Result<Run, ProblemKind> {
+        let mut whole = rest.amount;
+        let mut between = self.between.as_ref().map(|(raw, _)| raw.in_unit(rest.unit)).transpose()?;
+        // With repetitions the one amount is the whole, as everywhere else.
+        if !rest.sets.is_empty() && whole.is_none() {
+            whole = between.take();
+        }
+        if self.first_is_a_part(rest) {
+            between = whole.take();
+        }
+        Ok(Run { whole, between, around: self.sum_around(rest.unit)? })
+    }
+
+    /// "tempo 5 km, 2 km cool down": where nothing is said of a warm-up, what stands in front is what is run first.
+    fn first_is_a_part(&self, rest: &Rest<'_>) -> bool {
+        let only_cools = self.all().all(|around| !around.warms && !around.is_inside && around.amount.is_some());
+        only_cools && self.whole_in_front().is_some() && rest.sets.is_empty() && rest.hard.is_none()
+    }
+
+    fn whole_in_front(&self) -> Option<&str> {
+        self.whole.as_ref().filter(|typed| typed.is_in_front).map(|typed| typed.words.as_str())
+    }
+
+    /// The hard part of a run whose whole was typed.
+    fn hard_of(&self, whole: Amount, rest: &Rest<'_>, run: &Run) -> Result<Option<Amount>, ProblemKind> {
+        if rest.hard.is_some() || !rest.is_even() {
+            return Ok(rest.hard);
+        }
+        if run.between.is_some() {
+            return Ok(run.between);
+        }
+        let Some(around) = run.around else { return Ok(None) };
+        let has_both = self.all().any(|one| one.warms) && self.all().any(|one| one.cools);
+        let is_inside = self.all().any(|one| one.is_inside);
+        match self.whole_in_front() {
+            // "tempo 9 km incl. 2 km warm up and 2 km cool down": what is left.
+            _ if has_both && is_inside => Ok(less(whole, around)),
+            // "tempo 9 km, 2 km warm up, 2 km cool down": nine with them or without?
+            Some(words) if !is_inside => Err(unreadable(words, Expected::PartsInOrder)),
+            _ => Ok(None),
+        }
+    }
+
+    /// The whole as the sum of everything that is run.
+    fn added_up(&self, rest: &Rest<'_>, run: &Run) -> Result<Told, Unsettled> {
+        if run.between.is_none() && rest.sets.is_empty() {
+            return Err(unreadable(&self.told(), Expected::PartBetween).into());
+        }
+        let sum = run.around.and_then(|around| match run.between {
+            Some(between) => add(around, between, 1),
+            None => with_sets(around, rest.sets, Jogs::Counted),
+        });
+        let Some(sum) = sum else {
+            return Err(Unsettled::NoWhole { told: self.told(), estimate: self.estimate(rest, run) });
+        };
+        let hard = rest.hard.or_else(|| run.between.filter(|_| rest.is_even()));
+        let written = |value: Milli| if is_mixed(rest.sets, sum.unit()) { tenths(value) } else { value };
+        Ok((Some(Amount::checked(written(sum.low()), written(sum.high()), sum.unit())?), hard))
+    }
+
+    /// About what the parts of a run come to that are told in distance and in time: minutes count by the pace, as
+    /// wherever the planner compares the two. In halves, and never less than what is known.
+    fn estimate(&self, rest: &Rest<'_>, run: &Run) -> Option<Amount> {
+        if rest.unit == Unit::Min {
+            return None;
+        }
+        let mut parts: Vec<Amount> = run.between.into_iter().collect();
+        for around in self.all() {
+            let amount = around.amount?.in_unit(rest.unit).ok()?;
+            parts.extend((0..around.times()).map(|_| amount));
+        }
+        for sets in rest.sets {
+            let in_one = |unit| Some((sets.total_in(unit)?, unit));
+            let (total, unit) = in_one(rest.unit).or_else(|| in_one(Unit::Min))?;
+            parts.push(Amount::exact(total, unit));
+            let jogs = [rest.unit, Unit::Min].map(|unit| jogged(sets, unit).map(|jogged| Amount::exact(jogged, unit)));
+            parts.extend(jogs.into_iter().flatten().next());
+        }
+        let sum = parts.into_iter().collect::<Totals>().estimate(rest.unit, rest.pace);
+        Amount::checked(up_to_half(sum.low()), up_to_half(sum.high()), sum.unit()).ok()
+    }
+
+    /// All warm-ups and cool-downs; nothing where one has no amount or another unit.
+    fn sum_around(&self, unit: Unit) -> Result<Option<Amount>, ProblemKind> {
+        let mut sum: Option<Amount> = None;
+        for around in self.all() {
+            let Some(raw) = around.amount else { return Ok(None) };
+            let amount = raw.in_unit(unit)?;
+            let start = sum.unwrap_or_else(|| Amount::exact(Milli::ZERO, amount.unit()));
+            sum = add(start, amount, around.times());
+            if sum.is_none() {
+                return Ok(None);
+            }
+        }
+        Ok(sum)
+    }
+
+    /// The words of all of them, as a question names them.
+    fn told(&self) -> String {
+        self.all().map(|around| around.words.as_str()).collect::<Vec<_>>().join(", ")
+    }
+}
+
+/// Two amounts of one unit; nothing for two units. What is too much for a session stays too much.
+fn add(one: Amount, other: Amount, times: i32) -> Option<Amount> {
+    let sum = |one: Milli, other: Milli| Milli(one.0.saturating_add(other.0.saturating_mul(times)));
+    (one.unit() == other.unit())
+        .then(|| Amount::between(sum(one.low(), other.low()), sum(one.high(), other.high()), one.unit()))
+}
+
+/// What of a whole is left beside a part.
+fn less(whole: Amount, part: Amount) -> Option<Amount> {
+    let left = |whole: Milli, part: Milli| Milli(whole.0.saturating_sub(part.0));
+    let (low, high) = (left(whole.low(), part.low()), left(whole.high(), part.high()));
+    (whole.unit() == part.unit() && low > Milli::ZERO && high >= low).then(|| Amount::between(low, high, whole.unit()))
+}
+
+/// Whether repetitions in metres or kilometres are summed in miles, or the other way round.
+fn is_mixed(sets: &[Sets], unit: Unit) -> bool {
+    sets.iter().any(|sets| match sets.unit {
+        SetUnit::M | SetUnit::Km => unit == Unit::Mi,
+        SetUnit::Mi => unit == Unit::Km,
+        SetUnit::S | SetUnit::Min => false,
+    })
+}
+
+/// To a tenth: nobody writes 6.983 miles.
+const fn tenths(value: Milli) -> Milli {
+    Milli((value.0.saturating_add(50)) / 100 * 100)
+}
+
+/// To the next half: an estimate that looks like one.
+const fn up_to_half(value: Milli) -> Milli {
+    Milli(value.0.saturating_add(499) / 500 * 500)
+}
+
+/// Whether jogs between repetitions count: they do in a sum of ours, but many a whole leaves them out.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Jogs {
+    Counted,
+    Uncounted,
+}
+
+/// The repetitions on top, and the jogs between them as far as these are told in the same unit; nothing
+/// where the repetitions are in another unit.
+fn with_sets(around: Amount, sets: &[Sets], jogs: Jogs) -> Option<Amount> {
+    let mut sum = around;
+    for sets in sets {
+        let run = sets.total_in(around.unit())?;
+        let jogged = jogged(sets, around.unit()).filter(|_| jogs == Jogs::Counted).unwrap_or(Milli::ZERO);
+        sum = add(sum, Amount::exact(Milli(run.0.saturating_add(jogged.0)), around.unit()), 1)?;
+    }
+    Some(sum)
+}
+
+/// The jogs between repetitions, in a unit in which they are told.
+fn jogged(sets: &Sets, unit: Unit) -> Option<Milli> {
+    let is_run = sets.recovery.split(' ').any(|word| ["jog", "jogging", "float"].contains(&word));
+    let mut text = Text::new(&sets.recovery);
+    let (length, of) = take_length(&mut text).ok().flatten()?;
+    let between =
+        Sets { reps: sets.reps.saturating_sub(1), length, unit: of, pace: String::new(), recovery: String::new() };
+    is_run.then(|| between.total_in(unit)).flatten()
+}

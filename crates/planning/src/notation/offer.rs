@@ -1,0 +1,41 @@
+//! The line that says the whole of a run too.
+
+use super::line::{Part, Parts};
+use crate::units::Amount;
+
+/// The line of these slots with the whole of one session, given by its slot and its option there; nothing where none of
+/// the places where a whole may stand makes it readable.
+///
+/// ```text
+/// 2 km wu, 20 min tempo, 2 km cd    behind: "2 km wu, 20 min tempo, 2 km cd, 7.5 km"
+/// 2 km wu, 20 min tempo             in front: "5.5 km, 2 km wu, 20 min tempo"
+/// 20 min tempo, 2 km cd             in front, as what holds it: "5.5 km with 20 min tempo, 2 km cd"
+/// ```
+pub(super) fn with_whole(
+    slots: &[Vec<Parts>],
+    (slot, option): (usize, usize),
+    whole: Amount,
+    reads: impl Fn(&str) -> bool,
+) -> Option<String> {
+    let amount = || Part { words: whole.to_string(), ..Part::default() };
+    let behind = |parts: &mut Parts| parts.push(amount());
+    let in_front = |parts: &mut Parts| parts.insert(0, amount());
+    let holding = |parts: &mut Parts| {
+        if let Some(first) = parts.first_mut() {
+            first.words = format!("{whole} with {}", first.words);
+        }
+    };
+    let ways: [&dyn Fn(&mut Parts); 3] = [&behind, &in_front, &holding];
+    ways.into_iter().find_map(|way| {
+        let mut slots = slots.to_vec();
+        way(slots.get_mut(slot)?.get_mut(option)?);
+        Some(written(&slots)).filter(|line| reads(line))
+    })
+}
+
+/// The line that is cut into these slots.
+fn written(slots: &[Vec<Parts>]) -> String {
+    let session = |parts: &Parts| parts.iter().map(Part::written).collect::<Vec<_>>().join(", ");
+    let slot = |options: &Vec<Parts>| options.iter().map(session).collect::<Vec<_>>().join(" or ");
+    slots.iter().map(slot).collect::<Vec<_>>().join(" + ")
+}
