@@ -295,3 +295,39 @@ async fn a_length_that_fits_no_block_is_told_with_the_lengths_that_do() {
         assert!(told.contains(days) && told.ends_with("a number from 4 to 35."), "{told}");
     }
 }
+
+#[tokio::test]
+async fn what_a_first_block_does_without_is_folded_away_on_the_form_of_a_new_athlete() {
+    let app = TestApp::new().await;
+    let page = app.get("/athletes/new").await;
+    assert_eq!((page.count("details.more"), page.count("details.more[open]")), (1, 0));
+    let folded = page.attributes("details.more :is(input, select, textarea)", "name");
+    assert_eq!(
+        folded,
+        [
+            "phone",
+            "home_zone",
+            "recent_results",
+            "suits_days",
+            "suits_day_before",
+            "suits_extra_rest",
+            "weight",
+            "fuel_referred",
+            "notes"
+        ]
+    );
+    let known = add(&app, "Ana").await;
+    assert_eq!(app.get(&format!("/athletes/{known}/edit")).await.count("details.more[open]"), 1);
+}
+
+#[tokio::test]
+async fn a_form_with_something_folded_away_comes_back_open_where_it_is_wrong_or_was_filled_in() {
+    let app = TestApp::new().await;
+    for (name, value) in [("weight", "heavy"), ("home_zone", "Moon"), ("recent_results", "fast"), ("notes", "hills")] {
+        let page = app.post("/athletes", &[("name", ""), ("units", "km"), (name, value)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert_eq!(page.count("details.more[open]"), 1, "{name}");
+    }
+    let page = app.post("/athletes", &[("name", ""), ("units", "km")]).await;
+    assert_eq!(page.count("details.more[open]"), 0, "only the name is missing");
+}

@@ -298,7 +298,7 @@ async fn numbers_are_in_the_units_of_the_row_else_of_the_athlete_else_of_the_squ
 #[tokio::test]
 async fn each_day_is_shown_as_it_was_read_and_the_columns_that_are_not_taken_are_named_once() {
     let app = TestApp::new().await;
-    let list = "Name\tDOB\tPhone\tMon\tTue\tWed\tThu\tFri\tSat\tSun\n\
+    let list = "Name\tShoe\tBib\tMon\tTue\tWed\tThu\tFri\tSat\tSun\n\
                 Ines Marlow\t10/11/1988\t555\trest or XT\t12 km w/ 6 km @ MP\t8k E\toff\tAM 6, PM 8\tfrolic\t1:45 LSD\n\
                 Tobias Fenn\t\t556\t\t8\t\t\t\t\t18\n\
                 Bea Holt\t\t\t\t\t\t\t\t\t\n";
@@ -306,7 +306,7 @@ async fn each_day_is_shown_as_it_was_read_and_the_columns_that_are_not_taken_are
 
     assert_eq!(
         page.text(".paste-left-out bdi"),
-        "Not taken: “DOB” and “Phone”. What stands in these columns stays in your list."
+        "Not taken: “Shoe” and “Bib”. What stands in these columns stays in your list."
     );
     assert_eq!(page.attribute(".paste-left-out a", "href"), "#columns");
     assert_eq!(page.count(".paste-days"), 2, "nothing is told day by day where no week came");
@@ -324,4 +324,27 @@ async fn each_day_is_shown_as_it_was_read_and_the_columns_that_are_not_taken_are
         ]
     );
     assert_eq!(page.count(".paste-unread"), 1);
+}
+
+#[tokio::test]
+async fn the_phone_and_every_other_field_of_a_list_come_in_and_are_shown_before() {
+    let app = TestApp::new().await;
+    let list = "Name\tMobile\tDOB\tWeight (kg)\tTime zone\tCautions\tRecent results\tSun\n\
+                Ines Marlow\t+351 555 0100\t10/11/1988\t62\tEurope/Lisbon\tleft calf\t2027-03-14 10k 42:10\tlong 16\n";
+    let page = look(&app, list).await;
+    assert_eq!(page.count(".paste-left-out"), 0);
+    assert_eq!(
+        page.text(".paste-people tbody th .small"),
+        "born 1988, 62 kg, Europe/Lisbon, phone +351 555 0100, caution: left calf, 1 recent result"
+    );
+    send(&app, &page, "/athletes/paste/save", unchanged).await;
+    let page = app.get("/athletes").await;
+    let address = page.attribute("main table a[href^='/athletes/']", "href");
+    let form = app.get(&format!("{address}/edit")).await;
+    assert_eq!(form.attribute("#phone", "value"), "+351 555 0100");
+    assert_eq!(form.attribute("#birth_year", "value"), "1988");
+    assert_eq!(form.attribute("#weight", "value"), "62 kg");
+    assert_eq!(form.attribute("#home_zone", "value"), "Europe/Lisbon");
+    assert_eq!(form.text("#cautions"), "left calf");
+    assert_eq!(form.text("#recent_results"), "2027-03-14 10k 42:10");
 }

@@ -22,14 +22,20 @@ pub enum Column {
     /// The range of the week as a whole.
     Range,
     Notes,
+    Phone,
+    Weight,
+    HomeZone,
+    Cautions,
+    RecentResults,
 }
 
 impl Column {
-    /// Every column, in the order in which a table is written.
+    /// Every column, in the order in which a table is written; the last ones are only read.
     pub fn all() -> impl Iterator<Item = Self> {
         let before = [Self::Name, Self::FirstName, Self::FamilyName, Self::Group, Self::Units, Self::EasyPace];
         let days = WEEKDAYS.into_iter().map(Self::Day);
-        before.into_iter().chain([Self::BirthYear]).chain(days).chain([Self::Range, Self::Notes])
+        let behind = [Self::Phone, Self::Weight, Self::HomeZone, Self::Cautions, Self::RecentResults];
+        before.into_iter().chain([Self::BirthYear]).chain(days).chain([Self::Range, Self::Notes]).chain(behind)
     }
 
     /// A short word for forms.
@@ -45,6 +51,11 @@ impl Column {
             Self::Day(day) => weekday_code(day),
             Self::Range => "range",
             Self::Notes => "notes",
+            Self::Phone => "phone",
+            Self::Weight => "weight",
+            Self::HomeZone => "home-zone",
+            Self::Cautions => "cautions",
+            Self::RecentResults => "recent-results",
         }
     }
 
@@ -56,14 +67,22 @@ impl Column {
     /// The column that a head means, in any case and with any marks between its words.
     pub fn of_head(head: &str) -> Option<Self> {
         let letters: String = head.chars().filter(|letter| letter.is_alphanumeric()).collect();
-        Some(match letters.to_lowercase().as_str() {
+        let letters = letters.to_lowercase();
+        Self::of_letters(&letters).or_else(|| Self::of_other_letters(&letters))
+    }
+
+    /// The columns of a week, and who runs it.
+    fn of_letters(letters: &str) -> Option<Self> {
+        Some(match letters {
             "name" | "athlete" | "runner" | "fullname" | "athletename" | "runnername" => Self::Name,
             "firstname" | "forename" | "givenname" => Self::FirstName,
             "lastname" | "surname" | "familyname" => Self::FamilyName,
             "group" | "traininggroup" | "squad" | "team" => Self::Group,
-            "units" | "unit" | "distanceunit" | "distanceunits" => Self::Units,
+            "units" | "unit" | "distanceunit" | "distanceunits" | "kmmi" | "kmormi" => Self::Units,
             "easypace" | "paceofeasyrunning" | "easyrunningpace" | "pace" => Self::EasyPace,
-            "birthyear" | "yearofbirth" | "born" | "yob" => Self::BirthYear,
+            "birthyear" | "yearofbirth" | "born" | "yob" | "dob" | "dateofbirth" | "birthdate" | "birthday" => {
+                Self::BirthYear
+            }
             "mo" | "mon" | "monday" => Self::Day(Weekday::Mon),
             "tu" | "tue" | "tues" | "tuesday" => Self::Day(Weekday::Tue),
             "we" | "wed" | "weds" | "wednesday" => Self::Day(Weekday::Wed),
@@ -74,7 +93,26 @@ impl Column {
             "range" | "weekrange" | "weeklyrange" | "rangeofweek" | "rangeoftheweek" | "rangeofthewholeweek" => {
                 Self::Range
             }
+            _ => return None,
+        })
+    }
+
+    /// The other columns of an athlete.
+    fn of_other_letters(letters: &str) -> Option<Self> {
+        Some(match letters {
             "notes" | "note" | "yournotes" | "comment" | "comments" | "remarks" => Self::Notes,
+            "phone" | "phoneno" | "phonenr" | "phonenumber" | "mobile" | "mobileno" | "mobilenumber"
+            | "mobilephone" | "mob" | "cell" | "cellno" | "cellnumber" | "cellphone" | "cellphonenumber" | "tel"
+            | "telno" | "telnumber" | "telephone" | "telephoneno" | "telephonenumber" | "contactno"
+            | "contactnumber" | "whatsapp" => Self::Phone,
+            "weight" | "bodyweight" | "weightkg" | "weightlb" | "weightlbs" | "weightinkg" | "weightinlb" => {
+                Self::Weight
+            }
+            "timezone" | "homezone" | "hometimezone" | "timezoneathome" | "tz" => Self::HomeZone,
+            "caution" | "cautions" | "injury" | "injuries" | "medical" | "medicalnotes" | "health" | "healthnotes" => {
+                Self::Cautions
+            }
+            "recentresults" | "results" | "recentraces" | "raceresults" => Self::RecentResults,
             _ => return None,
         })
     }

@@ -3,24 +3,29 @@
 use std::collections::HashMap;
 
 use chrono::Datelike;
-use planning::notation::{read_amount, read_date, read_day, read_pace, read_week};
+use planning::notation::{Runner, read_amount, read_date, read_day, read_pace, read_results, read_week, read_weight};
 use planning::plain::{many_lines, one_line};
 use planning::problem::Expected;
 use planning::week::WEEKDAYS;
-use planning::{Athlete, BaseWeek, DistanceUnit, Field, Problem, ProblemKind};
+use planning::{Athlete, BaseWeek, DistanceUnit, Field, Problem, ProblemKind, Weight, WeightUnit};
 
 use super::cells::Table;
 use super::columns::{Column, Columns};
+use crate::zones;
 
 /// The longest texts that are kept, in characters.
 #[derive(Clone, Copy, Debug)]
 pub struct Longest {
     /// The name of a group.
     pub group: usize,
-    /// Notes.
+    /// Notes, and the list of recent results.
     pub notes: usize,
     /// The line of a day.
     pub line: usize,
+    /// A phone number.
+    pub phone: usize,
+    /// How many cautions.
+    pub cautions: usize,
 }
 
 /// One row, read.
@@ -28,12 +33,18 @@ pub struct Longest {
 pub struct TableAthlete {
     /// The row, as a spreadsheet counts: the first one is 1.
     pub row: usize,
-    /// Name, units, pace and year of birth, as far as they can be read.
+    /// Name, units, pace, year of birth, time zone and cautions, as far as they can be read.
     pub athlete: Athlete,
     /// The group, or empty.
     pub group: String,
     /// Notes, or empty.
     pub notes: String,
+    /// A phone number, or empty.
+    pub phone: String,
+    /// The weight, where one came that can be read.
+    pub weight: Option<Weight>,
+    /// Recent results, one a line, or empty.
+    pub recent_results: String,
     /// The lines of the week as typed, Monday first.
     pub lines: [String; 7],
     /// The range of the week as typed, or empty.
@@ -73,6 +84,13 @@ pub enum CellFault {
     Kind(ProblemKind),
     /// Neither kilometres nor miles.
     Units,
+    /// More lines than are kept.
+    TooMany {
+        /// How many.
+        count: usize,
+        /// How many are kept.
+        most: usize,
+    },
     /// The same name stands in an earlier row.
     NamedBefore {
         /// That row.
@@ -161,6 +179,8 @@ impl Row<'_> {
         let athlete = Athlete {
             easy_pace: self.read(Column::EasyPace, |text| read_pace(&without_hours(text), units)),
             birth_year: self.read(Column::BirthYear, birth_year),
+            home_zone: self.read(Column::HomeZone, home_zone),
+            cautions: self.cautions(longest.cautions),
             name,
             units,
             ..Athlete::default()
@@ -169,13 +189,60 @@ impl Row<'_> {
             let column = if problem.at == Field::BirthYear { Column::BirthYear } else { Column::Name };
             self.add(column, CellFault::Kind(problem.kind));
         }
-        let (group, notes) = (self.line(Column::Group), many_lines(self.cell(Column::Notes)));
+        let (group, phone) = (self.line(Column::Group), self.line(Column::Phone));
+        let notes = many_lines(self.cell(Column::Notes));
         self.check_length(Column::Group, &group, longest.group);
         self.check_length(Column::Notes, &notes, longest.notes);
+        self.check_length(Column::Phone, &phone, longest.phone);
+        let weight = self.weight(units);
+        let recent_results = self.recent_results(longest.notes);
         let lines = WEEKDAYS.map(|day| self.line(Column::Day(day)));
         let range = self.line(Column::Range);
-        let week = self.week(&lines, &range, units, longest.line);
-        TableAthlete { row: self.index + 1, athlete, group, notes, lines, range, week, problems: Vec::new() }
+        let week = self.week(&lines, &range, Runner::from(&athlete), longest.line);
+        let (row, problems) = (self.index + 1, Vec::new());
+        TableAthlete { row, athlete, group, notes, phone, weight, recent_results, lines, range, week, problems }
+    }
+
+    /// One a line, or parted by semicolons.
+    fn cautions(&mut self, most: usize) -> Vec<String> {
+        let lines = self.several(Column::Cautions);
+        let longest = lines.iter().max_by_key(|line| line.chars().count()).cloned().unwrap_or_default();
+        self.check_length(Column::Cautions, &longest, Athlete::CAUTION_MOST);
+        if lines.len() > most {
+            self.add(Column::Cautions, CellFault::TooMany { count: lines.len(), most });
+        }
+        lines
+    }
+
+    /// The weight; a number alone is in the unit that the head names, else in the one beside the athlete's units.
+    fn weight(&mut self, units: DistanceUnit) -> Option<Weight> {
+        let head = self.head(Column::Weight).to_lowercase();
+        let unit = match () {
+            () if head.contains("kg") => WeightUnit::Kg,
+            () if head.contains("lb") => WeightUnit::Lb,
+            () => WeightUnit::beside(units),
+        };
+        self.read(Column::Weight, |text| read_weight(text, unit))
+    }
+
+    fn recent_results(&mut self, longest: usize) -> String {
+        let text = self.several(Column::RecentResults).join("\n");
+        self.check_length(Column::RecentResults, &text, longest);
+        for problem in read_results(&text).err().unwrap_or_default() {
+            self.add(Column::RecentResults, CellFault::Kind(problem.kind));
+        }
+        text
+    }
+
+    /// The lines of a cell, or what semicolons part in it.
+    fn several(&self, column: Column) -> Vec<String> {
+        let lines = self.cell(column).split(['\n', '\r', ';']).map(one_line);
+        lines.filter(|line| !line.is_empty()).collect()
+    }
+
+    fn head(&self, column: Column) -> &str {
+        let place = self.columns.heads.zip(self.columns.at(column));
+        place.map_or("", |(row, at)| self.table.cell(row, at))
     }
 
     fn units(&mut self) -> Option<DistanceUnit> {
@@ -200,19 +267,19 @@ impl Row<'_> {
         read(&text).map_err(|kind| self.add(column, CellFault::Kind(kind))).ok()
     }
 
-    fn week(&mut self, lines: &[String; 7], range: &str, units: DistanceUnit, longest: usize) -> BaseWeek {
+    fn week(&mut self, lines: &[String; 7], range: &str, runner: Runner, longest: usize) -> BaseWeek {
         for (day, line) in WEEKDAYS.into_iter().zip(lines) {
             self.check_length(Column::Day(day), line, longest);
         }
         let texts = lines.each_ref().map(String::as_str);
-        match read_week(&texts, range, units) {
+        match read_week(&texts, range, runner) {
             Ok(week) => week,
             Err(found) => {
                 for problem in found {
                     self.add_of_week(problem);
                 }
-                let days = texts.map(|line| read_day(line, units).unwrap_or_default());
-                BaseWeek::new(days, read_amount(range, units).ok())
+                let days = texts.map(|line| read_day(line, runner).unwrap_or_default());
+                BaseWeek::new(days, read_amount(range, runner.units).ok())
             }
         }
     }
@@ -224,6 +291,11 @@ impl Row<'_> {
         };
         self.add(column, CellFault::Kind(problem.kind));
     }
+}
+
+fn home_zone(text: &str) -> Result<String, ProblemKind> {
+    let unknown = || ProblemKind::Unreadable { text: text.to_owned(), expected: Expected::Zone };
+    zones::read(text).map(str::to_owned).ok_or_else(unknown)
 }
 
 /// A year, or the year of a day: which of two days it may be does not matter for it.

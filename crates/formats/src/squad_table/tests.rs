@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::words;
 
-const LONGEST: Longest = Longest { group: 60, notes: 5000, line: 500 };
+const LONGEST: Longest = Longest { group: 60, notes: 5000, line: 500, phone: 40, cautions: 20 };
 
 fn read_all(text: &str) -> Vec<TableAthlete> {
     let table = read(text, None).unwrap();
@@ -59,6 +59,51 @@ fn without_heads_the_name_is_first_and_the_days_follow() {
     let table = super::read("Name\nAna\n", None).unwrap();
     assert_eq!(Columns::of(&table, None).heads, Some(0));
     assert_eq!(Columns::of(&table, Some(false)).rows(&table).count(), 2, "the coach knows better");
+}
+
+#[test]
+fn a_phone_is_taken_under_every_usual_head() {
+    for head in ["Phone", "Mobile", "Cell", "Tel.", "Telephone", "Phone number", "Mobile no.", "Cell phone", "WhatsApp"]
+    {
+        let read = read_all(&format!("Name\t{head}\nAna\t+353 1 555 0100\n"));
+        assert_eq!(read[0].phone, "+353 1 555 0100", "{head}");
+    }
+    let all = read_all("Name\tHome phone\tMobile\nAna\t1\t2\n");
+    assert_eq!(all[0].phone, "2", "a head that is not known is not taken");
+}
+
+#[test]
+fn every_field_of_an_athlete_that_a_list_may_hold_is_read() {
+    let text = "Name\tDate of birth\tWeight (kg)\tTime zone\tInjuries\tRecent results\tkm/mi\n\
+                Ana\t12/03/1988\t62\tEurope/Lisbon\tleft calf; asthma\t2027-03-14 10k 42:10; 2027-04-01 5k 20:15\tmi\n";
+    assert_eq!(said(text), Vec::<String>::new());
+    let [ana] = read_all(text).try_into().unwrap();
+    assert_eq!(ana.athlete.birth_year, Some(1988));
+    assert_eq!(ana.weight, planning::notation::read_weight("62 kg", planning::WeightUnit::Kg).ok());
+    assert_eq!(ana.athlete.home_zone.as_deref(), Some("Europe/Lisbon"));
+    assert_eq!(ana.athlete.cautions, ["left calf", "asthma"]);
+    assert_eq!(ana.recent_results, "2027-03-14 10k 42:10\n2027-04-01 5k 20:15");
+}
+
+#[test]
+fn what_cannot_be_read_of_those_fields_is_said_at_its_cell() {
+    let text = format!(
+        "Name\tPhone\tWeight\tTime zone\tCautions\tResults\nAna\t{}\theavy\tMoon\t{}\tfast\n",
+        "5".repeat(41),
+        "calf; ".repeat(21)
+    );
+    let told = said(&text);
+    let begins = [
+        "Row 2, phone",
+        "Row 2, weight: “heavy”",
+        "Row 2, time zone at home",
+        "Row 2, cautions",
+        "Row 2, recent results",
+    ];
+    assert_eq!(told.len(), begins.len(), "{told:#?}");
+    for (told, begin) in told.iter().zip(begins) {
+        assert!(told.starts_with(begin), "{told}");
+    }
 }
 
 #[test]

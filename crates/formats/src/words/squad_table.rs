@@ -19,6 +19,11 @@ pub fn table_column(column: Column) -> &'static str {
         Column::Day(day) => weekday(day),
         Column::Range => "range of the week",
         Column::Notes => "notes",
+        Column::Phone => "phone",
+        Column::Weight => "weight",
+        Column::HomeZone => "time zone at home",
+        Column::Cautions => "cautions",
+        Column::RecentResults => "recent results",
     }
 }
 
@@ -62,6 +67,7 @@ pub fn cell_problem(problem: &CellProblem) -> String {
     let what = match &problem.fault {
         CellFault::Kind(kind) => problem_kind(kind),
         CellFault::Units => "is neither kilometres nor miles; write km or mi".to_owned(),
+        CellFault::TooMany { count, most } => format!("holds {count} lines; at most {most} are kept"),
         CellFault::NamedBefore { row } => {
             format!("stands in row {row} already; give one of the two a name that tells them apart")
         }

@@ -26,11 +26,11 @@ use crate::{paths, words};
 /// The longest name of a group, in characters.
 pub(super) const GROUP_MOST: usize = 60;
 /// The longest phone number, in characters.
-const PHONE_MOST: usize = 40;
+pub(super) const PHONE_MOST: usize = 40;
 /// What a ticked box sends.
 const YES: &str = "yes";
 /// The most cautions.
-const CAUTIONS_MOST: usize = 20;
+pub(super) const CAUTIONS_MOST: usize = 20;
 /// The longest notes, and the longest list of results, in characters.
 pub(super) const NOTES_MOST: usize = 5000;
 
@@ -38,17 +38,20 @@ pub(super) const NOTES_MOST: usize = 5000;
 const CONTROLS: [&str; 12] = [
     "name",
     "group",
-    "phone",
     "units",
     "easy_pace",
     "birth_year",
-    "home_zone",
     "cautions",
+    "phone",
+    "home_zone",
     "recent_results",
     "suits_days",
     "weight",
     "notes",
 ];
+
+/// Those that a first block does without: they stand folded away on the form of a new athlete.
+const MORE: &[&str] = CONTROLS.as_slice().split_at(6).1;
 
 /// An athlete's form.
 #[derive(Template)]
@@ -216,6 +219,28 @@ impl EditPage {
 
     fn back(&self) -> String {
         self.action()
+    }
+
+    /// Whether all of the form is to be seen: that of a known athlete, one with something wrong among what is folded away,
+    /// and one where something was typed there.
+    fn is_more_open(&self) -> bool {
+        let Typed { phone, home_zone, recent_results, suits_days, suits_day_before, suits_extra_rest, .. } =
+            &self.typed;
+        let Typed { weight, fuel_referred, notes, .. } = &self.typed;
+        let typed = [
+            phone,
+            home_zone,
+            recent_results,
+            suits_days,
+            suits_day_before,
+            suits_extra_rest,
+            weight,
+            fuel_referred,
+            notes,
+        ];
+        self.known.is_some()
+            || typed.into_iter().any(|text| !text.trim().is_empty())
+            || MORE.iter().any(|control| self.problems.at(control))
     }
 
     fn zones() -> Vec<&'static str> {

@@ -8,13 +8,14 @@ use planning::{Athlete, DistanceUnit};
 use store::{AthleteDraft, BroughtIn, NamedAthlete, WeekDraft};
 
 use super::typed::Typed;
-use crate::athletes::edit::{GROUP_MOST, NOTES_MOST};
+use crate::athletes::edit::{CAUTIONS_MOST, GROUP_MOST, NOTES_MOST, PHONE_MOST};
 use crate::error::AppError;
 use crate::form::digest;
 use crate::state::AppState;
 use crate::weeks::{LINE_MOST, written};
 
-const LONGEST: Longest = Longest { group: GROUP_MOST, notes: NOTES_MOST, line: LINE_MOST };
+const LONGEST: Longest =
+    Longest { group: GROUP_MOST, notes: NOTES_MOST, line: LINE_MOST, phone: PHONE_MOST, cautions: CAUTIONS_MOST };
 
 /// A text that was read.
 pub(super) struct Reading {
@@ -75,6 +76,9 @@ impl Row {
                     athlete: one.athlete.clone(),
                     group: one.group.clone(),
                     notes: one.notes.clone(),
+                    phone: one.phone.clone(),
+                    weight: one.weight,
+                    recent_results: one.recent_results.clone(),
                     ..AthleteDraft::default()
                 }),
                 week: one.has_week().then(|| week(one, one.athlete.units)),
@@ -170,9 +174,9 @@ fn digest_of(table: &Table, columns: &Columns, rows: &Result<Vec<Row>, TableProb
     digest(texts.iter().map(String::as_str))
 }
 
-/// What is known of an athlete beside name and week: `Track, miles, easy 9:10, born 1978`.
+/// What is known of an athlete beside name and week: `Track, miles, easy 9:10, born 1978, phone 555 0100`.
 pub(super) fn facts(one: &TableAthlete, usual: DistanceUnit) -> String {
-    let Athlete { units, easy_pace, birth_year, .. } = &one.athlete;
+    let Athlete { units, easy_pace, birth_year, home_zone, cautions, .. } = &one.athlete;
     let mut facts = Vec::new();
     if !one.group.is_empty() {
         facts.push(one.group.clone());
@@ -182,6 +186,16 @@ pub(super) fn facts(one: &TableAthlete, usual: DistanceUnit) -> String {
     }
     facts.extend(easy_pace.map(|pace| format!("easy {pace}")));
     facts.extend(birth_year.map(|year| format!("born {year}")));
+    facts.extend(one.weight.map(|weight| crate::words::weight(weight, *units)));
+    facts.extend(home_zone.clone());
+    if !one.phone.is_empty() {
+        facts.push(format!("phone {}", one.phone));
+    }
+    facts.extend(cautions.iter().map(|caution| format!("caution: {caution}")));
+    let results = one.recent_results.lines().count();
+    if results > 0 {
+        facts.push(words::plural(results, "recent result"));
+    }
     if !one.notes.is_empty() {
         facts.push("with notes".to_owned());
     }
