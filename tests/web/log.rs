@@ -167,3 +167,16 @@ async fn the_log_is_a_table_without_what_happened_and_without_formulas() {
     );
     assert_eq!(app.get(&log).await.count(&format!("a[href='{log}/table']")), 1);
 }
+
+#[tokio::test]
+async fn the_form_for_an_illness_is_one_link_away_at_the_top_of_the_log() {
+    let app = TestApp::on("2027-05-04").await;
+    let ana = app.ana().await.athlete;
+    let page = app.get(&format!("/athletes/{ana}/log")).await;
+    let first = page.attributes("main nav a", "href")[0].clone();
+    assert_eq!(
+        (first.as_str(), page.texts("main nav a")[0].as_str()),
+        ("#note-something", "Note an illness, injury or journey")
+    );
+    assert_eq!(page.count(&format!("{first} + form[action$=\"/events\"]")), 1, "the form stands right below");
+}
