@@ -198,8 +198,7 @@ async fn the_way_to_the_next_goal_race_stands_below_in_one_piece() {
     assert_eq!(what.first().map(String::as_str), Some("Recovery after River Marathon"));
     assert_eq!(what.last().map(String::as_str), Some("Race: Hill Half"));
     assert!(what.contains(&"Taper block for Hill Half".to_owned()), "{what:?}");
-    let season =
-        app.get(&format!("/athletes/{}/season", entered.athlete)).await.texts("#stretches ~ table tbody th bdi");
+    let season = app.get(&format!("/athletes/{}/season", entered.athlete)).await.texts("#phases ~ table tbody th bdi");
     assert!(season.ends_with(&what[..what.len()]) || what.iter().all(|one| season.contains(one)), "{season:?}");
 }
 

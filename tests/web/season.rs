@@ -11,7 +11,7 @@ async fn block_race_recovery_and_the_way_back_stand_in_order() {
     let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
     let page = app.get(&format!("/athletes/{ana}/season")).await;
     assert_eq!(page.text("h1"), "Season");
-    let what = page.texts("#stretches ~ table tbody th > a, #stretches ~ table tbody th > bdi");
+    let what = page.texts("#phases ~ table tbody th > a, #phases ~ table tbody th > bdi");
     assert_eq!(
         what,
         [
@@ -28,6 +28,20 @@ async fn block_race_recovery_and_the_way_back_stand_in_order() {
 }
 
 #[tokio::test]
+async fn the_cut_of_a_block_is_the_same_in_the_season_and_on_its_page_and_says_what_it_counts() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let cut = record.block.cut().share.percent();
+    let season = app.get(&format!("/athletes/{}/season", record.athlete.id)).await;
+    let row = season.texts("#phases ~ table tbody tr").into_iter().find(|row| row.starts_with("Taper block")).unwrap();
+    assert!(row.contains(" before the race, usually ") && row.contains(" with race day"), "{row}");
+    assert!(row.ends_with(&format!(": a cut of {cut}% over the block’s 10 days")), "{row}");
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert!(page.text("main").contains(&format!("Over its 10 days the block takes away {cut}% of the usual running")));
+}
+
+#[tokio::test]
 async fn a_race_called_off_stays_visible_and_its_block_shows_the_way_back() {
     let app = TestApp::on("2027-05-06").await;
     let block = app.ana_block().await;
@@ -39,7 +53,7 @@ async fn a_race_called_off_stays_visible_and_its_block_shows_the_way_back() {
     let page = app.get(&format!("/blocks/{block}/replan")).await;
     assert!(page.count("#back ~ table tbody tr") >= 7);
     let page = app.get(&format!("/athletes/{ana}/season")).await;
-    assert!(page.texts("#stretches ~ table tbody th").iter().any(|what| what.starts_with("Back to the usual week")));
+    assert!(page.texts("#phases ~ table tbody th").iter().any(|what| what.starts_with("Back to the usual week")));
     assert!(page.body().contains("Harbour 10"), "called off, not forgotten");
     let page = app.follow(&app.post(&format!("/races/{race}/take-place"), &[]).await).await;
     assert_eq!(page.count(".told"), 0);
@@ -53,7 +67,7 @@ async fn a_race_cut_short_is_recovered_from_by_what_was_run() {
     app.store.enter(race, ana, Importance::Goal, app.now()).await.unwrap();
     let season = format!("/athletes/{ana}/season");
     let recovery = |page: &ebbline_tests::Answer| {
-        let rows = page.texts("#stretches ~ table tbody tr");
+        let rows = page.texts("#phases ~ table tbody tr");
         rows.into_iter().find(|row| row.starts_with("Recovery after River Marathon")).expect("a recovery")
     };
     assert!(recovery(&app.get(&season).await).contains("14 days"));
@@ -85,7 +99,7 @@ async fn a_race_that_was_not_started_is_no_race_and_needs_no_recovery() {
     let app = app.later("2027-05-10");
     let season = format!("/athletes/{ana}/season");
     let what =
-        |page: &ebbline_tests::Answer| page.texts("#stretches ~ table tbody th > a, #stretches ~ table tbody th > bdi");
+        |page: &ebbline_tests::Answer| page.texts("#phases ~ table tbody th > a, #phases ~ table tbody th > bdi");
     assert!(what(&app.get(&season).await).contains(&"Recovery after Harbour 10".to_owned()));
     let none = store::RaceResult { outcome: planning::Outcome::DidNotStart, ..store::RaceResult::default() };
     let ran = store::ReallyRan::default();

@@ -28,7 +28,7 @@ async fn a_block_runs_through_its_weeks_to_race_week_and_recovery_comes_after() 
 
     let kept = app.store.block(block).await.unwrap().unwrap().block;
     let share =
-        |from: &str, to: &str| kept.share_between(from.parse().unwrap(), to.parse().unwrap()).unwrap().percent();
+        |from: &str, to: &str| kept.week_ending(from.parse().unwrap(), to.parse().unwrap()).unwrap().share.percent();
     let (first, race_week) = (share("2027-04-26", "2027-05-02"), share("2027-05-03", "2027-05-09"));
     assert!(race_week < first && first < 100);
     assert_eq!(
@@ -46,6 +46,36 @@ async fn a_block_runs_through_its_weeks_to_race_week_and_recovery_comes_after() 
 }
 
 #[tokio::test]
+async fn a_race_in_the_middle_of_a_week_has_the_race_week_that_its_block_has() {
+    let app = TestApp::on("2027-04-20").await;
+    let Entered { athlete, .. } = app.ana().await;
+    let race = app.add_race("Midweek Half", "2027-05-19", RaceDistance::Half).await;
+    app.store.enter(race, athlete, Importance::Goal, app.now()).await.unwrap();
+    let block = app.plan_block(Entered { athlete, race }).await;
+    let told = app.get(&format!("/blocks/{block}")).await.texts(".week-sentence");
+    let share = |week: &str| {
+        let words: Vec<&str> = week.split(' ').collect();
+        words.iter().position(|word| *word == "of").map(|at| words[at - 1].to_owned()).unwrap()
+    };
+    let race_week = share(told.last().unwrap());
+    let page = app.get("/calendar").await;
+    let cell = weeks(&page, athlete).into_iter().find(|week| week.contains("Midweek Half Midweek")).unwrap();
+    assert!(cell.contains(&format!("race week {race_week} of usual")), "{cell}: {told:?}");
+}
+
+#[tokio::test]
+async fn a_cell_of_a_race_week_is_one_line_with_the_race_and_says_the_rest_to_whoever_listens() {
+    let app = TestApp::on("2027-04-20").await;
+    let (entered, _) = ana(&app).await;
+    let page = app.get("/calendar").await;
+    assert_eq!(page.texts("td .sc-more"), ["race week", "10 km, goal, Sun"]);
+    assert_eq!(page.attribute("td .sc-race a", "title"), "Harbour 10");
+    app.post(&format!("/races/{}/call-off", entered.race), &[]).await.location();
+    let off = app.get("/calendar").await;
+    assert_eq!(off.count("td .sc-more"), 0, "that it is not run is seen");
+}
+
+#[tokio::test]
 async fn the_heads_say_which_week_is_now_and_what_each_holds() {
     let app = TestApp::on("2027-04-20").await;
     let (entered, _) = ana(&app).await;
@@ -56,7 +86,7 @@ async fn the_heads_say_which_week_is_now_and_what_each_holds() {
     assert_eq!(heads.len(), 13);
     assert_eq!(heads[1], "Week of 19 Apr this week");
     assert_eq!(page.attribute("thead th:nth-child(2)", "aria-current"), "date");
-    assert_eq!(heads[3], "Week of 3 May 1 in race week 1 race", "a tune-up race makes no race week");
+    assert_eq!(heads[3], "Week of 3 May 1 in race week Harbour 10", "a tune-up race makes no race week");
     assert_eq!(page.count("thead th[aria-current]"), 1);
     assert_eq!(weeks(&page, bo), ["3 May Harbour 10 10 km, tune-up, Sun"]);
 }

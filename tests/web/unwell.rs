@@ -74,7 +74,7 @@ async fn the_recovery_after_a_goal_race_is_no_usual_week() {
 }
 
 #[tokio::test]
-async fn the_season_shows_an_illness_in_the_picture_and_beside_the_stretch() {
+async fn the_season_shows_an_illness_in_the_picture_and_beside_the_phase() {
     let app = TestApp::on("2027-04-20").await;
     let ana = app.ana().await.athlete;
     note(&app, ana, "injury", "2027-04-13", "").await;
@@ -83,7 +83,7 @@ async fn the_season_shows_an_illness_in_the_picture_and_beside_the_stretch() {
     let usual = page.text("tr[aria-current]");
     assert!(usual.contains("Injured since Tue 13 Apr, no end noted"), "{usual}");
     assert!(usual.contains("but not while injured"), "{usual}");
-    assert!(!page.texts("#stretches ~ table tbody tr")[1].contains("njured"), "the block is not reached so far");
+    assert!(!page.texts("#phases ~ table tbody tr")[1].contains("njured"), "the block is not reached so far");
 }
 
 #[tokio::test]

@@ -73,8 +73,8 @@ mod how_many;
 pub use athlete::{Athlete, Suits};
 pub use bend::{Edit, RestOfWeek, bend};
 pub use block::{
-    Begun, Block, Cause, Ceiling, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role, WeekSummary, plan,
-    plan_many,
+    Begun, Block, Cause, Ceiling, Cut, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role, WeekSummary,
+    plan, plan_many,
 };
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
 pub use estimate::{Estimates, Formula, estimates};
@@ -92,7 +92,7 @@ pub use replan::{Happened, RaceChange, race_changed, replan};
 pub use review::{ClockShift, Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
 pub use station::{Place, Stand, Station};
-pub use timeline::{Phase, Season, Stretch, timeline};
+pub use timeline::{Phase, Season, Span, timeline};
 pub use units::{Amount, Distance, DistanceUnit, Milli, Pace, Share, Totals, Unit};
 pub use variants::{Variant, VariantName, variants};
 pub use week::{BaseWeek, SevenDays, Slot, Turns};

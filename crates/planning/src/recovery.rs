@@ -5,10 +5,10 @@ use chrono::{Days, NaiveDate};
 use crate::race::{Event, Race};
 use crate::units::Share;
 
-/// A stretch of days after a race and the share of the usual running that it holds.
+/// A span of days after a race and the share of the usual running that it holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Step {
-    /// The last day of the stretch, counted from the race; the day after it is 1.
+    /// The last day of the span, counted from the race; the day after it is 1.
     pub until: u16,
     /// From this share of the usual running,
     pub least: Share,

@@ -1,6 +1,6 @@
 //! Several races on one way: blocks, races, recoveries and what lies between them.
 //!
-//! Every day from the first to the last asked for stands in exactly one stretch. Where two claim a day,
+//! Every day from the first to the last asked for stands in exactly one span. Where two claim a day,
 //! a race goes before a block, a block before a recovery, a recovery before the way back to the usual
 //! week; and a block never begins before the recovery from the race before it is over, so that where
 //! two weeks are all there is, they are recovery.
@@ -8,7 +8,7 @@
 use chrono::{Days, NaiveDate};
 
 use crate::athlete::Athlete;
-use crate::block::{Block, Day, NO_NEW_BUILD, QuietDay, Request, bridge_days, plan, recovery_days};
+use crate::block::{Block, Cut, Day, NO_NEW_BUILD, QuietDay, Request, bridge_days, plan, recovery_days};
 use crate::curve::Settings;
 use crate::race::{Importance, Race};
 use crate::recovery;
@@ -16,7 +16,7 @@ use crate::replan::race::called_off;
 use crate::units::Totals;
 use crate::week::BaseWeek;
 
-/// What a stretch of days is.
+/// What a span of days is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Phase {
     /// The usual week.
@@ -35,7 +35,7 @@ pub enum Phase {
 
 /// Days of one kind, one after the other.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Stretch {
+pub struct Span {
     /// What it is.
     pub phase: Phase,
     /// The goal race it belongs to, by its place in [`Season::races`].
@@ -48,6 +48,8 @@ pub struct Stretch {
     pub usual: Totals,
     /// Planned running, added up; goal races are not counted.
     pub planned: Totals,
+    /// What the block takes away that it is of, as its own page counts it: with race day, which is no day of this span.
+    pub cut: Option<Cut>,
     /// Its days, where it belongs to no block.
     pub days: Vec<QuietDay>,
     /// Other races on its days, by their places.
@@ -103,8 +105,8 @@ pub fn around(goals: &[(&Race, Option<NaiveDate>)]) -> Vec<Claim> {
     found
 }
 
-/// The stretches from one day to another, both inside, in the order of their days.
-pub fn timeline(season: &Season<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Stretch> {
+/// The spans from one day to another, both inside, in the order of their days.
+pub fn timeline(season: &Season<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Span> {
     let mut goals: Vec<usize> =
         (0..season.races.len()).filter(|race| season.races[*race].importance == Importance::Goal).collect();
     goals.sort_by_key(|race| season.races[*race].date);
@@ -112,27 +114,30 @@ pub fn timeline(season: &Season<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Stre
     let claims = claims(season, &goals, &blocks);
     let quiet = quiet_days(season, &goals, &claims);
 
-    let mut found: Vec<Stretch> = Vec::new();
+    let mut found: Vec<Span> = Vec::new();
     for date in from.iter_days().take_while(|date| *date <= to) {
         let claim = claims.iter().find(|claim| (claim.from..=claim.to).contains(&date));
         let (phase, race) = claim.map_or((Phase::Usual, None), |claim| (claim.phase, claim.race));
         let goes_on = found.last().is_some_and(|last| last.phase == phase && last.race == race);
         if !goes_on {
             let (usual, planned) = (Totals::default(), Totals::default());
-            found.push(Stretch {
+            let of_block = goals.iter().zip(&blocks).find(|(goal, _)| phase == Phase::Block && race == Some(**goal));
+            let cut = of_block.and_then(|(_, block)| block.as_ref()).map(Block::cut);
+            found.push(Span {
                 phase,
                 race,
                 from: date,
                 to: date,
                 usual,
                 planned,
+                cut,
                 days: Vec::new(),
                 others: Vec::new(),
             });
         }
-        let Some(stretch) = found.last_mut() else { continue };
-        stretch.to = date;
-        add_day(season, stretch, date, &blocks, &quiet);
+        let Some(span) = found.last_mut() else { continue };
+        span.to = date;
+        add_day(season, span, date, &blocks, &quiet);
     }
     found
 }
@@ -216,15 +221,15 @@ fn led_by_next(blocks: &[Option<Block>], date: NaiveDate) -> Option<QuietDay> {
 
 fn add_day(
     season: &Season<'_>,
-    stretch: &mut Stretch,
+    span: &mut Span,
     date: NaiveDate,
     blocks: &[Option<Block>],
     quiet: &[(Phase, QuietDay)],
 ) {
     let is_other = |race: &Race| race.date == date && race.importance != Importance::Goal;
-    stretch.others.extend((0..season.races.len()).filter(|race| is_other(&season.races[*race])));
+    span.others.extend((0..season.races.len()).filter(|race| is_other(&season.races[*race])));
     let usual = season.week.running_on(date);
-    let planned = match stretch.phase {
+    let planned = match span.phase {
         Phase::Usual => usual.clone(),
         Phase::Race => Totals::default(),
         Phase::Block => {
@@ -236,10 +241,10 @@ fn add_day(
             let of_phase = || quiet.iter().find(|(of, day)| *of == phase && day.date == date);
             let day = led_by_next(blocks, date).or_else(|| of_phase().map(|(_, day)| day.clone()));
             let planned = day.as_ref().map_or_else(|| usual.clone(), QuietDay::planned_running);
-            stretch.days.extend(day);
+            span.days.extend(day);
             planned
         }
     };
-    stretch.usual.extend(&usual);
-    stretch.planned.extend(&planned);
+    span.usual.extend(&usual);
+    span.planned.extend(&planned);
 }

@@ -283,7 +283,7 @@ proptest! {
         // A run that the coach wants on a usual rest day comes on top: of a week with a single kilometre more is
         // planned than is usual.
         let on_top = sessions(&block).any(|(_, planned)| planned.role == Role::ShakeOut && planned.usual.is_none());
-        let cut = block.cut().0;
+        let cut = block.cut().share.0;
         prop_assert!(cut <= 1.0 && (cut >= 0.0 || on_top) || !any.pins.is_empty(), "{}", show(&block));
     }
 

@@ -32,7 +32,7 @@ fn block(week: &str, distance: RaceDistance) -> Block {
 const FOUR_OR_FIVE_RUNS: [&str; 3] = [TYPICAL[0], TYPICAL[1], TYPICAL[4]];
 
 fn assert_cut(week: &str, race: RaceDistance, from: f64, to: f64) {
-    let cut = block(week, race).cut().0;
+    let cut = block(week, race).cut().share.0;
     assert!((from..=to).contains(&cut), "{race:?}, {week}: {cut:.3} is not from {from} to {to}");
 }
 

@@ -57,7 +57,7 @@ pub use sessions::{beside, hard_part, inside, part_in_block, planned, session, s
 pub use squad_file::{SQUAD_README, bundle_problem};
 pub use squad_table::{cell_problem, table_column, table_problem};
 pub use unwell::{unwell, unwell_reservation};
-pub use weeks::{cut, fitted, mean_of_two, seven_days, typical, usual_week, week, week_name, whose_turn};
+pub use weeks::{cut, cut_in_short, fitted, mean_of_two, seven_days, typical, usual_week, week, week_name, whose_turn};
 
 /// The caution that every sheet and page carries.
 pub const CAUTION: &str = "General guidance, not medical advice. Pain, chest symptoms, fainting, fever or illness \

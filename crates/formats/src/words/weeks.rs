@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, Weekday};
 use planning::fit::Typical;
-use planning::{Amount, BaseWeek, Block, DistanceUnit, Pace, SevenDays, Share, Totals, Turns, WeekSummary};
+use planning::{Amount, BaseWeek, Block, Cut, DistanceUnit, Pace, SevenDays, Share, Totals, Turns, WeekSummary};
 
 use super::amounts::{self, amount, amount_in, middle, per_cent, totals};
 use super::dates::long_date;
@@ -70,7 +70,7 @@ pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
 /// 41-60 % did best: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; Wang and others 2023,
 /// doi 10.1371/journal.pone.0282838.
 pub fn cut(block: &Block) -> String {
-    let cut = block.cut();
+    let cut = block.cut().share;
     let published = if (41..=60).contains(&cut.percent()) {
         "This lies within the 41–60% that did best on average in published trials; single athletes differ."
     } else {
@@ -82,6 +82,18 @@ pub fn cut(block: &Block) -> String {
         block.curve.length,
         per_cent(cut)
     )
+}
+
+/// The same as a figure with what it is counted from: `90 km before the race, usually 150 km with race day: a cut of 40%
+/// over the block’s 14 days`.
+pub fn cut_in_short(cut: &Cut, units: DistanceUnit) -> String {
+    let planned = if cut.planned.is_empty() { "no running".to_owned() } else { totals(&cut.planned, units) };
+    let told = format!("{planned} before the race, usually {} with race day", totals(&cut.usual, units));
+    if cut.share.percent() > 0 {
+        format!("{told}: a cut of {} over the block’s {} days", per_cent(cut.share), cut.days)
+    } else {
+        told
+    }
 }
 
 /// The totals of a base week: range, middle, hard part, running days; of both where two take turns, and

@@ -34,7 +34,7 @@ pub(crate) use path::NO_NEW_BUILD;
 pub use path::{Cause, Ceiling};
 #[cfg(test)]
 pub(crate) use shape::long_run::ladder as long_run_step;
-pub use summary::WeekSummary;
+pub use summary::{Cut, WeekSummary};
 pub use why::{Life, Reason, UnknownReason};
 
 /// Everything that decides a block. The same request gives the same block.
@@ -344,15 +344,15 @@ impl Block {
         summary::weeks(self)
     }
 
-    /// Planned over usual running on those of its days that lie between two days, both inside, middle over middle;
-    /// the race is not counted. Nothing where it has no such day, or where nothing is usually run on them.
-    pub fn share_between(&self, from: NaiveDate, to: NaiveDate) -> Option<Share> {
-        summary::share_between(self, from, to)
+    /// Its week that ends on one of these days, both inside; as weeks end on the weekday of the race, seven days hold
+    /// the end of one at most. Nothing where none of its weeks ends there, or where nothing is usually run in it.
+    pub fn week_ending(&self, from: NaiveDate, to: NaiveDate) -> Option<WeekSummary> {
+        self.weeks().into_iter().find(|week| (from..=to).contains(&week.to) && !week.usual.is_empty())
     }
 
-    /// The cut of the whole block: planned against usual running over the block's days, race day's
-    /// usual run in the base, the race not counted.
-    pub fn cut(&self) -> Share {
+    /// What the block takes away: planned against usual running over its days, race day's usual run in
+    /// the base, the race not counted. Every page that tells a cut tells this one.
+    pub fn cut(&self) -> Cut {
         summary::cut(self)
     }
 }

@@ -118,20 +118,30 @@ fn ratio(some: f64, whole: f64) -> Share {
     if whole > 0.0 { Share(some / whole) } else { Share::ALL }
 }
 
-pub(super) fn share_between(block: &Block, from: NaiveDate, to: NaiveDate) -> Option<Share> {
-    left(block, |day| (from..=to).contains(&day.date))
+/// The running of a whole block, and what it takes away.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// How many days it is counted over: the length of the block.
+    pub days: u8,
+    /// Planned running, without the race.
+    pub planned: Totals,
+    /// Usual running of the same days, with that of race day.
+    pub usual: Totals,
+    /// The part of the usual that is taken away, middle against middle.
+    pub share: Share,
 }
 
-/// The first day of a block is still whole: the cut is counted from the day after it.
-pub(super) fn cut(block: &Block) -> Share {
-    left(block, |day| day.to_race < u16::from(block.curve.length)).map_or(Share::NONE, |left| Share(1.0 - left.0))
-}
-
-/// Planned over usual running of some days, middle over middle; nothing where nothing is usually run on them.
-fn left(block: &Block, counts: impl Fn(&Day) -> bool) -> Option<Share> {
+/// The first day of a block is still whole: the cut is counted from the day after it, up to race day.
+pub(super) fn cut(block: &Block) -> Cut {
+    let days = || block.days.iter().filter(|day| day.to_race < u16::from(block.curve.length));
+    let sum = |of: fn(&Day) -> Totals| {
+        days().map(of).fold(Totals::default(), |mut sum, day| {
+            sum.extend(&day);
+            sum
+        })
+    };
+    let (planned, usual) = (sum(Day::planned_running), sum(Day::usual_running));
     let pace = block.pace.unwrap_or(Pace::ASSUMED);
-    let days = || block.days.iter().filter(|day| counts(day));
-    let usual: f64 = days().map(|day| day.usual_running().middle_km(pace)).sum();
-    let planned: f64 = days().map(|day| day.planned_running().middle_km(pace)).sum();
-    (usual > 0.0).then(|| Share(planned / usual))
+    let share = Share(1.0 - ratio(planned.middle_km(pace), usual.middle_km(pace)).0);
+    Cut { days: block.curve.length, planned, usual, share }
 }

@@ -36,7 +36,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     if gap > most {
         found.push(Finding::new(RuleId::CutTooLarge, Level::Caution, Figure::Days(gap), Figure::Days(most)));
     }
-    let cut = look.block.cut();
+    let cut = look.block.cut().share;
     if cut > MOST_CUT && !super::base_too_thin::is_thin(look) && cuts_more_than_the_rules(look, cut) {
         found.push(Finding::new(RuleId::CutTooLarge, Level::Caution, Figure::Share(cut), Figure::Share(MOST_CUT)));
     }
@@ -46,7 +46,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
 /// A block of race week alone, before a race that takes the place of a long run, is cut by more than
 /// that if left to the rules: then only a still deeper one is worth a word.
 fn cuts_more_than_the_rules(look: &Look<'_>, cut: Share) -> bool {
-    look.by_the_rules().is_none_or(|block| cut > block.cut())
+    look.by_the_rules().is_none_or(|block| cut > block.cut().share)
 }
 
 /// The longest run of days without running, over the week's end too, and from one week to the other
@@ -137,7 +137,7 @@ mod tests {
         // A block of race week alone, the race in the place of most of the week's running.
         let five_k = || Sample::new("- | easy 6 | - | easy 6 | - | - | long 24", RaceDistance::FiveK);
         let cut = |sample: &Sample| said(sample).into_iter().find(|said| said.contains("for 70.0 %"));
-        assert!(five_k().block.cut().0 > 0.70, "{:?}", five_k().block.cut());
+        assert!(five_k().block.cut().share.0 > 0.70, "{:?}", five_k().block.cut());
         assert_eq!(cut(&five_k()), None);
         assert_eq!(cut(&five_k().with(5, "easy 4").with(3, "easy 4")).as_deref(), Some("caution: 77.8 % for 70.0 %"));
     }

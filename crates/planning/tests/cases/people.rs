@@ -92,6 +92,6 @@ fn without_any_base_nothing_is_divided_and_nothing_made_up() {
     }
     // The least that is anything is planned without a number that is none.
     let least = runner(Km, FiveK, "- | - | 2 | - | - | - | -").block();
-    assert!(least.cut().0.is_finite() && least.weeks().iter().all(|week| week.share.0.is_finite()));
+    assert!(least.cut().share.0.is_finite() && least.weeks().iter().all(|week| week.share.0.is_finite()));
     assert_eq!(BaseWeek::default().running_days(), 0);
 }

@@ -132,7 +132,10 @@ fn a_half_needs_fewer_light_days_than_a_marathon() {
         within(sum(&block, 1..=6, Unit::Km) / usual, 0.26, 0.50, &block);
         let mut marathon = other.clone();
         marathon.race.distance = Marathon;
-        assert!(marathon.block().cut().0 * 21.0 > block.cut().0 * 14.0, "a marathon takes more away in all");
+        assert!(
+            marathon.block().cut().share.0 * 21.0 > block.cut().share.0 * 14.0,
+            "a marathon takes more away in all"
+        );
     }
     assert!(half.clone().days(10).block().curve.length == 10, "a shorter one on choice");
 }

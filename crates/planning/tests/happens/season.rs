@@ -1,8 +1,8 @@
-//! Seasons: every day in exactly one stretch.
+//! Seasons: every day in exactly one span.
 
-use chrono::{Days, NaiveDate};
-use planning::timeline::{Claim, Phase, Season, Stretch, around, timeline};
-use planning::{Importance, Race, RaceDistance};
+use chrono::{Datelike, Days, NaiveDate};
+use planning::timeline::{Claim, Phase, Season, Span, around, timeline};
+use planning::{Importance, Pace, Race, RaceDistance};
 use proptest::prelude::*;
 
 use super::coach::{before, day, race};
@@ -11,11 +11,11 @@ use super::weeks::{Runner, cases};
 
 const SEVENTY: &str = "- | intervals 12, hard 5 | 8 | tempo 12, hard 5 | - | 8 | long 30";
 
-fn phases(stretches: &[Stretch]) -> Vec<(Phase, i64)> {
-    stretches.iter().map(|stretch| (stretch.phase, (stretch.to - stretch.from).num_days() + 1)).collect()
+fn phases(spans: &[Span]) -> Vec<(Phase, i64)> {
+    spans.iter().map(|span| (span.phase, (span.to - span.from).num_days() + 1)).collect()
 }
 
-fn season(races: &[Race], from: &str, to: &str) -> Vec<Stretch> {
+fn season(races: &[Race], from: &str, to: &str) -> Vec<Span> {
     let plan = before("2027-01-01", RaceDistance::Marathon, SEVENTY);
     let all = Season { athlete: &plan.athlete, week: &plan.week, races, blocks: &[], called_off: &[] };
     timeline(&all, day(from), day(to))
@@ -45,9 +45,9 @@ fn marathons_two_four_and_five_weeks_apart() {
 #[test]
 fn a_race_alone_is_followed_by_recovery_and_a_bridge_to_the_usual_week() {
     let races = [race("2027-05-09", RaceDistance::Half, Importance::Goal)];
-    let stretches = season(&races, "2027-04-01", "2027-06-30");
+    let spans = season(&races, "2027-04-01", "2027-06-30");
     assert_eq!(
-        phases(&stretches),
+        phases(&spans),
         [
             (Phase::Usual, 24),
             (Phase::Block, 14),
@@ -57,11 +57,11 @@ fn a_race_alone_is_followed_by_recovery_and_a_bridge_to_the_usual_week() {
             (Phase::Usual, 38)
         ]
     );
-    assert_eq!(stretches[0].usual, stretches[0].planned);
+    assert_eq!(spans[0].usual, spans[0].planned);
     let km = |totals: &planning::Totals| totals.middle_km(planning::Pace::ASSUMED);
-    assert!(km(&stretches[3].planned) <= 0.5 * km(&stretches[3].usual));
-    assert!(km(&stretches[4].planned) <= km(&stretches[4].usual));
-    assert_eq!(stretches[3].days.len(), 7);
+    assert!(km(&spans[3].planned) <= 0.5 * km(&spans[3].usual));
+    assert!(km(&spans[4].planned) <= km(&spans[4].usual));
+    assert_eq!(spans[3].days.len(), 7);
 }
 
 #[test]
@@ -74,8 +74,8 @@ fn days_between_a_race_and_a_block_are_as_the_block_tells_them() {
     let told: Vec<_> = half.told_days().iter().map(|day| day.date).collect();
     assert_eq!((told.len(), told[0]), (8, day("2027-05-02")));
     let races = [ten, race("2027-05-09", RaceDistance::Half, Importance::Goal)];
-    let stretches = season(&races, "2027-04-01", "2027-05-09");
-    let recovery = stretches.iter().find(|stretch| stretch.phase == Phase::Recovery).expect("a recovery");
+    let spans = season(&races, "2027-04-01", "2027-05-09");
+    let recovery = spans.iter().find(|span| span.phase == Phase::Recovery).expect("a recovery");
     assert_eq!(recovery.days.len(), 3);
     for quiet in &recovery.days {
         assert_eq!(quiet.sessions, half.day(quiet.date).expect("a day").sessions, "{}", quiet.date);
@@ -90,13 +90,13 @@ fn a_race_cut_short_is_recovered_from_by_what_was_really_run() {
 }
 
 #[test]
-fn tune_up_races_stand_inside_their_stretch() {
+fn tune_up_races_stand_inside_their_span() {
     let races = [
         race("2027-05-09", RaceDistance::Half, Importance::Goal),
         race("2027-05-01", RaceDistance::FiveK, Importance::TuneUp),
     ];
-    let stretches = season(&races, "2027-04-01", "2027-05-09");
-    let block = stretches.iter().find(|stretch| stretch.phase == Phase::Block).expect("a block");
+    let spans = season(&races, "2027-04-01", "2027-05-09");
+    let block = spans.iter().find(|span| span.phase == Phase::Block).expect("a block");
     assert_eq!(block.others, [1]);
 }
 
@@ -106,8 +106,8 @@ fn a_race_called_off_brings_the_usual_week_back() {
     let block = plan.plan();
     let called_off = [(&block, day("2027-05-13"))];
     let all = Season { athlete: &plan.athlete, week: &plan.week, races: &[], blocks: &[], called_off: &called_off };
-    let stretches = timeline(&all, day("2027-05-10"), day("2027-06-10"));
-    assert_eq!(phases(&stretches), [(Phase::Usual, 3), (Phase::Return, 10), (Phase::Usual, 19)]);
+    let spans = timeline(&all, day("2027-05-10"), day("2027-06-10"));
+    assert_eq!(phases(&spans), [(Phase::Usual, 3), (Phase::Return, 10), (Phase::Usual, 19)]);
 }
 
 fn distances() -> impl Strategy<Value = Vec<(u64, RaceDistance, Importance)>> {
@@ -120,7 +120,7 @@ proptest! {
     #![proptest_config(cases(150))]
 
     #[test]
-    fn every_day_stands_in_exactly_one_stretch_and_none_is_above_usual(runner in runner(), drawn in distances()) {
+    fn every_day_stands_in_exactly_one_span_and_none_is_above_usual(runner in runner(), drawn in distances()) {
         let first = day("2027-03-01");
         let races: Vec<Race> = drawn
             .into_iter()
@@ -129,17 +129,17 @@ proptest! {
         let last = first + Days::new(150);
         let Runner { athlete, week, .. } = &runner;
         let all = Season { athlete, week, races: &races, blocks: &[], called_off: &[] };
-        let stretches = timeline(&all, first, last);
+        let spans = timeline(&all, first, last);
         let mut next: NaiveDate = first;
-        for stretch in &stretches {
-            prop_assert_eq!(stretch.from, next);
-            prop_assert!(stretch.to >= stretch.from);
-            next = stretch.to + Days::new(1);
+        for span in &spans {
+            prop_assert_eq!(span.from, next);
+            prop_assert!(span.to >= span.from);
+            next = span.to + Days::new(1);
             let km = |totals: &planning::Totals| totals.middle_km(planning::Pace::ASSUMED);
-            prop_assert!(!stretch.others.is_empty() || km(&stretch.planned) <= km(&stretch.usual) + 1e-6);
+            prop_assert!(!span.others.is_empty() || km(&span.planned) <= km(&span.usual) + 1e-6);
             let hard = |planned: &planning::Planned| planned.session.is_hard();
-            let is_recovery = stretch.phase == Phase::Recovery;
-            prop_assert!(!is_recovery || !stretch.days.iter().flat_map(|day| &day.sessions).any(hard));
+            let is_recovery = span.phase == Phase::Recovery;
+            prop_assert!(!is_recovery || !span.days.iter().flat_map(|day| &day.sessions).any(hard));
         }
         prop_assert_eq!(next, last + Days::new(1));
     }
@@ -169,14 +169,34 @@ fn what_is_claimed_around_races_is_what_the_season_shows() {
 }
 
 #[test]
-fn the_share_of_some_days_is_that_of_their_week_and_nothing_outside_the_block() {
-    let block = before("2027-05-09", RaceDistance::Half, SEVENTY).plan();
-    let weeks = block.weeks();
-    assert!(weeks.iter().any(|week| week.share.0 < 0.7));
-    for week in weeks {
-        let share = block.share_between(week.from, week.to).map(planning::Share::percent);
-        assert_eq!(share, Some(week.share.percent()), "{} to {}", week.from, week.to);
+fn each_week_of_a_calendar_has_the_one_week_of_the_block_that_ends_in_it() {
+    // A race on a Sunday, whose weeks are those of the calendar, and one on a Wednesday.
+    for race_day in ["2027-05-09", "2027-05-12"] {
+        let block = before(race_day, RaceDistance::Half, SEVENTY).plan();
+        let weeks = block.weeks();
+        assert!(weeks.iter().any(|week| week.share.0 < 0.7));
+        let monday = |date: NaiveDate| date - Days::new(u64::from(date.weekday().num_days_from_monday()));
+        for week in &weeks {
+            let from = monday(week.to);
+            assert_eq!(block.week_ending(from, from + Days::new(6)).as_ref(), Some(week), "{race_day}");
+        }
+        let after = monday(block.race_day) + Days::new(7);
+        assert_eq!(block.week_ending(after, after + Days::new(6)), None);
     }
-    let after = block.race_day + Days::new(1);
-    assert_eq!(block.share_between(after, after + Days::new(6)), None);
+}
+
+#[test]
+fn a_season_tells_the_cut_of_a_block_as_the_block_does() {
+    for race_day in ["2027-05-09", "2027-05-12"] {
+        let block = before(race_day, RaceDistance::Half, SEVENTY).plan();
+        let spans = season(&[race(race_day, RaceDistance::Half, Importance::Goal)], "2027-04-01", "2027-06-30");
+        let cut =
+            spans.iter().find(|span| span.phase == Phase::Block).and_then(|span| span.cut.clone()).expect("a cut");
+        assert_eq!(cut, block.cut());
+        let days = || block.days.iter().filter(|day| day.to_race < u16::from(block.curve.length));
+        assert!(days().any(|day| day.to_race == 0), "race day counts as usual");
+        let usual: f64 = days().map(|day| day.usual_running().middle_km(Pace::ASSUMED)).sum();
+        assert!((cut.usual.middle_km(Pace::ASSUMED) - usual).abs() < 0.01);
+        assert!(spans.iter().all(|span| span.cut.is_some() == (span.phase == Phase::Block)));
+    }
 }

@@ -15,7 +15,7 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
-pub(crate) use season::{StretchView, after_race, refused as refused_season};
+pub(crate) use season::{SpanView, after_race, refused as refused_season};
 #[cfg(test)]
 pub(crate) use {edit::EditPage, list::ListPage, paste::PastePage, season::SeasonPage, show::ShowPage};
 

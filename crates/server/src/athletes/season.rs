@@ -7,7 +7,7 @@ use axum::response::Response;
 use chrono::{Days, NaiveDate};
 use formats::words;
 use planning::replan::eased_until;
-use planning::timeline::{Phase, Season, Stretch, timeline};
+use planning::timeline::{Phase, Season, Span, timeline};
 use planning::{Block, DistanceUnit, Importance, LifeEvent, Race};
 use store::{AthleteId, BlockId, Entry, RaceId, RaceRecord};
 
@@ -33,17 +33,17 @@ pub(crate) struct SeasonPage {
     id: AthleteId,
     name: String,
     strip: Strip,
-    stretches: Vec<StretchView>,
+    spans: Vec<SpanView>,
     raced: Vec<RacedView>,
     called_off: Vec<(RaceId, String, String)>,
     problems: Problems,
 }
 
-/// The picture: the stretches in proportion to their days.
+/// The picture: the spans in proportion to their days.
 struct Strip {
     title: String,
     parts: Vec<Part>,
-    /// Illness and injury, below the stretches.
+    /// Illness and injury, below the spans.
     unwell: Vec<Part>,
     today: Option<String>,
     months: Vec<(String, String)>,
@@ -56,8 +56,8 @@ struct Part {
     title: String,
 }
 
-/// One stretch in words.
-pub(crate) struct StretchView {
+/// One span in words.
+pub(crate) struct SpanView {
     pub(crate) what: String,
     pub(crate) dates: String,
     pub(crate) days: String,
@@ -90,7 +90,7 @@ pub(super) struct Loaded {
     units: DistanceUnit,
     races: Vec<(Entry, RaceRecord)>,
     blocks: Vec<(BlockId, Block)>,
-    stretches: Vec<Stretch>,
+    spans: Vec<Span>,
     /// Illness and injury, as they stand today.
     unwell: Vec<LifeEvent>,
     today: NaiveDate,
@@ -129,10 +129,10 @@ impl Loaded {
         let called_off: Vec<(&Block, NaiveDate)> = off.iter().map(|(block, since)| (block, *since)).collect();
         let athlete = &record.draft.athlete;
         let season = Season { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off };
-        let stretches = if week.week.running().is_empty() { Vec::new() } else { timeline(&season, from, to) };
+        let spans = if week.week.running().is_empty() { Vec::new() } else { timeline(&season, from, to) };
         let events = state.store.events_of(id).await?.into_iter().map(|record| record.event.as_of(today));
         let unwell = events.filter(|event| event.kind.may_be_open()).collect();
-        Ok(Self { id, name: athlete.name.clone(), units, races, blocks, stretches, unwell, today })
+        Ok(Self { id, name: athlete.name.clone(), units, races, blocks, spans, unwell, today })
     }
 }
 
@@ -147,7 +147,7 @@ impl SeasonPage {
             layout: layout.at(Area::Athletes),
             id: loaded.id,
             strip: strip(loaded, &run),
-            stretches: loaded.stretches.iter().map(|stretch| stretch_view(loaded, stretch, &run)).collect(),
+            spans: loaded.spans.iter().map(|span| span_view(loaded, span, &run)).collect(),
             raced: raced.map(|(entry, race)| raced_view(entry, race, loaded.today)).collect(),
             called_off: loaded.races.iter().filter_map(|(entry, race)| off_view(entry, race, loaded.today)).collect(),
             name: loaded.name.clone(),
@@ -182,9 +182,9 @@ fn off_view(entry: &Entry, race: &RaceRecord, today: NaiveDate) -> Option<(RaceI
     Some((race.id, lines::race_name(&race.race), said))
 }
 
-fn what(stretch: &Stretch, run: &[&RaceRecord]) -> String {
-    let race = stretch.race.and_then(|index| run.get(index)).map(|race| lines::race_name(&race.race));
-    match (stretch.phase, race) {
+fn what(span: &Span, run: &[&RaceRecord]) -> String {
+    let race = span.race.and_then(|index| run.get(index)).map(|race| lines::race_name(&race.race));
+    match (span.phase, race) {
         (Phase::Usual, _) => "Usual weeks".to_owned(),
         (Phase::Block, Some(race)) => format!("Taper block for {race}"),
         (Phase::Race, Some(race)) => format!("Race: {race}"),
@@ -195,29 +195,31 @@ fn what(stretch: &Stretch, run: &[&RaceRecord]) -> String {
     }
 }
 
-fn stretch_view(loaded: &Loaded, stretch: &Stretch, run: &[&RaceRecord]) -> StretchView {
-    let days = (stretch.to - stretch.from).num_days() + 1;
-    let race = stretch.race.and_then(|index| run.get(index));
-    let block = race
-        .filter(|_| stretch.phase == Phase::Block)
-        .and_then(|race| loaded.blocks.iter().find(|(_, block)| block.race_day == race.race.date).map(|(id, _)| *id));
-    let totals = match stretch.phase {
+/// The running of a span, and what is usual.
+fn totals(span: &Span, units: DistanceUnit) -> String {
+    if let Some(cut) = &span.cut {
+        return words::cut_in_short(cut, units);
+    }
+    let usual = words::totals(&span.usual, units);
+    match span.phase {
         Phase::Race => String::new(),
-        Phase::Usual => words::totals(&stretch.usual, loaded.units),
-        _ => format!(
-            "{}, usually {}",
-            if stretch.planned.is_empty() {
-                "no running".to_owned()
-            } else {
-                words::totals(&stretch.planned, loaded.units)
-            },
-            words::totals(&stretch.usual, loaded.units)
-        ),
-    };
-    let unwell = loaded.unwell.iter().filter(|event| event.from <= stretch.to && eased_until(event) >= stretch.from);
+        Phase::Usual => usual,
+        _ if span.planned.is_empty() => format!("no running, usually {usual}"),
+        _ => format!("{}, usually {usual}", words::totals(&span.planned, units)),
+    }
+}
+
+fn span_view(loaded: &Loaded, span: &Span, run: &[&RaceRecord]) -> SpanView {
+    let days = (span.to - span.from).num_days() + 1;
+    let race = span.race.and_then(|index| run.get(index));
+    let block = race
+        .filter(|_| span.phase == Phase::Block)
+        .and_then(|race| loaded.blocks.iter().find(|(_, block)| block.race_day == race.race.date).map(|(id, _)| *id));
+    let totals = totals(span, loaded.units);
+    let unwell = loaded.unwell.iter().filter(|event| event.from <= span.to && eased_until(event) >= span.from);
     let unwell: Vec<&LifeEvent> = unwell.collect();
     // The usual week knows nothing of it; a block says so in its days once it is planned around it.
-    let now = unwell.iter().find(|event| stretch.phase == Phase::Usual && eased_until(event) >= loaded.today);
+    let now = unwell.iter().find(|event| span.phase == Phase::Usual && eased_until(event) >= loaded.today);
     let totals = match now {
         Some(event) => format!("{totals}, but {}", words::unwell_reservation(event, loaded.today)),
         None => totals,
@@ -225,16 +227,16 @@ fn stretch_view(loaded: &Loaded, stretch: &Stretch, run: &[&RaceRecord]) -> Stre
     let other = |index: &usize| {
         run.get(*index).map(|race| format!("{} on {}", lines::race_name(&race.race), words::long_date(race.race.date)))
     };
-    StretchView {
-        what: what(stretch, run),
-        dates: if days == 1 { words::long_date(stretch.from) } else { words::date_range(stretch.from, stretch.to) },
+    SpanView {
+        what: what(span, run),
+        dates: if days == 1 { words::long_date(span.from) } else { words::date_range(span.from, span.to) },
         days: words::plural(usize::try_from(days).unwrap_or(0), "day"),
         totals,
-        others: stretch.others.iter().filter_map(other).collect(),
+        others: span.others.iter().filter_map(other).collect(),
         unwell: unwell.into_iter().map(|event| shown::capital(&words::unwell(event, loaded.today))).collect(),
         block,
-        is_now: (stretch.from..=stretch.to).contains(&loaded.today),
-        lines: stretch
+        is_now: (span.from..=span.to).contains(&loaded.today),
+        lines: span
             .days
             .iter()
             .map(|day| (words::short_date(day.date), lines::all_planned(&day.sessions, loaded.units)))
@@ -243,8 +245,8 @@ fn stretch_view(loaded: &Loaded, stretch: &Stretch, run: &[&RaceRecord]) -> Stre
 }
 
 fn strip(loaded: &Loaded, run: &[&RaceRecord]) -> Strip {
-    let title = format!("The season of {}: stretches in proportion to their days", loaded.name);
-    let (Some(first), Some(last)) = (loaded.stretches.first(), loaded.stretches.last()) else {
+    let title = format!("The season of {}: phases in proportion to their days", loaded.name);
+    let (Some(first), Some(last)) = (loaded.spans.first(), loaded.spans.last()) else {
         return Strip { title, parts: Vec::new(), unwell: Vec::new(), today: None, months: Vec::new() };
     };
     let from = first.from;
@@ -252,13 +254,13 @@ fn strip(loaded: &Loaded, run: &[&RaceRecord]) -> Strip {
     let at = |date: NaiveDate| format!("{:.1}", (date - from).num_days() as f64 / days * WIDTH);
     let width = |from: NaiveDate, to: NaiveDate| format!("{:.1}", ((to - from).num_days() as f64 + 1.0) / days * WIDTH);
     let parts = loaded
-        .stretches
+        .spans
         .iter()
-        .map(|stretch| Part {
-            class: class(stretch.phase),
-            x: at(stretch.from),
-            width: width(stretch.from, stretch.to),
-            title: what(stretch, run),
+        .map(|span| Part {
+            class: class(span.phase),
+            x: at(span.from),
+            width: width(span.from, span.to),
+            title: what(span, run),
         })
         .collect();
     let seen = loaded.unwell.iter().filter(|event| event.from <= last.to && event.to >= from);
@@ -290,7 +292,7 @@ const fn class(phase: Phase) -> &'static str {
 }
 
 #[cfg(test)]
-impl StretchView {
+impl SpanView {
     /// A recovery on whose days another race lies.
     pub(crate) fn sample() -> Self {
         Self {
@@ -321,7 +323,7 @@ impl Page for SeasonPage {
                 today: None,
                 months: vec![],
             },
-            stretches: vec![],
+            spans: vec![],
             raced: vec![],
             called_off: vec![],
             problems: Problems::default(),
@@ -338,7 +340,7 @@ impl Page for SeasonPage {
                 today: Some("50".to_owned()),
                 months: vec![("10".to_owned(), "May".to_owned())],
             },
-            stretches: vec![StretchView::sample()],
+            spans: vec![SpanView::sample()],
             raced: vec![RacedView {
                 race: RaceId(2),
                 name: "River <b>".to_owned(),
@@ -356,19 +358,19 @@ impl Page for SeasonPage {
 
 /// What comes after a goal race of an athlete: recovery, the way back, and all up to the next goal race. Nothing
 /// where there is nothing to recover from any more.
-pub(crate) async fn after_race(state: &AppState, id: AthleteId, race: RaceId) -> Result<Vec<StretchView>, AppError> {
+pub(crate) async fn after_race(state: &AppState, id: AthleteId, race: RaceId) -> Result<Vec<SpanView>, AppError> {
     let loaded = Loaded::read(state, id).await?;
     let run: Vec<&RaceRecord> =
         loaded.races.iter().filter(|(entry, race)| entry.is_run(race)).map(|(_, race)| race).collect();
     let place = run.iter().position(|known| known.id == race);
-    let is_recovery = |stretch: &&Stretch| stretch.phase == Phase::Recovery && stretch.race == place;
-    let Some(first) = loaded.stretches.iter().find(is_recovery).filter(|_| place.is_some()) else {
+    let is_recovery = |span: &&Span| span.phase == Phase::Recovery && span.race == place;
+    let Some(first) = loaded.spans.iter().find(is_recovery).filter(|_| place.is_some()) else {
         return Ok(Vec::new());
     };
     let mut found = Vec::new();
-    for stretch in loaded.stretches.iter().filter(|stretch| stretch.from >= first.from) {
-        found.push(stretch_view(&loaded, stretch, &run));
-        if stretch.phase == Phase::Race {
+    for span in loaded.spans.iter().filter(|span| span.from >= first.from) {
+        found.push(span_view(&loaded, span, &run));
+        if span.phase == Phase::Race {
             break;
         }
     }

@@ -128,7 +128,7 @@ impl PastRow {
             length: format!(
                 "{}, {} less",
                 words::plural(usize::from(past.block.curve.length), "day"),
-                words::per_cent(past.block.cut())
+                words::per_cent(past.block.cut().share)
             ),
             rested: result.rested.map(|rested| format!("{} of 10", rested.get())).unwrap_or_default(),
             result: shown::capital(&said),

@@ -16,7 +16,7 @@ use store::{
 };
 
 use super::{as_run, lines};
-use crate::athletes::{StretchView, after_race};
+use crate::athletes::{SpanView, after_race};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -60,7 +60,7 @@ struct After {
     /// By how much, and until when.
     steps: Vec<String>,
     no_hard: String,
-    stretches: Vec<StretchView>,
+    spans: Vec<SpanView>,
 }
 
 /// The form as typed.
@@ -281,8 +281,8 @@ impl Loaded {
         if !is_over || self.entry.importance != Importance::Goal {
             return Ok(None);
         }
-        let stretches = after_race(state, self.entry.athlete, race.id).await?;
-        Ok((!stretches.is_empty()).then(|| After::new(&as_run(&self.entry, race.race.clone()), stretches)))
+        let spans = after_race(state, self.entry.athlete, race.id).await?;
+        Ok((!spans.is_empty()).then(|| After::new(&as_run(&self.entry, race.race.clone()), spans)))
     }
 
     fn page(self, layout: Layout, typed: Option<Typed>, problems: Problems, after: Option<After>) -> DebriefPage {
@@ -307,14 +307,10 @@ impl Loaded {
 }
 
 impl After {
-    fn new(ran: &Race, stretches: Vec<StretchView>) -> Self {
+    fn new(ran: &Race, spans: Vec<SpanView>) -> Self {
         let event = ran.distance.event();
         let step = |step: &Step| shown::capital(&words::recovery_step(ran.date, *step));
-        Self {
-            steps: steps(event).iter().map(step).collect(),
-            no_hard: words::no_hard_running(ran.date, event),
-            stretches,
-        }
+        Self { steps: steps(event).iter().map(step).collect(), no_hard: words::no_hard_running(ran.date, event), spans }
     }
 }
 
@@ -362,7 +358,7 @@ impl Page for DebriefPage {
             today,
         };
         let loaded = |today, kept| of(&entry, today, kept);
-        let after = || After::new(&race, vec![StretchView::sample()]);
+        let after = || After::new(&race, vec![SpanView::sample()]);
         let kept = ResultRecord { version: Version(2), result };
         let wrong = Typed {
             outcome: "did-not-start".to_owned(),

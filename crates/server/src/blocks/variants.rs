@@ -133,7 +133,7 @@ impl VariantRow {
             is_present: false,
             thumb: Thumb::of(block, reader),
             weeks: block.weeks().iter().map(|week| week_line(week, reader.units)).collect(),
-            cut: words::per_cent(block.cut()),
+            cut: words::per_cent(block.cut().share),
             long: last(block, reader.units, |planned| planned.session.kind == Kind::Long),
             hard: last(block, reader.units, |planned| planned.session.is_hard() && planned.session.kind != Kind::Long),
             rest: rest_days(block),

@@ -11,6 +11,9 @@ use store::{BlockId, CalendarAthlete, CalendarRace, RaceId};
 use super::picture::{Goal, Picture};
 use crate::blocks::{as_run, lines};
 
+/// What the week of a goal race is called.
+pub(super) const RACE_WEEK: &str = "race week";
+
 /// One week of one athlete; without parts it is as any other week.
 #[derive(Default)]
 pub(super) struct Cell {
@@ -27,7 +30,7 @@ pub(super) enum Part {
         id: BlockId,
         /// `block` or `race week`.
         words: &'static str,
-        /// The running of the week, as a part of the usual.
+        /// What is left of the usual running in the block's week that ends here, as its page tells it.
         share: Option<String>,
         race: String,
     },
@@ -96,7 +99,7 @@ impl Whole<'_> {
             if let Some((phase, race)) = claim.and_then(|claim| Some((claim.phase, claim.race?)))
                 && seen.insert((phase, race))
             {
-                parts.extend(self.stretch(phase, race, from, to));
+                parts.extend(self.span(phase, race, from, to));
             }
             for one in self.athlete.races.iter().filter(|one| one.race.race.date == day) {
                 let place = self.races.iter().position(|(goal, _)| std::ptr::eq(*goal, one));
@@ -110,15 +113,15 @@ impl Whole<'_> {
         Cell { week: lines::day_month_short(from), is_now: (from..=to).contains(&self.today), parts, picture }
     }
 
-    /// What the first day of a stretch in a week says of it.
-    fn stretch(&self, phase: Phase, place: usize, from: NaiveDate, to: NaiveDate) -> Option<Part> {
+    /// What the first day of a span in a week says of it.
+    fn span(&self, phase: Phase, place: usize, from: NaiveDate, to: NaiveDate) -> Option<Part> {
         let (one, race) = self.races.get(place)?;
         let name = lines::race_name(race);
         match phase {
             Phase::Block => Some(Part::Block {
                 id: one.entry.block?,
-                words: if (from..=to).contains(&race.date) { "race week" } else { "block" },
-                share: self.goals.get(place)?.block?.share_between(from, to).map(words::per_cent),
+                words: if (from..=to).contains(&race.date) { RACE_WEEK } else { "block" },
+                share: self.goals.get(place)?.block?.week_ending(from, to).map(|week| words::per_cent(week.share)),
                 race: name,
             }),
             Phase::Recovery => Some(Part::Recovery { race: name }),

@@ -9,7 +9,7 @@ use formats::words;
 use store::{AthleteId, CalendarWeek, Paper, RaceId, RaceRecord, SquadCalendar};
 
 use super::asked::{Filter, ROWS, TURN, WEEKS, turned};
-use super::cells::{Cell, Missing, Part, cells};
+use super::cells::{Cell, Missing, Part, RACE_WEEK, cells};
 use crate::blocks::lines;
 use crate::error::AppError;
 use crate::form::{Choice, group_menu};
@@ -126,7 +126,7 @@ impl ShowPage {
                 later: link(Some(turned(from, true))),
                 now: (!is_now).then(|| link(None)),
             },
-            heads: heads(&calendar.weeks, from, today),
+            heads: heads(&calendar.weeks, &in_sight, from, today),
             sections: sections(calendar, from, today),
             pages: Pages::of(calendar.found, ROWS, &(calendar.page + 1).to_string(), &query),
             listed: in_sight.iter().map(|race| listed(race, today)).collect(),
@@ -182,15 +182,20 @@ fn races(in_sight: &[&RaceRecord], chosen: Option<&RaceRecord>, today: NaiveDate
     all.chain(in_sight.iter().copied().chain(elsewhere).map(choice)).collect()
 }
 
-fn heads(weeks: &[CalendarWeek], from: NaiveDate, today: NaiveDate) -> Vec<Head> {
+/// What each week holds. A race that is the only one is named: its rows have room for a part of the name.
+fn heads(weeks: &[CalendarWeek], in_sight: &[&RaceRecord], from: NaiveDate, today: NaiveDate) -> Vec<Head> {
     let head = |(number, week): (u64, &CalendarWeek)| {
         let first = from + Days::new(number * 7);
+        let is_here = |race: &&&RaceRecord| (first..first + Days::new(7)).contains(&race.race.date);
+        let here: Vec<_> = in_sight.iter().filter(is_here).collect();
         let mut counts = Vec::new();
         if week.in_race_week > 0 {
             counts.push(format!("{} in race week", week.in_race_week));
         }
-        if week.races > 0 {
-            counts.push(words::plural(week.races, "race"));
+        match here.as_slice() {
+            [only] if week.races == 1 => counts.push(lines::race_name(&only.race)),
+            _ if week.races > 0 => counts.push(words::plural(week.races, "race")),
+            _ => {}
         }
         Head { day: lines::day_month_short(first), is_now: (first..first + Days::new(7)).contains(&today), counts }
     };
