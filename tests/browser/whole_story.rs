@@ -79,7 +79,7 @@ async fn add_the_race_and_enter(page: &Page) -> Result<()> {
 }
 
 async fn make_the_block(page: &Page) -> Result<()> {
-    page.press("Make the block of the one without").await?;
+    page.press("Make the missing block").await?;
     page.sees(&["Block made"]).await?;
     page.sees(&["Version 1", "Review", "Day by day", "Not handed over yet"]).await
 }

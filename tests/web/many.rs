@@ -199,7 +199,9 @@ async fn the_review_puts_what_is_odd_before_what_is_not_and_opens_each_block() {
     assert_eq!(page.texts(".many-review tbody th")[0], "Runner 005", "{}", page.text("main"));
     assert_eq!(page.attribute(".many-review tbody a", "href"), format!("/blocks/{last}"));
     assert!(
-        page.texts(".many-odd").iter().any(|odd| odd.starts_with("Odd one: 21 days long, the middle of the others"))
+        page.texts(".many-odd")
+            .iter()
+            .any(|odd| odd.starts_with("Unlike the others: 21 days long, the middle of the others"))
     );
     let only = app.get(&format!("/races/{race}/review?odd=yes")).await;
     assert_eq!(only.texts(".many-review tbody th"), ["Runner 005"]);
@@ -327,6 +329,7 @@ async fn before_a_hand_over_to_somebody_under_18_guardians_and_local_rules_are_n
     assert!(told.ends_with("Where local rules say otherwise, they hold."), "{told}");
     let names = page.texts(".many-list tbody th");
     assert_eq!(names, ["Runner 000 The block begins too soon", "Runner 001 Under 18"]);
+    assert_eq!(page.count(".many-list br"), 0, "no empty line between the name and what to think of");
     for (athlete, count) in [(athletes[0], 0), (athletes[1], 1)] {
         let block = app.get(&format!("/athletes/{athlete}")).await.attribute("a[href^='/blocks/']", "href");
         assert_eq!(app.get(&block).await.count(".hand-over .told"), count);

@@ -226,7 +226,7 @@ async fn the_blocks_of_a_whole_race_are_made_in_one_step() {
     }
     let fields: Vec<(&str, &str)> = fields.iter().map(|(name, id)| (*name, id.as_str())).collect();
     let page = app.follow(&app.post(&format!("{race}/enter"), &fields).await).await;
-    assert_eq!(page.text(".section-head button"), "Make the blocks of all 3 without");
+    assert_eq!(page.text(".section-head button"), "Make the 3 missing blocks");
     let answer = app.post(&format!("{race}/blocks"), &[]).await;
     assert_eq!(answer.location(), format!("{race}/review"), "a small squad is planned at once");
     let page = app.follow(&answer).await;
@@ -254,7 +254,7 @@ async fn who_cannot_be_planned_is_named_with_the_reason_and_the_others_are_plann
     let why = &page.texts("tbody td")[0];
     assert!(why.starts_with("Base week: "), "{why}");
     assert_eq!(page.attribute("tbody td a", "href"), format!("/athletes/{bo}/week"));
-    assert_eq!(app.get(&race).await.text(".section-head button"), "Make the block of the one without");
+    assert_eq!(app.get(&race).await.text(".section-head button"), "Make the missing block");
 }
 
 #[tokio::test]

@@ -45,7 +45,7 @@ fn heading(block: &Block, athlete: &Athlete) -> Vec<String> {
         format!("Taper block for {}", words::quote(&athlete.name)),
         race_line(&block.race),
         format!(
-            "{}, from {} on. Curve {}, curvature {}, floor {}.",
+            "{}, from {} on. Curve {}, curvature {}, left at the end {}.",
             words::plural(usize::from(curve.length), "day"),
             words::full_date(block.first_day()),
             curve.shape.code(),

@@ -206,7 +206,7 @@ fn conflict(layout: Layout, loaded: &Loaded, typed: &Typed) -> Result<Response, 
         rows: vec![
             Row::new("days", "Length in days", &kept.days, &typed.days),
             Row::new("curve", "Curvature", &kept.curve, &typed.curve),
-            Row::new("floor", "Floor in %", &kept.floor, &typed.floor),
+            Row::new("floor", "Left at the end, in %", &kept.floor, &typed.floor),
             Row::menu("shape", "Shape", &kept.shape, &typed.shape, Typed::shape_choices()),
             Row::menu(
                 "day_before",
@@ -271,6 +271,6 @@ mod tests {
         let typed = Typed { curve: "9".to_owned(), floor: "95".to_owned(), ..Typed::default() };
         let problems = typed.to_settings().expect_err("out of range");
         assert!(problems.at("curve"));
-        assert_eq!(problems.of("floor"), ["Floor: 95 is too much; a number from 10 to 90."]);
+        assert_eq!(problems.of("floor"), ["Left at the end: 95 is too much; a number from 10 to 90."]);
     }
 }

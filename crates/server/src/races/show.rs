@@ -286,8 +286,8 @@ impl ShowPage {
 
     fn lacking_words(&self) -> String {
         match self.lacking {
-            1 => "Make the block of the one without".to_owned(),
-            count => format!("Make the blocks of all {count} without"),
+            1 => "Make the missing block".to_owned(),
+            count => format!("Make the {count} missing blocks"),
         }
     }
 }
