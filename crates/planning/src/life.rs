@@ -113,6 +113,15 @@ impl LifeEvent {
         (self.from..=self.to).contains(&date)
     }
 
+    /// Whether it keeps from running on a day: each day of an illness or injury, and after a fever the day without it.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source.
+    pub fn keeps_from_running_on(&self, date: NaiveDate) -> bool {
+        self.kind.may_be_open() && (self.covers(date) || (self.kind.has_fever() && date == self.after(1)))
+    }
+
     /// So many days after its last one.
     pub(crate) fn after(&self, days: u64) -> NaiveDate {
         self.to.checked_add_days(Days::new(days)).unwrap_or(self.to)

@@ -1,6 +1,7 @@
 //! What the review says, and where each rule comes from.
 
 use chrono::Days;
+use planning::review::fixed_against_event::{HARD_AFTER_ILLNESS, HARD_AFTER_INJURY};
 use planning::review::illness_near_race::{FEVER, OPEN, OPEN_FEVER};
 use planning::review::made_late::EASY_ONLY_DAYS;
 use planning::review::something_new::DOUBLE;
@@ -134,12 +135,7 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
         RuleId::IllnessNearRace => illness(finding),
         RuleId::BeginsTooSoon => begins_too_soon(finding, &figure),
         RuleId::Injury => injured(finding),
-        RuleId::FixedAgainstEvent => {
-            format!(
-                "{} was fixed with running on it, and the athlete is ill or injured then: free the day",
-                day(finding)
-            )
-        }
+        RuleId::FixedAgainstEvent => fixed(finding),
         RuleId::RanMore => format!(
             "{figure} more than planned was run in the last seven days: nothing changes by itself; at most half of it can \
              come off easy runs"
@@ -161,6 +157,28 @@ fn goal_inside(finding: &Finding, figure: &str) -> String {
 
 fn race_name(finding: &Finding) -> String {
     if finding.detail.trim().is_empty() { "another race".to_owned() } else { super::quote(&finding.detail) }
+}
+
+/// What stands in short where only that the review says stop is said: `fever within a week of the race`.
+pub const fn stop(rule_id: RuleId) -> &'static str {
+    match rule_id {
+        RuleId::IllnessNearRace => "fever within a week of the race",
+        RuleId::FixedAgainstEvent => "a fixed day holds running in a fever or just after it",
+        RuleId::PersonCaution => "under 18 before a race as long as a marathon",
+        _ => rule(rule_id),
+    }
+}
+
+fn fixed(finding: &Finding) -> String {
+    let on = day(finding);
+    let after = match finding.detail.as_str() {
+        HARD_AFTER_ILLNESS => "an illness",
+        HARD_AFTER_INJURY => "an injury",
+        _ => return format!("{on} was fixed with running on it, and the athlete is ill or injured then: free the day"),
+    };
+    format!(
+        "{on} was fixed with hard running on it, and after {after} the days then are easy: make it easy, or free the day"
+    )
 }
 
 fn races_clash(finding: &Finding, figure: &str, limit: &str) -> String {

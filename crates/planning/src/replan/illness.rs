@@ -5,7 +5,7 @@ use chrono::{Days, NaiveDate};
 use super::change;
 use super::{Measure, days_ahead, days_of};
 use crate::block::facts::NO_LONGER_LONG;
-use crate::block::{Block, Life};
+use crate::block::{Block, Dropped, Life, Planned, QuietDay, Reason};
 use crate::life::{EventKind, LifeEvent};
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Share};
@@ -16,6 +16,14 @@ use crate::units::{Amount, Milli, Share};
 ///
 /// Common practice, no published source.
 const AFTER_FEVER: Share = Share(0.5);
+
+/// A fever takes at least so many easy days after the day without it, however short it was: nothing hard on the four
+/// days after the last day with fever.
+///
+/// # Source
+///
+/// Common practice, no published source, on the careful side.
+const EASY_AFTER_FEVER: u64 = 3;
 
 /// Easy days after an illness without fever, or an injury, of at least [`LONG_ENOUGH`] days; half as many
 /// as were lost where those were [`LONG_BREAK`] or more.
@@ -44,12 +52,21 @@ const NO_LONGER_LONG_AFTER_A_BREAK: f64 = 0.40;
 /// Common practice, no published source.
 const LONG_FEVER: i64 = 3;
 /// See [`LONG_FEVER`].
-const NEAR_RACE: u16 = 14;
+const NEAR_RACE: i64 = 14;
+
+/// Fever that ends so many days before the race or fewer: coach and clinician decide on starting, and until then
+/// nothing hard is planned, however short it was.
+///
+/// # Source
+///
+/// Common practice, no published source, on the careful side.
+pub(crate) const FEVER_STOPS_FROM: i64 = 7;
 
 /// Rest on the days of an illness or injury, then the way back.
 ///
 /// Fever: no running until a day without fever and medicine has passed, then as many easy days as
-/// there were with fever, each at most half of planned; the first run back is easy whenever it comes.
+/// there were with fever, at least [`EASY_AFTER_FEVER`], each at most half of planned; the first run back is easy
+/// whenever it comes. Nothing hard is left before a race that is as near as [`FEVER_STOPS_FROM`].
 /// Other illness and injury of two days or more: two easy days, after a longer break half as many as
 /// were lost.
 ///
@@ -58,11 +75,7 @@ const NEAR_RACE: u16 = 14;
 /// Common practice, no published source; when to run again after an illness is for the athlete's
 /// doctor to say.
 pub(super) fn rest_and_return(block: &mut Block, event: &LifeEvent, measure: &Measure) {
-    let (ill, well) = match event.kind {
-        EventKind::Illness { fever: true } => (Life::Fever, Life::WellAgain),
-        EventKind::Injury => (Life::Injured, Life::HealedAgain),
-        _ => (Life::Ill, Life::WellAgain),
-    };
+    let (ill, well) = reasons(event);
     let injured = event.kind == EventKind::Injury;
     for day in days_of(block, event) {
         change::rest(day, ill, |session| !injured || hurts(session));
@@ -81,6 +94,27 @@ pub(super) fn rest_and_return(block: &mut Block, event: &LifeEvent, measure: &Me
     }
 }
 
+/// Why nothing is run on its days, and why less on those after it.
+const fn reasons(event: &LifeEvent) -> (Life, Life) {
+    match event.kind {
+        EventKind::Illness { fever: true } => (Life::Fever, Life::WellAgain),
+        EventKind::Injury => (Life::Injured, Life::HealedAgain),
+        _ => (Life::Ill, Life::WellAgain),
+    }
+}
+
+/// A day outside a block on which an illness or injury keeps from running: what a block would leave out is left out.
+pub(crate) fn not_run(mut day: QuietDay, event: &LifeEvent) -> QuietDay {
+    let injured = event.kind == EventKind::Injury;
+    let (gone, kept): (Vec<Planned>, Vec<Planned>) =
+        day.sessions.into_iter().partition(|planned| !injured || hurts(&planned.session));
+    day.sessions = kept;
+    let why = Reason::Life(reasons(event).0);
+    let left_out = |planned: Planned| Dropped { usual: planned.usual.unwrap_or(planned.session), why: vec![why] };
+    day.dropped.extend(gone.into_iter().map(left_out));
+    day
+}
+
 /// The easy days from one on: no strength, nothing hard, no session longer than may be.
 fn come_back(block: &mut Block, event: &LifeEvent, from: NaiveDate, why: Life, most: impl Fn(Amount) -> Milli) {
     let to = from + Days::new(easy_days(event)) - Days::new(1);
@@ -93,15 +127,26 @@ fn come_back(block: &mut Block, event: &LifeEvent, from: NaiveDate, why: Life, m
     }
 }
 
-/// After a long fever so near to the race nothing hard is run before it.
+/// After a fever so near to the race nothing hard is run before it.
 fn spare_the_race(block: &mut Block, event: &LifeEvent) {
-    let days_left = (block.race_day - event.to).num_days();
-    if event.days() >= LONG_FEVER && days_left <= i64::from(NEAR_RACE) {
+    if spares_the_race(event, block.race_day) {
         let last = block.race_day;
         for day in days_ahead(block, event, event.after(1), last) {
             change::ease_hard(day, Life::FeverNearRace);
         }
     }
+}
+
+/// Whether a fever leaves nothing hard before a race: one of [`LONG_FEVER`] days within [`NEAR_RACE`] days of it, any
+/// within [`FEVER_STOPS_FROM`].
+fn spares_the_race(event: &LifeEvent, race_day: NaiveDate) -> bool {
+    let near = if event.days() >= LONG_FEVER { NEAR_RACE } else { FEVER_STOPS_FROM };
+    event.kind.has_fever() && (race_day - event.to).num_days() <= near
+}
+
+/// Whether nothing hard belongs on a day before a race, because of an illness or injury or on the way back from it.
+pub(crate) fn spares_from_hard_on(event: &LifeEvent, race_day: NaiveDate, day: NaiveDate) -> bool {
+    is_spared_on(event, day) || (spares_the_race(event, race_day) && (event.from..race_day).contains(&day))
 }
 
 fn is_long_break(event: &LifeEvent) -> bool {
@@ -112,7 +157,7 @@ fn is_long_break(event: &LifeEvent) -> bool {
 pub(super) fn easy_days(event: &LifeEvent) -> u64 {
     let days = u64::try_from(event.days()).unwrap_or(0);
     if event.kind.has_fever() {
-        days
+        days.max(EASY_AFTER_FEVER)
     } else if is_long_break(event) {
         days.div_ceil(2)
     } else {

@@ -2,29 +2,45 @@
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
+use crate::block::Day;
 use crate::life::{EventKind, LifeEvent};
+use crate::replan::spares_from_hard_on;
 
 /// Fires for each fixed day with running inside an illness or injury: (stop) with fever and for the day
-/// after it, (caution) otherwise. What the coach fixed stays, so it has to be said.
+/// after it, (caution) otherwise; and (caution) for each with hard running on the way back, where everything else is
+/// made easy. What the coach fixed stays, so it has to be said.
 ///
 /// # Source
 ///
 /// Common practice, no published source.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let fixed = look.block.days.iter().filter(|day| day.pinned && !day.is_rest() && day.to_race > 0);
-    fixed
-        .filter_map(|day| {
-            let event = look.subject.events.iter().find(|event| forbids(event, day.date))?;
-            let level = if event.kind.has_fever() { Level::Stop } else { Level::Caution };
-            Some(Finding::new(RuleId::FixedAgainstEvent, level, Figure::Days(day.to_race), Figure::None).on(day.date))
-        })
-        .collect()
+    fixed.filter_map(|day| inside(look, day).or_else(|| hard_on_the_way_back(look, day))).collect()
 }
 
-fn forbids(event: &LifeEvent, date: chrono::NaiveDate) -> bool {
-    let day_after = event.kind.has_fever() && date == event.after(1);
-    matches!(event.kind, EventKind::Illness { .. } | EventKind::Injury) && (event.covers(date) || day_after)
+fn inside(look: &Look<'_>, day: &Day) -> Option<Finding> {
+    let event = look.subject.events.iter().find(|event| event.keeps_from_running_on(day.date))?;
+    let level = if event.kind.has_fever() { Level::Stop } else { Level::Caution };
+    Some(finding(level, day))
 }
+
+fn hard_on_the_way_back(look: &Look<'_>, day: &Day) -> Option<Finding> {
+    let spares = |event: &&LifeEvent| spares_from_hard_on(event, look.block.race_day, day.date);
+    let event = look.subject.events.iter().find(spares)?;
+    let is_hard = day.sessions.iter().any(|planned| planned.session.is_hard_work());
+    let after = if event.kind == EventKind::Injury { HARD_AFTER_INJURY } else { HARD_AFTER_ILLNESS };
+    is_hard.then(|| finding(Level::Caution, day).about(after))
+}
+
+fn finding(level: Level, day: &Day) -> Finding {
+    Finding::new(RuleId::FixedAgainstEvent, level, Figure::Days(day.to_race), Figure::None).on(day.date)
+}
+
+/// The detail of a finding about hard running in the easy days after an illness; without a detail it is about running
+/// on its own days.
+pub const HARD_AFTER_ILLNESS: &str = "hard after an illness";
+/// The same after an injury.
+pub const HARD_AFTER_INJURY: &str = "hard after an injury";
 
 #[cfg(test)]
 mod tests {
@@ -47,6 +63,20 @@ mod tests {
         assert_eq!(said(fever, 9, "easy 5"), ["stop: 9 days for nothing on D9"]);
         assert_eq!(said(fever, 8, "easy 5"), SILENT);
         assert_eq!(said(fever, 10, "rest"), SILENT);
+    }
+
+    #[test]
+    fn hard_running_fixed_in_the_easy_days_after_it_is_a_caution() {
+        // Three days of fever that end on D10: D9 without running, D8 to D6 easy, and nothing hard before the race.
+        let fever = EventKind::Illness { fever: true };
+        assert_eq!(said(fever, 8, "tempo 8, hard 3"), ["caution: 8 days for nothing on D8 (hard after an illness)"]);
+        assert_eq!(said(fever, 5, "tempo 8, hard 3"), ["caution: 5 days for nothing on D5 (hard after an illness)"]);
+        let cold = EventKind::Illness { fever: false };
+        assert_eq!(said(cold, 8, "tempo 8, hard 3"), ["caution: 8 days for nothing on D8 (hard after an illness)"]);
+        assert_eq!(said(cold, 7, "tempo 8, hard 3"), SILENT);
+        let injury = EventKind::Injury;
+        assert_eq!(said(injury, 9, "tempo 8, hard 3"), ["caution: 9 days for nothing on D9 (hard after an injury)"]);
+        assert_eq!(said(injury, 13, "tempo 8, hard 3"), SILENT);
     }
 
     #[test]

@@ -3,13 +3,7 @@
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId};
 use crate::life::{EventKind, LifeEvent};
-
-/// Fever so near to the race: coach and clinician decide on starting.
-///
-/// # Source
-///
-/// Common practice, no published source, on the careful side.
-const FEVER_STOPS_FROM: i64 = 7;
+use crate::replan::FEVER_STOPS_FROM;
 
 /// An illness so near to the race leaves a decision to take.
 ///

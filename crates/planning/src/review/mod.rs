@@ -10,7 +10,7 @@ mod cut_too_large;
 mod cut_too_small;
 mod distance_untrained;
 mod excused;
-mod fixed_against_event;
+pub mod fixed_against_event;
 mod frequency_lost;
 mod goal_inside;
 mod hard_back_to_back;
@@ -280,6 +280,16 @@ const RULES: [fn(&Look<'_>) -> Vec<Finding>; 28] = [
     strength_late::judge,
     something_new::judge,
 ];
+
+/// What of a block is likely harm: the findings of [`Level::Stop`] that [`review`] has, without the rest of its work.
+pub fn stops(subject: &Subject<'_>) -> Vec<Finding> {
+    let look = Look::new(subject);
+    MAY_STOP.iter().flat_map(|judge| judge(&look)).filter(|finding| finding.level == Level::Stop).collect()
+}
+
+/// The rules that know a stop, in the order of [`RULES`]: none of them is ever excused.
+const MAY_STOP: [fn(&Look<'_>) -> Vec<Finding>; 3] =
+    [person_caution::judge, illness_near_race::judge, fixed_against_event::judge];
 
 /// Judges a block: every finding, gravest first, then in the order of the rules.
 pub fn review(subject: &Subject<'_>) -> Vec<Finding> {

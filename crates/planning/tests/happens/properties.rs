@@ -182,3 +182,33 @@ proptest! {
         prop_assert!(judged.is_sorted_by_key(|finding| finding.level));
     }
 }
+
+proptest! {
+    #![proptest_config(cases(400))]
+
+    #[test]
+    fn after_an_illness_planner_and_review_agree_on_what_is_too_hard(
+        runner in full_runner(),
+        from in 1_u64..30,
+        days in 1_u64..6,
+        fever in any::<bool>(),
+    ) {
+        let plan = runner.block();
+        let event = events(&plan, &[(EventKind::Illness { fever }, from, days, 0)])[0];
+        let block = lay(&plan, &runner, &[event]);
+        let events = [event];
+        let subject = Subject { events: &events, ..Subject::new(&block, &runner.athlete, &runner.week) };
+        let all = planning::review(&subject);
+        let grave: Vec<_> = all.iter().filter(|finding| finding.level == planning::Level::Stop).cloned().collect();
+        prop_assert_eq!(&planning::review::stops(&subject), &grave, "what stops is what the review says");
+        // Whatever the planner left hard would be no fault if the coach had fixed it.
+        let mut fixed = block.clone();
+        for day in &mut fixed.days {
+            day.pinned = day.date >= event.from;
+        }
+        let fixed = planning::review(&Subject { block: &fixed, ..subject });
+        let told: Vec<_> =
+            fixed.iter().filter(|finding| finding.rule == planning::RuleId::FixedAgainstEvent).collect();
+        prop_assert!(told.is_empty(), "{told:?}");
+    }
+}
