@@ -7,7 +7,7 @@ use formats::words;
 use planning::{EventKind, LifeEvent, ProblemKind};
 use store::{AthleteId, EventId, StoreError};
 
-use super::open::control;
+use super::open::{control, end_label};
 use super::save::{read_day, refused};
 use super::show::{Typed, kind_value};
 use crate::conflict::{ConflictPage, Row};
@@ -74,7 +74,13 @@ pub(crate) async fn end(
     let typed = Typed { ended: Some(event.0), ..typed };
     let mut problems = Problems::default();
     let field = control(event);
-    let Some(well) = read_day(&typed.well, &field, "Well again on", &mut problems) else {
+    let name = end_label(state.store.events_of(id).await?.iter().find(|record| record.id == event));
+    let well = read_day(&typed.well, &field, name, &mut problems);
+    if let Some(well) = well.filter(|well| *well > state.clock.today()) {
+        let day = words::full_date(well);
+        problems.add(field.clone(), format!("{name}: {day} has not come yet; note it on the day itself or later."));
+    }
+    let Some(well) = well.filter(|_| problems.is_empty()) else {
         return refused(&state, layout, id, typed, problems).await;
     };
     let last = well.pred_opt().unwrap_or(well);
@@ -88,7 +94,7 @@ pub(crate) async fn end(
                     }
                     ref kind => words::problem_kind(kind),
                 };
-                problems.add(field.clone(), format!("Well again on: {told}."));
+                problems.add(field.clone(), format!("{name}: {told}."));
             }
             refused(&state, layout, id, typed, problems).await
         }
@@ -111,7 +117,7 @@ async fn ended_twice(
     let page = ConflictPage {
         layout: layout.at(Area::Athletes),
         what: format!("{} of {}", words::event_kind(kept.event.kind), athlete.draft.athlete.name),
-        rows: vec![Row::new("well", "Well again on", &well, &typed.well)],
+        rows: vec![Row::new("well", end_label(Some(&kept)), &well, &typed.well)],
         version: kept.version.to_string(),
         action: paths::end_event(id, event),
         back: paths::log(id),

@@ -1,6 +1,6 @@
 //! An illness or injury that goes on: how it is said, and what the form to end it holds.
 
-use chrono::{Days, NaiveDate};
+use chrono::NaiveDate;
 use formats::words;
 use store::{EventId, EventRecord};
 
@@ -16,7 +16,10 @@ pub(crate) struct OpenEvent {
     pub(crate) said: String,
     /// `illness`.
     pub(crate) what: &'static str,
-    pub(crate) has_fever: bool,
+    /// What the end is asked for as: `First day without fever`.
+    pub(crate) label: &'static str,
+    /// Whether it began before today: else no day without it has come yet, and there is no end to note.
+    pub(crate) can_end: bool,
     /// The first day on which the athlete is well: as typed, else today.
     pub(crate) well: String,
     pub(crate) problems: Vec<String>,
@@ -31,8 +34,9 @@ impl OpenEvent {
             version: record.version.to_string(),
             said: shown::capital(&words::unwell(&event, today)),
             what: words::event_kind(event.kind),
-            has_fever: event.kind.has_fever(),
-            well: today.max(event.from + Days::new(1)).to_string(),
+            label: end_label(Some(record)),
+            can_end: event.from < today,
+            well: today.to_string(),
             problems: Vec::new(),
         })
     }
@@ -43,7 +47,7 @@ impl OpenEvent {
             return self;
         }
         let problems = problems.of(&control(self.id)).into_iter().map(str::to_owned).collect();
-        Self { well: typed.well.clone(), version: typed.version.clone(), problems, ..self }
+        Self { well: typed.well.clone(), version: typed.version.clone(), can_end: true, problems, ..self }
     }
 
     /// The id of its control.
@@ -58,11 +62,18 @@ impl OpenEvent {
             version: "1".to_owned(),
             said: "Ill with fever since Sunday, no end noted".to_owned(),
             what: "illness with fever",
-            has_fever: true,
+            label: "First day without fever",
+            can_end: true,
             well: "2027-04-28".to_owned(),
             problems: vec!["Well again on: “<b>” is not a date.".to_owned()],
         }
     }
+}
+
+/// What the first day without an event is called.
+pub(super) fn end_label(record: Option<&EventRecord>) -> &'static str {
+    let has_fever = record.is_some_and(|record| record.event.kind.has_fever());
+    if has_fever { "First day without fever" } else { "Well again on" }
 }
 
 /// The id of the control for the end of an event.
