@@ -99,6 +99,7 @@ const FORMS: &[Form] = &[
     form("WITHDRAW", Choice, "/races/1/withdraw", &[("athlete", "1")]),
     form("RESTORE_ENTRY", Choice, "/races/1/entries/1/restore", &[]),
     form("CALL_OFF", Choice, "/races/1/call-off", &[]),
+    form("SETTLE", Choice, "/races/1/settle", &[("athlete", "1")]),
     form("TAKE_PLACE", Choice, "/races/1/take-place", &[]),
     form("RAN", Version, "/races/2/ran", &[("athlete", "1"), ("ran", "5 km")])
         .or(&[("athlete", "1"), ("ran", "6 km")], ["5 km", "6 km"]),
@@ -150,8 +151,8 @@ const FORMS: &[Form] = &[
     form("RESTORE_SESSION", Choice, "/sessions/1/restore", &[]),
     form("EVENTS", Content, "/athletes/1/events", &[("kind", "injury"), ("from", "2027-04-18"), ("to", "2027-04-19")]),
     form("REMOVE_EVENT", Choice, "/athletes/1/events/1/remove", &[]),
-    form("END_EVENT", Version, "/athletes/1/events/2/end", &[("well", "2027-04-20")])
-        .or(&[("well", "2027-04-21")], ["2027-04-20", "2027-04-21"]),
+    form("END_EVENT", Version, "/athletes/1/events/2/end", &[("well", "2027-04-19")])
+        .or(&[("well", "2027-04-20")], ["2027-04-19", "2027-04-20"]),
     form("RESTORE_EVENT", Choice, "/events/1/restore", &[]),
     form(
         "SETTINGS",
@@ -187,7 +188,7 @@ async fn arranged() -> TestApp {
     let ill =
         LifeEvent { kind: EventKind::NoTime, from: date("2027-04-15"), to: date("2027-04-15"), noted, open: false };
     app.store.add_event(ana.athlete, &ill, "", app.now()).await.unwrap();
-    let open = LifeEvent { kind: EventKind::Injury, from: date("2027-04-19"), to: noted, noted, open: true };
+    let open = LifeEvent { kind: EventKind::Injury, from: date("2027-04-18"), to: noted, noted, open: true };
     app.store.add_event(ana.athlete, &open, "", app.now()).await.unwrap();
     app.store.add_done_session(ana.athlete, date("2027-04-14"), "7 km", None, None, noted, app.now()).await.unwrap();
     app.post(&format!("/races/{past}/enter"), &[("athlete", "2"), ("importance", "tune-up")]).await.location();

@@ -132,12 +132,12 @@ async fn a_race_called_off_is_said_first_wherever_the_athlete_looks_and_taken_ba
     assert_eq!(off.matches("BEGIN:VEVENT").count(), first_feed.matches("BEGIN:VEVENT").count());
     assert!(app.get(&format!("/blocks/{block}/calendar")).await.body().contains("STATUS:CANCELLED"));
     let coach = app.get(&format!("/blocks/{block}")).await;
-    assert_eq!(coach.count(".message"), 0);
-    assert!(coach.text(".messages-hint").starts_with("The race is called off, so its messages are withheld"));
+    assert_eq!(coach.attributes(".message", "id"), ["message-called-off"]);
+    assert!(coach.text(".messages-hint").starts_with("The race is called off, so its other messages are withheld"));
     assert!(coach.text(".lead").starts_with("The race is called off."), "{}", coach.text(".lead"));
     let board = app.get("/").await;
     assert_eq!(board.texts(".board-heading span:first-child"), ["Need you now"]);
-    assert_eq!(board.text(".board-needs strong"), "The race is called off: take the athlete off it, or enter another");
+    assert_eq!(board.text(".board-needs strong"), "The race is called off: agree how it goes on");
     assert_eq!(board.text(".board-away"), "called off");
 
     app.post(&format!("/races/{race}/take-place"), &[]).await.location();
@@ -283,8 +283,9 @@ async fn before_and_after_the_block_the_page_says_so() {
 async fn a_race_called_off_says_on_the_page_of_the_block_what_can_be_done_and_taking_it_ends_the_asking() {
     // The block begins on Thursday 29 April.
     for (today, begun) in [("2027-04-20", false), ("2027-05-04", true)] {
-        let app = TestApp::on(today).await;
+        let app = TestApp::on("2027-04-20").await;
         let block = app.ana_block().await;
+        let app = app.later(today);
         let record = app.store.block(block).await.unwrap().unwrap();
         let (race, ana) = (record.race.id, record.athlete.id.to_string());
         app.post(&format!("/races/{race}/call-off"), &[]).await.location();
@@ -293,12 +294,123 @@ async fn a_race_called_off_says_on_the_page_of_the_block_what_can_be_done_and_ta
         let page = app.get(&path).await;
         let links = page.attributes(".told a", "href");
         assert_eq!(links.contains(&format!("/blocks/{block}/replan")), begun, "{links:?}");
-        assert_eq!(page.text(".told").contains("the usual week goes on"), !begun);
+        assert_eq!(page.text(".told").contains("so the usual week goes on"), !begun);
         assert!(page.text("#live-review").starts_with("The race is called off"), "{}", page.text("#live-review"));
-        assert_eq!(page.attribute(".told-answer", "action"), format!("/races/{race}/withdraw"));
-        assert_eq!(page.attribute(".told-answer input", "value"), ana);
+        let answers = page.attributes(".told-answer form", "action");
+        assert_eq!(answers, [format!("/races/{race}/settle"), format!("/races/{race}/withdraw")]);
+        assert_eq!(page.attributes(".told-answer input[name=athlete]", "value"), [ana.clone(), ana.clone()]);
         app.post(&format!("/races/{race}/withdraw"), &[("athlete", &ana)]).await.location();
         assert_eq!(app.get("/").await.count(".board-needs strong"), 0);
         assert!(app.get("/removed").await.text("main").contains("Harbour 10"), "it can be brought back");
     }
+}
+
+#[tokio::test]
+async fn a_race_called_off_is_settled_with_one_press_and_open_again_with_another() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let app = app.later("2027-05-04");
+    let link = app.hand_over(block, "yes").await;
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let (race, ana) = (record.race.id, record.athlete.id.to_string());
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    let settle = format!("/races/{race}/settle");
+    let board = app.get("/").await;
+    assert_eq!(board.attribute(".board-settle", "action"), settle);
+    assert_eq!(board.text(".board-settle button"), "Settled for Ana Exemplo");
+    let fields = [("athlete", ana.as_str()), ("back", "board")];
+    let sent = app.post(&settle, &fields).await;
+    assert_eq!(sent.location(), "/");
+    let board = app.follow(&sent).await;
+    assert_eq!((board.count(".board-needs strong"), board.count(".board-settle")), (0, 0), "{}", board.text("main"));
+    assert!(board.text(".notice").contains("Settled: the board no longer asks"), "{}", board.text(".notice"));
+    // The running still comes back, and the board says so as the season does.
+    let (stands, week) = (board.text(".board-stands"), board.text(".board-week"));
+    assert_eq!(stands, "Running comes back until Mon 10 May, as Harbour 10 is not run");
+    assert_eq!(week, "This week: as usual, but running comes back until Mon 10 May");
+    let season = app.get(&format!("/athletes/{ana}/season")).await;
+    assert!(season.text("tr[aria-current]").contains("4 to 10 May"), "{}", season.text("tr[aria-current]"));
+    // Block, entry and link stay; nothing is lost that the athlete reads.
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert!(page.text(".told").contains("How it goes on is settled"), "{}", page.text(".told"));
+    assert!(get_shared(&app.share_door().await, &link).await.text(".called-off").contains("called off"));
+    assert!(app.get(&format!("/races/{race}")).await.text(".entrants").contains("settled how it goes on"));
+    // Open again, from the page of the block.
+    let fields = [("athlete", ana.as_str()), ("open", "yes"), ("back", &block.to_string())];
+    let page = app.follow(&app.post(&settle, &fields).await).await;
+    assert!(page.text(".told").contains("Say that it is settled"), "{}", page.text(".told"));
+    assert_eq!(app.get("/").await.count(".board-settle"), 1);
+    // For everybody, from the page of the race.
+    let page = app.follow(&app.post(&settle, &[]).await).await;
+    assert!(!page.attributes(".told-ways form", "action").contains(&settle), "nobody is open any more");
+    assert_eq!(app.get("/").await.count(".board-settle"), 0);
+    // A race that takes place after all asks for nothing, and a press on an old page changes nothing.
+    app.post(&format!("/races/{race}/take-place"), &[]).await.location();
+    let page = app.follow(&app.post(&settle, &[("athlete", &ana), ("back", "board")]).await).await;
+    assert_eq!(page.count(".notice"), 0);
+    assert_eq!(page.text(".board-away"), "in 5 days");
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    assert_eq!(app.get("/").await.count(".board-settle"), 1, "called off once more it asks once more");
+}
+
+#[tokio::test]
+async fn a_block_of_a_race_called_off_is_not_handed_over() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = app.ana_block().await;
+    let race = app.store.block(block).await.unwrap().unwrap().race.id;
+    let path = format!("/blocks/{block}");
+    let hand_over = format!("{path}/hand-over");
+    let offers = async || {
+        let page = app.get(&path).await;
+        let forms = page.attributes("main form", "action").contains(&hand_over);
+        (page.attributes(".block-head a", "href").contains(&"#hand-over".to_owned()), forms)
+    };
+    let app = &app;
+    let _door = app.share_door().await;
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    assert_eq!(offers().await, (false, false));
+    let told = app.get(&path).await.text(".hand-over");
+    assert!(told.contains("The race is called off, so there is nothing to hand over."), "{told}");
+    let page = app.follow(&app.post(&hand_over, &[("version", "1")]).await).await;
+    assert!(page.text(".notice").contains("nothing was handed over"), "{}", page.text(".notice"));
+    assert!(app.store.block(block).await.unwrap().unwrap().share.is_none());
+    app.post(&format!("/races/{race}/take-place"), &[]).await.location();
+    assert!(offers().await.0, "it takes place after all");
+}
+
+#[tokio::test]
+async fn a_message_gives_the_days_back_to_the_usual_week_to_the_athlete() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let app = app.later("2027-05-04");
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let (race, ana) = (record.race.id, record.athlete.id);
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    let path = format!("/blocks/{block}");
+    let text = async |app: &TestApp| app.get(&path).await.text("#text-called-off");
+    let said = text(&app).await;
+    assert!(said.starts_with("Hello Ana, Harbour 10 is called off"), "{said}");
+    let replan = app.get(&format!("{path}/replan")).await;
+    let days = replan.texts("#back ~ table tbody tr");
+    assert_eq!(days.len(), 7);
+    for day in &days {
+        let (date, line) = day.split_at(day.find(" May").unwrap() + 4);
+        assert!(said.contains(&format!("{date}: {}", line.trim())), "{day} in {said}");
+    }
+    assert!(replan.text("section[aria-labelledby=back]").contains("become no version of the block"));
+    assert!(replan.attributes("section[aria-labelledby=back] a", "href").contains(&format!("{path}#messages")));
+    // Who is ill is asked for no running, and nobody is told why.
+    let fields = [("kind", "fever"), ("from", "2027-05-03"), ("to", ""), ("note", "")];
+    app.post(&format!("/athletes/{ana}/events"), &fields).await.location();
+    let ill = text(&app).await;
+    assert!(ill.contains("what we have agreed for these days goes before the plan"), "{ill}");
+    assert!(!ill.contains("usual week") && !ill.contains("fever"), "{ill}");
+    let event = app.store.events_of(ana).await.unwrap()[0].id;
+    app.store.remove_event(ana, event, app.now()).await.unwrap();
+    // Days that are over are not told, and after the last the usual week stands alone.
+    let app = app.later("2027-05-06");
+    let later = text(&app).await;
+    assert!(!later.contains("Tue 4 May") && later.contains("Thu 6 May"), "{later}");
+    let over = text(&app.later("2027-05-11")).await;
+    assert!(over.contains("Run your usual week") && !over.contains("step by step"), "{over}");
 }

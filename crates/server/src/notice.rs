@@ -88,6 +88,12 @@ pub enum Notice {
     Replanned,
     CalledOff(RaceId),
     TakesPlace,
+    /// How an athlete goes on, by number, after a race was called off, is settled; of everybody where it is 0.
+    Settled(RaceId, u32),
+    /// The same is open again.
+    Unsettled,
+    /// A race is called off, so nothing is handed over.
+    NotHandedOver,
     BroughtBack,
     BroughtIn(u32),
 }
@@ -164,19 +170,23 @@ impl Notice {
             Self::Replanned => ("replanned", 0),
             Self::CalledOff(id) => ("called-off", id.0),
             Self::TakesPlace => ("takes-place", 0),
+            Self::Settled(id, _) => ("settled", id.0),
+            Self::Unsettled => ("unsettled", 0),
+            Self::NotHandedOver => ("not-handed-over", 0),
             Self::BroughtBack => ("brought-back", 0),
             Self::BroughtIn(count) => ("brought-in", i64::from(count)),
         }
     }
 
-    /// How many athletes a step changed, where that is said.
+    /// The second number: how many athletes a step changed, or which one is meant.
     fn at_once(self) -> u32 {
         match self {
             Self::ListBroughtIn(_, count)
             | Self::TemplateApplied(_, count)
             | Self::EnteredAtOnce(_, count)
             | Self::BlocksMadeAtOnce(_, count)
-            | Self::HandedOverAtOnce(_, count) => count,
+            | Self::HandedOverAtOnce(_, count)
+            | Self::Settled(_, count) => count,
             _ => 0,
         }
     }
@@ -267,6 +277,9 @@ impl Notice {
             "replanned" => Self::Replanned,
             "called-off" => Self::CalledOff(RaceId(number)),
             "takes-place" => Self::TakesPlace,
+            "settled" => Self::Settled(RaceId(number), at_once),
+            "unsettled" => Self::Unsettled,
+            "not-handed-over" => Self::NotHandedOver,
             "brought-back" => Self::BroughtBack,
             "brought-in" => Self::BroughtIn(count),
             _ => return None,
@@ -424,6 +437,9 @@ mod tests {
             Notice::Replanned,
             Notice::CalledOff(RaceId(6)),
             Notice::TakesPlace,
+            Notice::Settled(RaceId(6), 4),
+            Notice::Unsettled,
+            Notice::NotHandedOver,
             Notice::BroughtBack,
             Notice::BroughtIn(30),
         ];

@@ -101,6 +101,7 @@ pub const ALL: &[&str] = &[
     SEASON,
     CALL_OFF,
     TAKE_PLACE,
+    SETTLE,
     RAN,
     RESULT,
     SHARED,
@@ -364,6 +365,9 @@ pub const SEASON: &str = "/athletes/{athlete}/season";
 pub const CALL_OFF: &str = "/races/{race}/call-off";
 /// Notes that a race takes place after all (post).
 pub const TAKE_PLACE: &str = "/races/{race}/take-place";
+/// Says that it is settled how athletes of a race called off go on, or that it is open again (post, fields `athlete`,
+/// everybody where it is empty, `open` and `back`).
+pub const SETTLE: &str = "/races/{race}/settle";
 /// Notes what of a race an athlete really ran (post, fields `athlete` and `ran`).
 pub const RAN: &str = "/races/{race}/ran";
 /// What came out of a race for one entrant, with a block or without; and the save.
@@ -549,6 +553,11 @@ pub fn restore_event(id: impl Borrow<EventId>) -> String {
 /// Address of an athlete's season.
 pub fn season(id: impl Borrow<AthleteId>) -> String {
     format!("/athletes/{}/season", id.borrow())
+}
+
+/// Address that says that it is settled how athletes of a race called off go on.
+pub fn settle(id: impl Borrow<RaceId>) -> String {
+    format!("/races/{}/settle", id.borrow())
 }
 
 /// Address that calls a race off.
@@ -947,6 +956,7 @@ mod tests {
             undo_step(StepId(1)),
             season(athlete_id),
             call_off(race_id),
+            settle(race_id),
             take_place(race_id),
             ran(race_id),
             result(race_id, athlete_id),

@@ -15,6 +15,8 @@ pub struct EntrantsPage {
     pub total: u32,
     /// How many of them have no block.
     pub lacking: u32,
+    /// Of how many it is not settled how they go on; it matters where the race is called off.
+    pub open: u32,
     /// These, by name.
     pub rows: Vec<Entrant>,
 }
@@ -32,6 +34,8 @@ pub struct Entrant {
     pub block: Option<BlockId>,
     /// How far it was really run, where that was less.
     pub ran: Option<RaceDistance>,
+    /// Whether it is settled how the athlete goes on; it matters where the race is called off.
+    pub is_settled: bool,
 }
 
 /// Who is not entered in a race, as far as it was asked for.
@@ -50,7 +54,8 @@ impl Store {
     pub async fn entrants_page(&self, race: RaceId, skip: u32, most: u32) -> Result<EntrantsPage> {
         let mut tx = self.reading().await?;
         let counts = sqlx::query!(
-            r#"SELECT count(*) AS "total!: u32", count(*) - count(block.id) AS "lacking!: u32"
+            r#"SELECT count(*) AS "total!: u32", count(*) - count(block.id) AS "lacking!: u32",
+                      count(*) - count(entry.settled_at) AS "open!: u32"
                FROM entry
                JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
                LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
@@ -61,7 +66,7 @@ impl Store {
         .fetch_one(&mut *tx)
         .await?;
         let rows = rows(&mut tx, race, skip, most).await?;
-        Ok(EntrantsPage { total: counts.total, lacking: counts.lacking, rows })
+        Ok(EntrantsPage { total: counts.total, lacking: counts.lacking, open: counts.open, rows })
     }
 
     /// Who of the squad is not entered in a race: those whose name and group are looked for, at most so many,
@@ -111,7 +116,7 @@ impl Store {
 async fn rows(db: &mut SqliteConnection, race: RaceId, skip: u32, most: u32) -> Result<Vec<Entrant>> {
     let rows = sqlx::query!(
         r#"SELECT entry.athlete, athlete.name, entry.importance, block.id AS "block?",
-                  entry.ran_distance, entry.ran_unit
+                  entry.ran_distance, entry.ran_unit, entry.settled_at IS NOT NULL AS "is_settled!: bool"
            FROM entry
            JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
            LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
@@ -130,6 +135,7 @@ async fn rows(db: &mut SqliteConnection, race: RaceId, skip: u32, most: u32) -> 
             importance: importance(row.athlete, &row.importance)?,
             block: row.block.map(BlockId),
             ran: ran(row.athlete, row.ran_distance, row.ran_unit.as_deref())?,
+            is_settled: row.is_settled,
         })
     });
     read.collect()

@@ -17,7 +17,8 @@ macro_rules! select_entries {
         sqlx::query_as!(
             crate::entries::EntryRow,
             r#"SELECT entry.athlete, athlete.name, entry.race, entry.importance, block.id AS "block?",
-                    entry.ran_distance, entry.ran_unit, result.outcome AS "outcome?"
+                    entry.ran_distance, entry.ran_unit, result.outcome AS "outcome?",
+                    race.called_off IS NOT NULL AND entry.settled_at IS NOT NULL AS "is_settled!: bool"
              FROM entry
              JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
              JOIN race ON race.id = entry.race AND race.removed_at IS NULL
@@ -100,6 +101,40 @@ impl Store {
         .execute(&mut *tx)
         .await?;
         commit_changed(tx, &done).await
+    }
+
+    /// Says of athletes whose race is called off that it is settled how they go on, or that it is open again: of one,
+    /// or of everybody who is entered. Twice is once. Where the race takes place nothing is to be settled, and nothing
+    /// is changed; whether the race is called off is the answer.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Gone`] where the race is.
+    pub async fn settle(
+        &self,
+        id: RaceId,
+        athlete: Option<AthleteId>,
+        is_settled: bool,
+        now: DateTime<Utc>,
+    ) -> Result<bool> {
+        let mut tx = self.writing().await?;
+        let called_off = race(&mut tx, id).await?.ok_or(StoreError::Gone)?.called_off;
+        if called_off.is_none() {
+            return Ok(false);
+        }
+        let (athlete, at) = (athlete.map(|athlete| athlete.0), is_settled.then(|| cell::instant_text(now)));
+        sqlx::query!(
+            "UPDATE entry SET settled_at = ?1
+             WHERE race = ?2 AND (?3 IS NULL OR athlete = ?3) AND withdrawn_at IS NULL
+               AND (settled_at IS NULL) <> (?1 IS NULL)",
+            at,
+            id.0,
+            athlete
+        )
+        .execute(&mut *tx)
+        .await?;
+        tx.commit().await?;
+        Ok(true)
     }
 }
 
@@ -214,6 +249,7 @@ pub(crate) struct EntryRow {
     pub(crate) ran_distance: Option<i64>,
     pub(crate) ran_unit: Option<String>,
     pub(crate) outcome: Option<String>,
+    pub(crate) is_settled: bool,
 }
 
 impl EntryRow {
@@ -227,6 +263,7 @@ impl EntryRow {
             block: self.block.map(BlockId),
             ran: ran(self.athlete, self.ran_distance, self.ran_unit.as_deref())?,
             outcome: self.outcome.map(|code| place.word("outcome", &code, Outcome::from_code)).transpose()?,
+            is_settled: self.is_settled,
         })
     }
 }
@@ -250,6 +287,7 @@ mod tests {
             block: None,
             ran: None,
             outcome: None,
+            is_settled: false,
         };
         assert_eq!(store.entrants(race).await.unwrap(), [expected]);
     }
@@ -285,6 +323,36 @@ mod tests {
         assert_eq!(store.entries_of(athlete).await.unwrap(), []);
         store.enter(race, athlete, Importance::Goal, at(4)).await.unwrap();
         assert_eq!(store.entrants(race).await.unwrap().len(), 1);
+    }
+
+    #[tokio::test]
+    async fn what_is_settled_of_a_race_called_off_is_open_again_once_it_takes_place() {
+        let store = open().await;
+        let race = add_race(&store, "2027-05-09").await;
+        let (ana, bo) = (add(&store, "Ana").await, add(&store, "Bo").await);
+        for athlete in [ana, bo] {
+            store.enter(race, athlete, Importance::Goal, at(1)).await.unwrap();
+        }
+        let settled = async || -> Vec<bool> {
+            store.entrants(race).await.unwrap().into_iter().map(|entry| entry.is_settled).collect()
+        };
+        assert!(!store.settle(race, Some(ana), true, at(2)).await.unwrap(), "it takes place");
+        let since = Some(crate::testing::day("2027-05-01"));
+        store.call_off_race(race, since, at(2)).await.unwrap();
+        assert_eq!(settled().await, [false, false], "what was said of a race that takes place is not kept");
+        for _ in 0..2 {
+            assert!(store.settle(race, Some(ana), true, at(3)).await.unwrap());
+            assert_eq!(settled().await, [true, false]);
+        }
+        store.settle(race, None, true, at(4)).await.unwrap();
+        assert_eq!(settled().await, [true, true]);
+        store.settle(race, Some(bo), false, at(5)).await.unwrap();
+        assert_eq!(settled().await, [true, false]);
+        store.call_off_race(race, None, at(6)).await.unwrap();
+        store.call_off_race(race, since, at(7)).await.unwrap();
+        assert_eq!(settled().await, [false, false], "called off once more it asks once more");
+        let gone = store.settle(RaceId(99), None, true, at(8)).await;
+        assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");
     }
 
     #[tokio::test]

@@ -234,6 +234,8 @@ pub struct Entry {
     pub ran: Option<RaceDistance>,
     /// How it ended, where that is noted.
     pub outcome: Option<Outcome>,
+    /// Whether the race is called off and the coach said that it is settled how the athlete goes on.
+    pub is_settled: bool,
 }
 
 impl Entry {

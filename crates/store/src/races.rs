@@ -165,6 +165,11 @@ impl Store {
         )
         .execute(&mut *tx)
         .await?;
+        if since.is_none() {
+            sqlx::query!("UPDATE entry SET settled_at = NULL WHERE race = ? AND settled_at IS NOT NULL", id.0)
+                .execute(&mut *tx)
+                .await?;
+        }
         commit_changed(tx, &done).await
     }
 

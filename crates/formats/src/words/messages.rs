@@ -72,6 +72,24 @@ Every day with its reason: {link}
 
 {coach}";
 
+/// Our words to an athlete whose race is called off: how a message begins, [`CALLED_OFF_DAYS`] and [`CALLED_OFF_USUAL`]
+/// are how it goes on.
+pub const CALLED_OFF: &str = "\
+Hello {name},
+
+{race} is called off, so the plan for it falls away.";
+
+/// How that message goes on where days lead back to the usual week; they stand after it, a line each.
+pub const CALLED_OFF_DAYS: &str = "Your running comes back step by step, instead of what the plan says for these days:";
+
+/// What stands after those days.
+pub const CALLED_OFF_AFTER: &str = "\
+After that run your usual week until we have spoken about what comes next. If a pain changes how you run, or you feel \
+ill, stop and tell me first.";
+
+/// How it goes on where nothing had come down, or is back already.
+pub const CALLED_OFF_USUAL: &str = "Run your usual week until we have spoken about what comes next.";
+
 const BLOCK_START: &str = "\
 Hello {name},
 

@@ -339,6 +339,7 @@ impl Page for DebriefPage {
             block: Some(record.id),
             ran: None,
             outcome: Some(Outcome::Finished),
+            is_settled: false,
         };
         let alone = Entry { block: None, ..entry.clone() };
         let result = RaceResult {

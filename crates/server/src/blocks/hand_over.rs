@@ -163,6 +163,9 @@ pub(crate) async fn post(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+    if record.race.called_off.is_some() {
+        return Ok(notice::redirect(&paths::block(id), Notice::NotHandedOver));
+    }
     let ends = record.block.race_day + Days::new(DAYS_AFTER);
     let shows =
         Shows { goals: typed.goals == "yes", stretches: typed.stretches == "yes", race_day: typed.race_day == "yes" };

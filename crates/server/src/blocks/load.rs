@@ -22,6 +22,8 @@ pub(crate) struct Loaded {
     /// The athlete's base week as it is now; the block was planned from `record.week`.
     pub(crate) week: WeekRecord,
     pub(crate) other_races: Vec<Race>,
+    /// Whether the race is called off and it is settled how the athlete goes on.
+    pub(crate) is_settled: bool,
     /// What happened to the athlete.
     pub(crate) events: Vec<EventRecord>,
     /// What was run lately, and what was said of lately's weeks.
@@ -66,6 +68,7 @@ impl Loaded {
         let coach = state.store.settings().await?;
         let loaded =
             around.into_iter().map(|BlockAround { record, week, entries, events, sessions, done_weeks }| Self {
+                is_settled: entries.iter().any(|(entry, _)| entry.race == record.race.id && entry.is_settled),
                 other_races: other_races(entries, record.race.id),
                 begun: state.clock.day_of(record.begun),
                 coach: coach.clone(),
@@ -186,6 +189,7 @@ impl Loaded {
             coach: super::sample::coach(),
             week,
             other_races: Vec::new(),
+            is_settled: false,
             events: Vec::new(),
             sessions: Vec::new(),
             done_weeks: Vec::new(),

@@ -8,6 +8,7 @@ use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::messages::{MessageField, fill_message, uses_field};
 use formats::words;
+use planning::replan::race::called_off;
 use planning::replan::{eased_until, is_spared_on};
 use planning::{Block, Day, DistanceUnit, LifeEvent, Moment, Outcome, Planned, Role, moments};
 use serde::Deserialize;
@@ -102,7 +103,7 @@ impl Messages<'_> {
                     moment,
                     name: shown::capital(words::moment(moment)),
                     day: self.day_in_words(moment, day, clock),
-                    rows: text.lines().map(|line| line.chars().count() / LINE + 1).sum::<usize>() + 1,
+                    rows: rows(&text),
                     text,
                     sent: was_sent(moment).map(|one| lines::day_month(clock.day_of(one.at))),
                     is_next: next == Some(moment),
@@ -178,6 +179,29 @@ impl Messages<'_> {
         self.record.outcome == Some(Outcome::DidNotStart)
     }
 
+    /// What an athlete is told whose race is called off, and how many lines of the field that takes: the days back to
+    /// the usual week that are left, which stand nowhere else for the athlete. Who cannot run as usual is asked for none.
+    pub(crate) fn called_off(&self) -> Option<(String, usize)> {
+        let (record, since) = (self.record, self.record.race.called_off?);
+        let athlete = &record.athlete.draft.athlete;
+        let days: Vec<String> = called_off(&record.block, athlete, &record.week.week, since)
+            .into_iter()
+            .filter(|day| day.date >= self.today)
+            .map(|day| format!("{}: {}", words::short_date(day.date), lines::all_planned(&day.sessions, athlete.units)))
+            .collect();
+        let how = if self.spared.on(self.today) {
+            words::SPARED.to_owned()
+        } else if days.is_empty() {
+            words::CALLED_OFF_USUAL.to_owned()
+        } else {
+            format!("{}\n\n{}\n\n{}", words::CALLED_OFF_DAYS, days.join("\n"), words::CALLED_OFF_AFTER)
+        };
+        // What is planned may hold the coach's own words, so fields are filled around it.
+        let begin = self.fill(words::CALLED_OFF, self.today);
+        let text = format!("{begin}\n\n{how}\n\n{}", self.coach).trim_end().to_owned();
+        Some((text.clone(), rows(&text)))
+    }
+
     /// What the coach should know before anything is sent: first that the athlete cannot run as usual.
     pub(crate) fn hint(&self) -> String {
         let said = [self.reservation(), self.hint_of_versions()];
@@ -210,8 +234,8 @@ impl Messages<'_> {
                 .to_owned();
         }
         if self.are_withheld() {
-            return "The race is called off, so its messages are withheld; should it take place after all, they are \
-                    back at once."
+            return "The race is called off, so its other messages are withheld; should it take place after all, they \
+                    are back at once."
                 .to_owned();
         }
         let (record, name) = (self.record, &self.record.athlete.draft.athlete.name);
@@ -278,6 +302,11 @@ impl Messages<'_> {
             MessageField::Coach => self.coach.to_owned(),
         })
     }
+}
+
+/// How many lines of the field a text takes.
+fn rows(text: &str) -> usize {
+    text.lines().map(|line| line.chars().count() / LINE + 1).sum::<usize>() + 1
 }
 
 /// A text with the reservation after its greeting.

@@ -9,6 +9,7 @@ use formats::plan_answer::PlanAnswer;
 use formats::words;
 use planning::block::curve_of;
 use planning::curve::Adjustment;
+use planning::replan::race::back_until;
 use planning::{Block, DistanceUnit, Finding, Level, Problem, RaceChange, Settings};
 use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
 
@@ -43,8 +44,8 @@ pub(crate) struct ShowPage {
     stale: Vec<&'static str>,
     /// What happened on the way and is not in the block.
     again: Option<Again>,
-    /// The race is called off: whether the block has begun, so that there are days back to the usual week.
-    off: Option<bool>,
+    /// The race is called off.
+    off: Option<Off>,
     /// The kept block, or the one that the settings in the form would give.
     weeks: Vec<WeekView>,
     picture: Picture,
@@ -61,11 +62,21 @@ pub(crate) struct ShowPage {
     messages: Vec<MessageView>,
     /// Why there are none, or what the coach should know before sending one; empty where nothing.
     messages_hint: String,
+    /// Where the race is called off, what the athlete is told instead, and how many lines that takes.
+    told_off: Option<(String, usize)>,
     /// What undoing would undo, and redoing do again; nothing over a preview.
     undo: Option<String>,
     redo: Option<String>,
     /// The version at which the forms of the days are read.
     version: String,
+}
+
+/// What is to be said where the race is called off.
+pub(crate) struct Off {
+    /// Whether days back to the usual week are still ahead.
+    has_days_back: bool,
+    /// Whether the coach said that it is settled how the athlete goes on.
+    is_settled: bool,
 }
 
 /// Who, which race, when, which version.
@@ -84,6 +95,8 @@ pub(crate) struct Head {
     pub(crate) is_raced: bool,
     /// Whether the race is past, so that nothing can be planned towards it.
     pub(crate) is_past: bool,
+    /// Whether the race is called off, so that there is nothing to hand over.
+    pub(crate) is_off: bool,
 }
 
 /// One thing that the review says.
@@ -164,7 +177,10 @@ impl ShowPage {
             goals: lines::written_goals(&record.goals),
             stale: if preview { Vec::new() } else { stale(loaded) },
             again: if preview { None } else { again(loaded).filter(|_| record.race.called_off.is_none()) },
-            off: record.race.called_off.map(|_| record.block.first_day() <= loaded.today),
+            off: record.race.called_off.map(|since| Off {
+                has_days_back: back_until(&record.block, since).is_some_and(|last| last >= loaded.today),
+                is_settled: loaded.is_settled,
+            }),
             picture: view::picture(block, &weeks, reader, title),
             weeks,
             facts: lines::block_facts(block),
@@ -179,6 +195,7 @@ impl ShowPage {
             version: record.version.to_string(),
             hand_over: HandOver::of(Ground { record, course }, door, loaded.today, clock),
             messages_hint: messages.hint(),
+            told_off: messages.called_off(),
             messages: if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) },
             head,
         }
@@ -203,6 +220,7 @@ impl Head {
             made: lines::day_month(clock.day_of(record.made)),
             is_raced: race.date <= today && record.race.called_off.is_none(),
             is_past: race.date < today,
+            is_off: record.race.called_off.is_some(),
         }
     }
 }

@@ -1,4 +1,4 @@
-//! A race is called off, takes place after all, or was not run to its end.
+//! A race is called off, takes place after all, or was not run to its end; and whether it is settled how athletes go on.
 
 use axum::extract::State;
 use axum::response::Response;
@@ -7,7 +7,7 @@ use formats::words;
 use planning::notation::read_distance;
 use planning::{DistanceUnit, Milli, ProblemKind, RaceDistance};
 use serde::Deserialize;
-use store::{AthleteId, RaceId, StoreError};
+use store::{AthleteId, BlockId, RaceId, StoreError};
 
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
@@ -27,6 +27,41 @@ pub(crate) async fn call_off(State(state): State<AppState>, Id(id): Id<RaceId>) 
 pub(crate) async fn take_place(State(state): State<AppState>, Id(id): Id<RaceId>) -> Result<Response, AppError> {
     state.store.call_off_race(id, None, state.clock.now()).await?;
     Ok(notice::redirect(&paths::race(id), Notice::TakesPlace))
+}
+
+/// The form of what is settled.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Settled {
+    /// Who; empty is everybody who is entered.
+    athlete: String,
+    /// `yes`: it is open again.
+    open: String,
+    /// Where it was pressed: `board`, the number of a block, or nothing for the race.
+    back: String,
+}
+
+/// `POST /races/{race}/settle`: of a race that takes place meanwhile nothing is settled, and nothing is said.
+pub(crate) async fn settle(
+    State(state): State<AppState>,
+    Id(id): Id<RaceId>,
+    Form(typed): Form<Settled>,
+) -> Result<Response, AppError> {
+    let athlete = match typed.athlete.trim() {
+        "" => None,
+        number => Some(number.parse().map(AthleteId).map_err(|_| AppError::NotFound)?),
+    };
+    let back = match (typed.back.as_str(), typed.back.parse()) {
+        ("board", _) => paths::BOARD.to_owned(),
+        (_, Ok(block)) => paths::block(BlockId(block)),
+        _ => paths::race(id),
+    };
+    let is_open = typed.open == "yes";
+    if !state.store.settle(id, athlete, !is_open, state.clock.now()).await? {
+        return Ok(notice::see_other(&back));
+    }
+    let who = athlete.map_or(Ok(0), |athlete| u32::try_from(athlete.0)).unwrap_or_default();
+    Ok(notice::redirect(&back, if is_open { Notice::Unsettled } else { Notice::Settled(id, who) }))
 }
 
 /// The form: who, and how far; empty is all of it.

@@ -56,6 +56,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route(paths::RESTORE_RACE, post(remove::restore))
         .route(paths::ENTER, post(enter::post))
         .route(paths::WITHDRAW, post(enter::withdraw))
+        .route(paths::SETTLE, post(change::settle))
         .route(paths::CALL_OFF, post(change::call_off))
         .route(paths::TAKE_PLACE, post(change::take_place))
         .route(paths::RAN, post(change::ran))

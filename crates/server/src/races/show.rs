@@ -61,6 +61,8 @@ pub(crate) struct ShowPage {
     lacking: u32,
     /// How many blocks were made for another day than the race has by now.
     moved: u32,
+    /// Of how many the board asks how they go on, where the race is called off.
+    open: u32,
     /// What is known of the course, and of the morning.
     course: String,
     morning: String,
@@ -176,25 +178,14 @@ struct Row {
 }
 
 impl Row {
-    /// `is_open`: whether blocks can still be made for the race.
-    fn of(
-        entrant: Entrant,
-        (block, result): (Option<&BlockState>, Option<&RaceResult>),
-        is_open: bool,
-        clock: Clock,
-    ) -> Self {
+    fn of(entrant: Entrant, result: Option<&RaceResult>) -> Self {
         Self {
             result: result.map(|result| lines::result(result, entrant.ran)).unwrap_or_default(),
             id: entrant.athlete,
             name: entrant.name,
             importance: entrant.importance,
             block: entrant.block,
-            state: match (entrant.block, block) {
-                (None, _) if is_open => "no block yet".to_owned(),
-                (None, _) => "no block".to_owned(),
-                (Some(_), None) => "block made".to_owned(),
-                (Some(_), Some(block)) => needs::of_block(block, clock),
-            },
+            state: String::new(),
         }
     }
 
@@ -205,6 +196,24 @@ impl Row {
 
     fn importance(&self) -> &'static str {
         words::importance(self.importance)
+    }
+}
+
+/// How an entrant stands: whether blocks can still be made for the race, and where it is called off whether it is settled
+/// how the athlete goes on.
+fn stands(
+    entrant: &Entrant,
+    block: Option<&BlockState>,
+    (is_open, is_settled): (bool, Option<bool>),
+    clock: Clock,
+) -> String {
+    match (is_settled, entrant.block, block) {
+        (Some(true), ..) => "settled how it goes on".to_owned(),
+        (Some(false), ..) => "open how it goes on".to_owned(),
+        (None, None, _) if is_open => "no block yet".to_owned(),
+        (None, None, _) => "no block".to_owned(),
+        (None, Some(_), None) => "block made".to_owned(),
+        (None, Some(_), Some(block)) => needs::of_block(block, clock),
     }
 }
 
@@ -258,12 +267,14 @@ impl ShowPage {
             total: entrants.total,
             lacking: entrants.lacking,
             moved,
+            open: if record.called_off.is_some() && record.race.date >= today { entrants.open } else { 0 },
             entrants: entrants
                 .rows
                 .into_iter()
                 .map(|row| {
                     let told = (blocks.get(&row.athlete), results.get(&row.athlete));
-                    Row::of(row, told, is_open, state.clock)
+                    let is_settled = record.called_off.map(|_| row.is_settled);
+                    Row { state: stands(&row, told.0, (is_open, is_settled), state.clock), ..Row::of(row, told.1) }
                 })
                 .collect(),
             course,
@@ -387,6 +398,7 @@ impl Page for ShowPage {
             has_results: false,
             moved: 2,
             lacking: entrants.iter().map(|entrant| u32::from(entrant.block.is_none())).sum(),
+            open: entrants.iter().map(|_| 1).sum(),
             total: entrants.iter().map(|_| 1).sum(),
             pages: pages(1, ""),
             course: "10.12 km measured, from harbour <b>.gpx".to_owned(),

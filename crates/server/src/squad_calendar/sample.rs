@@ -37,6 +37,7 @@ fn run(race: &RaceRecord) -> CalendarRace {
         block: None,
         ran: None,
         outcome: None,
+        is_settled: false,
     };
     CalendarRace { entry, race: race.clone(), block: None }
 }

@@ -254,6 +254,7 @@ pub(super) const TABLES: &[Table] = &[
             may("withdrawn_at", Instant),
             may("ran_distance", Whole),
             may("ran_unit", Text),
+            may("settled_at", Instant),
         ],
     },
     Table {
