@@ -74,6 +74,24 @@ async fn the_recovery_after_a_goal_race_is_no_usual_week() {
 }
 
 #[tokio::test]
+async fn after_the_recovery_the_running_comes_back_on_the_board_as_in_the_season_and_beside_the_result() {
+    let app = TestApp::on("2027-04-20").await;
+    let ana = app.ana().await.athlete;
+    let race = app.add_race("River Half", "2027-04-19", RaceDistance::Half).await;
+    app.store.enter(race, ana, Importance::Goal, app.now()).await.unwrap();
+    let app = app.later("2027-04-27");
+    let page = app.get("/").await;
+    assert!(needs(&page).ends_with("Running comes back after River Half until Wed 28 Apr"), "{}", needs(&page));
+    assert_eq!(page.text(".board-week"), "This week: as usual, but running comes back until Wed 28 Apr");
+    let printed = app.get("/board/print?running=yes").await;
+    assert!(printed.text("main").contains("running comes back until Wed 28 Apr"), "{}", printed.text("main"));
+    let season = app.get(&format!("/athletes/{ana}/season")).await.text("tr[aria-current]");
+    assert!(season.contains("Running comes back") && season.contains("27 to 28 April"), "{season}");
+    let debrief = app.get(&format!("/races/{race}/results/{ana}")).await.text("tr[aria-current]");
+    assert_eq!(debrief, season);
+}
+
+#[tokio::test]
 async fn the_season_shows_an_illness_in_the_picture_and_beside_the_phase() {
     let app = TestApp::on("2027-04-20").await;
     let ana = app.ana().await.athlete;
@@ -169,6 +187,8 @@ async fn an_illness_without_an_end_goes_on_until_one_is_noted() {
         ("2027-04-18", "Well again on: Sunday 18 April 2027 must be after Sunday 18 April 2027, when it began."),
         ("soon", "Well again on: “soon” is not a date"),
         ("", "Well again on: nothing is given here"),
+        ("2027-04-25", "Well again on: Sunday 25 April 2027 has not come yet; note it on the day itself or later."),
+        ("2099-01-01", "Well again on: Thursday 1 January 2099 has not come yet"),
     ] {
         let page = app.post(&end, &[("version", "1"), ("well", well)]).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
@@ -181,6 +201,90 @@ async fn an_illness_without_an_end_goes_on_until_one_is_noted() {
     let stale = app.post(&end, &[("version", "1"), ("well", "2027-04-24")]).await;
     assert_eq!(stale.status, StatusCode::CONFLICT);
     assert!(stale.body().contains("2027-04-23") && stale.body().contains("2027-04-24"));
+}
+
+#[tokio::test]
+async fn the_end_of_a_fever_is_asked_for_by_its_name_and_not_on_the_day_on_which_it_began() {
+    let app = TestApp::on("2027-04-20").await;
+    let ana = app.ana().await.athlete;
+    note(&app, ana, "fever", "2027-04-20", "").await;
+    let log = format!("/athletes/{ana}/log");
+    let page = app.get(&log).await;
+    assert_eq!(page.count("form[action$='/end']"), 0, "no day without it has come yet");
+    assert!(page.text("main").contains("Its end can be noted from the day after it began."));
+    let app = app.later("2027-04-21");
+    let page = app.get(&log).await;
+    let end = page.attribute("form[action$='/end']", "action");
+    assert!(page.text("form[action$='/end'] label").starts_with("First day without fever"));
+    let page = app.post(&end, &[("version", &page.value("version")), ("well", "2027-04-22")]).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let told = "First day without fever: Thursday 22 April 2027 has not come yet; note it on the day itself or later.";
+    assert!(page.text(".field-errors").contains(told), "{}", page.text(".field-errors"));
+    assert_eq!(page.attribute("input[name=well]", "value"), "2027-04-22");
+    assert!(app.store.events_of(ana).await.unwrap()[0].event.open, "nothing is noted");
+}
+
+#[tokio::test]
+async fn where_the_review_says_stop_so_does_the_board() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let stop = "review says stop: fever within a week of the race";
+    assert!(!needs(&app.get("/").await).contains("stop"));
+    note(&app, ana, "fever", "2027-05-03", "2027-05-03").await;
+    let page = app.get("/").await;
+    assert!(needs(&page).contains(stop), "{}", needs(&page));
+    assert!(app.get(&format!("/blocks/{block}")).await.text("#live-review").contains("Stop"));
+    let page = app.get("/?need=stop").await;
+    let place = format!("/blocks/{block}#review-title");
+    assert!(page.attributes(".board-needs strong a", "href").contains(&place));
+    // The new plan holds nothing hard before the race.
+    let replan = format!("/blocks/{block}/replan");
+    app.post(&replan, &[("version", &app.get(&replan).await.value("version"))]).await.location();
+    let planned = app.store.block(block).await.unwrap().unwrap().block;
+    let ahead = planned.days.iter().filter(|day| day.date > date("2027-05-03") && day.to_race > 0);
+    assert!(ahead.flat_map(|day| &day.sessions).all(|planned| !planned.session.is_hard()));
+    // Long after the easy days it is still to be decided.
+    let app = app.later("2027-05-08");
+    let page = app.get("/").await;
+    assert!(needs(&page).contains(stop), "{}", needs(&page));
+    assert_eq!(page.texts(".board-heading span:first-child"), ["Need you now"]);
+    assert!(app.get(&format!("/blocks/{block}")).await.text("#live-review").contains("Stop"));
+}
+
+#[tokio::test]
+async fn the_board_says_stop_for_who_is_too_young_for_a_marathon() {
+    let app = TestApp::on("2027-04-20").await;
+    let mut entered = app.ana().await;
+    entered.race = app.add_race("River Marathon", "2027-06-13", RaceDistance::Marathon).await;
+    app.store.withdraw(app.store.races().await.unwrap()[0].0.id, entered.athlete, app.now()).await.unwrap();
+    app.store.enter(entered.race, entered.athlete, Importance::Goal, app.now()).await.unwrap();
+    let block = app.make_block(entered).await;
+    let born = async |year: i32| {
+        let record = app.store.athlete(entered.athlete).await.unwrap().unwrap();
+        let mut draft = record.draft;
+        draft.athlete.birth_year = Some(year);
+        app.store.save_athlete(entered.athlete, record.version, &draft, app.now()).await.unwrap();
+        let stops = app.get(&format!("/blocks/{block}")).await.text("#live-review").contains("Stop");
+        let page = app.get("/").await;
+        assert_eq!(needs(&page).contains("review says stop: under 18"), stops, "{year}: {}", needs(&page));
+        stops
+    };
+    assert!(!born(2009).await);
+    assert!(born(2010).await);
+}
+
+#[tokio::test]
+async fn the_season_counts_no_day_of_illness_as_run() {
+    let app = TestApp::on("2027-04-20").await;
+    let ana = app.ana().await.athlete;
+    let season = format!("/athletes/{ana}/season");
+    let first = async |app: &TestApp| app.get(&season).await.texts("#phases ~ table tbody tr").remove(0);
+    let well = first(&app).await;
+    assert!(!well.contains("usually"), "{well}");
+    note(&app, ana, "injury", "2027-04-12", "").await;
+    let hurt = first(&app).await;
+    assert!(hurt.contains("usually") && hurt.contains("not while injured"), "{hurt}");
 }
 
 #[tokio::test]

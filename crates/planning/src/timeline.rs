@@ -10,9 +10,11 @@ use chrono::{Days, NaiveDate};
 use crate::athlete::Athlete;
 use crate::block::{Block, Cut, Day, NO_NEW_BUILD, QuietDay, Request, bridge_days, plan, recovery_days};
 use crate::curve::Settings;
+use crate::life::LifeEvent;
 use crate::race::{Importance, Race};
 use crate::recovery;
-use crate::replan::race::called_off;
+use crate::replan::not_run;
+use crate::replan::race::{back_until, called_off};
 use crate::units::Totals;
 use crate::week::BaseWeek;
 
@@ -70,6 +72,68 @@ pub struct Season<'a> {
     pub blocks: &'a [&'a Block],
     /// Blocks whose race was called off, each with the day on which that was known.
     pub called_off: &'a [(&'a Block, NaiveDate)],
+    /// Illness and injury, as they stand: nothing is run on their days, whatever the usual week holds. What a block
+    /// makes of them is in the block.
+    pub unwell: &'a [LifeEvent],
+}
+
+/// How running comes back on a day: after a goal race, or because one was called off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ComingBack {
+    /// What the day is.
+    pub phase: Phase,
+    /// The last day that is so.
+    pub to: NaiveDate,
+}
+
+/// The next goal race of an athlete, as far as it ends what lies before it.
+#[derive(Clone, Copy, Debug)]
+pub struct NextGoal<'a> {
+    /// The race.
+    pub race: &'a Race,
+    /// The first day of the block before it.
+    pub first_day: NaiveDate,
+}
+
+/// For how many days a goal race that was run may still shape what comes: the longest way back, and the gap in which
+/// nothing is built before the next.
+pub const SHAPES_DAYS: i64 = NO_NEW_BUILD;
+
+/// What a day is after a goal race that was run, its distance the one really run: recovery, the way back from there,
+/// or nothing of it, where the usual week or a block has begun. What [`timeline`] says of it.
+pub fn after_race(raced: &Race, next: Option<NextGoal<'_>>, day: NaiveDate) -> Option<ComingBack> {
+    let recovered = recovery::ends(raced);
+    if day <= raced.date {
+        return None;
+    }
+    if day <= recovered {
+        return Some(ComingBack { phase: Phase::Recovery, to: recovered });
+    }
+    let to = before_next(bridge_ends(raced, next.map(|next| next.race)), next);
+    (day <= to).then_some(ComingBack { phase: Phase::Bridge, to })
+}
+
+/// What a day is after it was known that the race of a block is called off: the way back to the usual week, or nothing.
+/// What [`timeline`] says of it.
+pub fn after_called_off(
+    block: &Block,
+    noted: NaiveDate,
+    next: Option<NextGoal<'_>>,
+    day: NaiveDate,
+) -> Option<ComingBack> {
+    let to = before_next(back_until(block, noted)?, next);
+    (noted..=to).contains(&day).then_some(ComingBack { phase: Phase::Return, to })
+}
+
+/// A day, or the one before the next block where that comes first.
+fn before_next(day: NaiveDate, next: Option<NextGoal<'_>>) -> NaiveDate {
+    next.map_or(day, |next| day.min(next.first_day - Days::new(1)))
+}
+
+/// The last day on which the running is held down after a goal race; where the next one is near, all days before it.
+fn bridge_ends(raced: &Race, next: Option<&Race>) -> NaiveDate {
+    let last = raced.date + Days::new(u64::from(recovery::until(raced.distance.event())));
+    next.filter(|next| is_near(raced, next)).map_or(last, |next| next.date - Days::new(1))
 }
 
 /// A span that claims its days for a phase.
@@ -169,15 +233,11 @@ fn claims(season: &Season<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec
     let of_race = |claim: Claim| Claim { race: claim.race.map(|place| goals[place]), ..claim };
     let mut found: Vec<Claim> = around(&begun).into_iter().map(of_race).collect();
     for (block, noted) in season.called_off {
-        let days = called_off(block, season.athlete, season.week, *noted).len() as u64;
-        if days > 0 {
-            found.push(Claim { phase: Phase::Return, race: None, from: *noted, to: *noted + Days::new(days - 1) });
-        }
+        let claim = |to| Claim { phase: Phase::Return, race: None, from: *noted, to };
+        found.extend(back_until(block, *noted).map(claim));
     }
     for place in 0..goals.len() {
-        let last = race(place).date + Days::new(u64::from(recovery::until(race(place).distance.event())));
-        let near_next = (place + 1 < goals.len()).then(|| race(place + 1)).filter(|next| is_near(race(place), next));
-        let to = near_next.map_or(last, |next| next.date - Days::new(1));
+        let to = bridge_ends(race(place), (place + 1 < goals.len()).then(|| race(place + 1)));
         let from = recovery::ends(race(place)) + Days::new(1);
         found.push(Claim { phase: Phase::Bridge, race: Some(goals[place]), from, to });
     }
@@ -229,7 +289,9 @@ fn add_day(
     let is_other = |race: &Race| race.date == date && race.importance != Importance::Goal;
     span.others.extend((0..season.races.len()).filter(|race| is_other(&season.races[*race])));
     let usual = season.week.running_on(date);
+    let unwell = season.unwell.iter().find(|event| event.keeps_from_running_on(date));
     let planned = match span.phase {
+        Phase::Usual if unwell.is_some() => Totals::default(),
         Phase::Usual => usual.clone(),
         Phase::Race => Totals::default(),
         Phase::Block => {
@@ -238,8 +300,10 @@ fn add_day(
             block.and_then(|block| block.day(date)).map_or_else(|| usual.clone(), Day::planned_running)
         }
         phase => {
-            let of_phase = || quiet.iter().find(|(of, day)| *of == phase && day.date == date);
-            let day = led_by_next(blocks, date).or_else(|| of_phase().map(|(_, day)| day.clone()));
+            let of_phase =
+                || quiet.iter().find(|(of, day)| *of == phase && day.date == date).map(|(_, day)| day.clone());
+            let run = |day: QuietDay| unwell.map_or_else(|| day.clone(), |event| not_run(day.clone(), event));
+            let day = led_by_next(blocks, date).or_else(|| of_phase().map(run));
             let planned = day.as_ref().map_or_else(|| usual.clone(), QuietDay::planned_running);
             span.days.extend(day);
             planned

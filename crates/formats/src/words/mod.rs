@@ -11,6 +11,7 @@ mod amounts;
 mod bending;
 mod calendar;
 mod change_rules;
+mod coming_back;
 mod course;
 mod dates;
 mod estimates;
@@ -36,12 +37,14 @@ pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
 };
 pub use change_rules::change_rules;
+pub use coming_back::{coming_back, coming_back_reservation};
 pub use course::{gpx_problem, height, line_shape, measured, official, place, race_place};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
-pub use findings::{finding, rule, source};
+pub use findings::{finding, rule, source, stop};
 pub use messages::{
-    BLOCK_START_SPARED, HAND_OVER_AGAIN, HAND_OVER_SPARED, SPARED, message, message_field, message_problem,
+    BLOCK_START_SPARED, CALLED_OFF, CALLED_OFF_AFTER, CALLED_OFF_DAYS, CALLED_OFF_USUAL, HAND_OVER_AGAIN,
+    HAND_OVER_SPARED, SPARED, message, message_field, message_problem,
 };
 pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,

@@ -196,10 +196,30 @@ fn not_above(day: &mut Day, before: &Day) {
 ///
 /// Common practice, no published source: back to the usual week within 7 to 10 days.
 pub fn called_off(old: &Block, athlete: &Athlete, week: &BaseWeek, noted: NaiveDate) -> Vec<QuietDay> {
+    return_days(athlete, week, noted, days_back(old, noted), present_share(old, noted.min(old.race_day)))
+}
+
+/// The last of these days; nothing where the running had not ebbed.
+pub fn back_until(old: &Block, noted: NaiveDate) -> Option<NaiveDate> {
+    let days = days_back(old, noted);
+    (days > 0).then(|| noted + Days::new(u64::from(days) - 1))
+}
+
+/// How many days the running takes to come back.
+fn days_back(old: &Block, noted: NaiveDate) -> u16 {
     let present = present_share(old, noted.min(old.race_day));
     if present >= Share::ALL {
-        return Vec::new();
+        0
+    } else if present.0 < HELD_AT_LEAST.0 {
+        LONGEST_WAY_BACK
+    } else {
+        7
     }
-    let days = if present.0 < HELD_AT_LEAST.0 { 10 } else { 7 };
-    return_days(athlete, week, noted, days, present)
 }
+
+/// The most days that the way back from a race called off takes.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub const LONGEST_WAY_BACK: u16 = 10;

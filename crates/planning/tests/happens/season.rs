@@ -1,8 +1,8 @@
 //! Seasons: every day in exactly one span.
 
 use chrono::{Datelike, Days, NaiveDate};
-use planning::timeline::{Claim, Phase, Season, Span, around, timeline};
-use planning::{Importance, Pace, Race, RaceDistance};
+use planning::timeline::{Claim, NextGoal, Phase, Season, Span, after_called_off, after_race, around, timeline};
+use planning::{EventKind, Importance, LifeEvent, Pace, Race, RaceDistance, Totals};
 use proptest::prelude::*;
 
 use super::coach::{before, day, race};
@@ -17,7 +17,7 @@ fn phases(spans: &[Span]) -> Vec<(Phase, i64)> {
 
 fn season(races: &[Race], from: &str, to: &str) -> Vec<Span> {
     let plan = before("2027-01-01", RaceDistance::Marathon, SEVENTY);
-    let all = Season { athlete: &plan.athlete, week: &plan.week, races, blocks: &[], called_off: &[] };
+    let all = Season { athlete: &plan.athlete, week: &plan.week, races, blocks: &[], called_off: &[], unwell: &[] };
     timeline(&all, day(from), day(to))
 }
 
@@ -105,9 +105,94 @@ fn a_race_called_off_brings_the_usual_week_back() {
     let plan = before("2027-05-16", RaceDistance::Marathon, SEVENTY);
     let block = plan.plan();
     let called_off = [(&block, day("2027-05-13"))];
-    let all = Season { athlete: &plan.athlete, week: &plan.week, races: &[], blocks: &[], called_off: &called_off };
+    let all = Season {
+        athlete: &plan.athlete,
+        week: &plan.week,
+        races: &[],
+        blocks: &[],
+        called_off: &called_off,
+        unwell: &[],
+    };
     let spans = timeline(&all, day("2027-05-10"), day("2027-06-10"));
     assert_eq!(phases(&spans), [(Phase::Usual, 3), (Phase::Return, 10), (Phase::Usual, 19)]);
+}
+
+/// What the season says of a day, where it is about what lies behind.
+fn coming_back(spans: &[Span], date: NaiveDate) -> Option<(Phase, NaiveDate)> {
+    let span = spans.iter().find(|span| (span.from..=span.to).contains(&date))?;
+    matches!(span.phase, Phase::Recovery | Phase::Bridge | Phase::Return).then_some((span.phase, span.to))
+}
+
+#[test]
+fn what_is_said_of_one_day_after_a_race_is_what_the_season_shows() {
+    let raced_on = day("2026-10-11");
+    for distance in RaceDistance::STANDARD {
+        for gap in [None, Some(16_u64), Some(28), Some(35), Some(60), Some(90)] {
+            let mut races = vec![race(&raced_on.to_string(), distance, Importance::Goal)];
+            races.extend(gap.map(|gap| {
+                let date = raced_on + Days::new(gap);
+                race(&date.to_string(), RaceDistance::TenK, Importance::Goal)
+            }));
+            let all = season(&races, "2026-10-12", "2027-02-01");
+            let first_day = all.iter().find(|span| span.phase == Phase::Block).map(|span| span.from);
+            let next = races.get(1).zip(first_day).map(|(race, first_day)| NextGoal { race, first_day });
+            let until = races.get(1).map_or(day("2027-02-01"), |next| next.date - Days::new(1));
+            for date in raced_on.iter_days().skip(1).take_while(|date| *date <= until) {
+                let said = after_race(&races[0], next, date).map(|one| (one.phase, one.to));
+                assert_eq!(said, coming_back(&all, date), "{distance:?} {gap:?} {date}");
+            }
+        }
+    }
+}
+
+#[test]
+fn what_is_said_of_one_day_after_a_race_called_off_is_what_the_season_shows() {
+    let plan = before("2027-05-16", RaceDistance::Marathon, SEVENTY);
+    let block = plan.plan();
+    for noted in ["2027-04-01", "2027-04-30", "2027-05-13", "2027-05-16"] {
+        let noted = day(noted);
+        let called_off = [(&block, noted)];
+        let all = Season {
+            athlete: &plan.athlete,
+            week: &plan.week,
+            races: &[],
+            blocks: &[],
+            called_off: &called_off,
+            unwell: &[],
+        };
+        let all = timeline(&all, noted, noted + Days::new(30));
+        for date in noted.iter_days().take(30) {
+            let said = after_called_off(&block, noted, None, date).map(|one| (one.phase, one.to));
+            assert_eq!(said, coming_back(&all, date), "{noted} {date}");
+        }
+    }
+}
+
+#[test]
+fn days_of_illness_and_injury_are_not_counted_as_run() {
+    let plan = before("2027-01-01", RaceDistance::Marathon, SEVENTY);
+    let raced = [race("2027-05-09", RaceDistance::Half, Importance::Goal)];
+    let of = |races: &[Race], unwell: &[LifeEvent], from: &str, to: &str| {
+        let all = Season { athlete: &plan.athlete, week: &plan.week, races, blocks: &[], called_off: &[], unwell };
+        timeline(&all, day(from), day(to))
+    };
+    let km = |totals: &Totals| format!("{:.1}", totals.middle_km(planning::Pace::ASSUMED));
+    let event = |kind, from, to| LifeEvent { kind, from: day(from), to: day(to), noted: day(from), open: false };
+    // Tuesday and Wednesday hold 20 km of the week.
+    let hurt = [event(EventKind::Injury, "2027-03-02", "2027-03-03")];
+    let week = &of(&[], &hurt, "2027-03-01", "2027-03-07")[0];
+    assert_eq!((week.phase, km(&week.usual), km(&week.planned)), (Phase::Usual, "70.0".to_owned(), "50.0".to_owned()));
+    // After a fever the day without it is no running day either.
+    let fever = [event(EventKind::Illness { fever: true }, "2027-03-02", "2027-03-02")];
+    assert_eq!(km(&of(&[], &fever, "2027-03-01", "2027-03-07")[0].planned), "50.0");
+    let journey = [event(EventKind::Travel, "2027-03-02", "2027-03-03")];
+    assert_eq!(km(&of(&[], &journey, "2027-03-01", "2027-03-07")[0].planned), "70.0");
+    // Neither is a recovery run on a day of illness.
+    let cold = [event(EventKind::Illness { fever: false }, "2027-05-10", "2027-05-23")];
+    for span in of(&raced, &cold, "2027-05-10", "2027-05-23") {
+        assert!(span.planned.is_empty(), "{:?}", span.phase);
+        assert!(span.days.iter().all(|day| day.sessions.is_empty()));
+    }
 }
 
 fn distances() -> impl Strategy<Value = Vec<(u64, RaceDistance, Importance)>> {
@@ -128,7 +213,7 @@ proptest! {
             .collect();
         let last = first + Days::new(150);
         let Runner { athlete, week, .. } = &runner;
-        let all = Season { athlete, week, races: &races, blocks: &[], called_off: &[] };
+        let all = Season { athlete, week, races: &races, blocks: &[], called_off: &[], unwell: &[] };
         let spans = timeline(&all, first, last);
         let mut next: NaiveDate = first;
         for span in &spans {

@@ -7,7 +7,7 @@ use axum::response::Response;
 use chrono::{Days, NaiveDate};
 use formats::words;
 use planning::replan::eased_until;
-use planning::timeline::{Phase, Season, Span, timeline};
+use planning::timeline::{Phase, SHAPES_DAYS, Season, Span, timeline};
 use planning::{Block, DistanceUnit, Importance, LifeEvent, Race};
 use store::{AthleteId, BlockId, Entry, RaceId, RaceRecord};
 
@@ -22,8 +22,6 @@ use crate::state::AppState;
 /// How far the page looks back at least, and past the last race, in days.
 const BACK: u64 = 14;
 const AHEAD: u64 = 35;
-/// Past goal races that still shape what comes, in days.
-const RACED: i64 = 42;
 
 /// An athlete's season.
 #[derive(Template)]
@@ -103,7 +101,7 @@ impl Loaded {
         let units = state.store.settings().await?.units;
         let today = state.clock.today();
         let counts = |race: &Race| {
-            race.date >= today || (race.importance == Importance::Goal && (today - race.date).num_days() <= RACED)
+            race.date >= today || (race.importance == Importance::Goal && (today - race.date).num_days() <= SHAPES_DAYS)
         };
         let races: Vec<(Entry, RaceRecord)> =
             state.store.entries_of(id).await?.into_iter().filter(|(_, race)| counts(&race.race)).collect();
@@ -128,10 +126,11 @@ impl Loaded {
         let held: Vec<&Block> = blocks.iter().map(|(_, block)| block).collect();
         let called_off: Vec<(&Block, NaiveDate)> = off.iter().map(|(block, since)| (block, *since)).collect();
         let athlete = &record.draft.athlete;
-        let season = Season { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off };
-        let spans = if week.week.running().is_empty() { Vec::new() } else { timeline(&season, from, to) };
         let events = state.store.events_of(id).await?.into_iter().map(|record| record.event.as_of(today));
-        let unwell = events.filter(|event| event.kind.may_be_open()).collect();
+        let unwell: Vec<LifeEvent> = events.filter(|event| event.kind.may_be_open()).collect();
+        let season =
+            Season { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off, unwell: &unwell };
+        let spans = if week.week.running().is_empty() { Vec::new() } else { timeline(&season, from, to) };
         Ok(Self { id, name: athlete.name.clone(), units, races, blocks, spans, unwell, today })
     }
 }
@@ -203,7 +202,7 @@ fn totals(span: &Span, units: DistanceUnit) -> String {
     let usual = words::totals(&span.usual, units);
     match span.phase {
         Phase::Race => String::new(),
-        Phase::Usual => usual,
+        Phase::Usual if span.planned == span.usual => usual,
         _ if span.planned.is_empty() => format!("no running, usually {usual}"),
         _ => format!("{}, usually {usual}", words::totals(&span.planned, units)),
     }

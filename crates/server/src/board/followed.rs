@@ -166,6 +166,7 @@ mod tests {
             first_handed_over: None,
             week_changed: false,
             waits: None,
+            stop: None,
             log: BoardLog {
                 heard: None,
                 runs: runs.iter().map(|(date, ran)| (day(date), km(*ran))).collect(),

@@ -14,7 +14,8 @@ use crate::{paths, shown};
 /// What the coach has to do.
 pub(crate) fn need(need: Need, clock: Clock) -> String {
     match need {
-        Need::CalledOff => "the race is called off: take the athlete off it, or enter another".to_owned(),
+        Need::CalledOff => "the race is called off: agree how it goes on".to_owned(),
+        Need::Stop(rule) => format!("the review says stop: {}", words::stop(rule)),
         Need::BaseWeek => "no base week".to_owned(),
         Need::OldWeek(weeks) => format!("base week is {weeks} weeks old"),
         Need::Block(race) => format!("race {}, no block", shown::away(race, clock.today())),
@@ -97,6 +98,7 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
         }
         Need::Ahead { block, fault: Fault::MovedFrom(_), .. } => paths::replan(block),
         Need::Ahead { block, .. } => paths::block(block),
+        Need::Stop(_) => of_block(|id| format!("{}#review-title", paths::block(id))),
         Need::Message(_) | Need::ReadMessage(_) => of_block(|id| format!("{}#messages", paths::block(id))),
         Need::Unwell(_) => format!("{}#happened", paths::log(row.athlete)),
         Need::Ran(_) | Need::Silent(_) => paths::log(row.athlete),
@@ -109,8 +111,9 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
 }
 
 /// Kinds of needs as the filter of the board has them: each with the code in the address and its name.
-pub(super) const KINDS: [(&str, &str); 19] = [
+pub(super) const KINDS: [(&str, &str); 20] = [
     ("called-off", "race called off"),
+    ("stop", "review says stop"),
     ("no-block", "no block"),
     ("moved", "race moved"),
     ("days-twice", "days in two blocks"),
@@ -135,6 +138,7 @@ pub(super) const KINDS: [(&str, &str); 19] = [
 pub(super) const fn kind(need: Need) -> &'static str {
     match need {
         Need::CalledOff => "called-off",
+        Need::Stop(_) => "stop",
         Need::BaseWeek => "no-week",
         Need::OldWeek(_) => "old-week",
         Need::Block(_) => "no-block",
@@ -200,7 +204,8 @@ pub(crate) fn stands(row: &BoardRow, standing: &Standing, clock: Clock) -> Strin
         .chain(held)
         .chain(well_again.map(|event| words::unwell(event, today)))
         .chain(
-            recovering.map(|after| format!("recovery after {} until {}", after.race, shown::day(after.until, today))),
+            recovering
+                .map(|after| words::coming_back(after.back.phase, &after.race, &shown::day(after.back.to, today))),
         );
     said.filter(|said| !said.is_empty()).collect::<Vec<_>>().join("; ")
 }

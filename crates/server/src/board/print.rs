@@ -107,7 +107,11 @@ impl Speaker<'_> {
             block: block.map_or_else(String::new, |block| {
                 words::date_range(block.first_day, block.first_day + Days::new(u64::from(block.length)))
             }),
-            week: if self.asked.with_running() { week::planned(row, self.week, self.units) } else { String::new() },
+            week: if self.asked.with_running() {
+                week::planned(row, self.week, self.today, self.units)
+            } else {
+                String::new()
+            },
         }
     }
 

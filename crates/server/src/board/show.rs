@@ -55,6 +55,8 @@ struct Row {
     group: String,
     /// What the coach has to do, each with where that is done.
     needs: Vec<(String, String)>,
+    /// The race that is called off, where it is open how the athlete goes on.
+    open: Option<RaceId>,
     stands: String,
     race: Option<RaceCell>,
     block: Option<BlockId>,
@@ -81,6 +83,7 @@ impl Speaker {
         Row {
             id: row.athlete,
             needs: self.needs(row, standing),
+            open: row.next_race.as_ref().filter(|_| row.is_called_off()).map(|race| race.id),
             stands: shown::capital(&needs::stands(row, standing, self.look.clock)),
             week: week::words(row, self.look.week, today, self.units),
             race: row.next_race.as_ref().map(|race| RaceCell {
@@ -172,6 +175,7 @@ impl Page for ShowPage {
             } else {
                 vec![]
             },
+            open: race.then_some(RaceId(2)),
             stands: "race week".to_owned(),
             race: race.then(|| RaceCell {
                 id: RaceId(2),

@@ -4,7 +4,7 @@
 use chrono::{DateTime, Days, NaiveDate, Utc};
 use planning::curve::event_defaults;
 use planning::replan::eased_until;
-use planning::{Importance, LifeEvent, Moment, RaceDistance};
+use planning::{Importance, LifeEvent, Moment, RaceDistance, RuleId};
 use store::{BlockId, BlockState, BoardBlock, BoardRow, Waits};
 
 use super::followed::{Followed, followed};
@@ -15,6 +15,8 @@ use crate::clock::Clock;
 pub(crate) enum Need {
     /// Say how it goes on: the race is called off, and there is no other to plan for.
     CalledOff,
+    /// Decide about something that is likely harm, as the review says by this rule.
+    Stop(RuleId),
     /// Type the base week.
     BaseWeek,
     /// Ask whether the base week still is what it was so many weeks ago.
@@ -276,6 +278,7 @@ fn of_block(row: &BoardRow, block: &BoardBlock, race: NaiveDate, look: &Look) ->
     let days = (race - look.today).num_days();
     let until_start = (block.first_day - look.today).num_days();
     let mut found: Found = no_week(row, until_start).into_iter().collect();
+    found.extend(block.stop.map(|rule| (of_stop(rule), Need::Stop(rule))));
     let moved = moved(block, race, look.today);
     found.extend(moved);
     found.extend(block.waits.map(|waits| (Urgency::Now, Need::Waits(waits))));
@@ -318,6 +321,11 @@ fn moved(block: &BoardBlock, to: NaiveDate, today: NaiveDate) -> Option<(Urgency
     let is_near = (first - today).num_days() <= LEAD_DAYS;
     let urgency = if block.state.handed_over.is_some() || is_near { Urgency::Now } else { Urgency::Soon };
     (from != to).then_some((urgency, Need::Moved { to, from }))
+}
+
+/// What happened cannot wait. Somebody's age is known from the first day on, and hurries nothing.
+fn of_stop(rule: RuleId) -> Urgency {
+    if rule == RuleId::PersonCaution { Urgency::Later } else { Urgency::Now }
 }
 
 /// More than planned is urgent where the race is near; less can still be asked about.
@@ -473,6 +481,7 @@ mod tests {
                 first_handed_over: None,
                 week_changed: false,
                 waits: None,
+                stop: None,
                 log: BoardLog::default(),
             }),
             ..racing(days)
@@ -614,6 +623,22 @@ mod tests {
     fn the_most_urgent_need_is_said_first() {
         assert_eq!(of(&planned(10, None, false)), (Urgency::Now, vec![Need::HandOver, Need::Goals]));
         assert_eq!(of(&planned(14, None, false)).1, vec![Need::HandOver, Need::Goals]);
+    }
+
+    #[test]
+    fn what_the_review_stops_is_said_at_once_and_somebodys_age_hurries_nothing() {
+        let stopped = |rule| {
+            let mut row = planned(5, Some(2), true);
+            row.block.as_mut().unwrap().stop = Some(rule);
+            of(&row)
+        };
+        let fever = RuleId::IllnessNearRace;
+        assert_eq!(stopped(fever), (Urgency::Now, vec![Need::Stop(fever)]));
+        let young = RuleId::PersonCaution;
+        assert_eq!(stopped(young), (Urgency::Soon, vec![Need::Stop(young)]), "race week is soon in any case");
+        let mut early = planned(30, Some(2), true);
+        early.block.as_mut().unwrap().stop = Some(young);
+        assert_eq!(of(&early), (Urgency::Later, vec![Need::Stop(young)]));
     }
 
     #[test]

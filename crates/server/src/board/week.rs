@@ -45,12 +45,13 @@ fn week_of(block: &BoardBlock, from: NaiveDate) -> Option<CalendarWeek> {
 }
 
 /// What is planned for the calendar week from a day, and nothing beside it; empty where nobody knows.
-pub(super) fn planned(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> String {
+pub(super) fn planned(row: &BoardRow, from: NaiveDate, today: NaiveDate, units: DistanceUnit) -> String {
     if row.block.is_some() && row.is_called_off() {
         return "open".to_owned();
     }
     match row.block.as_ref().and_then(|block| week_of(block, from)) {
         Some(week) => week.planned(units),
+        None if row.recovering.is_some() => coming_back(row, today).unwrap_or_default(),
         None if row.week_saved.is_some() => "as usual".to_owned(),
         None => String::new(),
     }
@@ -61,11 +62,16 @@ pub(super) fn planned(row: &BoardRow, from: NaiveDate, units: DistanceUnit) -> S
 fn reservation(row: &BoardRow, today: NaiveDate) -> Option<String> {
     let begun = row.block.as_ref().is_some_and(|block| block.first_day <= today);
     let unwell = row.unwell.iter().filter(|event| !begun || event.open);
-    let recovering = row.recovering.as_ref().filter(|_| !begun);
     let mut said: Vec<String> = unwell.map(|event| words::unwell_reservation(event, today)).collect();
-    said.extend(recovering.map(|after| format!("recovery until {}", shown::day(after.until, today))));
+    said.extend(coming_back(row, today).filter(|_| !begun));
     said.dedup();
     (!said.is_empty()).then(|| said.join(" and "))
+}
+
+/// `recovery until Mon 26 Apr`, where the running still comes back from a race.
+fn coming_back(row: &BoardRow, today: NaiveDate) -> Option<String> {
+    let back = row.recovering.as_ref()?.back;
+    Some(words::coming_back_reservation(back.phase, &shown::day(back.to, today)))
 }
 
 /// What is planned for the calendar week from a day, beside what is usual and what that stands under.

@@ -4,15 +4,15 @@ use std::collections::hash_map::Entry;
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
-use chrono::{Days, NaiveDate};
-use planning::curve::LENGTHS;
+use chrono::{Datelike, Days, NaiveDate};
+use planning::curve::{LENGTHS, event_defaults};
 use planning::{Importance, Moment, moments_between};
 use sqlx::SqliteConnection;
 
 use super::log::lately;
 use super::row::{BlockAhead, BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
 use super::spared::{recovering, unwell};
-use super::waits::{WAY_BACK_DAYS, waits};
+use super::waits::{Judged, WAY_BACK_DAYS, judged};
 use crate::cell::{self, Place, id_list};
 use crate::document::{dates, glance};
 use crate::entries::importance;
@@ -23,6 +23,9 @@ use crate::{AthleteId, BlockId, RaceId, RaceRecord, Result, Shows};
 
 /// How many days after a race its result is asked for.
 const RESULT_DAYS: u64 = 14;
+
+/// The age of majority, in years.
+const GROWN_UP: i32 = 18;
 
 /// Whose rows are read.
 pub(super) enum Whose {
@@ -64,7 +67,8 @@ macro_rules! select_coming {
                       race.called_off IS NOT NULL AS "is_off!: bool" "#
                 + $from
                 + " LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
-               WHERE entry.withdrawn_at IS NULL AND race.removed_at IS NULL AND race.day >= ? "
+               WHERE entry.withdrawn_at IS NULL AND race.removed_at IS NULL AND race.day >= ?
+                     AND (race.called_off IS NULL OR entry.settled_at IS NULL) "
                 + $rest
                 + " ORDER BY entry.athlete,
                         CASE WHEN entry.importance <> 'goal' THEN 2
@@ -169,7 +173,8 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
     let mut ahead = ahead(db, &next).await?;
     let mut behind = without_result(db, whose, today).await?;
     let mut unwell = unwell(db, whose, today).await?;
-    let mut recovering = recovering(db, whose, today).await?;
+    let goals = goals_ahead(&next, &races_ahead, &blocks);
+    let mut recovering = recovering(db, whose, &goals, today).await?;
     let rows = people.into_iter().map(|person| {
         let person_id = person.id;
         let next = next.remove(&person_id);
@@ -188,6 +193,26 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
         Ok(row)
     });
     rows.collect()
+}
+
+/// The next goal race that takes place, by athlete, with the first day of the block before it: the one that was made, or
+/// the usual one.
+fn goals_ahead(
+    next: &HashMap<i64, Next>,
+    races: &HashMap<i64, Arc<RaceRecord>>,
+    blocks: &HashMap<i64, BoardBlock>,
+) -> HashMap<i64, (Arc<RaceRecord>, NaiveDate)> {
+    let goals = next.iter().filter(|(_, next)| next.importance == Importance::Goal);
+    let found = goals.filter_map(|(athlete, next)| {
+        let race = races.get(&next.race).filter(|race| race.called_off.is_none())?;
+        let usual = || {
+            let length = event_defaults(race.race.distance.event()).curve.length;
+            race.race.date - Days::new(u64::from(length))
+        };
+        let block = next.block.and_then(|block| blocks.get(&block));
+        Some((*athlete, (race.clone(), block.map_or_else(usual, |block| block.first_day))))
+    });
+    found.collect()
 }
 
 struct PersonRow {
@@ -261,7 +286,7 @@ struct ComingRow {
 
 /// The next goal race of each athlete who has one, else the next race of any kind: a block leads to a
 /// goal race, so that is where an athlete stands. One that is called off counts only where no other
-/// goal race is ahead.
+/// goal race is ahead, and not once it is settled how the athlete goes on.
 async fn next_races(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) -> Result<HashMap<i64, Next>> {
     let today = cell::day_text(today);
     let coming = match whose {
@@ -426,6 +451,8 @@ async fn blocks(
     let ids = id_list(ids);
     // Events that ended before it cannot reach into a block whose race is ahead.
     let since = cell::day_text(today - Days::new(u64::from(*LENGTHS.end()) + WAY_BACK_DAYS));
+    // Who was born later may be under age for a race as long as a marathon.
+    let grown_up = today.year() - GROWN_UP;
     let rows = select_states!(
         r#"block_revision.id AS "block_revision!: i64", block_revision.document AS "document!: String",
            (SELECT group_concat(moment) FROM message_sent
@@ -438,9 +465,13 @@ async fn blocks(
            (block_revision.before_events IS NOT NULL
             OR EXISTS (SELECT 1 FROM life_event
                        WHERE life_event.athlete = block.athlete AND removed_at IS NULL AND (to_day >= ? OR no_end = 1)))
-               AS "may_wait!: bool","#,
+               AS "may_wait!: bool",
+           EXISTS (SELECT 1 FROM athlete JOIN race ON race.id = block.race
+                   WHERE athlete.id = block.athlete AND athlete.birth_year > ?
+                     AND coalesce(race.distance, 'marathon') = 'marathon') AS "may_be_young!: bool","#,
         "block.id IN (SELECT value FROM json_each(?)) ORDER BY block.id",
         since,
+        grown_up,
         ids
     )
     .fetch_all(&mut *db)
@@ -460,8 +491,11 @@ async fn blocks(
             begun.insert(row.id, row.athlete);
         }
         let state = state!(row);
-        let waits =
-            if row.may_wait { waits(db, AthleteId(row.athlete), state.id, state.revision, today).await? } else { None };
+        let Judged { waits, stop } = if row.may_wait || row.may_be_young {
+            judged(db, AthleteId(row.athlete), state.id, state.revision, today).await?
+        } else {
+            Judged::default()
+        };
         let handed = Place::new("hand_over", row.id);
         let first_handed_over = row.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
         let block = BoardBlock {
@@ -474,6 +508,7 @@ async fn blocks(
             first_handed_over,
             week_changed: row.week_changed,
             waits,
+            stop,
             log: BoardLog::default(),
             state,
         };

@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use chrono::{DateTime, NaiveDate, Utc};
-use planning::{Amount, DistanceUnit, EventKind, Importance, LifeEvent, Moment, Pace, Totals, WeekRan};
+use planning::timeline::ComingBack;
+use planning::{Amount, DistanceUnit, EventKind, Importance, LifeEvent, Moment, Pace, RuleId, Totals, WeekRan};
 
 use crate::athletes::name_key;
 use crate::{AthleteId, BlockId, RaceId, RaceRecord};
@@ -42,7 +43,7 @@ pub struct BoardRow {
     /// Illness and injury: what is not over on the day, and what is over but still takes easy days; by their first
     /// days, each as it stands on the day of the row.
     pub unwell: Box<[LifeEvent]>,
-    /// The last goal race that the athlete is still recovering from.
+    /// The race behind, or called off, that the running still comes back from.
     pub recovering: Option<Recovering>,
 }
 
@@ -104,13 +105,13 @@ pub struct Raced {
     pub day: NaiveDate,
 }
 
-/// The recovery after a goal race.
+/// What the running stands under after a goal race, or after one was called off or not started.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Recovering {
     /// The name of the race.
     pub race: String,
-    /// The last day of the recovery.
-    pub until: NaiveDate,
+    /// What the day of the row is, and until when: as the season has it.
+    pub back: ComingBack,
 }
 
 /// How a block stands: what was handed over, and whether goals are written.
@@ -169,6 +170,8 @@ pub struct BoardBlock {
     pub week_changed: bool,
     /// What waits on the page where a block is planned again.
     pub waits: Option<Waits>,
+    /// The rule by which the review says stop, the first if there are several.
+    pub stop: Option<RuleId>,
     /// What the log says since [`DAYS_BEFORE`]; empty for a block that has not begun.
     pub log: BoardLog,
 }

@@ -1,44 +1,57 @@
-//! Whether what happened to an athlete waits for the coach's word.
+//! What only a whole block says: whether what happened to an athlete waits for the coach's word, and whether the
+//! review says stop.
 
 use chrono::{Days, NaiveDate};
-use planning::{Block, Day, Happened, LifeEvent, Session, replan};
+use planning::review::{Subject, stops};
+use planning::{Block, Day, Happened, LifeEvent, RuleId, Session, replan};
 use sqlx::SqliteConnection;
 
 use super::row::Waits;
 use crate::athletes::athlete;
 use crate::blocks::revision;
 use crate::life::events_of;
-use crate::{AthleteId, BlockId, Result};
+use crate::{AthleteId, BlockId, EventRecord, Result};
 
 /// How long an event may be over and still change days.
 pub(super) const WAY_BACK_DAYS: u64 = 21;
 
-/// What the block would be planned around that it is not, if it were planned again now. Asked for blocks
-/// only that an event reaches into, or that lie under one.
-pub(super) async fn waits(
+/// What is said of a block that was read whole.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Judged {
+    pub(super) waits: Option<Waits>,
+    pub(super) stop: Option<RuleId>,
+}
+
+/// Reads a block whole and judges it. Asked for blocks only that an event reaches into, or that lie under one, and for
+/// those of athletes who may be too young for the race.
+pub(super) async fn judged(
     db: &mut SqliteConnection,
     id: AthleteId,
     block: BlockId,
     number: u32,
     today: NaiveDate,
-) -> Result<Option<Waits>> {
+) -> Result<Judged> {
     let (Some(athlete), Some(kept)) = (athlete(db, id).await?, revision(db, block, number).await?) else {
-        return Ok(None);
+        return Ok(Judged::default());
     };
-    let events = events_of(db, id).await?;
-    let happened: Vec<LifeEvent> = events.iter().map(|record| record.event.as_of(today)).collect();
+    let (athlete, records) = (athlete.draft.athlete, events_of(db, id).await?);
+    let events: Vec<LifeEvent> = records.iter().map(|record| record.event.as_of(today)).collect();
+    let subject = Subject { events: &events, ..Subject::new(&kept.block, &athlete, &kept.week.week) };
+    let stop = stops(&subject).first().map(|finding| finding.rule);
     let plan = kept.before_events.as_ref().unwrap_or(&kept.block);
-    let happened = Happened { events: &happened, excess: None };
     // What cannot be planned waits for nothing that the coach could take.
-    let Ok(laid) = replan(plan, &athlete.draft.athlete, &kept.week.week, &happened) else { return Ok(None) };
-    if same_days(&laid, &kept.block) {
-        return Ok(None);
-    }
+    let laid = replan(plan, &athlete, &kept.week.week, &Happened { events: &events, excess: None });
+    let waits = laid.is_ok_and(|laid| !same_days(&laid, &kept.block)).then(|| waits(&kept.block, &records, today));
+    Ok(Judged { waits, stop })
+}
+
+/// What the block would be planned around that it is not, if it were planned again now.
+fn waits(block: &Block, events: &[EventRecord], today: NaiveDate) -> Waits {
     // The way back from an event is planned, too, where it ended before the first day.
-    let first = kept.block.days.first().map_or(kept.block.race_day, |day| day.date) - Days::new(WAY_BACK_DAYS);
-    let reaches = |event: &LifeEvent| event.from <= kept.block.race_day && event.to >= first;
+    let first = block.days.first().map_or(block.race_day, |day| day.date) - Days::new(WAY_BACK_DAYS);
+    let reaches = |event: &LifeEvent| event.from <= block.race_day && event.to >= first;
     let last = events.iter().filter(|record| reaches(&record.event.as_of(today))).max_by_key(|record| record.id);
-    Ok(Some(last.map_or(Waits::TakenBack, |record| Waits::Noted(record.event.kind))))
+    last.map_or(Waits::TakenBack, |record| Waits::Noted(record.event.kind))
 }
 
 fn same_days(one: &Block, other: &Block) -> bool {
