@@ -100,7 +100,7 @@ pub(crate) fn detail(session: &Session) -> String {
 pub(crate) fn planned_detail(planned: &Planned) -> String {
     let part = match planned.role {
         // The line itself says it.
-        Role::ShakeOut => None,
+        Role::ShakeOut | Role::OtherRace => None,
         role => words::part_in_block(role).map(str::to_owned),
     };
     let inside = Some(detail(&planned.session)).filter(|inside| !inside.is_empty());
@@ -258,7 +258,9 @@ mod tests {
         let half = Amount::exact(Milli(21_098), Unit::Km);
         let race =
             Session { hard: Some(half), ..Session::new(Kind::TimeTrial, Amount::exact(Milli::whole(23), Unit::Km)) };
-        assert_eq!(brief(&planned_as(race, Role::OtherRace)), "race 23 km, 21.1 hard", "as beside the picture");
+        let other = planned_as(Session { note: "Mill Half".to_owned(), ..race }, Role::OtherRace);
+        assert_eq!(brief(&other), "race 23 km, 21.1 hard", "as beside the picture");
+        assert_eq!(planned_detail(&other), "Mill Half", "that it is a race stands before");
     }
 
     #[test]
