@@ -400,6 +400,7 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
     .await?;
     gone.extend([sqlx::query!("DELETE FROM week_template WHERE removed_at <= ?1", before).execute(&mut *db).await?]);
     with_athletes!("DELETE FROM base_week WHERE athlete");
+    with_athletes!("DELETE FROM last_version WHERE thing = 'week' AND owner");
     with_athletes!("DELETE FROM once WHERE kind = 'athlete' AND made");
     with_athletes!("DELETE FROM squad_step_item WHERE athlete");
     with_races!("DELETE FROM squad_step_item WHERE (SELECT race FROM squad_step WHERE squad_step.id = step)");
@@ -414,6 +415,7 @@ async fn let_go(db: &mut SqliteConnection, before: DateTime<Utc>) -> Result<u64>
         .execute(&mut *db)
         .await?;
     with_races!("DELETE FROM race_course WHERE race");
+    with_races!("DELETE FROM last_version WHERE thing = 'course' AND owner");
     with_races!("DELETE FROM race_facts WHERE race");
     with_races!("DELETE FROM once WHERE kind = 'race' AND made");
     gone.extend([sqlx::query!("DELETE FROM athlete WHERE removed_at <= ?1", before).execute(&mut *db).await?]);

@@ -33,7 +33,8 @@ impl Store {
         .transpose()
     }
 
-    /// Saves the course of a race, read at a version: `Version(0)` where there was none.
+    /// Saves the course of a race, read at a version: `Version(0)` where there was none. After a course that was taken
+    /// away the count goes on: whoever read that one has not seen this one.
     ///
     /// # Errors
     ///
@@ -45,7 +46,9 @@ impl Store {
         // Nothing is inserted for a version that is not there, nothing is replaced but the version that was read.
         let saved = sqlx::query!(
             "INSERT INTO race_course (race, version, shape, file_name, points, saved_at)
-             SELECT ?1, 1, ?3, ?4, ?5, ?6 WHERE ?2 = 0 OR EXISTS (SELECT 1 FROM race_course WHERE race = ?1)
+             SELECT ?1, 1 + coalesce((SELECT version FROM last_version WHERE thing = 'course' AND owner = ?1), 0),
+                    ?3, ?4, ?5, ?6
+             WHERE ?2 = 0 OR EXISTS (SELECT 1 FROM race_course WHERE race = ?1)
              ON CONFLICT (race) DO UPDATE
              SET version = version + 1, shape = excluded.shape, file_name = excluded.file_name,
                  points = excluded.points, saved_at = excluded.saved_at
@@ -189,6 +192,10 @@ mod tests {
         store.remove_course(race, Version(1)).await.unwrap();
         assert_eq!(store.course(race).await.unwrap(), None);
         store.save_course(race, Version(0), &course(), at(2)).await.unwrap();
+        assert_eq!(store.course(race).await.unwrap().unwrap().version, Version(2));
+        let stale = store.save_course(race, Version(1), &course(), at(3)).await;
+        assert!(matches!(stale, Err(StoreError::Conflict)), "the course that was read is gone: {stale:?}");
+        assert!(matches!(store.remove_course(race, Version(1)).await, Err(StoreError::Conflict)));
         store.remove_race(race, at(3)).await.unwrap();
         let gone = store.save_course(race, Version(1), &course(), at(4)).await;
         assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");

@@ -90,9 +90,7 @@ pub(crate) async fn write(
         "INSERT INTO base_week (athlete, version, units, mon, tue, wed, thu, fri, sat, sun, week_range, since,
                                 saved_at)
          VALUES (?1,
-                 1 + (SELECT count(*) FROM squad_step_item AS item JOIN squad_step ON squad_step.id = item.step
-                      WHERE item.athlete = ?1 AND item.undone_at IS NOT NULL
-                        AND squad_step.kind IN ('bring-in', 'template')),
+                 1 + coalesce((SELECT version FROM last_version WHERE thing = 'week' AND owner = ?1), 0),
                  ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)
          ON CONFLICT (athlete) DO UPDATE
          SET version = version + 1, units = excluded.units, mon = excluded.mon, tue = excluded.tue,

@@ -480,6 +480,7 @@ mod tests {
         ("doors", "of the machine, and its pass phrase is a secret"),
         ("sign_in", "of the browsers that are signed in now"),
         ("once", "keys of forms that are open now"),
+        ("last_version", "of forms that are open now"),
         ("board_change", "of the file, not of the squad"),
         ("share", "whoever holds a token reads a block: links are secrets and are made anew"),
         ("hand_over", "goes with the links"),
