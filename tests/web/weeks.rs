@@ -38,7 +38,7 @@ async fn a_day_told_by_warm_up_and_cool_down_is_read_as_their_sum_and_kept_as_ty
     lines[1] = "2 km warm up, 6 x 800 m, 2 km cool down";
     lines[3] = "15 min easy warm-up then 5 x 1 km, 10 min cd";
     let page = send(&app, &path, lines, "", "0").await;
-    assert_eq!(page.text("#tue-reading"), "intervals 8.8 km: 6 × 800 m (warm up, cool down)");
+    assert_eq!(page.text("#tue-reading"), "intervals 8.8 km: 6 × 800 m (2 km warm up, 2 km cool down)");
     assert_eq!(
         page.text("#thu-errors p"),
         "!Error: Thursday, session 1: “15 min easy warm-up, 10 min cd”: how much is the whole run? Distance and minutes have \

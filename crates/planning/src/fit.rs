@@ -223,6 +223,7 @@ fn resized(usual: &Session, share: Share) -> Session {
             most.reps -= 1;
         }
     }
+    session.keep_note_true(usual);
     // One repetition that is longer than the shorter session: then the session stays as it is.
     if session.problems().is_empty() { session } else { usual.clone() }
 }

@@ -1,5 +1,6 @@
 //! One piece of training.
 
+use crate::notation::without_amounts;
 use crate::problem::ProblemKind;
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, middle_km};
 
@@ -344,6 +345,18 @@ impl Session {
     /// Whether it holds hard work, run or in cross-training: what counts where hard days are kept few and apart.
     pub fn is_hard_work(&self) -> bool {
         self.is_hard() || (self.kind == Kind::CrossTraining && self.hard_middle() > Milli::ZERO)
+    }
+
+    /// Lets the note of a usual session go without the amounts of its warm-up and cool-down where this one is no longer
+    /// as long or as hard: they add up to the usual one.
+    pub(crate) fn keep_note_true(&mut self, usual: &Self) {
+        let is_as_usual = (self.amount, self.hard, &self.sets) == (usual.amount, usual.hard, &usual.sets);
+        if self.note == usual.note
+            && !is_as_usual
+            && let Some(amount) = usual.amount
+        {
+            self.note = without_amounts(&self.note, amount.unit());
+        }
     }
 
     /// Whether it is what another one is, longer or shorter: of the same kind, and hard and loaded where that is.

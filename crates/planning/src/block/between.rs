@@ -284,7 +284,8 @@ fn without_load(session: &Session) -> Session {
     Session { loaded: false, note, ..session.clone() }
 }
 
-fn planned(now: Session, usual: Session, reason: Reason) -> Planned {
+fn planned(mut now: Session, usual: Session, reason: Reason) -> Planned {
+    now.keep_note_true(&usual);
     let why = if now == usual { Vec::new() } else { vec![reason] };
     Planned { session: now, usual: Some(usual), role: Role::Plain, why }
 }

@@ -103,13 +103,16 @@ impl Item {
 
 impl Item {
     /// A note that was written for another kind of session, for its hard running or its load, says nothing true of
-    /// what stands here now.
-    fn without_note_of_another(mut self) -> Self {
+    /// what stands here now; nor do the amounts in that of a longer one.
+    fn with_true_note(mut self) -> Self {
         if let Some(usual) = self.usual.as_ref().filter(|usual| usual.note == self.session.note)
             && self.role != Role::OtherRace
-            && !self.session.is_of_the_sort_of(usual)
         {
-            self.session.note.clear();
+            if self.session.is_of_the_sort_of(usual) {
+                self.session.keep_note_true(usual);
+            } else {
+                self.session.note.clear();
+            }
         }
         self
     }
@@ -158,7 +161,7 @@ impl DraftDay {
             .items
             .into_iter()
             .map(|item| {
-                let item = if self.stands == Stands::Free { item.without_note_of_another() } else { item };
+                let item = if self.stands == Stands::Free { item.with_true_note() } else { item };
                 let unchanged = item.usual.as_ref() == Some(&item.session);
                 let why =
                     if unchanged { item.why.into_iter().filter(Reason::is_not_a_change).collect() } else { item.why };

@@ -23,12 +23,13 @@
 //! Where a warm-up or a cool-down is said ("wu", "cd" and their like too), the parts stand in the order
 //! in which they are run, and the whole is their sum unless an amount before or behind all of them says
 //! it; a slot of nothing else belongs to its neighbour ("2 km wu + 6 x 800 m + 2 km cd"). A tempo run
-//! between them is the hard part. The words are kept as a note, without an amount that the whole counts.
-//! Distance and time have no sum ("2 km wu, 20 min tempo, 2 km cd"): the whole is asked, and the line that would be read is
-//! offered. The folder `around` has the examples.
+//! between them is the hard part. The words are kept as a note.
+//! Distance and time have no sum ("2 km wu, 20 min tempo, 2 km cd"): the whole is asked, and the line that would be
+//! read is offered. The folder `around` has the examples.
 //!
 //! What says that running is hard, without saying how much of it, becomes no note of an easy run: [`read_day`] asks,
-//! unless the words stand in quotes. "16 km (last 5 km at MP)" says how much, and is read as without the brackets. A kept line stays readable, see [`read_kept_day`].
+//! unless the words stand in quotes. "16 km (last 5 km at MP)" says how much, and is read as without the brackets. A kept
+//! line stays readable, see [`read_kept_day`].
 //!
 //! Two sessions of a day may be told by its halves too ("AM 6, PM 8"), or by another sport ("8 km, gym"); "rest or"
 //! something that is no running is a note of that.
@@ -60,6 +61,8 @@ mod write;
 mod coaches;
 #[cfg(test)]
 mod tests;
+
+pub(crate) use around::without_amounts;
 
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use date::read_date;

@@ -703,7 +703,7 @@ impl Draft {
             let pace = runner.easy_pace.unwrap_or(Pace::ASSUMED);
             let rest = Rest { kind, sets: &self.sets, amount, hard, unit: default, pace };
             let told = self.parted.settle(&rest).map_err(|unsettled| vec![unsettled])?;
-            for (place, words) in self.parted.counted(told.0, default) {
+            for (place, words) in self.parted.notes(told.0, default) {
                 self.notes[place] = words;
             }
             told

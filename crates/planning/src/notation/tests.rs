@@ -132,59 +132,65 @@ fn lines_of_the_trade_are_read() {
 #[test]
 fn a_run_told_by_its_parts_is_their_sum() {
     for (line, canonical) in [
-        ("2 km warm up, 6 x 800 m, 2 km cool down", "6 x 800 m, 8.8 km (warm up, cool down)"),
+        ("2 km warm up, 6 x 800 m, 2 km cool down", "6 x 800 m, 8.8 km (2 km warm up, 2 km cool down)"),
         (
             "2 km warm-up, 6 x 800 m 10k pace, 90 s jog, 2 km cool-down",
-            "6 x 800 m 10k pace, 90 s jog, 8.8 km (warm-up, cool-down)",
+            "6 x 800 m 10k pace, 90 s jog, 8.8 km (2 km warm-up, 2 km cool-down)",
         ),
-        ("2k wu, 6x800m, 2k cd", "6 x 800 m, 8.8 km (wu, cd)"),
-        ("wu 2 km, 6 x 800 m, cd 2 km", "6 x 800 m, 8.8 km (wu, cd)"),
-        ("warm up: 2 km, 6 x 800 m, cool down: 2 km", "6 x 800 m, 8.8 km (warm up, cool down)"),
-        ("warm up (2 km), 6 x 800 m, cool down (2 km)", "6 x 800 m, 8.8 km (warm up, cool down)"),
-        ("2 km wu/cd, 6 x 800 m", "6 x 800 m, 8.8 km (wu/cd)"),
-        ("6 x 800 m with 2 km warm up and cool down", "6 x 800 m, 8.8 km (warm up and cool down)"),
-        ("2 wu + 6 x 800 m + 2 cd", "6 x 800 m, 8.8 km (wu, cd)"),
-        ("2 km warmup, 6 x 800 m, 400 m jog, 2 km warm down", "6 x 800 m, 400 m jog, 10.8 km (warmup, warm down)"),
-        ("2-3 km warm up, 5 x 1 km, 2 km cool down", "5 x 1 km, 9-10 km (warm up, cool down)"),
-        ("15 min easy warm-up then 5 x 3 min, 10 min cool down", "5 x 3 min, 40 min (easy warm-up, cool down)"),
+        ("2k wu, 6x800m, 2k cd", "6 x 800 m, 8.8 km (2 km wu, 2 km cd)"),
+        ("wu 2 km, 6 x 800 m, cd 2 km", "6 x 800 m, 8.8 km (2 km wu, 2 km cd)"),
+        ("warm up: 2 km, 6 x 800 m, cool down: 2 km", "6 x 800 m, 8.8 km (2 km warm up, 2 km cool down)"),
+        ("warm up (2 km), 6 x 800 m, cool down (2 km)", "6 x 800 m, 8.8 km (2 km warm up, 2 km cool down)"),
+        ("2 km wu/cd, 6 x 800 m", "6 x 800 m, 8.8 km (2 km wu/cd)"),
+        ("6 x 800 m with 2 km warm up and cool down", "6 x 800 m, 8.8 km (2 km warm up and cool down)"),
+        ("2 wu + 6 x 800 m + 2 cd", "6 x 800 m, 8.8 km (2 km wu, 2 km cd)"),
+        (
+            "2 km warmup, 6 x 800 m, 400 m jog, 2 km warm down",
+            "6 x 800 m, 400 m jog, 10.8 km (2 km warmup, 2 km warm down)",
+        ),
+        ("2-3 km warm up, 5 x 1 km, 2 km cool down", "5 x 1 km, 9-10 km (2-3 km warm up, 2 km cool down)"),
+        (
+            "15 min easy warm-up then 5 x 3 min, 10 min cool down",
+            "5 x 3 min, 40 min (15 min easy warm-up, 10 min cool down)",
+        ),
         (
             "15 min easy warm-up then 5 x 3 min, 2 min jog then 10 min jog cool down",
-            "5 x 3 min, 2 min jog, 48 min (\"easy warm-up, jog cool down\")",
+            "5 x 3 min, 2 min jog, 48 min (\"15 min easy warm-up, 10 min jog cool down\")",
         ),
-        ("2 km warm up, tempo 5 km, 2 km cool down", "tempo 9 km, hard 5 km (warm up, cool down)"),
-        ("2 km warm up, 5 km threshold then 2 km cool down", "tempo 9 km, hard 5 km (warm up, cool down)"),
+        ("2 km warm up, tempo 5 km, 2 km cool down", "tempo 9 km, hard 5 km (2 km warm up, 2 km cool down)"),
+        ("2 km warm up, 5 km threshold then 2 km cool down", "tempo 9 km, hard 5 km (2 km warm up, 2 km cool down)"),
         (
             "2 km warm up then 5 km at race pace, 2 km cool down, hard 5",
-            "race pace 9 km, hard 5 km (warm up, cool down)",
+            "race pace 9 km, hard 5 km (2 km warm up, 2 km cool down)",
         ),
-        ("tempo 5 km, 2 km cool down", "tempo 7 km, hard 5 km (cool down)"),
-        ("2 km warm up, fartlek 6 km, 2 km cool down", "fartlek 10 km (warm up, cool down)"),
-        ("2 km wu, 4 km tempo, 2 km cd + strength 30", "tempo 8 km, hard 4 km (wu, cd) + strength 30 min"),
-        ("10 min warm up, strength 40", "strength 50 min (warm up)"),
+        ("tempo 5 km, 2 km cool down", "tempo 7 km, hard 5 km (2 km cool down)"),
+        ("2 km warm up, fartlek 6 km, 2 km cool down", "fartlek 10 km (2 km warm up, 2 km cool down)"),
+        ("2 km wu, 4 km tempo, 2 km cd + strength 30", "tempo 8 km, hard 4 km (2 km wu, 2 km cd) + strength 30 min"),
+        ("10 min warm up, strength 40", "strength 50 min (10 min warm up)"),
     ] {
         assert_eq!(km(line), canonical, "{line}");
         assert_eq!(km(canonical), canonical, "{canonical}");
     }
     let miles = read_day("2 warm up, 3 x 1 mi, 1 cool down", DistanceUnit::Mi).map(|day| write_day(&day));
-    assert_eq!(miles.as_deref(), Ok("3 x 1 mi, 6 mi (warm up, cool down)"));
+    assert_eq!(miles.as_deref(), Ok("3 x 1 mi, 6 mi (2 mi warm up, 1 mi cool down)"));
     let metres = read_day("2 warm up with drills, 6 x 800 m, 2 cool down", DistanceUnit::Mi).map(|day| write_day(&day));
-    assert_eq!(metres.as_deref(), Ok("6 x 800 m, 7 mi (warm up with drills, cool down)"));
+    assert_eq!(metres.as_deref(), Ok("6 x 800 m, 7 mi (2 mi warm up with drills, 2 mi cool down)"));
 }
 
 #[test]
 fn a_whole_that_is_said_goes_before_the_sum_of_the_parts() {
     for (line, canonical) in [
         ("15 min warm up, 6 x 800 m, 10 min cool down, 10 km", "6 x 800 m, 10 km (15 min warm up, 10 min cool down)"),
-        ("10 km: 2 km warm up, 6 x 800 m, 2 km cool down", "6 x 800 m, 10 km (warm up, cool down)"),
-        ("10 km, 2 km warm up, 6 x 800 m, 2 km cool down", "6 x 800 m, 10 km (warm up, cool down)"),
+        ("10 km: 2 km warm up, 6 x 800 m, 2 km cool down", "6 x 800 m, 10 km (2 km warm up, 2 km cool down)"),
+        ("10 km, 2 km warm up, 6 x 800 m, 2 km cool down", "6 x 800 m, 10 km (2 km warm up, 2 km cool down)"),
         ("wu, 6 x 800 m, cd, 10", "6 x 800 m, 10 km (wu, cd)"),
         ("6 x 800 m 10k pace with warm up and cool down, 10 km", "6 x 800 m 10k pace, 10 km (warm up and cool down)"),
         (
             "15 min warm up, 5 km tempo, 10 min cool down, 10 km",
             "tempo 10 km, hard 5 km (15 min warm up, 10 min cool down)",
         ),
-        ("tempo 9 km incl. 2 km warm up and 2 km cool down", "tempo 9 km, hard 5 km (warm up, cool down)"),
-        ("tempo 9 km, hard 5, 2 km warm up", "tempo 9 km, hard 5 km (warm up)"),
+        ("tempo 9 km incl. 2 km warm up and 2 km cool down", "tempo 9 km, hard 5 km (2 km warm up, 2 km cool down)"),
+        ("tempo 9 km, hard 5, 2 km warm up", "tempo 9 km, hard 5 km (2 km warm up)"),
         // What was a note before stays one.
         ("7 with warm up", "easy 7 km (with warm up)"),
         ("easy 8 with 3 k steady then 2 km cool down", "easy 8 km (with 3 k steady then 2 km cool down)"),

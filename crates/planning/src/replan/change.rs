@@ -1,7 +1,7 @@
 //! The changes that events make to a day: rest, easy, shorter.
 
 use crate::block::amounts;
-use crate::block::{Day, Dropped, Life, Planned, Reason, Role};
+use crate::block::{Block, Day, Dropped, Life, Planned, Reason, Role};
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Unit};
 
@@ -56,6 +56,15 @@ pub(super) fn forget_notes(day: &mut Day, why: Life) {
     for planned in day.sessions.iter_mut().filter(noted) {
         planned.session.note.clear();
         say(planned, why);
+    }
+}
+
+/// What is shorter now than the usual session tells no amounts of that one's warm-up and cool-down.
+pub(super) fn keep_notes_true(block: &mut Block) {
+    for planned in block.days.iter_mut().filter(|day| super::is_free(day)).flat_map(|day| &mut day.sessions) {
+        if let Some(usual) = &planned.usual {
+            planned.session.keep_note_true(usual);
+        }
     }
 }
 

@@ -80,6 +80,7 @@ pub fn replan(
     if let Some(excess) = happened.excess {
         excess::take_off(&mut block, excess, &measure);
     }
+    change::keep_notes_true(&mut block);
     Ok(block)
 }
 

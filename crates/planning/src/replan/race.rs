@@ -109,6 +109,7 @@ pub fn race_changed(old: &Block, request: &Request<'_>) -> Result<Changed, Vec<P
             not_above(day, before);
         }
     }
+    super::change::keep_notes_true(&mut block);
     Ok(Changed { block, settings })
 }
 

@@ -18,6 +18,17 @@ fn noted(runner: Runner) -> Runner {
     Runner { week: BaseWeek::new(days, None), ..runner }
 }
 
+/// The same runner, each session told by its parts.
+fn parted(runner: Runner) -> Runner {
+    let mut days: [Vec<Slot>; 7] = Default::default();
+    for (day, session) in runner.week.first().sessions() {
+        let unit = session.amount.map_or("km", |amount| amount.unit().symbol());
+        let session = Session { note: format!("2 {unit} wu, on grass, 1.5 {unit} cd"), ..session.clone() };
+        days[day.num_days_from_monday() as usize].push(Slot::one(session));
+    }
+    Runner { week: BaseWeek::new(days, None), ..runner }
+}
+
 fn someone() -> impl Strategy<Value = Runner> {
     prop_oneof![runner(), full_runner()]
 }
@@ -64,6 +75,23 @@ proptest! {
             let mut week = runner.week.sessions().map(|(_, session)| session);
             let written = week.find(|usual| usual.note == planned.session.note);
             prop_assert!(written.is_some_and(|usual| planned.session.is_of_the_sort_of(usual)), "{planned:?}");
+        }
+    }
+
+    #[test]
+    fn amounts_of_warm_up_and_cool_down_stand_beside_nothing_but_the_usual_session(
+        runner in someone(),
+        drawn in proptest::collection::vec(event(), 0..3),
+    ) {
+        let runner = parted(runner);
+        let block = lay(&runner.block(), &runner, &events(&runner.block(), &drawn));
+        for planned in sessions(&block).filter(|planned| !planned.session.note.is_empty()) {
+            let now = &planned.session;
+            let is_usual = |usual: &&Session| (now.amount, now.hard, &now.sets) == (usual.amount, usual.hard, &usual.sets);
+            let tells = now.note.contains("2 ") && now.note.contains("1.5 ");
+            let usual = runner.week.sessions().map(|(_, session)| session).find(is_usual);
+            prop_assert!(usual.is_some() || !tells, "{planned:?}");
+            prop_assert!(now.note.contains("wu") && now.note.contains("on grass"), "{planned:?}");
         }
     }
 

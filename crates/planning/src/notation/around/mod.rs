@@ -18,7 +18,8 @@
 //! 3. [`whole`]: once all parts are read, what they come to, and how much of it is hard. What has two meanings, or no
 //!    sum, is asked about.
 //!
-//! The words stay as a note of the session, without an amount that the whole counts.
+//! The words stay as a note of the session: "tempo 9 km, hard 5 km (2 km wu, 2 km cd)". Where a block makes the session
+//! shorter, [`without_amounts`] takes them out of it: what is left of the two is for the athlete to say.
 
 mod parts;
 mod whole;
@@ -31,7 +32,7 @@ use super::line::unreadable;
 use super::read::starts_with_reps;
 use super::text::Text;
 use crate::problem::{Expected, ProblemKind};
-use crate::units::Milli;
+use crate::units::{Amount, Milli, Unit};
 
 const WARM_UP: [&str; 6] = ["warm up", "warmup", "warming up", "wu", "w/u", "warm ups"];
 const COOL_DOWN: [&str; 9] =
@@ -115,10 +116,26 @@ impl Around {
         false
     }
 
+    /// The words with an amount that the whole counts, its unit said; any other amount as it was typed.
+    fn told(&self, counted: Option<Amount>) -> String {
+        counted.map_or_else(|| self.words.clone(), |amount| format!("{amount} {}", self.bare))
+    }
+
     /// How often its amount is run.
     const fn times(&self) -> i32 {
         if self.warms && self.cools { 2 } else { 1 }
     }
+}
+
+/// A note without the amounts of warm-up and cool-down that a whole in this unit counts: "2 km wu, on the track" is "wu, on
+/// the track".
+pub(crate) fn without_amounts(note: &str, unit: Unit) -> String {
+    let bare = |piece: &str| {
+        let around = Around::read(piece).ok().flatten()?;
+        let amount = around.amount.filter(RawAmount::has_unit)?.in_unit(unit).ok()?;
+        (amount.unit() == unit).then_some(around.bare)
+    };
+    note.split(", ").map(|piece| bare(piece).unwrap_or_else(|| piece.to_owned())).collect::<Vec<_>>().join(", ")
 }
 
 /// Whether the words name a warm-up or a cool-down anywhere.
@@ -228,6 +245,19 @@ mod tests {
             assert!(phrase.starts_with(FIRST_LETTERS), "{phrase}");
             assert!(is_named(phrase) && is_named(&phrase.to_uppercase()), "{phrase}");
             assert!(is_named(&format!("2 km {phrase}")) && is_named(&format!("10{phrase}")), "{phrase}");
+        }
+    }
+
+    #[test]
+    fn a_note_lets_go_of_the_amounts_that_a_whole_counts_and_of_nothing_else() {
+        for (note, unit, left) in [
+            ("2 km wu, 2 km cd", Unit::Km, "wu, cd"),
+            ("PM, 2 km easy warm-up, on the track, 1.5 km cd", Unit::Km, "PM, easy warm-up, on the track, cd"),
+            ("15 min wu, 10 min cd", Unit::Km, "15 min wu, 10 min cd"),
+            ("last 5 km at MP", Unit::Km, "last 5 km at MP"),
+            ("2-3 mi warm up", Unit::Mi, "warm up"),
+        ] {
+            assert_eq!(without_amounts(note, unit), left);
         }
     }
 

@@ -105,14 +105,13 @@ impl Parted {
         self.around.iter().map(|(_, around)| around)
     }
 
-    /// The notes that stay without their amount, because the whole counts it: a block that shortens the whole
-    /// would else contradict it.
-    pub(in super::super) fn counted(&self, whole: Option<Amount>, unit: Unit) -> Vec<(usize, String)> {
-        let is_counted = |around: &Around| {
-            let amount = around.amount.and_then(|raw| raw.in_unit(unit).ok());
-            amount.zip(whole).is_some_and(|(amount, whole)| amount.unit() == whole.unit())
+    /// The notes of all of them with their places: amounts that the whole counts are told with their unit.
+    pub(in super::super) fn notes(&self, whole: Option<Amount>, unit: Unit) -> Vec<(usize, String)> {
+        let counted = |around: &Around| {
+            let amount = around.amount.and_then(|raw| raw.in_unit(unit).ok())?;
+            whole.is_some_and(|whole| whole.unit() == amount.unit()).then_some(amount)
         };
-        self.around.iter().filter(|(_, one)| is_counted(one)).map(|(at, one)| (*at, one.bare.clone())).collect()
+        self.around.iter().map(|(at, around)| (*at, around.told(counted(around)))).collect()
     }
 
     pub(in super::super) fn is_empty(&self) -> bool {
