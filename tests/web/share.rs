@@ -403,8 +403,12 @@ async fn a_message_gives_the_days_back_to_the_usual_week_to_the_athlete() {
     let fields = [("kind", "fever"), ("from", "2027-05-03"), ("to", ""), ("note", "")];
     app.post(&format!("/athletes/{ana}/events"), &fields).await.location();
     let ill = text(&app).await;
+    assert_eq!(app.get("/").await.text(".board-week"), "This week: open: the race is called off");
     assert!(ill.contains("what we have agreed for these days goes before the plan"), "{ill}");
     assert!(!ill.contains("usual week") && !ill.contains("fever"), "{ill}");
+    let back = app.get(&format!("{path}/replan")).await.texts("#back ~ table tbody tr");
+    assert!(back[0].ends_with("rest") && back[1].ends_with("rest"), "{back:?}");
+    assert!(back[..5].iter().all(|day| !day.contains("hard")), "{back:?}");
     let event = app.store.events_of(ana).await.unwrap()[0].id;
     app.store.remove_event(ana, event, app.now()).await.unwrap();
     // Days that are over are not told, and after the last the usual week stands alone.

@@ -13,7 +13,7 @@ use crate::curve::Settings;
 use crate::life::LifeEvent;
 use crate::race::{Importance, Race};
 use crate::recovery;
-use crate::replan::not_run;
+use crate::replan::quiet_day_under;
 use crate::replan::race::{back_until, called_off};
 use crate::units::Totals;
 use crate::week::BaseWeek;
@@ -72,8 +72,8 @@ pub struct Season<'a> {
     pub blocks: &'a [&'a Block],
     /// Blocks whose race was called off, each with the day on which that was known.
     pub called_off: &'a [(&'a Block, NaiveDate)],
-    /// Illness and injury, as they stand: nothing is run on their days, whatever the usual week holds. What a block
-    /// makes of them is in the block.
+    /// Illness and injury, as they stand: nothing is run on their days, whatever the usual week holds, and on the way
+    /// back from a race nothing hard on the easy days after them. What a block makes of them is in the block.
     pub unwell: &'a [LifeEvent],
 }
 
@@ -289,9 +289,9 @@ fn add_day(
     let is_other = |race: &Race| race.date == date && race.importance != Importance::Goal;
     span.others.extend((0..season.races.len()).filter(|race| is_other(&season.races[*race])));
     let usual = season.week.running_on(date);
-    let unwell = season.unwell.iter().find(|event| event.keeps_from_running_on(date));
+    let is_unwell = || season.unwell.iter().any(|event| event.keeps_from_running_on(date));
     let planned = match span.phase {
-        Phase::Usual if unwell.is_some() => Totals::default(),
+        Phase::Usual if is_unwell() => Totals::default(),
         Phase::Usual => usual.clone(),
         Phase::Race => Totals::default(),
         Phase::Block => {
@@ -302,8 +302,8 @@ fn add_day(
         phase => {
             let of_phase =
                 || quiet.iter().find(|(of, day)| *of == phase && day.date == date).map(|(_, day)| day.clone());
-            let run = |day: QuietDay| unwell.map_or_else(|| day.clone(), |event| not_run(day.clone(), event));
-            let day = led_by_next(blocks, date).or_else(|| of_phase().map(run));
+            let under = |day: QuietDay| season.unwell.iter().fold(day, quiet_day_under);
+            let day = led_by_next(blocks, date).or_else(|| of_phase().map(under));
             let planned = day.as_ref().map_or_else(|| usual.clone(), QuietDay::planned_running);
             span.days.extend(day);
             planned

@@ -37,7 +37,7 @@ pub(super) fn ease_hard(day: &mut Day, why: Life) {
 }
 
 /// Makes a session easy: its hard part goes, and with it what was inside.
-fn ease(planned: &mut Planned, why: Life) {
+pub(super) fn ease(planned: &mut Planned, why: Life) {
     if planned.session.kind.is_running() {
         let long = planned.session.kind == Kind::Long;
         planned.session.kind = if long { Kind::Long } else { Kind::Easy };

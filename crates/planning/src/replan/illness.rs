@@ -103,8 +103,16 @@ const fn reasons(event: &LifeEvent) -> (Life, Life) {
     }
 }
 
-/// A day outside a block on which an illness or injury keeps from running: what a block would leave out is left out.
-pub(crate) fn not_run(mut day: QuietDay, event: &LifeEvent) -> QuietDay {
+/// A day outside a block under an illness or injury: what a block would leave out on its days is left out, and nothing
+/// is hard on the easy days after them.
+pub fn quiet_day_under(mut day: QuietDay, event: &LifeEvent) -> QuietDay {
+    if !event.keeps_from_running_on(day.date) {
+        let hard = day.sessions.iter_mut().filter(|planned| planned.session.hard_part().is_some());
+        if is_spared_on(event, day.date) {
+            hard.for_each(|planned| change::ease(planned, reasons(event).1));
+        }
+        return day;
+    }
     let injured = event.kind == EventKind::Injury;
     let (gone, kept): (Vec<Planned>, Vec<Planned>) =
         day.sessions.into_iter().partition(|planned| !injured || hurts(&planned.session));

@@ -23,8 +23,8 @@ use crate::problem::Problem;
 use crate::units::{Milli, Pace, Unit, from_km};
 use crate::week::BaseWeek;
 
-pub(crate) use illness::{FEVER_STOPS_FROM, not_run, spares_from_hard_on};
-pub use illness::{eased_until, is_spared_on};
+pub(crate) use illness::{FEVER_STOPS_FROM, spares_from_hard_on};
+pub use illness::{eased_until, is_spared_on, quiet_day_under};
 pub use race::{Changed, RaceChange, race_changed};
 
 /// What a plan is laid under.

@@ -187,6 +187,14 @@ fn days_of_illness_and_injury_are_not_counted_as_run() {
     assert_eq!(km(&of(&[], &fever, "2027-03-01", "2027-03-07")[0].planned), "50.0");
     let journey = [event(EventKind::Travel, "2027-03-02", "2027-03-03")];
     assert_eq!(km(&of(&[], &journey, "2027-03-01", "2027-03-07")[0].planned), "70.0");
+    // On the way back from a race nothing hard stands on the easy days after an illness either.
+    let hard = |unwell: &[LifeEvent]| -> Vec<NaiveDate> {
+        let days = of(&raced, unwell, "2027-05-17", "2027-05-23").into_iter().flat_map(|span| span.days);
+        let is_hard = |day: &planning::QuietDay| day.sessions.iter().any(|planned| planned.session.is_hard());
+        days.filter(is_hard).map(|day| day.date).collect()
+    };
+    let weakened = [event(EventKind::Illness { fever: true }, "2027-05-16", "2027-05-16")];
+    assert_eq!((hard(&[]), hard(&weakened)), (vec![day("2027-05-18"), day("2027-05-20")], vec![]));
     // Neither is a recovery run on a day of illness.
     let cold = [event(EventKind::Illness { fever: false }, "2027-05-10", "2027-05-23")];
     for span in of(&raced, &cold, "2027-05-10", "2027-05-23") {

@@ -7,6 +7,7 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::{Days, NaiveDate};
 use formats::words;
+use planning::replan::quiet_day_under;
 use planning::replan::race::called_off;
 use planning::{
     Amount, Block, Day, DistanceUnit, Excess, Followed, Happened, LifeEvent, Problem, RaceChange, Settings, Share,
@@ -147,8 +148,10 @@ impl ReplanPage {
         });
         let back = record.race.called_off.map_or_else(Vec::new, |since| {
             let athlete = &record.athlete.draft.athlete;
-            let days = called_off(&record.block, athlete, &record.week.week, since);
-            days.iter().map(|day| (words::short_date(day.date), lines::all_planned(&day.sessions, units))).collect()
+            let events = loaded.events();
+            let under = |day| events.iter().fold(day, quiet_day_under);
+            let days = called_off(&record.block, athlete, &record.week.week, since).into_iter().map(under);
+            days.map(|day| (words::short_date(day.date), lines::all_planned(&day.sessions, units))).collect()
         });
         Self {
             layout: layout.at(Area::Athletes),

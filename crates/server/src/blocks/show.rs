@@ -75,6 +75,8 @@ pub(crate) struct ShowPage {
 pub(crate) struct Off {
     /// Whether days back to the usual week are still ahead.
     has_days_back: bool,
+    /// Whether the athlete cannot run as usual, so that no message asks for these days.
+    is_spared: bool,
     /// Whether the coach said that it is settled how the athlete goes on.
     is_settled: bool,
 }
@@ -179,6 +181,7 @@ impl ShowPage {
             again: if preview { None } else { again(loaded).filter(|_| record.race.called_off.is_none()) },
             off: record.race.called_off.map(|since| Off {
                 has_days_back: back_until(&record.block, since).is_some_and(|last| last >= loaded.today),
+                is_spared: !spared.unwell.is_empty(),
                 is_settled: loaded.is_settled,
             }),
             picture: view::picture(block, &weeks, reader, title),

@@ -77,7 +77,8 @@ fn coming_back(row: &BoardRow, today: NaiveDate) -> Option<String> {
 /// What is planned for the calendar week from a day, beside what is usual and what that stands under.
 pub(super) fn words(row: &BoardRow, from: NaiveDate, today: NaiveDate, units: DistanceUnit) -> String {
     let said = beside_usual(row, from, units);
-    match reservation(row, today) {
+    // What is open stands under nothing: who is ill is said beside it.
+    match reservation(row, today).filter(|_| row.block.is_none() || !row.is_called_off()) {
         Some(but) if row.week_saved.is_some() || row.block.is_some() => format!("{said}, but {but}"),
         _ => said,
     }
