@@ -6,10 +6,9 @@ use chrono::{NaiveDate, Weekday};
 use formats::words;
 use planning::notation::{Runner, read_day};
 use planning::problem::Expected;
-use planning::review::something_new::DOUBLE;
 use planning::{
-    Amount, DistanceUnit, Dropped, Field, Figure, Finding, Kind, Level, Milli, Pace, Planned, Problem, ProblemKind,
-    RaceDistance, Reason, Role, RuleId, Session, SetUnit, Share, Totals, Unit,
+    About, Amount, DistanceUnit, Dropped, EventKind, Field, Figure, Finding, Kind, Level, Milli, Pace, Planned,
+    Problem, ProblemKind, RaceDistance, Reason, Role, RuleId, Session, SetUnit, Share, Totals, Unit,
 };
 
 fn day(month: u32, day: u32) -> NaiveDate {
@@ -188,7 +187,7 @@ fn sessions_are_told_whole() {
 }
 
 fn finding(rule: RuleId, level: Level, figure: Figure, limit: Figure) -> Finding {
-    Finding { rule, level, figure, limit, date: None, detail: String::new() }
+    Finding { rule, level, figure, limit, date: None, about: About::Nothing }
 }
 
 #[test]
@@ -239,7 +238,7 @@ fn findings_carry_figure_and_limit() {
         ),
         (
             on(Finding {
-                detail: "double".to_owned(),
+                about: About::SecondRun,
                 ..finding(RuleId::SomethingNew, Level::Caution, Figure::None, Figure::None)
             }),
             DistanceUnit::Km,
@@ -247,7 +246,7 @@ fn findings_carry_figure_and_limit() {
         ),
         (
             on(Finding {
-                detail: "Mill Five (invented)".to_owned(),
+                about: About::Race("Mill Five (invented)".to_owned()),
                 ..finding(RuleId::RacesClash, Level::Note, Figure::Days(6), Figure::Days(10))
             }),
             DistanceUnit::Km,
@@ -256,7 +255,6 @@ fn findings_carry_figure_and_limit() {
     ] {
         assert_eq!(words::finding(&finding, units), said);
     }
-    assert_eq!(DOUBLE, "double");
 }
 
 #[test]
@@ -268,10 +266,23 @@ fn a_caution_is_said_whole_and_is_the_coachs_own() {
         figure: Figure::None,
         limit: Figure::None,
         date: None,
-        detail: detail.to_owned(),
+        about: About::Noted(detail.to_owned()),
     };
     assert_eq!(words::finding(&finding, DistanceUnit::Km), format!("Noted for this athlete: {detail}."));
     assert_eq!(words::source(&finding), "Noted by the coach.");
+}
+
+fn every_about() -> [About; 7] {
+    let kind = EventKind::Illness { fever: true };
+    [
+        About::Nothing,
+        About::Race("Mill Five".to_owned()),
+        About::Event { kind, open: true },
+        About::HardAfter(kind),
+        About::Kind(Kind::Easy),
+        About::SecondRun,
+        About::Noted("a stiff ankle".to_owned()),
+    ]
 }
 
 #[test]
@@ -283,10 +294,11 @@ fn every_rule_speaks_in_sentences_and_names_its_source() {
         for level in [Level::Stop, Level::Caution, Level::Note] {
             for figure in figures {
                 for date in [None, Some(day(5, 3))] {
-                    let detail = "easy".to_owned();
-                    let finding = Finding { rule, level, figure, limit: figure, date, detail };
-                    is_sentence(words::source(&finding));
-                    assert!(words::finding(&finding, DistanceUnit::Mi).ends_with('.'));
+                    for about in every_about() {
+                        let finding = Finding { rule, level, figure, limit: figure, date, about };
+                        is_sentence(words::source(&finding));
+                        assert!(words::finding(&finding, DistanceUnit::Mi).ends_with('.'));
+                    }
                 }
             }
         }
@@ -474,7 +486,7 @@ fn clocks_ahead_and_behind_are_told_with_the_days_that_are_common() {
             figure: Figure::Amount(minutes, Unit::Min),
             limit: Figure::Amount(180.0, Unit::Min),
             date: Some(day(5, 9)),
-            detail: String::new(),
+            about: About::Nothing,
         };
         let text = words::finding(&finding, DistanceUnit::Km);
         is_sentence(&text);

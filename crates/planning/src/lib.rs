@@ -89,7 +89,7 @@ pub use profile::{MeasuredPoint, Profile};
 pub use race::{Event, Importance, Race, RaceDistance};
 pub use race_time::RaceTime;
 pub use replan::{Happened, RaceChange, race_changed, replan};
-pub use review::{ClockShift, Figure, Finding, Level, RuleId, review};
+pub use review::{About, ClockShift, Figure, Finding, Level, RuleId, review};
 pub use session::{Kind, Session, SetUnit, Sets};
 pub use station::{Place, Stand, Station};
 pub use timeline::{Phase, Season, Span, timeline};

@@ -1,12 +1,8 @@
 //! What the review says, and where each rule comes from.
 
 use chrono::Days;
-use planning::review::fixed_against_event::{HARD_AFTER_ILLNESS, HARD_AFTER_INJURY};
-use planning::review::illness_near_race::{FEVER, OPEN, OPEN_FEVER};
 use planning::review::made_late::EASY_ONLY_DAYS;
-use planning::review::something_new::DOUBLE;
-use planning::review::{begins_too_soon, injury};
-use planning::{Amount, DistanceUnit, Figure, Finding, Kind, Level, Milli, RuleId, Unit};
+use planning::{About, Amount, DistanceUnit, EventKind, Figure, Finding, Level, Milli, RuleId, Unit};
 
 use super::amounts::{amount, amount_in, per_cent, tenth};
 use super::dates::{days_to_race, long_date};
@@ -115,13 +111,12 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             before(&finding.figure),
             before(&finding.limit)
         ),
-        RuleId::SomethingNew if finding.detail == DOUBLE => {
-            format!("a second run {on}, which the athlete is not used to: nothing new before a race")
-        }
-        RuleId::SomethingNew => {
-            let what = Kind::from_code(&finding.detail).map_or("something", kind);
-            format!("{what} {on}, which the base week does not hold: nothing new before a race")
-        }
+        RuleId::SomethingNew => match finding.about {
+            About::SecondRun => {
+                format!("a second run {on}, which the athlete is not used to: nothing new before a race")
+            }
+            _ => format!("{} {on}, which the base week does not hold: nothing new before a race", new_kind(finding)),
+        },
         RuleId::MadeLate => made_late(finding, &limit),
         RuleId::LengthUnusual => format!("a block of {figure}; for this event {limit} is where the usual range ends"),
         RuleId::GoalInside => goal_inside(finding, &figure),
@@ -156,7 +151,10 @@ fn goal_inside(finding: &Finding, figure: &str) -> String {
 }
 
 fn race_name(finding: &Finding) -> String {
-    if finding.detail.trim().is_empty() { "another race".to_owned() } else { super::quote(&finding.detail) }
+    match &finding.about {
+        About::Race(name) if !name.trim().is_empty() => super::quote(name),
+        _ => "another race".to_owned(),
+    }
 }
 
 /// What stands in short where only that the review says stop is said: `fever within a week of the race`.
@@ -171,9 +169,9 @@ pub const fn stop(rule_id: RuleId) -> &'static str {
 
 fn fixed(finding: &Finding) -> String {
     let on = day(finding);
-    let after = match finding.detail.as_str() {
-        HARD_AFTER_ILLNESS => "an illness",
-        HARD_AFTER_INJURY => "an injury",
+    let after = match finding.about {
+        About::HardAfter(EventKind::Injury) => "an injury",
+        About::HardAfter(_) => "an illness",
         _ => return format!("{on} was fixed with running on it, and the athlete is ill or injured then: free the day"),
     };
     format!(
@@ -220,7 +218,7 @@ fn made_late(finding: &Finding, least: &str) -> String {
 }
 
 fn injured(finding: &Finding) -> String {
-    let open = if finding.detail == injury::OPEN {
+    let open = if is_open(finding) {
         ", and no end of it is noted: note the day on which it is over. Until then"
     } else {
         ":"
@@ -232,10 +230,12 @@ fn injured(finding: &Finding) -> String {
 }
 
 fn illness(finding: &Finding) -> String {
-    let what = if [FEVER, OPEN_FEVER].contains(&finding.detail.as_str()) { "fever" } else { "illness" };
+    let what = match finding.about {
+        About::Event { kind: EventKind::Illness { fever: true }, .. } => "fever",
+        _ => "illness",
+    };
     let left = before(&finding.figure);
-    let open = [OPEN, OPEN_FEVER].contains(&finding.detail.as_str());
-    let what = if open { format!("no end is noted yet, {what}") } else { what.to_owned() };
+    let what = if is_open(finding) { format!("no end is noted yet, {what}") } else { what.to_owned() };
     match finding.level {
         Level::Stop => format!(
             "{what} until {left}: whether to start at all is for coach and clinician to decide together; running is never \
@@ -254,16 +254,16 @@ fn begins_too_soon(finding: &Finding, figure: &str) -> String {
         Figure::Days(days) => u64::from(days),
         _ => 0,
     });
-    let what = match finding.detail.as_str() {
-        begins_too_soon::FEVER => "an illness with fever",
-        begins_too_soon::INJURY => "an injury",
+    let what = match finding.about {
+        About::Event { kind: EventKind::Illness { fever: true }, .. } => "an illness with fever",
+        About::Event { kind: EventKind::Injury, .. } => "an injury",
         _ => "an illness",
     };
     match (finding.figure, finding.limit) {
         (_, Figure::Count(usual)) => format!(
             "the block begins {figure} after the goal race {}, and {} of recovery are usual: nothing hard before {}, \
              and only easy running that feels easy",
-            super::quote(&finding.detail),
+            race_name(finding),
             plural(usize::from(usual), "day"),
             long_date(date + Days::new(u64::from(usual) + 1))
         ),
@@ -312,6 +312,26 @@ fn travel(finding: &Finding) -> String {
     )
 }
 
+/// The coach's own words, without the stop that the sentence has.
+fn noted(finding: &Finding) -> &str {
+    match &finding.about {
+        About::Noted(words) => words.trim().trim_end_matches('.'),
+        _ => "a caution",
+    }
+}
+
+/// Whether it is about an illness or injury of which no end is noted.
+const fn is_open(finding: &Finding) -> bool {
+    matches!(finding.about, About::Event { open: true, .. })
+}
+
+fn new_kind(finding: &Finding) -> &'static str {
+    match finding.about {
+        About::Kind(new) => kind(new),
+        _ => "something",
+    }
+}
+
 fn person(finding: &Finding, years: &str) -> String {
     match finding.level {
         Level::Stop => format!(
@@ -323,7 +343,7 @@ fn person(finding: &Finding, years: &str) -> String {
              qualified professional"
         ),
         // Whole: half a caution can be worse than none.
-        Level::Caution => format!("noted for this athlete: {}", finding.detail.trim().trim_end_matches('.')),
+        Level::Caution => format!("noted for this athlete: {}", noted(finding)),
     }
 }
 

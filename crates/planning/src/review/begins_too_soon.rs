@@ -3,7 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId, illness_near_race, races_clash};
+use super::{About, Figure, Finding, Level, RuleId, illness_near_race, races_clash};
 use crate::life::{EventKind, LifeEvent};
 use crate::race::{Importance, Race};
 use crate::recovery;
@@ -23,21 +23,20 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
 
 fn after_event(look: &Look<'_>, event: &LifeEvent) -> Option<Finding> {
     let first = look.block.first_day();
-    let detail = match event.kind {
-        EventKind::Illness { fever: true } => FEVER,
-        EventKind::Illness { fever: false } => ILLNESS,
-        EventKind::Injury => INJURY,
+    let is_injury = match event.kind {
+        EventKind::Illness { .. } => false,
+        EventKind::Injury => true,
         _ => return None,
     };
-    let is_said = illness_near_race::judge_one(look, event).is_some() || (detail == INJURY && event.to >= first);
+    let is_said = illness_near_race::judge_one(look, event).is_some() || (is_injury && event.to >= first);
     if event.from >= first || is_said {
         return None;
     }
     if event.open {
-        return Some(finding(Figure::None, Figure::None, event.from, detail));
+        return Some(finding(Figure::None, Figure::None, event.from, About::event(event)));
     }
     let eased = eased_until(event);
-    (eased >= first).then(|| finding(days(first, event.to), days(eased, first), event.to, detail))
+    (eased >= first).then(|| finding(days(first, event.to), days(eased, first), event.to, About::event(event)))
 }
 
 fn after_race(look: &Look<'_>, race: &Race) -> Option<Finding> {
@@ -46,25 +45,18 @@ fn after_race(look: &Look<'_>, race: &Race) -> Option<Finding> {
     let is_said = races_clash::clash(look, race).is_some();
     (recovers && !is_said).then(|| {
         let needed = Figure::Count(recovery::days(race.distance.event()));
-        finding(days(first, race.date), needed, race.date, &race.name)
+        finding(days(first, race.date), needed, race.date, About::Race(race.name.clone()))
     })
 }
 
-fn finding(figure: Figure, limit: Figure, date: NaiveDate, detail: &str) -> Finding {
-    Finding::new(RuleId::BeginsTooSoon, Level::Caution, figure, limit).on(date).about(detail)
+fn finding(figure: Figure, limit: Figure, date: NaiveDate, about: About) -> Finding {
+    Finding::new(RuleId::BeginsTooSoon, Level::Caution, figure, limit).on(date).about(about)
 }
 
 /// How many days one is after another.
 fn days(later: NaiveDate, earlier: NaiveDate) -> Figure {
     Figure::Days(u16::try_from(later.num_days_from_ce() - earlier.num_days_from_ce()).unwrap_or(0))
 }
-
-/// Details of findings: what it was. Of a race its name, and the limit is a [`Figure::Count`] of days.
-pub const FEVER: &str = "fever";
-/// See [`FEVER`].
-pub const ILLNESS: &str = "illness";
-/// See [`FEVER`].
-pub const INJURY: &str = "injury";
 
 #[cfg(test)]
 mod tests {
@@ -97,9 +89,12 @@ mod tests {
 
     #[test]
     fn what_goes_on_before_the_block_is_told_however_far_it_is() {
-        assert_eq!(said(ILL, 40, 39, true), ["caution: nothing for nothing on D40 (illness)"]);
-        assert_eq!(said(FEVER, 40, 39, true), ["caution: nothing for nothing on D40 (fever)"]);
-        assert_eq!(said(EventKind::Injury, 40, 39, true), ["caution: nothing for nothing on D40 (injury)"]);
+        assert_eq!(said(ILL, 40, 39, true), ["caution: nothing for nothing on D40 (illness, no end noted)"]);
+        assert_eq!(said(FEVER, 40, 39, true), ["caution: nothing for nothing on D40 (fever, no end noted)"]);
+        assert_eq!(
+            said(EventKind::Injury, 40, 39, true),
+            ["caution: nothing for nothing on D40 (injury, no end noted)"]
+        );
         assert_eq!(said(EventKind::Injury, 10, 9, true), SILENT, "inside the block another rule speaks");
     }
 

@@ -1,9 +1,9 @@
 //! A day that the coach fixed holds running while the athlete is ill or injured.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 use crate::block::Day;
-use crate::life::{EventKind, LifeEvent};
+use crate::life::LifeEvent;
 use crate::replan::spares_from_hard_on;
 
 /// Fires for each fixed day with running inside an illness or injury: (stop) with fever and for the day
@@ -28,19 +28,12 @@ fn hard_on_the_way_back(look: &Look<'_>, day: &Day) -> Option<Finding> {
     let spares = |event: &&LifeEvent| spares_from_hard_on(event, look.block.race_day, day.date);
     let event = look.subject.events.iter().find(spares)?;
     let is_hard = day.sessions.iter().any(|planned| planned.session.is_hard_work());
-    let after = if event.kind == EventKind::Injury { HARD_AFTER_INJURY } else { HARD_AFTER_ILLNESS };
-    is_hard.then(|| finding(Level::Caution, day).about(after))
+    is_hard.then(|| finding(Level::Caution, day).about(About::HardAfter(event.kind)))
 }
 
 fn finding(level: Level, day: &Day) -> Finding {
     Finding::new(RuleId::FixedAgainstEvent, level, Figure::Days(day.to_race), Figure::None).on(day.date)
 }
-
-/// The detail of a finding about hard running in the easy days after an illness; without a detail it is about running
-/// on its own days.
-pub const HARD_AFTER_ILLNESS: &str = "hard after an illness";
-/// The same after an injury.
-pub const HARD_AFTER_INJURY: &str = "hard after an injury";
 
 #[cfg(test)]
 mod tests {
@@ -69,13 +62,13 @@ mod tests {
     fn hard_running_fixed_in_the_easy_days_after_it_is_a_caution() {
         // Three days of fever that end on D10: D9 without running, D8 to D6 easy, and nothing hard before the race.
         let fever = EventKind::Illness { fever: true };
-        assert_eq!(said(fever, 8, "tempo 8, hard 3"), ["caution: 8 days for nothing on D8 (hard after an illness)"]);
-        assert_eq!(said(fever, 5, "tempo 8, hard 3"), ["caution: 5 days for nothing on D5 (hard after an illness)"]);
+        assert_eq!(said(fever, 8, "tempo 8, hard 3"), ["caution: 8 days for nothing on D8 (hard after illness)"]);
+        assert_eq!(said(fever, 5, "tempo 8, hard 3"), ["caution: 5 days for nothing on D5 (hard after illness)"]);
         let cold = EventKind::Illness { fever: false };
-        assert_eq!(said(cold, 8, "tempo 8, hard 3"), ["caution: 8 days for nothing on D8 (hard after an illness)"]);
+        assert_eq!(said(cold, 8, "tempo 8, hard 3"), ["caution: 8 days for nothing on D8 (hard after illness)"]);
         assert_eq!(said(cold, 7, "tempo 8, hard 3"), SILENT);
         let injury = EventKind::Injury;
-        assert_eq!(said(injury, 9, "tempo 8, hard 3"), ["caution: 9 days for nothing on D9 (hard after an injury)"]);
+        assert_eq!(said(injury, 9, "tempo 8, hard 3"), ["caution: 9 days for nothing on D9 (hard after injury)"]);
         assert_eq!(said(injury, 13, "tempo 8, hard 3"), SILENT);
     }
 

@@ -1,7 +1,7 @@
 //! A goal race that lies among the days of a block that leads to another one.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 use crate::race::{Importance, Race};
 
 /// Fires for each other goal race on a day of the block before its own race: the days up to it stand in the block for
@@ -22,7 +22,9 @@ fn is_inside(look: &Look<'_>, other: &Race) -> bool {
 fn finding(look: &Look<'_>, other: &Race) -> Finding {
     let days = (other.date - look.block.first_day()).num_days() + 1;
     let twice = Figure::Days(u16::try_from(days).unwrap_or(u16::MAX));
-    Finding::new(RuleId::GoalInside, Level::Stop, twice, Figure::None).on(other.date).about(other.name.clone())
+    Finding::new(RuleId::GoalInside, Level::Stop, twice, Figure::None)
+        .on(other.date)
+        .about(About::Race(other.name.clone()))
 }
 
 #[cfg(test)]

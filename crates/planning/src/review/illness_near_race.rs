@@ -1,7 +1,7 @@
 //! An illness near the race.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 use crate::life::{EventKind, LifeEvent};
 use crate::replan::FEVER_STOPS_FROM;
 
@@ -35,21 +35,9 @@ pub(super) fn judge_one(look: &Look<'_>, event: &LifeEvent) -> Option<Finding> {
         return None;
     };
     let days = |days: i64| Figure::Days(u16::try_from(days).unwrap_or(u16::MAX));
-    let detail = match (event.kind.has_fever(), event.open) {
-        (true, false) => FEVER,
-        (true, true) => OPEN_FEVER,
-        (false, true) => OPEN,
-        (false, false) => "",
-    };
-    Some(Finding::new(RuleId::IllnessNearRace, level, days(left), days(limit)).on(event.to).about(detail))
+    let finding = Finding::new(RuleId::IllnessNearRace, level, days(left), days(limit));
+    Some(finding.on(event.to).about(About::event(event)))
 }
-
-/// The detail of a finding about fever.
-pub const FEVER: &str = "fever";
-/// The same where no end is noted: as far as anybody knows it lasts.
-pub const OPEN_FEVER: &str = "fever, no end noted";
-/// The detail of a finding about another illness of which no end is noted.
-pub const OPEN: &str = "no end noted";
 
 #[cfg(test)]
 mod tests {
@@ -73,8 +61,8 @@ mod tests {
 
     #[test]
     fn any_illness_in_the_last_fourteen_days_is_worth_a_word() {
-        assert_eq!(said(false, 1), ["caution: 1 days for 14 days on D1"]);
-        assert_eq!(said(false, 14), ["caution: 14 days for 14 days on D14"]);
+        assert_eq!(said(false, 1), ["caution: 1 days for 14 days on D1 (illness)"]);
+        assert_eq!(said(false, 14), ["caution: 14 days for 14 days on D14 (illness)"]);
         assert_eq!(said(false, 15), SILENT);
         assert_eq!(said(true, 15), SILENT);
     }

@@ -1,7 +1,7 @@
 //! An injury inside the block.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 use crate::life::EventKind;
 
 /// Fires for each injury that reaches into the block: nothing hard until easy running is free of pain.
@@ -19,14 +19,10 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         .map(|event| {
             let left = (look.block.race_day - event.to).num_days().max(0);
             let left = Figure::Days(u16::try_from(left).unwrap_or(u16::MAX));
-            let detail = if event.open { OPEN } else { "" };
-            Finding::new(RuleId::Injury, Level::Caution, left, Figure::None).on(event.to).about(detail)
+            Finding::new(RuleId::Injury, Level::Caution, left, Figure::None).on(event.to).about(About::event(event))
         })
         .collect()
 }
-
-/// The detail of a finding about an injury of which no end is noted.
-pub const OPEN: &str = "open";
 
 #[cfg(test)]
 mod tests {
@@ -41,9 +37,9 @@ mod tests {
 
     #[test]
     fn an_injury_that_reaches_into_the_block_is_told() {
-        assert_eq!(said(EventKind::Injury, 20, 14), ["caution: 14 days for nothing on D14"]);
+        assert_eq!(said(EventKind::Injury, 20, 14), ["caution: 14 days for nothing on D14 (injury)"]);
         assert_eq!(said(EventKind::Injury, 20, 15), SILENT);
-        assert_eq!(said(EventKind::Injury, 0, -3), ["caution: 0 days for nothing on D-3"]);
+        assert_eq!(said(EventKind::Injury, 0, -3), ["caution: 0 days for nothing on D-3 (injury)"]);
         assert_eq!(said(EventKind::Injury, -1, -3), SILENT);
         assert_eq!(said(EventKind::NoTime, 6, 4), SILENT);
     }

@@ -5,19 +5,19 @@
 
 mod band;
 mod base_too_thin;
-pub mod begins_too_soon;
+mod begins_too_soon;
 mod cut_too_large;
 mod cut_too_small;
 mod distance_untrained;
 mod excused;
-pub mod fixed_against_event;
+mod fixed_against_event;
 mod frequency_lost;
 mod goal_inside;
 mod hard_back_to_back;
 mod hard_too_late;
 mod hard_twice;
-pub mod illness_near_race;
-pub mod injury;
+mod illness_near_race;
+mod injury;
 mod intensity_added;
 mod intensity_lost;
 mod length_unusual;
@@ -32,15 +32,16 @@ mod ran_more;
 mod rest_clumped;
 #[cfg(test)]
 mod sample;
-pub mod something_new;
+mod something_new;
 mod strength_late;
 pub mod travel;
 mod week_rises;
 
 use crate::athlete::Athlete;
 use crate::block::Block;
-use crate::life::LifeEvent;
+use crate::life::{EventKind, LifeEvent};
 use crate::race::Race;
+use crate::session::Kind;
 use crate::units::{Share, Unit};
 use crate::week::BaseWeek;
 
@@ -187,6 +188,36 @@ pub enum Figure {
     Amount(f64, Unit),
 }
 
+/// What a finding is about, where its figure and its day do not say it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum About {
+    /// Nothing that has to be named.
+    Nothing,
+    /// Another race, by its name, which may be empty.
+    Race(String),
+    /// An illness or injury.
+    Event {
+        /// Which.
+        kind: EventKind,
+        /// No end of it is noted: as far as anybody knows it lasts.
+        open: bool,
+    },
+    /// Hard running on the easy days after an illness or injury.
+    HardAfter(EventKind),
+    /// A kind of session.
+    Kind(Kind),
+    /// A second run on a day.
+    SecondRun,
+    /// A caution, in the words of the coach.
+    Noted(String),
+}
+
+impl About {
+    const fn event(event: &LifeEvent) -> Self {
+        Self::Event { kind: event.kind, open: event.open }
+    }
+}
+
 /// One thing that a rule has to say.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
@@ -200,14 +231,14 @@ pub struct Finding {
     pub limit: Figure,
     /// The day it is about, where it is about one.
     pub date: Option<chrono::NaiveDate>,
-    /// Words of the coach that the finding repeats (a caution, another race's name); may be empty.
-    pub detail: String,
+    /// What it is about beside that.
+    pub about: About,
 }
 
 impl Finding {
     /// A finding with a figure and the limit it was held against.
     const fn new(rule: RuleId, level: Level, figure: Figure, limit: Figure) -> Self {
-        Self { rule, level, figure, limit, date: None, detail: String::new() }
+        Self { rule, level, figure, limit, date: None, about: About::Nothing }
     }
 
     const fn on(mut self, date: chrono::NaiveDate) -> Self {
@@ -215,8 +246,8 @@ impl Finding {
         self
     }
 
-    fn about(mut self, detail: impl Into<String>) -> Self {
-        self.detail = detail.into();
+    fn about(mut self, about: About) -> Self {
+        self.about = about;
         self
     }
 }

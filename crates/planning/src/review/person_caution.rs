@@ -1,7 +1,7 @@
 //! What the coach should think of because of the person.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 use crate::race::Event;
 
 /// Fires (note) for an athlete under 18, (stop) for one before a marathon or longer, and (caution) for
@@ -20,7 +20,8 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         found.push(Finding::new(RuleId::PersonCaution, level, years, Figure::Count(18)));
     }
     found.extend(athlete.cautions.iter().filter(|caution| !caution.trim().is_empty()).map(|caution| {
-        Finding::new(RuleId::PersonCaution, Level::Caution, Figure::None, Figure::None).about(caution.trim())
+        Finding::new(RuleId::PersonCaution, Level::Caution, Figure::None, Figure::None)
+            .about(About::Noted(caution.trim().to_owned()))
     }));
     found
 }

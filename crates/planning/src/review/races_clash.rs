@@ -1,7 +1,7 @@
 //! Another race stands in the way.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 use crate::curve::event_defaults;
 use crate::race::{Event, Importance, Race};
 
@@ -53,7 +53,7 @@ pub(super) fn clash(look: &Look<'_>, other: &Race) -> Option<Finding> {
     Some(
         Finding::new(RuleId::RacesClash, level, figure(days.abs()), figure(limit))
             .on(other.date)
-            .about(other.name.clone()),
+            .about(About::Race(other.name.clone())),
     )
 }
 

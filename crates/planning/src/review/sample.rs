@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use chrono::NaiveDate;
 
-use super::{ClockShift, Figure, Finding, RuleId, Subject, review};
+use super::{About, ClockShift, Figure, Finding, RuleId, Subject, review};
 use crate::athlete::Athlete;
 use crate::block::{Block, Pin, Planned, Request, Role, plan};
 use crate::curve::Settings;
@@ -176,10 +176,25 @@ impl Sample {
         if let Some(date) = finding.date {
             let _ = write!(text, " on D{}", (self.race.date - date).num_days());
         }
-        if !finding.detail.is_empty() {
-            let _ = write!(text, " ({})", finding.detail);
+        let about = about(&finding.about);
+        if !about.is_empty() {
+            let _ = write!(text, " ({about})");
         }
         text
+    }
+}
+
+fn about(about: &About) -> String {
+    match about {
+        About::Nothing => String::new(),
+        About::Race(name) | About::Noted(name) => name.clone(),
+        About::Event { kind, open } => {
+            let what = if kind.has_fever() { "fever" } else { kind.code() };
+            if *open { format!("{what}, no end noted") } else { what.to_owned() }
+        }
+        About::HardAfter(kind) => format!("hard after {}", kind.code()),
+        About::Kind(kind) => kind.code().to_owned(),
+        About::SecondRun => "second run".to_owned(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Something that the athlete does not usually do.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 use crate::block::Day;
 use crate::session::{Kind, Session};
 use crate::units::middle_km;
@@ -17,7 +17,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let known = &known_kinds(look);
     let new_kinds = look.block_days().flat_map(|day| {
         let kinds = day.sessions.iter().map(|planned| planned.session.kind);
-        kinds.filter(|kind| !known.contains(kind)).map(|kind| finding(day).about(kind.code()))
+        kinds.filter(|kind| !known.contains(kind)).map(|kind| finding(day).about(About::Kind(kind)))
     });
     new_kinds.chain(new_doubles(look)).collect()
 }
@@ -36,14 +36,14 @@ fn new_doubles(look: &Look<'_>) -> Vec<Finding> {
             runs > most || (planned > usually && runs > usual(day))
         };
         found.extend(
-            week.iter().filter(|day| look.is_block_day(day)).filter(is_new).map(|day| finding(day).about(DOUBLE)),
+            week.iter()
+                .filter(|day| look.is_block_day(day))
+                .filter(is_new)
+                .map(|day| finding(day).about(About::SecondRun)),
         );
     }
     found
 }
-
-/// What [`Finding::detail`] says for a second run; otherwise it is the code of a kind.
-pub const DOUBLE: &str = "double";
 
 fn finding(day: &Day) -> Finding {
     Finding::new(RuleId::SomethingNew, Level::Caution, Figure::None, Figure::None).on(day.date)
@@ -135,10 +135,10 @@ mod tests {
 
     #[test]
     fn a_second_run_is_new_where_the_day_has_one_run() {
-        assert_eq!(said(WEEK, "easy 4 + easy 3"), ["caution: nothing for nothing on D8 (double)"]);
+        assert_eq!(said(WEEK, "easy 4 + easy 3"), ["caution: nothing for nothing on D8 (second run)"]);
         let doubles = "- | tempo 9 | - | easy 8 | - | easy 7 + easy 5 | long 16";
         assert_eq!(said(doubles, "easy 4 + easy 3"), SILENT);
-        assert_eq!(said(doubles, "easy 4 + easy 3 + easy 3"), ["caution: nothing for nothing on D8 (double)"]);
+        assert_eq!(said(doubles, "easy 4 + easy 3 + easy 3"), ["caution: nothing for nothing on D8 (second run)"]);
     }
 
     #[test]
@@ -149,7 +149,7 @@ mod tests {
         let moved = half().with(10, "easy 7 + easy 5").with(8, "tempo 7, hard 3").with(12, "strength 20");
         assert_eq!(moved.says(RuleId::SomethingNew), SILENT);
         let one_more = half().with(10, "easy 7 + easy 5").with(8, "easy 7 + easy 5");
-        assert_eq!(one_more.says(RuleId::SomethingNew), ["caution: nothing for nothing on D10 (double)"]);
+        assert_eq!(one_more.says(RuleId::SomethingNew), ["caution: nothing for nothing on D10 (second run)"]);
         let in_another_week = half().with(3, "easy 4 + easy 3").with(8, "easy 7 + easy 5").with(1, "easy 4");
         assert_eq!(in_another_week.says(RuleId::SomethingNew), SILENT);
     }

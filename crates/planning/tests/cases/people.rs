@@ -2,7 +2,7 @@
 
 use planning::DistanceUnit::{Km, Mi};
 use planning::RaceDistance::{FiveK, Half, Marathon, TenK};
-use planning::{BaseWeek, Field, Level, ProblemKind, Request, RuleId, Unit, plan};
+use planning::{About, BaseWeek, Field, Level, ProblemKind, Request, RuleId, Unit, plan};
 
 use crate::runner::{key_day, of, on, runner, sessions, show, sum, within};
 
@@ -48,7 +48,7 @@ fn age_alone_changes_nothing_and_what_hurts_is_said() {
     within(sum(&deeper.block, 1..=6, Unit::Km) / 80.0, 0.20, 0.35, &deeper.block);
     let said = sore.findings(&block);
     let caution = said.iter().find(|finding| finding.rule == RuleId::PersonCaution).expect("a caution");
-    assert_eq!((caution.level, caution.detail.as_str()), (Level::Caution, "hip and heel sore"));
+    assert_eq!((caution.level, &caution.about), (Level::Caution, &About::Noted("hip and heel sore".to_owned())));
     for distance in [FiveK, TenK, Half, Marathon] {
         for age in [18, 35, 52, 70] {
             let mut plain = runner(Km, distance, week);

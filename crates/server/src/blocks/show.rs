@@ -443,7 +443,7 @@ impl Page for ShowPage {
                 figure: Figure::Days(6),
                 limit: Figure::Days(7),
                 date: None,
-                detail: String::new(),
+                about: planning::About::Nothing,
             })
             .iter()
             .map(|found| FindingView::of(found, DistanceUnit::Km))
