@@ -30,8 +30,8 @@ fn finding(look: &Look<'_>, other: &Race) -> Finding {
 #[cfg(test)]
 mod tests {
     use crate::race::{Importance, RaceDistance};
-    use crate::review::RuleId;
     use crate::review::sample::{SILENT, Sample, WEEK};
+    use crate::review::{RuleId, stops};
 
     /// Another race so many days before a half marathon with a block of 14 days that was made without it.
     fn said(days_before: i64, importance: Importance) -> Vec<String> {
@@ -45,6 +45,13 @@ mod tests {
         assert_eq!(said(14, Importance::Goal), ["stop: 1 days for nothing on D14 (Goal race)"]);
         assert_eq!(said(7, Importance::Goal), ["stop: 8 days for nothing on D7 (Goal race)"]);
         assert_eq!(said(1, Importance::Goal), ["stop: 14 days for nothing on D1 (Goal race)"]);
+    }
+
+    #[test]
+    fn it_is_said_by_who_asks_for_stops_alone() {
+        let sample = Sample::new(WEEK, RaceDistance::Half).other(7, RaceDistance::TenK, Importance::Goal);
+        let stopped: Vec<RuleId> = stops(&sample.subject()).iter().map(|finding| finding.rule).collect();
+        assert_eq!(stopped, [RuleId::GoalInside]);
     }
 
     #[test]

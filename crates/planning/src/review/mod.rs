@@ -319,8 +319,8 @@ pub fn stops(subject: &Subject<'_>) -> Vec<Finding> {
 }
 
 /// The rules that know a stop, in the order of [`RULES`]: none of them is ever excused.
-const MAY_STOP: [fn(&Look<'_>) -> Vec<Finding>; 3] =
-    [person_caution::judge, illness_near_race::judge, fixed_against_event::judge];
+const MAY_STOP: [fn(&Look<'_>) -> Vec<Finding>; 4] =
+    [person_caution::judge, illness_near_race::judge, fixed_against_event::judge, goal_inside::judge];
 
 /// Judges a block: every finding, gravest first, then in the order of the rules.
 pub fn review(subject: &Subject<'_>) -> Vec<Finding> {

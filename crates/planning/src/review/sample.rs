@@ -154,7 +154,11 @@ impl Sample {
 
     /// Everything that the review finds.
     pub(super) fn findings(&self) -> Vec<Finding> {
-        review(&Subject {
+        review(&self.subject())
+    }
+
+    pub(super) fn subject(&self) -> Subject<'_> {
+        Subject {
             block: &self.block,
             athlete: &self.athlete,
             week: &self.week,
@@ -163,7 +167,7 @@ impl Sample {
             ran: self.ran,
             clock_shift: self.clock_shift,
             made: self.made,
-        })
+        }
     }
 
     /// What one rule says, each in short: level, figure, limit, day and detail.
