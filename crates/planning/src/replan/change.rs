@@ -71,16 +71,21 @@ pub(super) fn keep_notes_true(block: &mut Block) {
 /// Brings the running of a day down to at most so much a session; what is left too short is not run.
 pub(super) fn at_most(day: &mut Day, why: Life, most: impl Fn(Amount) -> Milli) {
     for planned in &mut day.sessions {
-        let Some(amount) = planned.session.amount.filter(|_| is_endurance(&planned.session)) else { continue };
-        let most = most(amount);
-        if amount.middle() > most {
-            planned.session.amount = Some(amounts::at_most(amount, most));
-            say(planned, why);
-        }
+        shorten(planned, why, &most);
     }
     rest(day, why, |session| {
         is_endurance(session) && session.amount.is_some_and(|amount| amount.middle() < least(amount.unit()))
     });
+}
+
+/// Brings a session that takes breath down to at most so much.
+pub(super) fn shorten(planned: &mut Planned, why: Life, most: impl Fn(Amount) -> Milli) {
+    let Some(amount) = planned.session.amount.filter(|_| is_endurance(&planned.session)) else { return };
+    let most = most(amount);
+    if amount.middle() > most {
+        planned.session.amount = Some(amounts::at_most(amount, most));
+        say(planned, why);
+    }
 }
 
 /// Running and cross-training: what takes breath.

@@ -103,13 +103,12 @@ const fn reasons(event: &LifeEvent) -> (Life, Life) {
     }
 }
 
-/// A day outside a block under an illness or injury: what a block would leave out on its days is left out, and nothing
-/// is hard on the easy days after them.
+/// A day outside a block under an illness or injury: what a block would leave out on its days is left out, nothing is
+/// hard on the easy days after them, and after a fever each of these holds at most half of what was planned.
 pub fn quiet_day_under(mut day: QuietDay, event: &LifeEvent) -> QuietDay {
     if !event.keeps_from_running_on(day.date) {
-        let hard = day.sessions.iter_mut().filter(|planned| planned.session.hard_part().is_some());
         if is_spared_on(event, day.date) {
-            hard.for_each(|planned| change::ease(planned, reasons(event).1));
+            day.sessions.iter_mut().for_each(|planned| ease_after(planned, event));
         }
         return day;
     }
@@ -121,6 +120,17 @@ pub fn quiet_day_under(mut day: QuietDay, event: &LifeEvent) -> QuietDay {
     let left_out = |planned: Planned| Dropped { usual: planned.usual.unwrap_or(planned.session), why: vec![why] };
     day.dropped.extend(gone.into_iter().map(left_out));
     day
+}
+
+/// Makes a session one of the easy days after an illness or injury.
+fn ease_after(planned: &mut Planned, event: &LifeEvent) {
+    let why = reasons(event).1;
+    if planned.session.hard_part().is_some() {
+        change::ease(planned, why);
+    }
+    if event.kind.has_fever() {
+        change::shorten(planned, why, |amount| amount.middle().times(AFTER_FEVER));
+    }
 }
 
 /// The easy days from one on: no strength, nothing hard, no session longer than may be.

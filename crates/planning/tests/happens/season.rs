@@ -195,6 +195,12 @@ fn days_of_illness_and_injury_are_not_counted_as_run() {
     };
     let weakened = [event(EventKind::Illness { fever: true }, "2027-05-16", "2027-05-16")];
     assert_eq!((hard(&[]), hard(&weakened)), (vec![day("2027-05-18"), day("2027-05-20")], vec![]));
+    // And after a fever each of these days holds at most half.
+    let run = |unwell: &[LifeEvent]| -> f64 {
+        let days = of(&raced, unwell, "2027-05-18", "2027-05-20").into_iter().flat_map(|span| span.days);
+        days.map(|day| day.planned_running().middle_km(planning::Pace::ASSUMED)).sum()
+    };
+    assert!((0.1..=0.5).contains(&(run(&weakened) / run(&[]))), "{} of {} km", run(&weakened), run(&[]));
     // Neither is a recovery run on a day of illness.
     let cold = [event(EventKind::Illness { fever: false }, "2027-05-10", "2027-05-23")];
     for span in of(&raced, &cold, "2027-05-10", "2027-05-23") {
