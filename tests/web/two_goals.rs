@@ -24,10 +24,25 @@ async fn bo() -> Bo {
     Bo { app, first: Entered { athlete, race }, half }
 }
 
-/// Makes a block anew with its usual settings.
+/// Makes a block anew with its usual settings, by the button that stands where it is asked for.
 async fn make_anew(app: &TestApp, block: BlockId) {
-    let version = app.version_of(block).await.to_string();
-    app.post(&format!("/blocks/{block}/settings"), &[("version", &version)]).await.location();
+    let page = app.get(&format!("/blocks/{block}")).await;
+    assert_eq!(page.attribute(".told-answer button", "form"), "settings");
+    let fields = page.filled("form#settings");
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    app.post(&format!("/blocks/{block}/settings"), &fields).await.location();
+}
+
+#[tokio::test]
+async fn who_held_the_second_block_is_told_which_plan_counts_up_to_the_first_race() {
+    let Bo { app, first, half } = bo().await;
+    app.hand_over(half, "no").await;
+    app.make_block(first).await;
+    make_anew(&app, half).await;
+    let page = app.get(&format!("/blocks/{half}")).await;
+    let message = &page.texts(".message textarea")[0];
+    assert!(message.contains("up to Sunday 2 May the plan for the race on that day counts; from "), "{message}");
+    assert!(!message.contains(" Apr "), "{message}");
 }
 
 #[tokio::test]

@@ -51,6 +51,7 @@ pub struct Span {
     /// Planned running, added up; goal races are not counted.
     pub planned: Totals,
     /// What the block takes away that it is of, as its own page counts it: with race day, which is no day of this span.
+    /// Nothing where the span does not begin with the block.
     pub cut: Option<Cut>,
     /// Its days, where it belongs to no block.
     pub days: Vec<QuietDay>,
@@ -186,7 +187,9 @@ pub fn timeline(season: &Season<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Span
         if !goes_on {
             let (usual, planned) = (Totals::default(), Totals::default());
             let of_block = goals.iter().zip(&blocks).find(|(goal, _)| phase == Phase::Block && race == Some(**goal));
-            let cut = of_block.and_then(|(_, block)| block.as_ref()).map(Block::cut);
+            // A block that begins in the recovery from the race before has other days here than on its own page.
+            let whole = of_block.and_then(|(_, block)| block.as_ref()).filter(|block| block.first_day() == date);
+            let cut = whole.map(Block::cut);
             found.push(Span {
                 phase,
                 race,

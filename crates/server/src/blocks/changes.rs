@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 use formats::words;
 use planning::{Block, DistanceUnit};
 
@@ -21,6 +21,9 @@ pub(super) fn changes(before: &Block, now: &Block, from: NaiveDate, units: Dista
             words::long_date(before.race_day)
         );
     }
+    // Days up to the race before are none of this block any more: it is the plan for that race that says them.
+    let other = now.race_before().filter(|race| *race >= from);
+    let from = other.map_or(from, |race| race + Days::new(1));
     let dates: BTreeSet<NaiveDate> = before.days.iter().chain(&now.days).map(|day| day.date).collect();
     let said = |block: &Block, date: NaiveDate| match block.day(date) {
         Some(day) => sessions_of(day, units).unwrap_or_default(),
@@ -29,8 +32,12 @@ pub(super) fn changes(before: &Block, now: &Block, from: NaiveDate, units: Dista
     let ahead = dates.into_iter().filter(|date| *date >= from);
     let both = ahead.map(|date| (date, said(before, date), said(now, date)));
     let changed: Vec<_> = both.filter(|(_, was, is)| was != is).collect();
+    let up_to =
+        other.map(|race| format!("up to {} the plan for the race on that day counts; ", words::long_date(race)));
+    let up_to = up_to.unwrap_or_default();
     let Some((first, ..)) = changed.first() else {
-        return "the goals, the words or the race sheet; the days are as they were".to_owned();
+        let days = if other.is_some() { "the days after it" } else { "the days" };
+        return format!("{up_to}the goals, the words or the race sheet; {days} are as they were");
     };
     let usual = |text: &str| if text.is_empty() { "as usual".to_owned() } else { text.to_owned() };
     let named = changed
@@ -45,7 +52,7 @@ pub(super) fn changes(before: &Block, now: &Block, from: NaiveDate, units: Dista
         }
         _ => String::new(),
     };
-    format!("from {} on, {named}{more}", words::long_date(*first))
+    format!("{up_to}from {} on, {named}{more}", words::long_date(*first))
 }
 
 #[cfg(test)]
