@@ -251,7 +251,7 @@ async fn while_an_athlete_is_ill_no_message_asks_for_running_as_usual_or_says_wh
     app.post(&format!("/athletes/{athlete}/events"), &ill).await.location();
     let board = app.get("/").await.text(".board-needs").to_lowercase();
     assert!(
-        !board.contains("message due today") && board.contains("read today's message before you send it"),
+        !board.contains("message due today") && board.contains("read today's message (block start) before you send it"),
         "{board}"
     );
     let page = app.get(&path).await;

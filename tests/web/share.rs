@@ -334,12 +334,19 @@ async fn a_race_called_off_is_settled_with_one_press_and_open_again_with_another
     let page = app.get(&format!("/blocks/{block}")).await;
     assert!(page.text(".told").contains("How it goes on is settled"), "{}", page.text(".told"));
     assert!(get_shared(&app.share_door().await, &link).await.text(".called-off").contains("called off"));
-    assert!(app.get(&format!("/races/{race}")).await.text(".entrants").contains("settled how it goes on"));
+    assert!(
+        app.get(&format!("/races/{race}")).await.text(".entrants").contains("Open the block of Ana Exemplo, settled")
+    );
     // Open again, from the page of the block.
     let fields = [("athlete", ana.as_str()), ("open", "yes"), ("back", &block.to_string())];
     let page = app.follow(&app.post(&settle, &fields).await).await;
     assert!(page.text(".told").contains("Say that it is settled"), "{}", page.text(".told"));
     assert_eq!(app.get("/").await.count(".board-settle"), 1);
+    // Pressed on a board that was asked for something, it leads back to that board.
+    let board = app.get("/?group=&text=an&sort=name").await;
+    assert_eq!(board.attributes(".board-settle input[name=text]", "value"), ["an"]);
+    let fields = [("athlete", ana.as_str()), ("back", "board"), ("text", "an"), ("sort", "name"), ("open", "yes")];
+    assert_eq!(app.post(&settle, &fields).await.location(), "/?text=an&sort=name");
     // For everybody, from the page of the race.
     let page = app.follow(&app.post(&settle, &[]).await).await;
     assert!(!page.attributes(".told-ways form", "action").contains(&settle), "nobody is open any more");

@@ -229,7 +229,7 @@ fn span_view(loaded: &Loaded, span: &Span, run: &[&RaceRecord]) -> SpanView {
     SpanView {
         what: what(span, run),
         dates: if days == 1 { words::long_date(span.from) } else { words::date_range(span.from, span.to) },
-        days: words::plural(usize::try_from(days).unwrap_or(0), "day"),
+        days: if days == 1 { String::new() } else { words::plural(usize::try_from(days).unwrap_or(0), "day") },
         totals,
         others: span.others.iter().filter_map(other).collect(),
         unwell: unwell.into_iter().map(|event| shown::capital(&words::unwell(event, loaded.today))).collect(),

@@ -55,6 +55,23 @@ impl Filter {
         needs::KINDS.iter().map(|(code, _)| *code).find(|code| *code == self.need)
     }
 
+    /// What a form that leads back to this board sends along, the page but not what is empty.
+    pub(super) fn asked(&self) -> impl Iterator<Item = (&'static str, &str)> {
+        let fields = [
+            ("group", self.group.as_str()),
+            ("text", self.text.as_str()),
+            ("need", self.need.as_str()),
+            ("sort", self.sort.as_str()),
+            ("page", self.page.as_str()),
+        ];
+        fields.into_iter().filter(|(_, value)| !value.is_empty())
+    }
+
+    /// The address of the board with everything that is asked for.
+    pub(crate) fn address(&self) -> String {
+        self.query().with("page", &self.page).link()
+    }
+
     /// The address of the board with everything that is asked for but the page.
     pub(super) fn query(&self) -> Address {
         Address::new(paths::BOARD)

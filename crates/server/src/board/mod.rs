@@ -15,7 +15,7 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
-pub(crate) use choose::groups;
+pub(crate) use choose::{Filter, groups};
 
 #[cfg(test)]
 pub(crate) use {print::PrintPage, show::ShowPage};

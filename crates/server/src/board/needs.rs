@@ -35,7 +35,7 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::Message(moment) => format!("message due today: {}", words::moment(moment)),
         Need::ReadMessage(moment) => {
             format!(
-                "read today's message before you send it, as the running is not as usual: {}",
+                "read today's message ({}) before you send it, as the running is not as usual",
                 words::moment(moment)
             )
         }

@@ -39,6 +39,9 @@ pub(crate) struct Settled {
     open: String,
     /// Where it was pressed: `board`, the number of a block, or nothing for the race.
     back: String,
+    /// What the board was asked for, where it was pressed there.
+    #[serde(flatten)]
+    board: crate::board::Filter,
 }
 
 /// `POST /races/{race}/settle`: of a race that takes place meanwhile nothing is settled, and nothing is said.
@@ -52,7 +55,7 @@ pub(crate) async fn settle(
         number => Some(number.parse().map(AthleteId).map_err(|_| AppError::NotFound)?),
     };
     let back = match (typed.back.as_str(), typed.back.parse()) {
-        ("board", _) => paths::BOARD.to_owned(),
+        ("board", _) => typed.board.address(),
         (_, Ok(block)) => paths::block(BlockId(block)),
         _ => paths::race(id),
     };

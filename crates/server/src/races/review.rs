@@ -41,6 +41,8 @@ pub(crate) struct ReviewPage {
     only_odd: bool,
     /// Who is entered and has no block.
     lacking: u32,
+    /// Whether the race is called off: then nothing is handed over.
+    is_off: bool,
 }
 
 /// One block.
@@ -134,6 +136,7 @@ impl ReviewPage {
             odd,
             only_odd,
             lacking: 0,
+            is_off: race.called_off.is_some(),
         }
     }
 }

@@ -208,8 +208,8 @@ fn stands(
     clock: Clock,
 ) -> String {
     match (is_settled, entrant.block, block) {
-        (Some(true), ..) => "settled how it goes on".to_owned(),
-        (Some(false), ..) => "open how it goes on".to_owned(),
+        (Some(true), ..) => "settled".to_owned(),
+        (Some(false), ..) => "not settled yet".to_owned(),
         (None, None, _) if is_open => "no block yet".to_owned(),
         (None, None, _) => "no block".to_owned(),
         (None, Some(_), None) => "block made".to_owned(),
