@@ -237,6 +237,16 @@ fn findings_carry_figure_and_limit() {
             "1 running day a week, fewer than 3: there is little to taper from, a shorter and shallower block is enough.",
         ),
         (
+            finding(RuleId::LengthUnusual, Level::Caution, Figure::Days(4), Figure::Days(8)),
+            DistanceUnit::Km,
+            "A block of 4 days; for this event 8 days is where the usual range begins.",
+        ),
+        (
+            finding(RuleId::LengthUnusual, Level::Caution, Figure::Days(28), Figure::Days(21)),
+            DistanceUnit::Km,
+            "A block of 28 days; for this event 21 days is where the usual range ends.",
+        ),
+        (
             on(Finding {
                 about: About::SecondRun,
                 ..finding(RuleId::SomethingNew, Level::Caution, Figure::None, Figure::None)

@@ -118,7 +118,12 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             _ => format!("{} {on}, which the base week does not hold: nothing new before a race", new_kind(finding)),
         },
         RuleId::MadeLate => made_late(finding, &limit),
-        RuleId::LengthUnusual => format!("a block of {figure}; for this event {limit} is where the usual range ends"),
+        RuleId::LengthUnusual => {
+            let is_short =
+                matches!((finding.figure, finding.limit), (Figure::Days(is), Figure::Days(limit)) if is < limit);
+            let meets = if is_short { "begins" } else { "ends" };
+            format!("a block of {figure}; for this event {limit} is where the usual range {meets}")
+        }
         RuleId::GoalInside => goal_inside(finding, &figure),
         RuleId::RacesClash => races_clash(finding, &figure, &limit),
         RuleId::Travel => travel(finding),
