@@ -31,6 +31,9 @@ async fn old_and_new_stand_side_by_side_and_nothing_is_kept_unasked() {
     assert!(days.iter().any(|row| row.contains("rest") && row.contains("no running with fever")), "{days:#?}");
     assert!(page.body().contains("Stop."), "fever in race week stops");
     assert_eq!(app.store.block(block).await.unwrap().unwrap(), before);
+    let review = format!("/races/{}/review", before.race.id);
+    let asked = format!(".many-says a[href='{path}']");
+    assert_eq!(app.get(&review).await.count(&asked), 1, "among all blocks it is asked for, too");
 
     let taken = app.post(&path, &[("version", &page.value("version"))]).await;
     let shown = app.follow(&taken).await;
@@ -40,6 +43,7 @@ async fn old_and_new_stand_side_by_side_and_nothing_is_kept_unasked() {
     assert!(after.block.day(date("2027-05-04")).unwrap().sessions.is_empty());
     assert_eq!(after.reason, "planned again: illness with fever");
     // Nothing waits any more.
+    assert_eq!(app.get(&review).await.count(&asked), 0);
     assert!(!shown.body().contains("Plan again from today"));
     assert!(app.get(&path).await.body().contains("nothing changes"));
 }

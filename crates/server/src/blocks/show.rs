@@ -245,6 +245,17 @@ impl FindingView {
         moved.into_iter().chain(loaded.review(block).iter().map(|found| Self::of(found, units))).collect()
     }
 
+    /// That what is noted in the log waits for the coach's word.
+    pub(crate) fn of_log(loaded: &Loaded) -> Option<Self> {
+        log_waits(loaded).then(|| Self {
+            level: shown::capital(words::level(Level::Caution)),
+            code: Level::Caution.code(),
+            sentence: "What is noted in the log is not in this block yet.".to_owned(),
+            source: String::new(),
+            replan: Some(loaded.record.id),
+        })
+    }
+
     /// That a block was made for another day than the race has: whatever the rules say of it, it leads past the race.
     pub(crate) fn of_move(loaded: &Loaded, block: &Block) -> Option<Self> {
         let record = &loaded.record;

@@ -68,14 +68,24 @@ impl Row {
         let mut findings = loaded.review(&record.block);
         findings.sort_by_key(|finding| finding.level);
         let moved = FindingView::of_move(loaded, &record.block);
+        let waits = FindingView::of_log(loaded);
+        let by_rules = rank(&findings);
         Self {
             block: record.id,
             name: record.athlete.draft.athlete.name.clone(),
             first_day: shown::day(record.block.first_day(), loaded.today),
             longest: figures.longest.map_or_else(|| "none".to_owned(), words::amount),
             // Nothing that the rules say matters as much as a block for another day.
-            rank: if moved.is_some() { (0, Reverse(usize::MAX)) } else { rank(&findings) },
-            findings: moved.into_iter().chain(findings.iter().map(|finding| FindingView::of(finding, units))).collect(),
+            rank: match (&moved, &waits) {
+                (Some(_), _) => (0, Reverse(usize::MAX)),
+                (None, Some(_)) => by_rules.min((1, Reverse(1))),
+                (None, None) => by_rules,
+            },
+            findings: moved
+                .into_iter()
+                .chain(waits)
+                .chain(findings.iter().map(|finding| FindingView::of(finding, units)))
+                .collect(),
             odd: Vec::new(),
             version: record.revision,
             handed: handed(loaded, clock),
