@@ -135,8 +135,12 @@ async fn on_the_evening_of_the_hand_over_a_message_brings_the_plan_and_greets_by
             && text.contains("http"),
         "{text}"
     );
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete;
+    let draft = store::AthleteDraft { phone: "555 0100 <b>".to_owned(), ..ana.draft };
+    app.store.save_athlete(ana.id, ana.version, &draft, app.now()).await.unwrap();
     let files = app.get("/races/1/handed-over").await;
-    assert!(files.text(".many-messages").contains("Hand-over, handed over on 20 April"));
+    let by_phone = "Hand-over, handed over on 20 April; phone 555 0100 <b>";
+    assert!(files.text(".many-messages").contains(by_phone), "{}", files.text(".many-messages"));
 
     app.post(&format!("{path}/messages"), &[("moment", "hand-over"), ("sent", "yes")]).await.location();
     let page = app.get(&path).await;

@@ -91,6 +91,7 @@ async fn what_is_ticked_comes_in_at_once_and_undo_gives_everything_back() {
     assert_eq!(answer.location(), "/athletes");
     let list = app.follow(&answer).await;
     assert!(list.text(".notice p").starts_with("Brought in: 3 athletes"), "{}", list.text(".notice p"));
+    assert_eq!(list.attribute(".notice a[href='/races']", "href"), "/races", "and it goes on from there");
     let names: Vec<String> =
         app.store.athletes().await.unwrap().into_iter().map(|one| one.draft.athlete.name).collect();
     assert_eq!(names, ["Ana", "Ines Marlow", "Tobias Fenn"]);

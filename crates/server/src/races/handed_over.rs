@@ -41,6 +41,8 @@ struct Row {
     block: BlockId,
     athlete: AthleteId,
     name: String,
+    /// Where the message goes, as the coach typed it; may be empty.
+    phone: String,
     /// The message that is due next; nothing where all were sent or none is given out.
     message: Option<MessageView>,
     /// That the athlete cannot run as usual; empty where nothing is known.
@@ -60,6 +62,7 @@ impl Row {
             block: record.id,
             athlete: record.athlete.id,
             name: record.athlete.draft.athlete.name.clone(),
+            phone: record.athlete.draft.phone.clone(),
             message: all.into_iter().find(|message| message.is_next),
             reservation: messages.reservation(),
         }
