@@ -180,7 +180,7 @@ async fn a_program_that_ended_in_the_middle_says_how_it_stands_and_goes_on() {
     app.plan_block(ebbline_tests::Entered { athlete: athletes[0], race }).await;
     let page = app.get(&format!("/races/{race}/blocks/progress")).await;
     assert_eq!(page.text("h1"), "No blocks are being made now");
-    assert_eq!(page.text(".lead"), "1 of 3 entrants have a block.");
+    assert_eq!(page.text(".lead"), "1 of 3 blocks are made.");
     assert_eq!(page.text("main form button"), "Make the 2 that are lacking");
     assert_eq!(page.header("refresh"), "");
     assert_eq!(app.get("/races/99/blocks/progress").await.status, StatusCode::NOT_FOUND);

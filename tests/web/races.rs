@@ -2,6 +2,7 @@
 
 use axum::http::StatusCode;
 use ebbline_tests::{Answer, TestApp};
+use planning::{Importance, RaceDistance};
 
 fn river_ten<'a>() -> Vec<(&'a str, &'a str)> {
     vec![
@@ -378,4 +379,31 @@ async fn a_race_that_is_added_from_an_athlete_enters_that_athlete() {
     assert_eq!(page.attribute(".notice a", "href"), format!("/athletes/{runner}"));
     let nobody = app.get("/races/new?athlete=99").await;
     assert_eq!((nobody.status, nobody.count("#importance")), (StatusCode::OK, 0));
+}
+
+#[tokio::test]
+async fn only_a_goal_race_lacks_a_block() {
+    let app = TestApp::new().await;
+    let goal = app.ana().await;
+    app.plan_block(goal).await;
+    let race = app.add_race("Mill Five", "2027-05-02", RaceDistance::FiveK).await;
+    for importance in [Importance::TuneUp, Importance::TrainingThrough] {
+        app.store.enter(race, goal.athlete, importance, app.now()).await.unwrap();
+        let path = format!("/races/{race}");
+        let page = app.get(&path).await;
+        let says = page.text(".entrants tbody td:nth-child(3)");
+        assert!(says.starts_with("no block of its own: it has its place in the goal race's block"), "{says}");
+        assert!(!page.attributes("main form", "action").contains(&format!("{path}/blocks")), "{}", page.text("main"));
+        let athlete = app.get(&format!("/athletes/{}", goal.athlete)).await;
+        assert!(athlete.text(".coming").contains("no block of its own"), "{}", athlete.text(".coming"));
+        let offered = athlete.attributes("main form input[name=race]", "value");
+        assert_eq!(offered, Vec::<String>::new(), "the goal race has its block");
+        // A press on an old page makes none either.
+        app.post(&format!("{path}/blocks"), &[]).await.location();
+        assert_eq!(app.store.block_for(goal.athlete, race).await.unwrap(), None);
+    }
+    app.store.enter(race, goal.athlete, Importance::Goal, app.now()).await.unwrap();
+    assert_eq!(app.get(&format!("/races/{race}")).await.text(".section-head form button"), "Make the missing block");
+    let athlete = app.get(&format!("/athletes/{}", goal.athlete)).await;
+    assert_eq!(athlete.attributes("main form input[name=race]", "value"), [race.to_string()]);
 }

@@ -13,7 +13,10 @@ use crate::{AthleteId, BlockId, Board, BoardRow, NameSearch, RaceId, Result, Sto
 pub struct EntrantsPage {
     /// How many are entered.
     pub total: u32,
-    /// How many of them have no block.
+    /// How many of them have a block, whatever the race means to them.
+    pub have: u32,
+    /// How many of them have no block and should: the race is their goal race. Any other race has its place in the
+    /// block of the goal race, or is run out of normal training.
     pub lacking: u32,
     /// Of how many it is not settled how they go on; it matters where the race is called off.
     pub open: u32,
@@ -54,7 +57,8 @@ impl Store {
     pub async fn entrants_page(&self, race: RaceId, skip: u32, most: u32) -> Result<EntrantsPage> {
         let mut tx = self.reading().await?;
         let counts = sqlx::query!(
-            r#"SELECT count(*) AS "total!: u32", count(*) - count(block.id) AS "lacking!: u32",
+            r#"SELECT count(*) AS "total!: u32", count(block.id) AS "have!: u32",
+                      count(CASE WHEN entry.importance = 'goal' AND block.id IS NULL THEN 1 END) AS "lacking!: u32",
                       count(*) - count(entry.settled_at) AS "open!: u32"
                FROM entry
                JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
@@ -66,7 +70,8 @@ impl Store {
         .fetch_one(&mut *tx)
         .await?;
         let rows = rows(&mut tx, race, skip, most).await?;
-        Ok(EntrantsPage { total: counts.total, lacking: counts.lacking, open: counts.open, rows })
+        let (total, have) = (counts.total, counts.have);
+        Ok(EntrantsPage { total, have, lacking: counts.lacking, open: counts.open, rows })
     }
 
     /// Who of the squad is not entered in a race: those whose name and group are looked for, at most so many,
@@ -156,13 +161,17 @@ mod tests {
     #[tokio::test]
     async fn entrants_come_in_pages_with_their_blocks() {
         let Squad { store, athlete, race, week, block } = squad().await;
-        for name in ["Bo", "Cy"] {
+        for (name, importance) in [("Bo", Importance::Goal), ("Cy", Importance::TuneUp)] {
             let other = add(&store, name, "").await;
-            store.enter(race, other, Importance::TuneUp, at(2)).await.unwrap();
+            store.enter(race, other, importance, at(2)).await.unwrap();
         }
         let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(3)).await.unwrap();
         let first = store.entrants_page(race, 0, 2).await.unwrap();
-        assert_eq!((first.total, first.lacking, first.rows.len()), (3, 2, 2));
+        assert_eq!(
+            (first.total, first.have, first.lacking, first.rows.len()),
+            (3, 1, 1, 2),
+            "a tune-up race lacks none"
+        );
         assert_eq!(first.rows[0].block, Some(id));
         let second = store.entrants_page(race, 2, 2).await.unwrap();
         assert_eq!((second.rows[0].name.as_str(), second.rows[0].block), ("Cy", None));

@@ -70,7 +70,9 @@ struct RaceRow {
     away: String,
     distance: String,
     importance: &'static str,
-    /// Whether its block is the one to be made next: not one that is run out of normal training.
+    /// Whether it is the goal race: any other race has its place in the block of that.
+    has_own_block: bool,
+    /// Whether its block is the one to be made next.
     is_next: bool,
     is_off: bool,
     block: Option<BlockId>,
@@ -177,7 +179,7 @@ impl ShowPage {
             entries.into_iter().map(|(entry, race)| RaceRow::new(&entry, race, &noted, today)).collect()
         };
         let asks = |(entry, race): &(Entry, RaceRecord)| {
-            entry.block.is_none() && race.called_off.is_none() && entry.importance != Importance::TrainingThrough
+            entry.block.is_none() && race.called_off.is_none() && entry.importance == Importance::Goal
         };
         let next = coming.iter().position(asks);
         let mut coming: Vec<RaceRow> = rows(coming);
@@ -266,6 +268,7 @@ impl RaceRow {
             away: shown::away(race.race.date, today),
             distance: words::race_distance(race.race.distance),
             importance: words::importance(entry.importance),
+            has_own_block: entry.importance == Importance::Goal,
             is_next: false,
             is_off: race.called_off.is_some(),
             name: race.race.name,
@@ -375,6 +378,7 @@ impl Page for ShowPage {
             away: "in 19 days".to_owned(),
             distance: "10 km".to_owned(),
             importance: "goal race",
+            has_own_block: true,
             is_next: block.is_none(),
             is_off: false,
             block,
@@ -401,6 +405,7 @@ impl Page for ShowPage {
                 race(None),
                 RaceRow { result: Some(result("", Some("/blocks/3/debrief"))), ..race(Some(BlockId(3))) },
                 RaceRow { is_off: true, ..race(None) },
+                RaceRow { has_own_block: false, is_next: false, ..race(None) },
             ],
             past: vec![
                 RaceRow { result: Some(result("44:10", Some("/blocks/3/debrief"))), ..race(Some(BlockId(3))) },

@@ -243,7 +243,8 @@ fn ahead(row: &BoardRow, next: NaiveDate, today: NaiveDate) -> Found {
 /// What is needed so that there can be a block.
 fn before_a_block(row: &BoardRow, until_start: i64, look: &Look, race: NaiveDate) -> Found {
     let mut found: Found = no_week(row, until_start).into_iter().collect();
-    if runs_through(row) {
+    // Only a goal race has a block that leads to it.
+    if row.importance.is_some_and(|importance| importance != Importance::Goal) {
         return found;
     }
     let soon = at_start(until_start, MAKE_DAYS);
@@ -671,9 +672,12 @@ mod tests {
     }
 
     #[test]
-    fn a_race_run_out_of_normal_training_needs_no_block() {
+    fn a_race_that_is_not_the_goal_race_needs_no_block_of_its_own() {
         let through = BoardRow { importance: Some(Importance::TrainingThrough), ..racing(3) };
         assert_eq!(of(&through), (Urgency::Calm, vec![]));
+        // It stands high in its week, as any race that is raced does.
+        let tune_up = BoardRow { importance: Some(Importance::TuneUp), ..racing(3) };
+        assert_eq!(of(&tune_up), (Urgency::Soon, vec![]));
     }
 
     /// A block that is handed over and has begun so many days ago.

@@ -39,6 +39,10 @@ pub(crate) use {
     list::ListPage, morning::MorningPage, plan::PlanPage, print::PrintAllPage, review::ReviewPage, show::ShowPage,
 };
 
+/// What is said where an entrant has no block as the race is not the goal race.
+pub(crate) const NO_BLOCK_OF_ITS_OWN: &str =
+    "no block of its own: it has its place in the goal race's block, or is run out of normal training";
+
 /// What a race can mean to an athlete, for a menu.
 pub(crate) fn importances() -> Vec<Choice> {
     Importance::ALL.into_iter().map(|one| Choice::new(one.code(), words::importance(one))).collect()

@@ -7,8 +7,8 @@ use axum::extract::State;
 use axum::http::header::REFRESH;
 use axum::http::{HeaderValue, StatusCode};
 use axum::response::Response;
-use planning::{Field, Problem};
-use store::{AthleteId, RaceId, StepId};
+use planning::{Field, Importance, Problem};
+use store::{AthleteId, Entry, RaceId, StepId};
 
 use super::job::{self, End, Told, Unplanned};
 use crate::blocks::lines;
@@ -30,7 +30,7 @@ pub(crate) struct PlanPage {
     id: RaceId,
     race: String,
     stands: Stands,
-    /// How many have no block now.
+    /// How many whose goal race it is have no block now.
     lacking: u32,
     /// How many have one.
     have: u32,
@@ -159,7 +159,7 @@ pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<RaceId>) -> R
         running
     } else {
         let entrants = state.store.entrants(id).await?;
-        let lacking: Vec<_> = entrants.into_iter().filter(|entry| entry.block.is_none()).collect();
+        let lacking: Vec<_> = entrants.into_iter().filter(lacks_a_block).collect();
         if lacking.is_empty() {
             return Ok(notice::see_other(&paths::race_review(id)));
         }
@@ -178,6 +178,11 @@ pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<RaceId>) -> R
         Some(step) => notice::redirect(&to, Notice::BlocksMadeAtOnce(step, told.made)),
         None => notice::see_other(&to),
     })
+}
+
+/// Whether an entrant should have a block and has none: any race but the goal race has its place in the block of that.
+fn lacks_a_block(entry: &Entry) -> bool {
+    entry.importance == Importance::Goal && entry.block.is_none()
 }
 
 /// Where a single block that was just made is read: its own page, several are reviewed in one table.
@@ -202,7 +207,7 @@ pub(crate) async fn progress(
         race: lines::race_name(&race.race),
         stands,
         lacking: counts.lacking,
-        have: counts.total - counts.lacking,
+        have: counts.have,
     };
     let mut response = render::page(StatusCode::OK, &page)?;
     if page.is_running() {

@@ -57,7 +57,9 @@ pub(crate) struct ShowPage {
     /// How many are entered.
     total: u32,
     pages: Pages,
-    /// How many entrants have no block yet.
+    /// How many entrants have a block.
+    have: u32,
+    /// How many entrants whose goal race it is have no block yet.
     lacking: u32,
     /// How many blocks were made for another day than the race has by now.
     moved: u32,
@@ -210,10 +212,18 @@ fn stands(
     match (is_settled, entrant.block, block) {
         (Some(true), ..) => "settled".to_owned(),
         (Some(false), ..) => "not settled yet".to_owned(),
-        (None, None, _) if is_open => "no block yet".to_owned(),
+        (None, None, _) if is_open => without_block(entrant.importance).to_owned(),
         (None, None, _) => "no block".to_owned(),
         (None, Some(_), None) => "block made".to_owned(),
         (None, Some(_), Some(block)) => needs::of_block(block, clock),
+    }
+}
+
+/// What is said of an entrant who has no block while one could be made.
+const fn without_block(importance: Importance) -> &'static str {
+    match importance {
+        Importance::Goal => "no block yet",
+        Importance::TuneUp | Importance::TrainingThrough => super::NO_BLOCK_OF_ITS_OWN,
     }
 }
 
@@ -265,6 +275,7 @@ impl ShowPage {
             place: record.place,
             pages,
             total: entrants.total,
+            have: entrants.have,
             lacking: entrants.lacking,
             moved,
             open: if record.called_off.is_some() && record.race.date >= today { entrants.open } else { 0 },
@@ -283,11 +294,6 @@ impl ShowPage {
             lately: lately.iter().map(|step| Lately::of(step, state.clock)).collect(),
             problems: refused.problems,
         })
-    }
-
-    /// How many entrants have a block.
-    const fn have(&self) -> u32 {
-        self.total - self.lacking
     }
 
     /// Whether blocks are lacking that can still be made: not for a race that is past or called off.
@@ -397,6 +403,7 @@ impl Page for ShowPage {
             is_past: false,
             has_results: false,
             moved: 2,
+            have: entrants.iter().map(|entrant| u32::from(entrant.block.is_some())).sum(),
             lacking: entrants.iter().map(|entrant| u32::from(entrant.block.is_none())).sum(),
             open: entrants.iter().map(|_| 1).sum(),
             total: entrants.iter().map(|_| 1).sum(),
