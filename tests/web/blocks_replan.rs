@@ -27,6 +27,7 @@ async fn old_and_new_stand_side_by_side_and_nothing_is_kept_unasked() {
     let before = app.store.block(block).await.unwrap().unwrap();
     let path = format!("/blocks/{block}/replan");
     let page = app.get(&path).await;
+    assert!(page.text(".lead").ends_with("and no week becomes more than it was."), "{}", page.text(".lead"));
     let days = page.texts(".sides tbody tr");
     assert!(days.iter().any(|row| row.contains("rest") && row.contains("no running with fever")), "{days:#?}");
     assert!(page.body().contains("Stop."), "fever in race week stops");
@@ -135,6 +136,8 @@ async fn a_race_that_was_moved_is_planned_again_and_past_days_stay() {
     let path = format!("/blocks/{block}/replan");
     let page = app.get(&path).await;
     assert!(page.body().contains("The race is 7 days later."));
+    // With more days to the race a week may become more than it was.
+    assert_eq!(page.text(".lead"), "What is past stays, and what is missed is not made up.");
     app.post(&path, &[("version", &page.value("version"))]).await;
     let after = app.store.block(block).await.unwrap().unwrap().block;
     assert_eq!(after.race_day, date("2027-05-16"));
