@@ -130,6 +130,8 @@ async fn on_the_evening_of_the_hand_over_a_message_brings_the_plan_and_greets_by
     assert_eq!(page.text(".message[open] .message-day"), "handed over on 20 April");
     let text = page.text(".message[open] textarea");
     assert!(text.starts_with("Hello Ana, your plan for Harbour 10 is here: Sunday 9 May, 19 days to go."), "{text}");
+    // A printed sheet of many lines has no reasons.
+    assert!(text.contains("every day says what is planned. Tell me soon"), "{text}");
     assert!(
         text.contains("It begins on Thursday 29 April; until then run as usual, unless we agreed otherwise.")
             && text.contains("http"),

@@ -22,7 +22,7 @@ Hello {name},
 
 your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}; until then run as usual, unless we agreed otherwise.
 
-Read it through when you have ten quiet minutes: every day says what is planned, and why. Tell me soon what does not \
+Read it through when you have ten quiet minutes: every day says what is planned. Tell me soon what does not \
 fit, a journey, a late shift, a day that has to move, and I change it and send it again.
 
 Every day with its reason: {link}
@@ -36,7 +36,7 @@ Hello {name},
 your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}. Until I say otherwise, what we have \
 agreed for these days goes before the plan.
 
-Read it through when you have ten quiet minutes: every day says what is planned, and why. I change it when we know how \
+Read it through when you have ten quiet minutes: every day says what is planned. I change it when we know how \
 it goes on, and send it again.
 
 Every day with its reason: {link}
