@@ -407,3 +407,40 @@ async fn only_a_goal_race_lacks_a_block() {
     let athlete = app.get(&format!("/athletes/{}", goal.athlete)).await;
     assert_eq!(athlete.attributes("main form input[name=race]", "value"), [race.to_string()]);
 }
+
+#[tokio::test]
+async fn a_race_called_off_is_called_that_wherever_it_is_listed() {
+    let app = TestApp::new().await;
+    let ana = app.ana().await;
+    app.plan_block(ana).await;
+    let (race, athlete) = (format!("/races/{}", ana.race), format!("/athletes/{}", ana.athlete));
+    let places = [("/races", ".races"), (&athlete, ".coming"), (&format!("{race}/review"), "main")];
+    for (path, place) in places {
+        assert!(!app.get(path).await.text(place).contains("called off"), "{path}");
+    }
+    app.post(&format!("{race}/call-off"), &[]).await.location();
+    for (path, place) in places {
+        assert!(app.get(path).await.text(place).contains("called off"), "{path}");
+    }
+    let review = app.get(&format!("{race}/review")).await;
+    assert!(
+        !review.attributes("main a", "href").contains(&format!("{race}/hand-over")),
+        "there is nothing to hand over"
+    );
+}
+
+#[tokio::test]
+async fn the_page_of_a_race_called_off_says_for_whom_the_board_asks() {
+    let app = TestApp::new().await;
+    let ana = app.ana().await;
+    app.plan_block(ana).await;
+    let next = app.add_race("Larch Half", "2027-06-20", RaceDistance::Half).await;
+    app.store.enter(next, ana.athlete, Importance::Goal, app.now()).await.unwrap();
+    let path = format!("/races/{}", ana.race);
+    app.post(&format!("{path}/call-off"), &[]).await.location();
+    let told = app.get(&path).await.text(".told");
+    assert!(told.contains("whose goal race it is and who has no other goal race ahead"), "{told}");
+    assert!(!app.get("/").await.text("main").contains("agree how it goes on"), "another goal race is ahead");
+    app.store.withdraw(next, ana.athlete, app.now()).await.unwrap();
+    assert!(app.get("/").await.text("main").contains("agree how it goes on"));
+}

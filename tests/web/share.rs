@@ -294,7 +294,7 @@ async fn a_race_called_off_says_on_the_page_of_the_block_what_can_be_done_and_ta
         let page = app.get(&path).await;
         let links = page.attributes(".told a", "href");
         assert_eq!(links.contains(&format!("/blocks/{block}/replan")), begun, "{links:?}");
-        assert_eq!(page.text(".told").contains("so the usual week goes on"), !begun);
+        assert_eq!(page.text(".told").contains("else the usual week goes on"), !begun);
         assert!(page.text("#live-review").starts_with("The race is called off"), "{}", page.text("#live-review"));
         let answers = page.attributes(".told-answer form", "action");
         assert_eq!(answers, [format!("/races/{race}/settle"), format!("/races/{race}/withdraw")]);
@@ -397,6 +397,9 @@ async fn a_message_gives_the_days_back_to_the_usual_week_to_the_athlete() {
     let text = async |app: &TestApp| app.get(&path).await.text("#text-called-off");
     let said = text(&app).await;
     assert!(said.starts_with("Hello Ana, Harbour 10 is called off"), "{said}");
+    // It is true for who is in the block of another race, too.
+    assert!(said.contains("Unless we have agreed something else for another race, your running comes back"), "{said}");
+    assert!(said.contains("run your usual week, or what we have agreed for another race, until"), "{said}");
     let replan = app.get(&format!("{path}/replan")).await;
     let days = replan.texts("#back ~ table tbody tr");
     assert_eq!(days.len(), 7);
@@ -423,5 +426,27 @@ async fn a_message_gives_the_days_back_to_the_usual_week_to_the_athlete() {
     let later = text(&app).await;
     assert!(!later.contains("Tue 4 May") && later.contains("Thu 6 May"), "{later}");
     let over = text(&app.later("2027-05-11")).await;
-    assert!(over.contains("Run your usual week") && !over.contains("step by step"), "{over}");
+    assert!(over.contains("run your usual week") && !over.contains("step by step"), "{over}");
+}
+
+#[tokio::test]
+async fn of_a_race_called_off_the_page_of_the_block_says_of_the_message_only_what_it_says() {
+    // The block begins on Thursday 29 April: no running has to come back.
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let (race, ana) = (record.race.id, record.athlete.id);
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    let read = async || app.get(&format!("/blocks/{block}")).await;
+    let page = read().await;
+    let (told, said) = (page.text(".told"), page.text("#text-called-off"));
+    assert!(told.contains("what is agreed for another race stands, else the usual week goes on"), "{told}");
+    assert!(said.contains("What we have agreed for another race stands; where there is none, run your"), "{said}");
+    let fields = [("kind", "fever"), ("from", "2027-04-19"), ("to", ""), ("note", "")];
+    app.post(&format!("/athletes/{ana}/events"), &fields).await.location();
+    let page = read().await;
+    let (told, said) = (page.text(".told"), page.text("#text-called-off"));
+    assert!(told.contains("says that what you have agreed goes before the plan"), "{told}");
+    assert!(said.contains("what we have agreed for these days goes before the plan"), "{said}");
+    assert!(!told.contains("usual week") && !said.contains("usual week"), "{told} {said}");
 }

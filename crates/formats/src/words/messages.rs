@@ -80,15 +80,19 @@ Hello {name},
 {race} is called off, so the plan for it falls away.";
 
 /// How that message goes on where days lead back to the usual week; they stand after it, a line each.
-pub const CALLED_OFF_DAYS: &str = "Your running comes back step by step, instead of what the plan says for these days:";
+pub const CALLED_OFF_DAYS: &str = "\
+Unless we have agreed something else for another race, your running comes back step by step, instead of what the plan \
+says for these days:";
 
 /// What stands after those days.
 pub const CALLED_OFF_AFTER: &str = "\
-After that run your usual week until we have spoken about what comes next. If a pain changes how you run, or you feel \
-ill, stop and tell me first.";
+After that run your usual week, or what we have agreed for another race, until we have spoken about what comes next. If \
+a pain changes how you run, or you feel ill, stop and tell me first.";
 
 /// How it goes on where nothing had come down, or is back already.
-pub const CALLED_OFF_USUAL: &str = "Run your usual week until we have spoken about what comes next.";
+pub const CALLED_OFF_USUAL: &str = "\
+What we have agreed for another race stands; where there is none, run your usual week until we have spoken about what \
+comes next.";
 
 const BLOCK_START: &str = "\
 Hello {name},

@@ -31,6 +31,7 @@ struct Row {
     distance: String,
     place: String,
     entrants: String,
+    is_off: bool,
 }
 
 impl Row {
@@ -44,6 +45,7 @@ impl Row {
                 0 => "nobody entered yet".to_owned(),
                 count => words::plural(count as usize, "athlete"),
             },
+            is_off: record.called_off.is_some(),
             name: record.race.name,
             place: record.place,
         }
@@ -61,6 +63,7 @@ impl Page for ListPage {
             distance: "10 km".to_owned(),
             place: "Porto <b>".to_owned(),
             entrants: "1 athlete".to_owned(),
+            is_off: id == 2,
         };
         let page = |coming, past| Self { layout: Layout::plain().at(Area::Races), coming, past };
         vec![page(vec![], vec![]), page(vec![row(1), row(2)], vec![]), page(vec![row(1)], vec![row(3)])]
