@@ -44,8 +44,8 @@ pub(crate) struct ReplanPage {
     findings: Vec<(String, String)>,
     /// More was run than planned: the share, and whether some of it comes off again.
     over: Option<(String, bool)>,
-    /// Whether the race is another than the block was made for: then a week may well become more than it was.
-    is_changed: bool,
+    /// How the race is another than the block was made for, if it is: then a week may well become more than it was.
+    change: Option<RaceChange>,
     /// Whether the race is called off.
     is_off: bool,
     /// Days back to the usual week, where the race was called off.
@@ -166,7 +166,7 @@ impl ReplanPage {
             days,
             findings,
             over: over.map(|(share, _)| (words::per_cent(Share(share.0 - 1.0)), typed.take_off == "yes")),
-            is_changed: change.is_some(),
+            change,
             is_off: record.race.called_off.is_some(),
             back,
             version: record.version.to_string(),
@@ -365,7 +365,7 @@ impl Page for ReplanPage {
             weeks: vec![],
             findings: vec![],
             over: None,
-            is_changed: false,
+            change: None,
             is_off: false,
             back: vec![],
             version: "3".to_owned(),
@@ -389,7 +389,7 @@ impl Page for ReplanPage {
         };
         let off = Self {
             happened: vec!["The race is called off.".to_owned()],
-            is_changed: true,
+            change: Some(RaceChange::Later(7)),
             is_off: true,
             back: vec![("Thu 6 May".to_owned(), "easy 5 km".to_owned())],
             problems: vec!["Date of the race: it is past.".to_owned()],
