@@ -317,6 +317,11 @@ impl Block {
         &self.days[first.unwrap_or(0)..]
     }
 
+    /// The same by weeks, race week last; of the first there may be only the end.
+    pub fn told_weeks(&self) -> impl DoubleEndedIterator<Item = &[Day]> {
+        self.told_days().rchunks(7).rev()
+    }
+
     /// The day with this date.
     pub fn day(&self, date: NaiveDate) -> Option<&Day> {
         self.days.iter().find(|day| day.date == date)

@@ -39,10 +39,8 @@ pub struct WeekSummary {
 }
 
 pub(super) fn weeks(block: &Block) -> Vec<WeekSummary> {
-    let told = block.told_days();
-    // Back from race day: it is the first week that may not be told as a whole.
-    let mut found: Vec<WeekSummary> =
-        told.rchunks(7).zip(0..).map(|(days, before)| summarise(block, days, before)).collect();
+    let back_from_race_day = block.told_weeks().rev().zip(0..);
+    let mut found: Vec<WeekSummary> = back_from_race_day.map(|(days, before)| summarise(block, days, before)).collect();
     found.reverse();
     found
 }

@@ -251,7 +251,7 @@ impl Picture {
         let mut top = 4.0;
         let mut weeks = Vec::new();
         let mut curve = Vec::new();
-        for (days, (name, totals)) in block.told_days().rchunks(7).rev().zip(names) {
+        for (days, (name, totals)) in block.told_weeks().zip(names) {
             let rule = top;
             let below = if name.chars().count() + totals.chars().count() > Self::BESIDE { Self::LINE } else { 0.0 };
             top += Self::HEADING + below;

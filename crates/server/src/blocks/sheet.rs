@@ -250,8 +250,7 @@ pub(super) fn first_shown(block: &Block) -> NaiveDate {
             || day.sessions.iter().any(|planned| planned.usual.as_ref() != Some(&planned.session))
     };
     let changed = |week: &&[Day]| week.iter().any(is_changed);
-    let week =
-        block.told_days().rchunks(7).rev().find(changed).and_then(|week| week.first()).map_or(first, |day| day.date);
+    let week = block.told_weeks().find(changed).and_then(|week| week.first()).map_or(first, |day| day.date);
     // A race on the way may change days before the block itself begins.
     let early = block.told_days().iter().find(|day| is_changed(day)).map_or(first, |day| day.date);
     week.max(first.min(early))

@@ -167,7 +167,9 @@ impl ShowPage {
             view::make_read_only(&mut weeks);
         }
         let head = Head::of(record, loaded.today, clock);
-        let spared = Spared::by(loaded.events(), log_waits(loaded), loaded.today);
+        let again = again(loaded);
+        let log_waits = again.as_ref().is_some_and(|again| again.is_of_log);
+        let spared = Spared::by(loaded.events(), log_waits, loaded.today);
         let messages =
             Messages { record, before, coach: &loaded.coach.coach_name, door, today: loaded.today, spared: &spared };
         let title = format!("Usual and planned running of {}, day by day, down to the race", head.name);
@@ -178,7 +180,7 @@ impl ShowPage {
             race: record.race.id,
             goals: lines::written_goals(&record.goals),
             stale: if preview { Vec::new() } else { stale(loaded) },
-            again: if preview { None } else { again(loaded).filter(|_| record.race.called_off.is_none()) },
+            again: again.filter(|_| !preview && record.race.called_off.is_none()),
             off: record.race.called_off.map(|since| Off {
                 has_days_back: back_until(&record.block, since).is_some_and(|last| last >= loaded.today),
                 is_spared: !spared.unwell.is_empty(),
@@ -247,7 +249,7 @@ impl FindingView {
 
     /// That what is noted in the log waits for the coach's word.
     pub(crate) fn of_log(loaded: &Loaded) -> Option<Self> {
-        log_waits(loaded).then(|| Self {
+        again(loaded).filter(|again| again.is_of_log).map(|_| Self {
             level: shown::capital(words::level(Level::Caution)),
             code: Level::Caution.code(),
             sentence: "What is noted in the log is not in this block yet.".to_owned(),
@@ -285,13 +287,15 @@ struct Again {
     sentence: String,
     /// Whether planning again from today answers it.
     can_plan: bool,
+    /// Whether it is what is noted in the log, and nothing else, that waits for the coach's word.
+    is_of_log: bool,
 }
 
 /// What happened since the block was made, and whether planning again from today would answer it.
 fn again(loaded: &Loaded) -> Option<Again> {
     let (record, race) = (&loaded.record, &loaded.record.race);
     if race.called_off.is_some() {
-        return Some(Again { sentence: "The race is called off.".to_owned(), can_plan: true });
+        return Some(Again { sentence: "The race is called off.".to_owned(), can_plan: true, is_of_log: false });
     }
     let change = RaceChange::between(&record.block.race, &race.race).map(|change| match change {
         RaceChange::Later(_) | RaceChange::Earlier(_) => "The race was moved since this block was made",
@@ -305,26 +309,22 @@ fn again(loaded: &Loaded) -> Option<Again> {
                 words::full_date(race.race.date)
             ),
             can_plan: false,
+            is_of_log: false,
         }),
-        (Some(what), Ok(days)) => Some(Again { sentence: format!("{what}: {}", would_change(days)), can_plan: true }),
+        (Some(what), Ok(days)) => {
+            Some(Again { sentence: format!("{what}: {}", would_change(days)), can_plan: true, is_of_log: false })
+        }
         (Some(what), Err(found)) => Some(Again {
             sentence: format!("{what}, and it cannot be planned again: {}.", problems_in_words(&found)),
             can_plan: false,
+            is_of_log: false,
         }),
         (None, Ok(days)) if days > 0 => {
             let sentence = format!("What is noted in the log touches this block: {}", would_change(days));
-            Some(Again { sentence, can_plan: true })
+            Some(Again { sentence, can_plan: true, is_of_log: true })
         }
         (None, _) => None,
     }
-}
-
-/// Whether what is noted in the log would change the block and waits for the coach's word.
-fn log_waits(loaded: &Loaded) -> bool {
-    let record = &loaded.record;
-    record.race.called_off.is_none()
-        && RaceChange::between(&record.block.race, &record.race.race).is_none()
-        && super::replan::waiting_days(loaded).is_ok_and(|days| days > 0)
 }
 
 fn would_change(days: usize) -> String {

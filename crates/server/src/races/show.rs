@@ -13,8 +13,8 @@ use planning::profile::LENGTH_TOLERANCE;
 use planning::{Distance, DistanceUnit, Importance};
 use serde::Deserialize;
 use store::{
-    AthleteId, BlockId, BlockState, CourseHead, Enterable, Entrant, EntrantsPage, NameSearch, RaceFacts, RaceId,
-    RaceRecord, RaceResult,
+    AthleteId, BlockId, BlockState, BoardRow, CourseHead, Enterable, Entrant, EntrantsPage, NameSearch, RaceFacts,
+    RaceId, RaceRecord, RaceResult,
 };
 
 use crate::blocks::lines;
@@ -62,7 +62,7 @@ pub(crate) struct ShowPage {
     /// How many entrants whose goal race it is have no block yet.
     lacking: u32,
     /// How many blocks were made for another day than the race has by now.
-    moved: u32,
+    moved: usize,
     /// Of how many the board asks how they go on, where the race is called off.
     open: u32,
     /// What is known of the course, and of the morning.
@@ -180,14 +180,14 @@ struct Row {
 }
 
 impl Row {
-    fn of(entrant: Entrant, result: Option<&RaceResult>) -> Self {
+    fn of(entrant: Entrant, state: String, result: Option<&RaceResult>) -> Self {
         Self {
             result: result.map(|result| lines::result(result, entrant.ran)).unwrap_or_default(),
             id: entrant.athlete,
             name: entrant.name,
             importance: entrant.importance,
             block: entrant.block,
-            state: String::new(),
+            state,
         }
     }
 
@@ -246,8 +246,10 @@ impl ShowPage {
         let record = state.store.race(id).await?.ok_or(AppError::NotFound)?;
         let (pages, entrants) = entrants(state, id, filter).await?;
         let blocks = state.store.block_states(id).await?;
-        let moved = state.store.moved_blocks(id).await?;
         let board = state.store.board(state.clock.today()).await?;
+        let is_moved =
+            |row: &BoardRow| blocks.get(&row.athlete).is_some_and(|block| row.is_made_for_another_day(block.id));
+        let moved = board.iter().filter(|row| is_moved(row)).count();
         let names = NameSearch::new(&filter.text);
         let others = state.store.enterable(&board, id, &names, group_of(&filter.group), TICKS).await?;
         let length = record.race.distance.distance();
@@ -283,9 +285,10 @@ impl ShowPage {
                 .rows
                 .into_iter()
                 .map(|row| {
-                    let told = (blocks.get(&row.athlete), results.get(&row.athlete));
                     let is_settled = record.called_off.map(|_| row.is_settled);
-                    Row { state: stands(&row, told.0, (is_open, is_settled), state.clock), ..Row::of(row, told.1) }
+                    let stands = stands(&row, blocks.get(&row.athlete), (is_open, is_settled), state.clock);
+                    let result = results.get(&row.athlete);
+                    Row::of(row, stands, result)
                 })
                 .collect(),
             course,

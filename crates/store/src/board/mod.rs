@@ -69,12 +69,6 @@ impl Store {
         let mut tx = self.reading().await?;
         read::states_of_race(&mut tx, race).await
     }
-
-    /// How many of the blocks for a race were made for another day than it has by now.
-    pub async fn moved_blocks(&self, race: RaceId) -> Result<u32> {
-        let mut tx = self.reading().await?;
-        read::moved_of_race(&mut tx, race).await
-    }
 }
 
 impl Rows {

@@ -34,6 +34,31 @@ pub(super) enum Whose {
     These(String),
 }
 
+/// Asks a query over entries and their races, for everybody or for some: what is selected, the connection, whose, and
+/// what the query is given. The order of the join is said, because SQLite cannot know how few races are ahead.
+macro_rules! fetch_entries {
+    ($select:ident, $db:expr, $whose:expr $(, $argument:expr)+) => {
+        match $whose {
+            Whose::Everybody => {
+                $select!("FROM race CROSS JOIN entry ON entry.race = race.id", "" $(, $argument)+)
+                    .fetch_all(&mut *$db)
+                    .await?
+            }
+            Whose::These(ids) => {
+                $select!(
+                    "FROM entry CROSS JOIN race ON race.id = entry.race",
+                    "AND entry.athlete IN (SELECT value FROM json_each(?))"
+                    $(, $argument)+,
+                    ids
+                )
+                .fetch_all(&mut *$db)
+                .await?
+            }
+        }
+    };
+}
+pub(super) use fetch_entries;
+
 impl Whose {
     pub(super) fn these(ids: impl Iterator<Item = i64>) -> Self {
         Self::These(id_list(ids))
@@ -289,22 +314,7 @@ struct ComingRow {
 /// goal race is ahead, and not once it is settled how the athlete goes on.
 async fn next_races(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) -> Result<HashMap<i64, Next>> {
     let today = cell::day_text(today);
-    let coming = match whose {
-        // The order of the join is said, because SQLite cannot know how few races are ahead.
-        Whose::Everybody => {
-            select_coming!("FROM race CROSS JOIN entry ON entry.race = race.id", "", today).fetch_all(db).await?
-        }
-        Whose::These(ids) => {
-            select_coming!(
-                "FROM entry CROSS JOIN race ON race.id = entry.race",
-                "AND entry.athlete IN (SELECT value FROM json_each(?))",
-                today,
-                ids
-            )
-            .fetch_all(db)
-            .await?
-        }
-    };
+    let coming = fetch_entries!(select_coming, db, whose, today);
     let mut next: HashMap<i64, Next> = HashMap::new();
     for row in coming {
         let importance = importance(row.athlete, &row.importance)?;
@@ -391,22 +401,7 @@ struct BehindRow {
 /// the latest of each athlete.
 async fn without_result(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) -> Result<HashMap<i64, Raced>> {
     let (since, today) = (cell::day_text(today - Days::new(RESULT_DAYS)), cell::day_text(today));
-    let rows = match whose {
-        Whose::Everybody => {
-            select_behind!("FROM race CROSS JOIN entry ON entry.race = race.id", "", since, today).fetch_all(db).await?
-        }
-        Whose::These(ids) => {
-            select_behind!(
-                "FROM entry CROSS JOIN race ON race.id = entry.race",
-                "AND entry.athlete IN (SELECT value FROM json_each(?))",
-                since,
-                today,
-                ids
-            )
-            .fetch_all(db)
-            .await?
-        }
-    };
+    let rows = fetch_entries!(select_behind, db, whose, since, today);
     // Of several the latest stays.
     rows.into_iter()
         .map(|row| {
@@ -422,24 +417,6 @@ pub(super) async fn states_of_race(db: &mut SqliteConnection, race: RaceId) -> R
         .fetch_all(db)
         .await?;
     rows.into_iter().map(|row| Ok((AthleteId(row.athlete), state!(row)))).collect()
-}
-
-/// How many blocks for a race were made for another day than it has.
-pub(super) async fn moved_of_race(db: &mut SqliteConnection, race: RaceId) -> Result<u32> {
-    Ok(sqlx::query_scalar!(
-        r#"SELECT count(*) AS "count!: u32"
-           FROM block
-           JOIN race ON race.id = block.race
-           JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete
-           JOIN athlete ON athlete.id = block.athlete
-           JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
-           WHERE block.race = ? AND block.removed_at IS NULL AND entry.withdrawn_at IS NULL
-                 AND athlete.removed_at IS NULL
-                 AND json_extract(block_revision.document, '$.race.date') <> race.day"#,
-        race.0
-    )
-    .fetch_one(&mut *db)
-    .await?)
 }
 
 /// What the board knows of blocks, by their ids.

@@ -69,6 +69,14 @@ impl BoardRow {
         }
     }
 
+    /// Whether a block of the athlete was made for another day than its race, which is ahead, has by now.
+    pub fn is_made_for_another_day(&self, block: BlockId) -> bool {
+        let next = self.next_race.as_ref().zip(self.block.as_ref()).filter(|(_, known)| known.state.id == block);
+        let ahead = self.ahead.iter().find(|known| known.block == block);
+        next.is_some_and(|(race, known)| known.race_day != race.race.date)
+            || ahead.is_some_and(|known| known.made_for != known.race_day)
+    }
+
     /// Whether the race for which the athlete trains is called off.
     pub fn is_called_off(&self) -> bool {
         self.next_race.as_ref().is_some_and(|race| race.called_off.is_some())

@@ -11,7 +11,7 @@ use planning::timeline::{self, NextGoal, Phase, after_race};
 use planning::{LifeEvent, Race};
 use sqlx::SqliteConnection;
 
-use super::read::{Whose, races};
+use super::read::{Whose, fetch_entries, races};
 use super::row::Recovering;
 use super::waits::WAY_BACK_DAYS;
 use crate::blocks::read_document;
@@ -132,24 +132,7 @@ async fn after_races(
     today: NaiveDate,
 ) -> Result<HashMap<i64, Recovering>> {
     let (since, day) = (cell::day_text(shaped_since(today)), cell::day_text(today));
-    let rows = match whose {
-        Whose::Everybody => {
-            select_raced!("FROM race CROSS JOIN entry ON entry.race = race.id", "", since, day)
-                .fetch_all(&mut *db)
-                .await?
-        }
-        Whose::These(ids) => {
-            select_raced!(
-                "FROM entry CROSS JOIN race ON race.id = entry.race",
-                "AND entry.athlete IN (SELECT value FROM json_each(?))",
-                since,
-                day,
-                ids
-            )
-            .fetch_all(&mut *db)
-            .await?
-        }
-    };
+    let rows = fetch_entries!(select_raced, db, whose, since, day);
     let run: BTreeSet<i64> = rows.iter().map(|row| row.race).collect();
     let races = races(db, run.into_iter()).await?;
     let mut found = HashMap::new();
@@ -176,25 +159,7 @@ async fn after_called_off(
 ) -> Result<HashMap<i64, Recovering>> {
     let since = cell::day_text(today - Days::new(u64::from(LONGEST_WAY_BACK)));
     let (shapes, day) = (cell::day_text(shaped_since(today)), cell::day_text(today));
-    let rows = match whose {
-        Whose::Everybody => {
-            select_off!("FROM race CROSS JOIN entry ON entry.race = race.id", "", shapes, since, day)
-                .fetch_all(&mut *db)
-                .await?
-        }
-        Whose::These(ids) => {
-            select_off!(
-                "FROM entry CROSS JOIN race ON race.id = entry.race",
-                "AND entry.athlete IN (SELECT value FROM json_each(?))",
-                shapes,
-                since,
-                day,
-                ids
-            )
-            .fetch_all(&mut *db)
-            .await?
-        }
-    };
+    let rows = fetch_entries!(select_off, db, whose, shapes, since, day);
     let (mut found, mut lines) = (HashMap::new(), Lines::default());
     for row in rows {
         let block = read_document(row.revision, &row.document, &mut lines)?;
