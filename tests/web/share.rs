@@ -380,6 +380,13 @@ async fn a_block_of_a_race_called_off_is_not_handed_over() {
     assert!(told.contains("The race is called off, so there is nothing to hand over."), "{told}");
     let page = app.follow(&app.post(&hand_over, &[("version", "1")]).await).await;
     assert!(page.text(".notice").contains("nothing was handed over"), "{}", page.text(".notice"));
+    let ticked = format!("{block}.{}", app.version_of(block).await);
+    let page = app.follow(&app.post(&format!("/races/{race}/hand-over"), &[("block", &ticked)]).await).await;
+    assert!(
+        page.text(".notice").contains("nothing was handed over"),
+        "a page that was open before: {}",
+        page.text(".notice")
+    );
     assert!(app.store.block(block).await.unwrap().unwrap().share.is_none());
     app.post(&format!("/races/{race}/take-place"), &[]).await.location();
     assert!(offers().await.0, "it takes place after all");

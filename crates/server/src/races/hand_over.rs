@@ -200,6 +200,9 @@ pub(crate) async fn post(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
+    if race.called_off.is_some() {
+        return Ok(notice::redirect(&paths::race(id), Notice::NotHandedOver));
+    }
     let (blocks, shows) = (typed.blocks()?, typed.shows());
     if blocks.is_empty() {
         let mut problems = Problems::default();
