@@ -60,9 +60,14 @@ async fn taken_back_the_old_plan_comes_back_to_the_letter() {
     let event = app.store.events_of(ana).await.unwrap()[0].id;
     app.store.remove_event(ana, event, app.now()).await.unwrap();
     let version = app.version_of(block).await.to_string();
+    let page = app.get(&path).await;
+    assert!(page.text(".lead").starts_with("Something that was noted was taken back"), "{}", page.text(".lead"));
+    let said = page.texts(".sides tbody td").join(" ");
+    assert!(!said.contains("fever") && !said.contains("illness"), "{said}");
     app.post(&path, &[("version", &version)]).await;
     let after = app.store.block(block).await.unwrap().unwrap();
     assert_eq!((&after.block, after.before_events), (&before.block, None));
+    assert_eq!(after.reason, "planned again: something noted was taken back or changed");
 }
 
 #[tokio::test]

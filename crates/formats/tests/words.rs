@@ -111,7 +111,7 @@ fn reasons_say_what_was_what_is_and_why() {
     );
     assert_eq!(
         of("tempo 10, hard 5", "6", vec![Reason::Chosen, Reason::HardEased(Kind::Tempo)])[1],
-        "Usually tempo 10 km, 5 km hard, now easy 6 km: one hard session is enough in race week, so this is an easy run \
+        "Usually tempo 10 km, 5 km hard, now easy 6 km: race week holds one hard session at most, so this is an easy run \
          instead of tempo."
     );
     assert_eq!(

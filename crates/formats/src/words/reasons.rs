@@ -78,9 +78,9 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::KeyMovedAway(to) => {
             format!("the hard running of this day was moved to {}, so this run is easy", long_date(*to))
         }
-        Reason::HardEased(was) => format!("one hard session is enough in race week, so {}", eased(*was, false)),
+        Reason::HardEased(was) => format!("race week holds one hard session at most, so {}", eased(*was, false)),
         Reason::ThirdHardEased(was) => {
-            format!("two hard sessions are enough in the week before race week, so {}", eased(*was, true))
+            format!("the week before race week holds two hard sessions at most, so {}", eased(*was, true))
         }
         Reason::TimeTrialOff => {
             "a time trial is run whole or not at all, and this close to the race not at all".to_owned()
@@ -136,10 +136,19 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
             format!("it changed places with the hard running of this day, which is now on {}", long_date(*to))
         }
         Reason::GaveWayToMoved(from) => {
-            format!("it gives way to the hard running that was moved here from {}", long_date(*from))
+            format!("it gives way to the running that was moved here from {}", long_date(*from))
         }
         Reason::RestMovedTo(to) => {
             format!("the extra rest day of race week is now {}, so this day is run", long_date(*to))
+        }
+        Reason::FellAway(to) => {
+            format!(
+                "the hard running of this day was moved to {} and fell away there; what is missed is not made up",
+                long_date(*to)
+            )
+        }
+        Reason::RaceFellAway(race) => {
+            format!("it made room for the race on {}, which is not run; nothing is made up", long_date(*race))
         }
         Reason::Returning(share) => {
             format!("the race was called off: the running comes back step by step, here to {}", of_usual(*share))

@@ -98,6 +98,10 @@ pub enum Reason {
     GaveWayToMoved(NaiveDate),
     /// Run after all: the extra rest day is on this date now.
     RestMovedTo(NaiveDate),
+    /// The hard running of this day was moved to this date, and is not run there either.
+    FellAway(NaiveDate),
+    /// It made room for the race on this day, which is not run.
+    RaceFellAway(NaiveDate),
     /// The race was called off: the running comes back step by step, here to this share.
     Returning(Share),
     /// Past, and as the plan before the race was moved.
@@ -255,6 +259,8 @@ impl Reason {
             Self::ChangedPlaces(_) => "changed-places",
             Self::GaveWayToMoved(_) => "gave-way-to-moved",
             Self::RestMovedTo(_) => "rest-moved-to",
+            Self::FellAway(_) => "fell-away",
+            Self::RaceFellAway(_) => "race-fell-away",
             Self::Returning(_) => "returning",
             Self::AsOldPlan => "as-old-plan",
             Self::Adjusted => "adjusted",
@@ -286,7 +292,9 @@ impl std::fmt::Display for Reason {
             | Self::MovedTo(date)
             | Self::ChangedPlaces(date)
             | Self::GaveWayToMoved(date)
-            | Self::RestMovedTo(date) => write!(f, " {date}"),
+            | Self::RestMovedTo(date)
+            | Self::FellAway(date)
+            | Self::RaceFellAway(date) => write!(f, " {date}"),
             Self::Life(life) => write!(f, " {}", life.code()),
             Self::HardEased(kind) | Self::ThirdHardEased(kind) => write!(f, " {}", kind.code()),
             Self::LeastWorth(amount) | Self::MostNear(amount) => {
@@ -332,6 +340,8 @@ impl std::str::FromStr for Reason {
             "changed-places" => Self::ChangedPlaces(date()?),
             "gave-way-to-moved" => Self::GaveWayToMoved(date()?),
             "rest-moved-to" => Self::RestMovedTo(date()?),
+            "fell-away" => Self::FellAway(date()?),
+            "race-fell-away" => Self::RaceFellAway(date()?),
             "returning" => Self::Returning(share()?),
             "life" => Self::Life(Life::ALL.into_iter().find(|life| life.code() == rest).ok_or_else(unknown)?),
             _ if !rest.is_empty() => return Err(unknown()),
@@ -422,6 +432,8 @@ mod tests {
             Reason::ChangedPlaces(day),
             Reason::GaveWayToMoved(day),
             Reason::RestMovedTo(day),
+            Reason::FellAway(day),
+            Reason::RaceFellAway(day),
             Reason::Returning(Share(0.8)),
             Reason::AsOldPlan,
             Reason::Adjusted,

@@ -1,25 +1,23 @@
 //! The changes that events make to a day: rest, easy, shorter.
 
 use crate::block::amounts;
+use crate::block::facts::Mileage;
 use crate::block::{Block, Day, Dropped, Life, Planned, Reason, Role};
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Unit};
 
-/// A run shorter than this is not worth going out for.
+/// No event makes a run shorter than the shortest that any block plans: about twenty minutes. One that is planned as
+/// short as that stays as long.
 ///
 /// # Source
 ///
 /// Common practice, no published source.
 const fn least(unit: Unit) -> Milli {
-    match unit {
-        Unit::Km => Milli(2000),
-        Unit::Mi => Milli(1000),
-        Unit::Min => Milli(10_000),
-    }
+    Mileage::Below50.least(unit)
 }
 
 /// Takes the sessions that match off a day.
-pub(super) fn rest(day: &mut Day, why: Life, matches: impl Fn(&Session) -> bool) {
+pub(super) fn rest(day: &mut Day, why: Life, mut matches: impl FnMut(&Session) -> bool) {
     let (gone, kept): (Vec<Planned>, Vec<Planned>) =
         std::mem::take(&mut day.sessions).into_iter().partition(|planned| matches(&planned.session));
     day.sessions = kept;
@@ -49,6 +47,26 @@ pub(super) fn ease(planned: &mut Planned, why: Life) {
     say(planned, why);
 }
 
+/// Takes strides off an easy run: quick running waits as hard running does.
+pub(super) fn without_strides(day: &mut Day, why: Life) {
+    for planned in day.sessions.iter_mut().filter(|planned| planned.role == Role::EasyWithStrides) {
+        planned.role = Role::Plain;
+        say(planned, why);
+    }
+}
+
+/// What was easy because other running was hard is easy for the same reason as that now.
+pub(super) fn speak_of_no_other_hard(day: &mut Day, why: Life) {
+    let speaks_of_other =
+        |reason: &Reason| matches!(reason, Reason::HardEased(_) | Reason::ThirdHardEased(_) | Reason::KeyMovedAway(_));
+    for planned in &mut day.sessions {
+        for reason in planned.why.iter_mut().filter(|reason| speaks_of_other(reason)) {
+            *reason = Reason::Life(why);
+        }
+        planned.why.dedup();
+    }
+}
+
 /// Lets go of what was written beside runs: a day that is run otherwise, alone and easy, is no usual day with a club
 /// or a parkrun.
 pub(super) fn forget_notes(day: &mut Day, why: Life) {
@@ -68,22 +86,28 @@ pub(super) fn keep_notes_true(block: &mut Block) {
     }
 }
 
-/// Brings the running of a day down to at most so much a session; what is left too short is not run.
+/// Brings the running of a day down to at most so much a session.
 pub(super) fn at_most(day: &mut Day, why: Life, most: impl Fn(Amount) -> Milli) {
     for planned in &mut day.sessions {
         shorten(planned, why, &most);
     }
-    rest(day, why, |session| {
-        is_endurance(session) && session.amount.is_some_and(|amount| amount.middle() < least(amount.unit()))
-    });
 }
 
-/// Brings a session that takes breath down to at most so much.
+/// Leaves one run of a day, the longest, the first of equals.
+pub(super) fn one_run(day: &mut Day, why: Life) {
+    let runs = day.sessions.iter().map(|planned| &planned.session).filter(|session| session.kind.is_running());
+    let Some(longest) = runs.rev().max_by_key(|session| session.running_middle()).cloned() else { return };
+    let mut stays = true;
+    rest(day, why, |session| session.kind.is_running() && !(*session == longest && std::mem::take(&mut stays)));
+}
+
+/// Brings a session that takes breath down to at most so much, and to no less than is worth going out for.
 pub(super) fn shorten(planned: &mut Planned, why: Life, most: impl Fn(Amount) -> Milli) {
     let Some(amount) = planned.session.amount.filter(|_| is_endurance(&planned.session)) else { return };
-    let most = most(amount);
-    if amount.middle() > most {
-        planned.session.amount = Some(amounts::at_most(amount, most));
+    let least = least(amount.unit());
+    let shorter = amounts::at_most(amount, most(amount).max(least));
+    if shorter.middle() < amount.middle() && shorter.middle() >= least {
+        planned.session.amount = Some(shorter);
         say(planned, why);
     }
 }
@@ -95,7 +119,7 @@ fn is_endurance(session: &Session) -> bool {
 
 /// The first reason is what happened; what the plan under it said no longer explains the day.
 fn say(planned: &mut Planned, why: Life) {
-    planned.why.retain(|reason| matches!(reason, Reason::Life(_)));
+    planned.why.retain(|reason| matches!(reason, Reason::Life(_) | Reason::RestMovedTo(_)));
     if !planned.why.contains(&Reason::Life(why)) {
         planned.why.push(Reason::Life(why));
     }

@@ -2,8 +2,8 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::change;
 use super::{Measure, days_ahead, days_of};
+use super::{change, extra_rest};
 use crate::block::facts::NO_LONGER_LONG;
 use crate::block::{Block, Dropped, Life, Planned, QuietDay, Reason};
 use crate::life::{EventKind, LifeEvent};
@@ -65,8 +65,8 @@ pub(crate) const FEVER_STOPS_FROM: i64 = 7;
 /// Rest on the days of an illness or injury, then the way back.
 ///
 /// Fever: no running until a day without fever and medicine has passed, then as many easy days as
-/// there were with fever, at least [`EASY_AFTER_FEVER`], each at most half of planned; the first run back is easy
-/// whenever it comes. Nothing hard is left before a race that is as near as [`FEVER_STOPS_FROM`].
+/// there were with fever, at least [`EASY_AFTER_FEVER`], each with one run of at most half of planned, where that is
+/// worth going out for; the first run back is easy whenever it comes. Nothing hard is left before a race that is as near as [`FEVER_STOPS_FROM`].
 /// Other illness and injury of two days or more: two easy days, after a longer break half as many as
 /// were lost.
 ///
@@ -74,7 +74,13 @@ pub(crate) const FEVER_STOPS_FROM: i64 = 7;
 ///
 /// Common practice, no published source; when to run again after an illness is for the athlete's
 /// doctor to say.
-pub(super) fn rest_and_return(block: &mut Block, event: &LifeEvent, measure: &Measure) {
+pub(super) fn rest_and_return(
+    block: &mut Block,
+    plan: &Block,
+    event: &LifeEvent,
+    all: &[LifeEvent],
+    measure: &Measure,
+) {
     let (ill, well) = reasons(event);
     let injured = event.kind == EventKind::Injury;
     for day in days_of(block, event) {
@@ -84,6 +90,11 @@ pub(super) fn rest_and_return(block: &mut Block, event: &LifeEvent, measure: &Me
         for day in days_ahead(block, event, event.after(1), event.after(1)) {
             change::rest(day, ill, |_| true);
         }
+    }
+    if !injured {
+        extra_rest::give_back(block, plan, event, all, measure);
+    }
+    if event.kind.has_fever() {
         come_back(block, event, event.after(2), well, |amount| amount.middle().times(AFTER_FEVER));
         spare_the_race(block, event);
     } else if event.days() >= LONG_ENOUGH {
@@ -104,7 +115,8 @@ const fn reasons(event: &LifeEvent) -> (Life, Life) {
 }
 
 /// A day outside a block under an illness or injury: what a block would leave out on its days is left out, nothing is
-/// hard on the easy days after them, and after a fever each of these holds at most half of what was planned.
+/// hard on the easy days after them, and after a fever each of these holds at most half of what was planned, where that
+/// is worth going out for.
 pub fn quiet_day_under(mut day: QuietDay, event: &LifeEvent) -> QuietDay {
     if !event.keeps_from_running_on(day.date) {
         if is_spared_on(event, day.date) {
@@ -140,7 +152,11 @@ fn come_back(block: &mut Block, event: &LifeEvent, from: NaiveDate, why: Life, m
     for day in days_ahead(block, event, from, back) {
         change::rest(day, why, |session| session.kind == Kind::Strength);
         change::ease_hard(day, why);
+        change::without_strides(day, why);
         change::forget_notes(day, why);
+        if event.kind.has_fever() {
+            change::one_run(day, why);
+        }
         change::at_most(day, why, &most);
     }
 }
@@ -151,6 +167,7 @@ fn spare_the_race(block: &mut Block, event: &LifeEvent) {
         let last = block.race_day;
         for day in days_ahead(block, event, event.after(1), last) {
             change::ease_hard(day, Life::FeverNearRace);
+            change::speak_of_no_other_hard(day, Life::FeverNearRace);
         }
     }
 }

@@ -7,11 +7,13 @@
 
 mod change;
 mod excess;
+mod extra_rest;
 mod illness;
 mod no_time;
 pub mod race;
 mod swap;
 mod travel;
+mod true_reasons;
 
 use chrono::NaiveDate;
 
@@ -73,7 +75,9 @@ pub fn replan(
             EventKind::Travel => travel::lighten(&mut block, event),
             EventKind::NightShift => ease_hard(&mut block, event),
             EventKind::NoTime => no_time::let_go(&mut block, plan, event, &events, &measure),
-            EventKind::Illness { .. } | EventKind::Injury => illness::rest_and_return(&mut block, event, &measure),
+            EventKind::Illness { .. } | EventKind::Injury => {
+                illness::rest_and_return(&mut block, plan, event, &events, &measure);
+            }
             EventKind::LowEnergy => {}
         }
     }
@@ -81,6 +85,7 @@ pub fn replan(
         excess::take_off(&mut block, excess, &measure);
     }
     change::keep_notes_true(&mut block);
+    true_reasons::keep(&mut block, plan);
     Ok(block)
 }
 

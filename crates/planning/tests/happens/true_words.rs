@@ -1,6 +1,7 @@
 //! What stands beside a session is true of it: its note was written for it, and its reasons speak of it.
 
-use planning::{BaseWeek, Block, EventKind, Kind, Planned, Reason, Role, Session, Slot};
+use chrono::NaiveDate;
+use planning::{BaseWeek, Block, Day, EventKind, Kind, Planned, Reason, Role, Session, Slot};
 use proptest::prelude::*;
 
 use super::properties::{event, events, lay};
@@ -61,6 +62,23 @@ fn lie(planned: &Planned) -> Option<String> {
     planned.why.iter().find(is_false).map(|reason| format!("{reason} beside {session:?}"))
 }
 
+/// What is wrong with what the reasons of a day say of another day, if anything.
+fn lie_of_another_day(block: &Block, day: &Day) -> Option<String> {
+    let is_hard = |date: &NaiveDate| block.day(*date).is_none_or(Day::is_hard);
+    let beside = day.sessions.iter().flat_map(|planned| &planned.why);
+    let mut why = beside.chain(day.dropped.iter().flat_map(|dropped| &dropped.why));
+    let is_false = |reason: &&Reason| match reason {
+        Reason::KeyMovedAway(to) | Reason::ChangedPlaces(to) | Reason::MovedTo(to) => !is_hard(to),
+        Reason::FellAway(to) => is_hard(to),
+        Reason::BeforeOtherRace(race) | Reason::AfterOtherRace(race) => {
+            let held = |day: &Day| day.sessions.iter().any(|planned| planned.role == Role::OtherRace);
+            block.day(*race).is_some_and(|day| !held(day))
+        }
+        _ => false,
+    };
+    why.find(is_false).map(|reason| format!("{}: {reason}", day.date))
+}
+
 proptest! {
     #![proptest_config(cases(1500))]
 
@@ -115,9 +133,16 @@ proptest! {
         drawn in proptest::collection::vec(event(), 0..3),
     ) {
         let plan = runner.block();
-        for block in [&plan, &lay(&plan, &runner, &events(&plan, &drawn))] {
-            for planned in sessions(block) {
-                prop_assert_eq!(lie(planned), None);
+        let events = events(&plan, &drawn);
+        let block = lay(&plan, &runner, &events);
+        for planned in sessions(&plan).chain(sessions(&block)) {
+            prop_assert_eq!(lie(planned), None);
+        }
+        // What was said of days that are over was true then.
+        let changed = plan.days.iter().zip(&block.days).position(|(old, new)| old != new).unwrap_or(block.days.len());
+        for (block, days) in [(&plan, &plan.days[..]), (&block, &block.days[changed..])] {
+            for day in days {
+                prop_assert_eq!(lie_of_another_day(block, day), None);
             }
         }
     }

@@ -10,8 +10,8 @@ use formats::words;
 use planning::replan::quiet_day_under;
 use planning::replan::race::called_off;
 use planning::{
-    Amount, Block, Day, DistanceUnit, Excess, Followed, Happened, LifeEvent, Problem, RaceChange, Settings, Share,
-    Totals, race_changed, replan,
+    Amount, Block, Day, DistanceUnit, Excess, Followed, Happened, LifeEvent, Pace, Problem, RaceChange, Settings,
+    Share, Totals, race_changed, replan,
 };
 use serde::Deserialize;
 use store::{BlockId, StoreError};
@@ -46,6 +46,8 @@ pub(crate) struct ReplanPage {
     over: Option<(String, bool)>,
     /// How the race is another than the block was made for, if it is: then a week may well become more than it was.
     change: Option<RaceChange>,
+    /// Whether something that was noted no longer is, so that running comes back that it had taken away.
+    gives_back: bool,
     /// Whether the race is called off.
     is_off: bool,
     /// Days back to the usual week, where the race was called off.
@@ -128,6 +130,17 @@ fn differing<'a>(old: &'a Block, new: &'a Block) -> impl Iterator<Item = (Option
     new.days.iter().filter(differs).map(|day| (old.day(day.date), day))
 }
 
+impl Proposal {
+    /// Whether a week becomes more than it stands in a block without another race being the cause: what happens only ever
+    /// takes away, so something that was noted was taken back or changed.
+    fn gives_back(&self, old: &Block) -> bool {
+        let pace = self.block.pace.unwrap_or(Pace::ASSUMED);
+        let km = |days: &[Day]| days.iter().map(|day| day.planned_running().middle_km(pace)).sum::<f64>();
+        let weeks = old.days.chunks(7).zip(self.block.days.chunks(7));
+        self.change.is_none() && weeks.into_iter().any(|(old, new)| km(new) > km(old) + 1e-9)
+    }
+}
+
 impl ReplanPage {
     fn new(layout: Layout, loaded: &Loaded, typed: &Typed, stale: bool) -> Self {
         let record = &loaded.record;
@@ -167,6 +180,7 @@ impl ReplanPage {
             findings,
             over: over.map(|(share, _)| (words::per_cent(Share(share.0 - 1.0)), typed.take_off == "yes")),
             change,
+            gives_back: proposal.as_ref().is_some_and(|new| new.gives_back(&record.block)),
             is_off: record.race.called_off.is_some(),
             back,
             version: record.version.to_string(),
@@ -342,6 +356,10 @@ fn reason(loaded: &Loaded, proposal: &Proposal, take_off: bool) -> String {
     if take_off {
         why.push("ran more than planned".to_owned());
     }
+    if proposal.gives_back(&loaded.record.block) {
+        // What is noted still is not why the days change now.
+        return "planned again: something noted was taken back or changed".to_owned();
+    }
     for event in loaded.events().iter().filter(|event| event.to >= proposal.block.first_day()) {
         let what = words::event_kind(event.kind).to_owned();
         if !why.contains(&what) {
@@ -366,6 +384,7 @@ impl Page for ReplanPage {
             findings: vec![],
             over: None,
             change: None,
+            gives_back: false,
             is_off: false,
             back: vec![],
             version: "3".to_owned(),
