@@ -102,8 +102,15 @@ async fn type_nonsense(page: &Page) -> Result<()> {
 async fn reload(page: &Page, block: &str) -> Result<()> {
     let (days, picture) = (page.seen_of("#live-days").await?, page.seen_of("#live-picture").await?);
     page.open(block).await?;
-    ensure!(page.seen_of("#live-days").await? == days, "a reload shows other days");
-    ensure!(page.seen_of("#live-picture").await? == picture, "the picture did not follow");
+    ensure_eq(&page.seen_of("#live-days").await?, &days, "a reload shows other days")?;
+    ensure_eq(&page.seen_of("#live-picture").await?, &picture, "the picture did not follow")?;
+    Ok(())
+}
+
+/// Fails with the lines that differ.
+fn ensure_eq(now: &str, before: &str, what: &str) -> Result<()> {
+    let other: Vec<_> = now.lines().zip(before.lines()).filter(|(now, before)| now != before).collect();
+    ensure!(now == before, "{what}: {other:?}, {} lines and {} before", now.lines().count(), before.lines().count());
     Ok(())
 }
 

@@ -64,6 +64,9 @@ const SEEN: &str = r#"
     return text;
 "#;
 
+/// Whether all of the page has arrived.
+const WHOLE: &str = r#"return document.readyState === "complete";"#;
+
 /// How a page is looked at.
 #[derive(Clone, Copy, Debug)]
 pub(crate) enum Look {
@@ -91,9 +94,25 @@ impl Page {
         Ok(Self { session, downloads: TempDir::new()? })
     }
 
-    /// Goes to an address.
+    /// Goes to an address and waits for the whole page.
     pub(crate) async fn open(&self, address: &str) -> Result<()> {
-        self.session.goto(address).await.with_context(|| format!("{address} cannot be opened"))
+        self.session.goto(address).await.with_context(|| format!("{address} cannot be opened"))?;
+        self.is_whole().await
+    }
+
+    /// Waits until all of the page has arrived: on a loaded machine the driver goes on while the browser
+    /// still reads a long page, and a story would see its first half.
+    async fn is_whole(&self) -> Result<()> {
+        let begin = Instant::now();
+        while begin.elapsed() < PATIENCE {
+            // While one page gives way to the next there is none to ask.
+            let whole = self.session.execute(WHOLE, Vec::new()).await.and_then(|answer| answer.convert());
+            if whole.unwrap_or(false) {
+                return Ok(());
+            }
+            tokio::time::sleep(EVERY).await;
+        }
+        bail!("the page did not arrive within {PATIENCE:?}")
     }
 
     /// Opens a file from disk.
@@ -154,7 +173,13 @@ impl Page {
         let pressed = self.link_or_button(text).await?;
         self.stands_still(&pressed).await?;
         pressed.click().await.with_context(|| format!("{text:?} cannot be pressed"))?;
-        before.wait_until().wait(PATIENCE, EVERY).stale().await.with_context(|| format!("nothing came after {text:?}"))
+        before
+            .wait_until()
+            .wait(PATIENCE, EVERY)
+            .stale()
+            .await
+            .with_context(|| format!("nothing came after {text:?}"))?;
+        self.is_whole().await
     }
 
     /// Presses a link or button whose answer comes into the page that is shown.
