@@ -159,6 +159,13 @@ fn a_race_is_not_told_to_the_metre() {
 }
 
 #[test]
+fn repetitions_are_not_told_to_the_metre_in_miles() {
+    let fives = words::hard_part(&session("intervals 8 mi, 5 x 800 m"), DistanceUnit::Mi);
+    assert_eq!(fives.map(words::amount), Some("2.5 mi".to_owned()));
+    assert_eq!(words::session(&session("tempo 5 mi, hard 2.25")), "tempo 5 mi, 2.25 mi hard", "as it was typed");
+}
+
+#[test]
 fn amounts_are_told_in_the_readers_unit() {
     let miles = planned("easy 10 km", "easy 6 km", vec![Reason::Ebb(Share(0.61))]);
     assert!(words::reasons(&miles, DistanceUnit::Mi)[0].starts_with("Usually 6.2 mi, now 3.7 mi: "));

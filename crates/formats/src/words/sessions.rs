@@ -103,13 +103,16 @@ pub fn sets(sets: &Sets) -> String {
     [work, one_line(&sets.recovery)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
+/// A hundredth of a kilometre, a mile or a minute.
+const HUNDREDTH: i32 = 10;
+
 /// The hard part of a session as the reader is told it.
 pub fn hard_part(session: &Session, units: DistanceUnit) -> Option<Amount> {
     let hard = amount_in(session.hard_part()?, units);
-    // A race's distance is known to the metre, and nobody writes so.
-    let is_raced = session.sets.is_empty() && session.kind == Kind::TimeTrial;
+    // Repetitions and a race's distance are known to the metre, and nobody says 2.485 miles for 5 × 800 m.
+    let is_to_the_metre = hard.low().0 % HUNDREDTH != 0 || hard.high().0 % HUNDREDTH != 0;
     let tenths = || Amount::between(tenth(hard.low().as_f64()), tenth(hard.high().as_f64()), hard.unit());
-    Some(if is_raced { tenths() } else { hard })
+    Some(if is_to_the_metre { tenths() } else { hard })
 }
 
 /// ` 9–10 km, 4.5–5 km hard`: amount and hard part, each with what stands before it.
