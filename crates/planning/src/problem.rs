@@ -350,4 +350,12 @@ pub enum Expected {
     TwoRuns,
     /// How long a run takes, where the figures may be a pace.
     Duration,
+    /// A run or a time of day, where a number stands before a half of the day.
+    HalfOrClock,
+    /// A range or two runs, where two amounts stand side by side.
+    RangeOrRuns,
+    /// A run beside another sport or its minutes, where a number may be either.
+    RunOrMinutes,
+    /// The total of a day's runs, where they come to another.
+    TotalOfDay,
 }

@@ -295,6 +295,10 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         | Expected::HowHard
         | Expected::RestOrRun
         | Expected::TwoRuns
+        | Expected::HalfOrClock
+        | Expected::RangeOrRuns
+        | Expected::RunOrMinutes
+        | Expected::TotalOfDay
         | Expected::UnitOfRun => None,
     }
 }
@@ -329,6 +333,20 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::TwoRuns => {
             "are these two runs of a day? Write each, as in AM 8 km easy, PM 6 km easy or as in 40 min + 40 min; repetitions inside a run need the whole, \
              as in 6 x 800 m, 10 km"
+        }
+        Expected::HalfOrClock => {
+            "is the number the run or the hour? Write AM 8 for a run of 8 in the morning, or the run with its hour in \
+             brackets, as in 10 km (8 am)"
+        }
+        Expected::RangeOrRuns => {
+            "is this a range, or two runs of a day? Write the range as in 8-10, two runs as in 8 + 10"
+        }
+        Expected::RunOrMinutes => {
+            "is the number a run beside it, or its minutes? Write both as in 8 km + gym, or the minutes as in gym 30 min"
+        }
+        Expected::TotalOfDay => {
+            "the runs of this day do not come to that total; write each with its amount and its unit, as in 6 km + 4 km, \
+             and leave the total out"
         }
         Expected::Duration => "is this a time or a pace? Write a time with its unit, as in 1:30 h or as in 45 min",
         Expected::Date => "write YYYY-MM-DD, a day of the calendar, as in 2027-05-09",

@@ -193,6 +193,16 @@ impl RawAmount {
         self.unit.is_some()
     }
 
+    /// Whether it was written in kilometres or miles.
+    pub(super) const fn is_distance(&self) -> bool {
+        matches!(self.unit, Some(Written::Km | Written::Mi | Written::Metre))
+    }
+
+    /// Whether its greater number is below this.
+    pub(super) fn is_below(&self, most: Milli) -> bool {
+        matches!(self.high, Number::Plain(high) if high < most)
+    }
+
     /// Whether its greater number is one alone and reaches this much.
     pub(super) fn is_at_least(&self, least: Milli) -> bool {
         matches!(self.high, Number::Plain(high) if high >= least)
@@ -284,6 +294,8 @@ fn measure(text: &mut Text<'_>) -> Result<Option<(Number, Option<Written>)>, Pro
     text.skip_space();
     let start = *text;
     let Some(number) = take_number(text)? else { return Ok(None) };
+    // "10ish" is ten.
+    text.take_any_phrase(&["ish", "-ish"]);
     let attached = text.peek().is_some_and(char::is_alphabetic);
     let unit = take_unit(text);
     if unit.is_none() && attached && !is_short_kind(*text) {
@@ -298,8 +310,11 @@ fn measure(text: &mut Text<'_>) -> Result<Option<(Number, Option<Written>)>, Pro
             let fits = (1..=2).contains(&minutes.len()) && !text.peek().is_some_and(|next| ".,:".contains(next));
             let minutes: Option<i32> = minutes.parse().ok().filter(|minutes| fits && *minutes < 60);
             let unit_behind = take_unit(text);
+            // Behind hours an "m" is minutes: "1h30m".
             match (minutes, unit_behind) {
-                (Some(minutes), None | Some(Written::Min)) if !text.peek().is_some_and(char::is_alphanumeric) => {
+                (Some(minutes), None | Some(Written::Min | Written::Metre))
+                    if !text.peek().is_some_and(char::is_alphanumeric) =>
+                {
                     Ok(Some((Number::Clock(hours.0 / 1000, minutes), unit)))
                 }
                 _ => {
@@ -315,10 +330,10 @@ fn measure(text: &mut Text<'_>) -> Result<Option<(Number, Option<Written>)>, Pro
     }
 }
 
-/// "8E", "4T": a kind right behind the number.
+/// "8E", "4T", "8am": a kind or a half of the day right behind the number.
 fn is_short_kind(mut text: Text<'_>) -> bool {
     let word = text.take_while(char::is_alphanumeric);
-    ["e", "t"].iter().any(|kind| word.eq_ignore_ascii_case(kind))
+    ["e", "t", "am", "pm"].iter().any(|kind| word.eq_ignore_ascii_case(kind))
 }
 
 fn take_unit(text: &mut Text<'_>) -> Option<Written> {
@@ -347,12 +362,26 @@ fn take_unit(text: &mut Text<'_>) -> Option<Written> {
 /// Digits before the point: what fits a [`Milli`] with its three decimals.
 const MOST_DIGITS: usize = 7;
 
-/// Takes `7`, `10.5`, `10,5` or `1:20`; nothing if no digit stands in front.
+/// Takes the "½" of "6½": its thousandths.
+fn take_fraction(text: &mut Text<'_>) -> Option<i32> {
+    let thousandths = match text.take_any(&['\u{bc}', '\u{bd}', '\u{be}'])? {
+        '\u{bc}' => 250,
+        '\u{bd}' => 500,
+        _ => 750,
+    };
+    Some(thousandths)
+}
+
+/// Takes `7`, `10.5`, `10,5`, `6½` or `1:20`; nothing if no digit stands in front.
 pub(super) fn take_number(text: &mut Text<'_>) -> Result<Option<Number>, ProblemKind> {
     let start = *text;
     let whole = text.take_digits();
     if whole.is_empty() {
         return Ok(None);
+    }
+    if let Some(part) = take_fraction(text) {
+        let whole: i32 = whole.parse::<i16>().map_err(|_| unreadable(text.since(&start), Expected::Number))?.into();
+        return Ok(Some(Number::Plain(Milli(whole * 1000 + part))));
     }
     let before_mark = *text;
     let mark = text.take_any(&['.', ',', ':']);

@@ -6,6 +6,7 @@ use super::line::{Note, Part, Parts, cut};
 use super::read::{starts_with_reps, take_kind};
 use super::text::Text;
 use crate::session::{Kind, Session};
+use crate::units::{Totals, Unit};
 
 const SHORT: [&str; 4] = ["am", "a.m", "pm", "p.m"];
 const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
@@ -22,6 +23,7 @@ fn half_behind(word: &str) -> Option<&str> {
 
 /// Parts the slots of a line where another half of the day begins; the word for it stays as a note.
 pub(super) fn by_halves(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let (slots, has_both) = halves_apart(slots);
     let first_word = slots.first().and_then(|slot| slot.first()?.first()?.words.split(' ').next());
     let leads = first_word.is_some_and(|word| half(word).is_some());
     let named = |part: &Part| part.words.split(' ').any(|word| half(word).is_some());
@@ -32,11 +34,119 @@ pub(super) fn by_halves(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     for slot in slots {
         match <[Parts; 1]>::try_from(slot) {
             Ok([parts]) if leads => parted.extend(led(parts).into_iter().map(|parts| vec![parts])),
-            Ok([parts]) => parted.extend(followed(parts).into_iter().map(|parts| vec![parts])),
+            Ok([parts]) => parted.extend(followed(parts, has_both).into_iter().map(|parts| vec![parts])),
             Err(slot) => parted.push(slot),
         }
     }
     parted
+}
+
+/// The same slots with "8am/5pm" as "8 am, 5 pm" where the line tells both halves of the day, and whether it does. A time
+/// of day that stands beside an amount becomes a note: "6 am 8 km".
+fn halves_apart(slots: Vec<Vec<Parts>>) -> (Vec<Vec<Parts>>, bool) {
+    let spaced = |part: &Part| part.words.split(' ').flat_map(half_apart).collect::<Vec<_>>();
+    let all: Vec<String> = slots.iter().flatten().flatten().flat_map(spaced).map(|word| word.to_lowercase()).collect();
+    let tells = |first: char| all.iter().filter_map(|word| half_behind(word)).any(|half| half.starts_with(first));
+    if !tells('a') && !tells('p') {
+        return (slots, false);
+    }
+    let has_both = tells('a') && tells('p');
+    let leads = all.first().is_some_and(|word| half(word).is_some());
+    let in_part = |part: Part| {
+        let words = spaced(&part);
+        let without_clock = clock_noted(&words, &part);
+        match without_clock {
+            Some(part) => vec![part],
+            None if has_both && !leads => behind_halves(&words, &part),
+            None if has_both => vec![Part { words: words.join(" "), ..part }],
+            None => vec![part],
+        }
+    };
+    let in_session = |parts: Parts| parts.into_iter().flat_map(in_part).collect();
+    (slots.into_iter().map(|slot| slot.into_iter().map(in_session).collect()).collect(), has_both)
+}
+
+/// "am6/pm4" as "am 6 / pm 4"; other words as they are.
+fn half_apart(word: &str) -> Vec<String> {
+    let attached = |word: &str| {
+        let digit = |one: char| one.is_ascii_digit();
+        let lower = word.to_ascii_lowercase();
+        let is_number = |rest: &str| rest.starts_with(digit) && !rest.contains(char::is_alphabetic);
+        let front = ["am", "pm"].into_iter().find(|half| lower.strip_prefix(half).is_some_and(is_number));
+        let behind = ["am", "pm"].into_iter().find(|half| lower.strip_suffix(half).is_some_and(is_number));
+        match (front, behind) {
+            (Some(_), _) => Some(vec![word[..2].to_owned(), word[2..].to_owned()]),
+            (None, Some(_)) => {
+                let at = word.len() - 2;
+                Some(vec![word[..at].to_owned(), word[at..].to_owned()])
+            }
+            (None, None) => half(word).map(|_| vec![word.to_owned()]),
+        }
+    };
+    if let Some(pieces) = attached(word) {
+        return pieces;
+    }
+    match word.split_once('/').map(|(one, other)| (attached(one), attached(other))) {
+        Some((Some(one), Some(other))) => one.into_iter().chain(["/".to_owned()]).chain(other).collect(),
+        _ => vec![word.to_owned()],
+    }
+}
+
+/// A part cut behind each half of the day: "8 am 5 pm".
+fn behind_halves(words: &[String], part: &Part) -> Parts {
+    let mut pieces: Vec<Vec<&str>> = vec![Vec::new()];
+    for word in words {
+        pieces.last_mut().into_iter().for_each(|piece| piece.push(word));
+        if half_behind(word).is_some() {
+            pieces.push(Vec::new());
+        }
+    }
+    let mut pieces: Vec<String> = pieces.iter().map(|piece| tidied(piece)).filter(|piece| !piece.is_empty()).collect();
+    let last = Part { words: pieces.pop().unwrap_or_default(), ..part.clone() };
+    pieces.into_iter().map(|words| Part { words, ..Part::default() }).chain([last]).collect()
+}
+
+/// The part with the time of day in a note, where an amount stands beside it: "6 am 8 km", "7:30 pm easy 8".
+fn clock_noted(words: &[String], part: &Part) -> Option<Part> {
+    const LEADING: [&str; 10] = ["with", "w/", "w", "at", "@", "in", "on", "by", "from", "around"];
+    let at =
+        (0..words.len().checked_sub(1)?).find(|at| is_clock(&words[*at]) && half_behind(&words[at + 1]).is_some())?;
+    let rest: Vec<&str> = words[..at].iter().chain(&words[at + 2..]).map(String::as_str).collect();
+    let is_led = words[..at].iter().any(|word| LEADING.iter().any(|one| word.eq_ignore_ascii_case(one)));
+    // "6 am 8": which of the two is the run?
+    let is_sure = words[at].contains([':', '.']) || !rest.iter().all(|word| is_clock(word));
+    let is_run = rest.iter().any(|word| word.contains(|one: char| one.is_ascii_digit()));
+    let one_half = rest.iter().all(|word| half_behind(word).is_none());
+    if is_led || !is_sure || !is_run || !one_half {
+        return None;
+    }
+    let mut left = Part { words: tidied(&rest), ..part.clone() };
+    left.notes.push(Note::Quoted(format!("{} {}", words[at], words[at + 1])));
+    Some(left)
+}
+
+/// "6", "7:30": what a clock shows.
+fn is_clock(word: &str) -> bool {
+    let (hours, minutes) = word.split_once([':', '.']).unwrap_or((word, "00"));
+    let is_hour = hours.parse::<u8>().is_ok_and(|hours| (1..=12).contains(&hours));
+    is_hour && minutes.len() == 2 && minutes.parse::<u8>().is_ok_and(|minutes| minutes < 60)
+}
+
+fn numbers_in(words: &str) -> usize {
+    words.split(' ').filter(|word| word.contains(|one: char| one.is_ascii_digit())).count()
+}
+
+/// Whether a note tells of two runs of a day by their amounts, "10 km (6 + 4)": the two come to the whole.
+pub(super) fn tells_sum(session: &Session, note: &str, unit: Unit) -> bool {
+    let amount = |words: &str| {
+        let mut text = Text::new(words);
+        let raw = RawAmount::take(&mut text).ok().flatten().filter(|_| text.is_done())?;
+        raw.in_unit(unit).ok()
+    };
+    let two = ["+", "/", "&", " and "].into_iter().find_map(|mark| note.split_once(mark));
+    let both = two.and_then(|(one, other)| Some([amount(one)?, amount(other)?]));
+    let sum = both.map(|both| both.into_iter().collect::<Totals>());
+    session.amount.zip(sum).is_some_and(|(whole, sum)| sum.parts() == [whole])
 }
 
 /// Whether a note tells of two runs of a day, "14 km (AM 8 km, PM 6 km)": as a note it would stay when a block
@@ -82,8 +192,9 @@ fn led(parts: Parts) -> Vec<Parts> {
     sessions
 }
 
-/// "6 km am, 8 km pm": each session in front of its half. Behind a bare number it may be the time of day.
-fn followed(parts: Parts) -> Vec<Parts> {
+/// "6 km am, 8 km pm": each session in front of its half. Behind a bare number it may be the time of day, unless the line
+/// tells both halves and nothing else is counted: "8 am + 5 pm".
+fn followed(parts: Parts, has_both: bool) -> Vec<Parts> {
     let mut sessions: Vec<Parts> = vec![Vec::new()];
     for mut part in parts {
         let ends = part.words.rsplit_once(' ').and_then(|(before, last)| {
@@ -91,8 +202,9 @@ fn followed(parts: Parts) -> Vec<Parts> {
                 .rsplit(' ')
                 .next()
                 .is_some_and(|word| word.bytes().all(|one| one.is_ascii_digit() || one == b':'));
+            let is_amount = has_both && numbers_in(before) == 1 && !before.contains(':');
             half_behind(last)
-                .filter(|_| !is_clock)
+                .filter(|_| !is_clock || is_amount)
                 .map(|half| (tidied(&before.split(' ').collect::<Vec<_>>()), half.to_owned()))
         });
         let is_last = ends.is_some();
@@ -122,7 +234,7 @@ pub(super) fn by_sports(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let mut parted = Vec::with_capacity(slots.len());
     for slot in slots {
         match <[Parts; 1]>::try_from(slot) {
-            Ok([parts]) if parts.iter().enumerate().any(|(at, part)| at > 0 || is_joined(&part.words)) => {
+            Ok([parts]) if parts.iter().enumerate().any(|(at, part)| at > 0 || may_go_on(&part.words)) => {
                 parted.extend(sports(parts).into_iter().map(|parts| vec![parts]));
             }
             Ok([parts]) => parted.push(vec![parts]),
@@ -164,22 +276,42 @@ fn begins(words: &str) -> (&str, Option<Kind>) {
     text.take_any_phrase(&AND);
     let words = text.left();
     text.skip_space();
-    let kind = if starts_with_reps(text) { None } else { take_kind(&mut text).map(|(kind, _)| kind) };
-    (words, kind)
+    if starts_with_reps(text) {
+        return (words, None);
+    }
+    let kind = take_kind(&mut text).map(|(kind, _)| kind);
+    (words, kind.or_else(|| timed_sport(text)))
 }
 
-/// Whether a joining word stands in the words: hardly a line of a week holds one, and every day that is read is looked
-/// through.
-fn is_joined(words: &str) -> bool {
-    words.match_indices(' ').any(|(index, _)| { Text::new(&words[index + 1..]) }.take_any_phrase(&AND))
+/// The sport of "30 min gym".
+fn timed_sport(mut text: Text<'_>) -> Option<Kind> {
+    RawAmount::take(&mut text).ok().flatten().filter(|amount| !amount.is_distance())?;
+    take_kind(&mut text).map(|(kind, _)| kind).filter(|kind| !kind.is_running() && text.is_done())
 }
 
-/// A part cut where a joining word stands in front of another sport.
+/// Whether a joining word stands in the words, or a distance in front: what is left has no other sport in it, and every
+/// day that is read is looked through.
+fn may_go_on(words: &str) -> bool {
+    let begins_with_number = words.starts_with(|first: char| first.is_ascii_digit());
+    begins_with_number
+        || words.match_indices(' ').any(|(index, _)| { Text::new(&words[index + 1..]) }.take_any_phrase(&AND))
+}
+
+/// Whether words are kilometres or miles and at most a kind of running: "8 km", "8 km easy".
+fn is_distance(words: &str) -> bool {
+    let mut text = Text::new(words);
+    let is_distance = matches!(RawAmount::take(&mut text), Ok(Some(amount)) if amount.is_distance());
+    is_distance && (text.is_done() || take_kind(&mut text).is_some_and(|(kind, _)| kind.is_running() && text.is_done()))
+}
+
+/// A part cut where a joining word stands in front of another sport, or a sport behind kilometres: "8 km gym".
 fn pieces(part: Part) -> Vec<Part> {
     let cut = part.words.match_indices(' ').map(|(index, _)| index).find(|index| {
         let behind = &part.words[index + 1..];
         let joined = { Text::new(behind) }.take_any_phrase(&AND);
-        joined && begins(behind).1.is_some_and(|kind| !kind.is_running())
+        let (_, kind) = begins(behind);
+        let is_work = matches!(kind, Some(Kind::Strength | Kind::Mobility));
+        (joined && kind.is_some_and(|kind| !kind.is_running())) || (is_work && is_distance(&part.words[..*index]))
     });
     match cut {
         Some(at) => {

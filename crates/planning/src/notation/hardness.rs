@@ -152,6 +152,12 @@ pub(super) fn is_gentle(words: &str) -> bool {
     tokens(words).iter().any(|word| GENTLE.contains(&word.as_str())) && !names_hardness(words)
 }
 
+/// Whether words are an amount and the short name of a pace: "5 T".
+pub(super) fn is_short_part(words: &str) -> bool {
+    let mut text = Text::new(words);
+    matches!(RawAmount::take(&mut text), Ok(Some(_))) && is_short(text.left())
+}
+
 /// Whether a note of the session would hide how hard it is: nothing else in it says so.
 pub(super) fn hides(session: &Session, note: &str) -> bool {
     if !session.kind.is_running() || session.kind == Kind::Strides || session.hard.is_some() || !session.sets.is_empty()
@@ -159,7 +165,7 @@ pub(super) fn hides(session: &Session, note: &str) -> bool {
         return false;
     }
     if session.kind.assumed_hard().is_none() {
-        return names_hardness(note);
+        return names_hardness(note) || is_short_part(note);
     }
     let is_part = |text: &mut Text<'_>| matches!(Inside::read(text, false), Ok(Inside::Hard { .. }));
     names_hardness(note) && is_part(&mut Text::new(note))
@@ -200,7 +206,7 @@ impl Inside {
                     place.push(' ');
                 }
                 place.push_str(text.since(&here));
-            } else if !text.take_any_phrase(&["the", "a", "with", "w/", ","]) {
+            } else if !text.take_any_phrase(&["the", "a", "with", "w/", "w", ","]) {
                 break;
             }
         }
@@ -235,7 +241,7 @@ impl Inside {
         let mut text = text;
         text.take_phrase("the");
         text.take_any_phrase(&PLACES) && {
-            while text.take_any_phrase(&PLACES) || text.take_any_phrase(&["the", "with", "w/"]) {}
+            while text.take_any_phrase(&PLACES) || text.take_any_phrase(&["the", "with", "w/", "w"]) {}
             text.skip_space();
             text.peek().is_some_and(|next| next.is_ascii_digit())
         }

@@ -34,6 +34,9 @@
 //! Two sessions of a day may be told by its halves too ("AM 6, PM 8"), or by another sport ("8 km, gym"); "rest or"
 //! something that is no running is a note of that.
 //!
+//! Where it is run, or how easily, is a note without brackets ("14-16 hilly", "8 treadmill"), and so is a time of day beside
+//! an amount ("6 am 8 km"). An amount that is called the total is the whole, or the sum of the day ("9 total", "6 + 4 = 10").
+//!
 //! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and
 //! `\u{...}` as in most programming languages; a note may stand in quotes inside its brackets.
 //!
@@ -54,6 +57,8 @@ mod station;
 mod temperature;
 mod text;
 mod time;
+mod total;
+mod unparted;
 mod weight;
 mod write;
 

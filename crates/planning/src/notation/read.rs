@@ -4,15 +4,17 @@ use chrono::{NaiveDate, Weekday};
 
 use super::amounts::{Number, RawAmount, take_number};
 use super::around::{self, Around, Parted, Rest, Unsettled};
-use super::doubles::{AND, by_halves, by_sports, tells_halves};
-use super::hardness::{Inside, hides, is_gentle, names_hardness};
+use super::doubles::{AND, by_halves, by_sports, tells_halves, tells_sum};
+use super::hardness::{Inside, hides, is_gentle, is_short_part, names_hardness};
 use super::line::{Note, Part, Parts, cut, unreadable};
 use super::offer::with_whole;
 use super::runner::Runner;
 use super::text::{Text, tidy};
+use super::total::{taken, with_total};
+use super::unparted::by_parts;
 use crate::problem::{Expected, Field, Problem, ProblemKind};
 use crate::session::{Kind, Session, SetUnit, Sets};
-use crate::units::{Amount, DistanceUnit, Milli, Pace, Unit};
+use crate::units::{Amount, DistanceUnit, Milli, Pace, Totals, Unit};
 use crate::week::{BaseWeek, SevenDays, Slot, Turns, WEEKDAYS};
 
 /// Reads one day of a base week: `6 x 800 m 10k pace, 10 km`, `7`, `5 + strength 30`, `50 min`.
@@ -170,13 +172,14 @@ fn strides_alone(part: &Part) -> Option<Part> {
 
 /// The slots of a line; each problem with the number of its slot.
 fn read_slots(line: &str, runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
-    let slots = slots_of(line).map_err(|problem| vec![(0, problem)])?;
-    read_cut(line, &slots, runner, doubt).map_err(|found| {
+    let (slots, sum) = slots_of(line, runner, doubt).map_err(|problem| vec![(0, problem)])?;
+    let read = read_cut(line, &slots, runner, doubt).map_err(|found| {
         let asked = |unread: Unread, index: usize| match unread {
             Unread::Asked(problem) => problem,
             Unread::NoWhole { option, told, estimate } => {
-                let reads =
-                    |line: &str| slots_of(line).is_ok_and(|slots| read_cut(line, &slots, runner, doubt).is_ok());
+                let reads = |line: &str| {
+                    slots_of(line, runner, doubt).is_ok_and(|(slots, _)| read_cut(line, &slots, runner, doubt).is_ok())
+                };
                 let offered = estimate.and_then(|whole| with_whole(&slots, (index, option), whole, reads));
                 offered.map_or_else(
                     || unreadable(&told, Expected::WholeRun),
@@ -184,14 +187,63 @@ fn read_slots(line: &str, runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec
                 )
             }
         };
-        found.into_iter().map(|(index, unread)| (index, asked(unread, index))).collect()
-    })
+        found.into_iter().map(|(index, unread)| (index, asked(unread, index))).collect::<Vec<_>>()
+    })?;
+    match sum {
+        Some(sum) if !comes_to(&read, &sum, runner) => Err(vec![(0, unreadable(&sum, Expected::TotalOfDay))]),
+        _ => Ok(read),
+    }
 }
 
-/// A line cut into its runs and other sessions.
-fn slots_of(line: &str) -> Result<Vec<Vec<Parts>>, ProblemKind> {
-    let slots = cut(line)?;
-    Ok(around::joined(around::one_run(with_their_strides(by_sports(by_halves(rest_parted(slots)))))))
+/// A line cut into its runs and other sessions, and the total that these must come to where several are run.
+fn slots_of(line: &str, runner: Runner, doubt: Doubt) -> Result<(Vec<Vec<Parts>>, Option<String>), ProblemKind> {
+    // "Rest." ends like a sentence; a line of nothing but points says nothing.
+    let without_mark = line.trim_end_matches(['.', '!', ' ']);
+    let mut slots = cut(if without_mark.is_empty() { line } else { without_mark })?;
+    let total = taken(&mut slots);
+    let slots = with_their_strides(by_sports(by_halves(rest_parted(in_one_word(slots)))));
+    let mut slots = around::joined(around::one_run(by_parts(slots)));
+    let Some(total) = total else { return Ok((slots, None)) };
+    let is_run = |at: &usize| {
+        let read = read_cut(line, &slots[*at..=*at], runner, doubt);
+        read.map_or(true, |read| read.is_empty() || read.iter().any(|slot| slot.chosen().kind.is_running()))
+    };
+    let runs: Vec<usize> = (0..slots.len()).filter(is_run).collect();
+    if let [only] = runs.as_slice() {
+        with_total(&mut slots[*only], &total);
+        return Ok((slots, None));
+    }
+    Ok((slots, Some(total)))
+}
+
+/// Whether the runs of a day come to a total.
+fn comes_to(day: &[Slot], total: &str, runner: Runner) -> bool {
+    let amount =
+        RawAmount::take(&mut Text::new(total)).ok().flatten().and_then(|raw| raw.in_unit(runner.units.unit()).ok());
+    let runs = day.iter().map(Slot::chosen).filter(|session| session.kind.is_running());
+    let sum: Option<Totals> = runs.map(Session::running).collect();
+    amount.zip(sum).is_some_and(|(amount, sum)| sum.parts() == [amount])
+}
+
+/// "S+C" is strength and conditioning: one session, and no two.
+fn in_one_word(mut slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let last = |slot: &Vec<Parts>| slot.last().and_then(|parts| parts.last()).map(|part| part.words.clone());
+    let at = (1..slots.len()).find(|at| {
+        let behind = slots[*at].first().and_then(|parts| parts.first()).map_or("", |part| part.words.as_str());
+        let is =
+            |words: &str, wanted: &str| words.split(' ').next().is_some_and(|word| word.eq_ignore_ascii_case(wanted));
+        last(&slots[at - 1]).is_some_and(|words| words.eq_ignore_ascii_case("s")) && is(behind, "c")
+    });
+    if let Some(at) = at {
+        let joined = slots.remove(at);
+        if let (Some(slot), Some(part)) = (slots.get_mut(at - 1), joined.into_iter().flatten().next())
+            && let Some(front) = slot.last_mut().and_then(|parts| parts.last_mut())
+        {
+            let rest = part.words.get(1..).unwrap_or_default().to_owned();
+            *front = Part { words: format!("s&c{rest}"), ..part };
+        }
+    }
+    slots
 }
 
 /// Why a session cannot be read.
@@ -265,7 +317,7 @@ fn note_first(session: &mut Session, words: &str) {
 }
 
 fn is_rest(parts: &Parts) -> bool {
-    const WORDS: [&str; 14] = [
+    const WORDS: [&str; 21] = [
         "rest",
         "rest day",
         "off",
@@ -279,9 +331,24 @@ fn is_rest(parts: &Parts) -> bool {
         "\u{2013}",
         "\u{2014}",
         "\u{2212}",
+        "--",
+        "---",
         "none",
+        "nil",
+        "n/a",
+        "0",
+        "0 km",
+        "0 mi",
     ];
-    matches!(parts.as_slice(), [only] if WORDS.iter().any(|word| only.words.eq_ignore_ascii_case(word)))
+    let is = |words: &str| WORDS.iter().any(|word| words.eq_ignore_ascii_case(word));
+    // "Rest - travel": why, which is no session.
+    let says_why = |words: &str| {
+        let why = words.split_once(" - ").or_else(|| words.split_once(" \u{2013} "));
+        why.is_some_and(|(rest, why)| {
+            is(rest) && !why.contains(|one: char| one.is_ascii_digit()) && take_kind(&mut Text::new(why)).is_none()
+        })
+    };
+    matches!(parts.as_slice(), [only] if is(&only.words) || says_why(&only.words))
 }
 
 /// "tempo or hills 9 km": a run without an amount takes that of the option behind it.
@@ -331,6 +398,43 @@ struct Draft {
 const LOADED: [&str; 5] = ["with loaded legs", "loaded legs", "loaded", "heavy legs", "heavy"];
 const HARD: [&str; 3] = ["of which hard", "of it hard", "hard"];
 const INSIDE: [&str; 5] = ["of which", "including", "incl.", "incl", "inc"];
+
+/// Words for where or how easily a run is run, which change nothing of its amount or its kind.
+const SURROUNDINGS: [&str; 33] = [
+    "hilly",
+    "undulating",
+    "rolling",
+    "flat",
+    "off road",
+    "offroad",
+    "on road",
+    "roads",
+    "road",
+    "trails",
+    "trail",
+    "on grass",
+    "grass",
+    "sand",
+    "beach",
+    "forest",
+    "woods",
+    "towpath",
+    "treadmill",
+    "tm",
+    "very easy",
+    "super easy",
+    "nice and easy",
+    "slowly",
+    "slow",
+    "relaxed",
+    "gentle",
+    "comfortable",
+    "conversational",
+    "alone",
+    "solo",
+    "indoors",
+    "outdoors",
+];
 
 impl Draft {
     fn read(&mut self, part: &Part) -> Result<(), ProblemKind> {
@@ -393,12 +497,18 @@ impl Draft {
         if text.take_any_phrase(&INSIDE) {
             return self.read_inside(&mut text);
         }
+        if words.eq_ignore_ascii_case("x") {
+            return Err(unreadable(words, Expected::SessionKind));
+        }
         let kind_at = text;
+        while self.read_surroundings(&mut text) {}
         let has_kind = self.read_kind(&mut text)?;
+        while has_kind && self.read_surroundings(&mut text) {}
         text.skip_space();
         if starts_with_reps(text) {
             return self.read_sets(&mut text, quoted);
         }
+        skip_roughly(&mut text);
         let start = text;
         if starts_with_ordinal(text) {
             return self.read_tail(&mut text, Expected::SessionKind);
@@ -408,6 +518,9 @@ impl Draft {
             if text.take_phrase("hard") {
                 let mut again = start;
                 return self.read_hard(&mut again);
+            }
+            if let Some(question) = asks_first(kind_at, text) {
+                return Err(question);
             }
             let is_between = self.parted.is_open();
             if !is_between && self.amount.is_some() {
@@ -466,7 +579,10 @@ impl Draft {
             if self.doubt == Doubt::Asked && Inside::is_place(here) && self.read_told(*text, false)? {
                 return Ok(());
             }
-            if text.take_any_phrase(&["with", "w/", "at", "@", "in", "on", "by"]) {
+            if self.read_surroundings(text) {
+                continue;
+            }
+            if text.take_any_phrase(&["with", "w/", "w", "at", "@", "in", "on", "by"]) {
                 let with = here.left().get(..1).is_some_and(|first| first.eq_ignore_ascii_case("w"));
                 let is_told = with && self.read_with(*text)?;
                 if !is_told && !self.read_pace_kind(here) {
@@ -495,6 +611,16 @@ impl Draft {
             return Err(unreadable(left, expected));
         }
         Ok(())
+    }
+
+    /// Where or how easily it is run: a note that needs no brackets.
+    fn read_surroundings(&mut self, text: &mut Text<'_>) -> bool {
+        let here = *text;
+        if !text.take_any_phrase(&SURROUNDINGS) {
+            return false;
+        }
+        self.notes.push(text.since(&here).to_owned());
+        true
     }
 
     /// "8 km and 4 strides", "8 km then 6 x 100 m strides".
@@ -680,7 +806,7 @@ impl Draft {
     /// run is.
     fn tells_part(&self, note: &str) -> bool {
         let is_hard_kind = self.kind.is_some_and(|kind| kind.assumed_hard().is_some());
-        names_hardness(note)
+        (names_hardness(note) || is_short_part(note))
             && match Inside::read(&mut Text::new(note), false) {
                 Ok(Inside::Hard { .. }) => true,
                 Ok(Inside::Reps) => !is_hard_kind,
@@ -720,7 +846,9 @@ impl Draft {
         }
         let question = self.plain_notes.iter().find_map(|note| {
             let expected = if hides(&session, note) { Expected::HowHard } else { Expected::TwoRuns };
-            (expected == Expected::HowHard || tells_halves(&session, note)).then(|| unreadable(note, expected))
+            let is_asked =
+                expected == Expected::HowHard || tells_halves(&session, note) || tells_sum(&session, note, default);
+            is_asked.then(|| unreadable(note, expected))
         });
         question.map_or(Ok(session), |question| Err(asked(vec![question])))
     }
@@ -736,11 +864,17 @@ impl Draft {
         vec![self.parted.unsaid()]
     }
 
-    /// "45 easy": distance or time?
+    /// "45 easy", "2 wu, 20 tempo, 2 cd": distance or time? "8 gym": a run and another session, or minutes?
     fn asks_unit(&self, units: DistanceUnit) -> Option<ProblemKind> {
-        let asks =
-            self.doubt == Doubt::Asked && self.amount.is_some_and(|amount| may_be_minutes(amount, self.kind, units));
-        asks.then(|| unreadable(&self.amount_words, Expected::UnitOfRun))
+        if self.doubt == Doubt::Noted {
+            return None;
+        }
+        let whole = self.amount.map(|amount| (amount, self.amount_words.as_str()));
+        let (amount, words) = whole.into_iter().chain(self.parted.between()).find(|(amount, words)| {
+            may_be_minutes(*amount, self.kind, words, units) || may_be_a_run(*amount, self.kind, words)
+        })?;
+        let is_run = may_be_a_run(amount, self.kind, words);
+        Some(unreadable(words, if is_run { Expected::RunOrMinutes } else { Expected::UnitOfRun }))
     }
 
     /// "2 x 40 min easy": repetitions, or two runs of a day?
@@ -788,16 +922,51 @@ fn as_one_repetition(session: &mut Session) {
 
 /// Whether a number without a unit may as well be minutes: round as these are told, and further than hardly anybody
 /// runs without saying the unit.
-fn may_be_minutes(amount: RawAmount, kind: Option<Kind>, units: DistanceUnit) -> bool {
+fn may_be_minutes(amount: RawAmount, kind: Option<Kind>, words: &str, units: DistanceUnit) -> bool {
     if amount.has_unit() || kind.is_some_and(|kind| !kind.is_running()) {
         return false;
     }
     let (from_km, from_mi) = match kind {
         Some(Kind::Long) => (60, 40),
         None => (40, 27),
+        // "tempo 20", "jog 20": most who write it mean minutes.
+        Some(Kind::Tempo | Kind::Recovery) => (15, 10),
+        Some(Kind::Easy) if has_word(words, &["jog", "jogging"]) => (15, 10),
+        Some(Kind::Intervals | Kind::Hills | Kind::Fartlek) => (20, 15),
         Some(_) => (30, 20),
     };
     amount.is_round(Milli::whole(if units == DistanceUnit::Km { from_km } else { from_mi }))
+}
+
+/// Whether a number without a unit beside another sport may be a run: few do it for so few minutes, "8 gym" least of all.
+fn may_be_a_run(amount: RawAmount, kind: Option<Kind>, words: &str) -> bool {
+    let is_in_front = words.starts_with(|first: char| first.is_ascii_digit());
+    let most = Milli::whole(if is_in_front { 20 } else { 10 });
+    !amount.has_unit() && kind.is_some_and(|kind| !kind.is_running()) && amount.is_below(most)
+}
+
+/// What is asked of an amount for what stands behind it: "8 am" may be a run or a time of day, "6/8" a range or two runs.
+fn asks_first(whole: Text<'_>, behind: Text<'_>) -> Option<ProblemKind> {
+    let mut text = behind;
+    if text.take_any_phrase(&["am", "pm", "a.m", "p.m"]) {
+        return Some(unreadable(whole.left(), Expected::HalfOrClock));
+    }
+    text.skip_space();
+    let is_divided = text.take_any(&['/', '&']).is_some() || text.take_phrase("and");
+    let is_two = is_divided && matches!(RawAmount::take(&mut text), Ok(Some(_))) && text.is_done();
+    is_two.then(|| unreadable(whole.left(), Expected::RangeOrRuns))
+}
+
+/// "~10", "about 10": ten.
+fn skip_roughly(text: &mut Text<'_>) {
+    const ROUGHLY: [&str; 9] = ["~", "\u{2248}", "about", "around", "approx.", "approx", "roughly", "circa", "ca."];
+    let mut after = *text;
+    if after.take_any_phrase(&ROUGHLY) || after.take_any_phrase(&["ca", "c."]) {
+        after.skip_space();
+        if after.peek().is_some_and(|next| next.is_ascii_digit()) {
+            *text = after;
+        }
+    }
 }
 
 /// The kind of a session whose kind is not said.
@@ -963,14 +1132,14 @@ fn take_set_unit(text: &mut Text<'_>) -> Option<SetUnit> {
 pub(super) fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
     for (name, kind) in TELLING_NAMES {
         if text.take_phrase(name) {
-            text.take_any_phrase(&["session"]);
+            text.take_any_phrase(&["session", "class"]);
             take_mark(text);
             return Some((*kind, Some((*name).to_owned())));
         }
     }
     for (name, kind) in NAMES {
         if text.take_phrase(name) {
-            text.take_any_phrase(&["run", "jog", "session"]);
+            text.take_any_phrase(&["run", "jog", "session", "class"]);
             take_mark(text);
             return Some((*kind, None));
         }
@@ -1031,6 +1200,8 @@ const PACES: &[(&str, Kind)] = &[
     ("vo2", Kind::Intervals),
     ("medium long run", Kind::Long),
     ("medium long", Kind::Long),
+    ("med long run", Kind::Long),
+    ("med long", Kind::Long),
     ("mlr", Kind::Long),
 ];
 
@@ -1052,6 +1223,7 @@ const NAMES: &[(&str, Kind)] = &[
     ("easy effort", Kind::Easy),
     ("e pace", Kind::Easy),
     ("easy", Kind::Easy),
+    ("ez", Kind::Easy),
     ("e", Kind::Easy),
     ("jogging", Kind::Easy),
     ("jog", Kind::Easy),
@@ -1060,6 +1232,7 @@ const NAMES: &[(&str, Kind)] = &[
     ("recovery pace", Kind::Recovery),
     ("recovery", Kind::Recovery),
     ("rec", Kind::Recovery),
+    ("recov", Kind::Recovery),
     ("regeneration", Kind::Recovery),
     ("steady state", Kind::Steady),
     ("steady", Kind::Steady),
@@ -1069,6 +1242,10 @@ const NAMES: &[(&str, Kind)] = &[
     ("threshold pace", Kind::Tempo),
     ("threshold effort", Kind::Tempo),
     ("threshold", Kind::Tempo),
+    ("thresh", Kind::Tempo),
+    ("thr", Kind::Tempo),
+    ("lt pace", Kind::Tempo),
+    ("lt", Kind::Tempo),
     ("t pace", Kind::Tempo),
     ("t", Kind::Tempo),
     ("intervals", Kind::Intervals),
@@ -1120,6 +1297,7 @@ const NAMES: &[(&str, Kind)] = &[
     ("strength", Kind::Strength),
     ("s&c", Kind::Strength),
     ("s & c", Kind::Strength),
+    ("s/c", Kind::Strength),
     ("lifting", Kind::Strength),
     ("gym", Kind::Strength),
     ("weights", Kind::Strength),
@@ -1128,6 +1306,10 @@ const NAMES: &[(&str, Kind)] = &[
 
 /// Names that say more than the kind; they are kept as a note.
 const TELLING_NAMES: &[(&str, Kind)] = &[
+    ("walk/jog", Kind::Easy),
+    ("jog/walk", Kind::Easy),
+    ("shake out", Kind::Easy),
+    ("shakeout", Kind::Easy),
     ("run/walk", Kind::Easy),
     ("walk/run", Kind::Easy),
     ("run walk", Kind::Easy),
@@ -1160,6 +1342,16 @@ const TELLING_NAMES: &[(&str, Kind)] = &[
     ("walk", Kind::CrossTraining),
     ("hiking", Kind::CrossTraining),
     ("hike", Kind::CrossTraining),
+    ("football", Kind::CrossTraining),
+    ("soccer", Kind::CrossTraining),
+    ("tennis", Kind::CrossTraining),
+    ("badminton", Kind::CrossTraining),
+    ("squash", Kind::CrossTraining),
+    ("hockey", Kind::CrossTraining),
+    ("netball", Kind::CrossTraining),
+    ("basketball", Kind::CrossTraining),
+    ("climbing", Kind::CrossTraining),
+    ("skiing", Kind::CrossTraining),
     ("core", Kind::Strength),
     ("circuits", Kind::Strength),
     ("pilates", Kind::Strength),

@@ -24,7 +24,7 @@
 mod parts;
 mod whole;
 
-pub(super) use parts::{apart, in_order, joined, one_run};
+pub(super) use parts::{apart, in_order, is_told_by_parts, joined, one_run};
 pub(super) use whole::{Parted, Rest, Unsettled};
 
 use super::amounts::RawAmount;

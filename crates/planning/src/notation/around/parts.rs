@@ -31,10 +31,24 @@ pub(in super::super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     };
     let parts: Option<Parts> = slots.iter().map(only_part).collect();
     let is_one = |parts: &Parts| main_of(parts).is_some_and(|main| main > 0 && main + 1 < parts.len());
-    match parts.filter(is_one) {
+    // Nobody runs three times a day with the hard run between two bare numbers: "3 + 5T + 2".
+    let easy = |part: Part| if is_bare(&part) { Part { words: format!("{} easy", part.words), ..part } } else { part };
+    match parts.map(|parts| parts.into_iter().map(easy).collect()).filter(is_one) {
         Some(parts) => vec![vec![parts]],
         None => slots,
     }
+}
+
+/// Whether pieces of a text are one run by its parts: something hard or repetitions in the middle, around it warm-up,
+/// cool-down or easy running.
+pub(in super::super) fn is_told_by_parts(pieces: &[String]) -> bool {
+    let Some((first, rest)) = pieces.split_first() else { return false };
+    let Some((last, middle)) = rest.split_last() else { return false };
+    let piece = |words: &String| Piece::of(&Part { words: words.clone(), ..Part::default() });
+    let is_gentle = |words: &String| is_around(words) || piece(words) == Some(Piece::Gentle);
+    matches!(middle, [main] if matches!(piece(main), Some(Piece::Hard | Piece::Reps)))
+        && is_gentle(first)
+        && is_gentle(last)
 }
 
 /// Joins a slot that is nothing but a warm-up to the one behind it, and a cool-down to the one before:
@@ -153,6 +167,12 @@ fn main_of(parts: &[Part]) -> Option<usize> {
     // "8 km easy, 6 x 100 m strides" is no run by its parts: repetitions stand between two of them.
     let is_between = main > 0 && main + 1 < parts.len() && is_gentle(parts.len() - 1);
     (are_easy && (!is_reps || is_between)).then_some(main)
+}
+
+/// Whether a part is an amount and nothing else.
+fn is_bare(part: &Part) -> bool {
+    let mut text = Text::new(&part.words);
+    matches!(RawAmount::take(&mut text), Ok(Some(_))) && text.is_done()
 }
 
 /// What a part is in a run that may be told by its parts.

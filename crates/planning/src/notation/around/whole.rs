@@ -131,6 +131,11 @@ impl Parted {
         is_first
     }
 
+    /// What is run between, with its words.
+    pub(in super::super) fn between(&self) -> Option<(RawAmount, &str)> {
+        self.between.as_ref().map(|(amount, words)| (*amount, words.as_str()))
+    }
+
     /// Notes where the amount of the whole was typed.
     pub(in super::super) fn note_whole(&mut self, words: &str) {
         self.whole = Some(Typed { words: words.to_owned(), is_in_front: self.around.is_empty() });

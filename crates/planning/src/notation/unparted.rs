@@ -1,0 +1,75 @@
+//! A run that is told by its parts without anything between them: "2 wu 5 t 2 cd", "3 up 20' tempo 2 down", "3E/4T/3E".
+
+use super::amounts::RawAmount;
+use super::around::{is_around, is_told_by_parts};
+use super::line::{Part, Parts};
+use super::read::starts_with_reps;
+use super::text::Text;
+
+/// What stands for a warm-up in front and for a cool-down behind, where the other stands too.
+const UP: &str = "up";
+const DOWN: &str = "down";
+
+/// Parts words that hold a whole run by its parts; everything else stays as it is.
+pub(super) fn by_parts(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let in_session = |parts: Parts| parts.into_iter().flat_map(apart).collect();
+    slots.into_iter().map(|slot| slot.into_iter().map(in_session).collect()).collect()
+}
+
+fn apart(part: Part) -> Parts {
+    let Some(pieces) = pieces(&part.words) else { return vec![part] };
+    // What stands in brackets was typed behind the last of them, and is about the middle one where that is sets.
+    let holder = pieces.iter().position(|words| starts_with_reps(Text::new(words))).unwrap_or(pieces.len() - 1);
+    let of = |(at, words): (usize, String)| {
+        let rest = if at == holder { part.clone() } else { Part::default() };
+        Part { words, ..rest }
+    };
+    pieces.into_iter().enumerate().map(of).collect()
+}
+
+/// The pieces of words that are a run by its parts.
+fn pieces(words: &str) -> Option<Vec<String>> {
+    // Hardly a line of a week is one: no work for the others.
+    let begins = words.starts_with(|first: char| first.is_ascii_digit() || matches!(first, 'w' | 'W'));
+    if !begins || !words.contains([' ', '/']) || (is_around(words) && !words.contains('/')) {
+        return None;
+    }
+    let spaced = words.replace('/', " / ");
+    let mut pieces: Vec<String> = Vec::new();
+    let mut is_full = true;
+    for word in spaced.split(' ').filter(|word| !word.is_empty() && *word != "/") {
+        let starts = word.starts_with(|first: char| first.is_ascii_digit());
+        let is_unnumbered = ["wu", "cd"].iter().any(|one| word.eq_ignore_ascii_case(one)) && is_full;
+        match pieces.last_mut() {
+            Some(piece) if !((starts && is_full) || is_unnumbered) => {
+                piece.push(' ');
+                piece.push_str(word);
+            }
+            _ => pieces.push(word.to_owned()),
+        }
+        is_full = pieces.last().is_some_and(|piece| is_whole(piece));
+    }
+    let last = pieces.len().checked_sub(1).filter(|last| *last > 1)?;
+    spell(&mut pieces, last);
+    is_told_by_parts(&pieces).then_some(pieces)
+}
+
+/// Whether a piece says what it is, so that the next number begins another.
+fn is_whole(piece: &str) -> bool {
+    let mut text = Text::new(piece);
+    if starts_with_reps(text) || is_around(piece) {
+        return true;
+    }
+    matches!(RawAmount::take(&mut text), Ok(Some(_))) && !text.is_done()
+}
+
+/// "3 up … 2 down" is a warm-up and a cool-down.
+fn spell(pieces: &mut [String], last: usize) {
+    let ends = |piece: &str, word: &str| piece.to_ascii_lowercase().ends_with(&format!(" {word}"));
+    if ends(&pieces[0], UP) && ends(&pieces[last], DOWN) {
+        for (at, word, phrase) in [(0, UP, "warm up"), (last, DOWN, "cool down")] {
+            let until = pieces[at].len() - word.len();
+            pieces[at].replace_range(until.., phrase);
+        }
+    }
+}
