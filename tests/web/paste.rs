@@ -162,7 +162,7 @@ async fn what_is_wrong_is_said_with_its_place_and_put_right_in_its_field() {
     assert_eq!(
         page.texts(".paste-fixes .field-errors p"),
         [
-            "!Error: Row 2, Monday, “7 furlongs”: “furlongs” is not a unit that is known here; write the unit as km, mi or min.",
+            "!Error: Row 2, Bo, Monday, “7 furlongs”: “furlongs” is not a unit that is known here; write the unit as km, mi or min.",
             "!Error: Row 4, name: nothing is given here, and something is needed."
         ]
     );
@@ -173,7 +173,7 @@ async fn what_is_wrong_is_said_with_its_place_and_put_right_in_its_field() {
     })
     .await;
     assert!(page.text("#text").contains("\"7; \"\"soft\"\" ground\";8"), "{}", page.text("#text"));
-    assert!(page.texts(".paste-fixes p")[0].contains("Row 2, Monday"), "{:?}", page.texts(".paste-fixes p"));
+    assert!(page.texts(".paste-fixes p")[0].contains("Row 2, Bo, Monday"), "{:?}", page.texts(".paste-fixes p"));
     let page = send(&app, &page, PASTE, |fields| set(fields, "fix-1-1", "7")).await;
     assert_eq!((page.count(".paste-fixes"), page.text("button[formaction]").as_str()), (0, "Bring in 3 of 3"));
     send(&app, &page, SAVE, unchanged).await.location();

@@ -85,7 +85,7 @@ fn what_usually_stands_on_race_day_and_the_day_before_is_nothing_to_vary() {
     let few = ["as-rules", "longer", "rest-before", "long-shallow", "long-deep"].map(VariantName::from_code);
     let few: Vec<VariantName> = few.into_iter().flatten().collect();
     assert_eq!(names(["5", "tempo 2, hard 0.8", "5", "fartlek 5, hard 2", "3", "long 10", "rest"], 3), few);
-    assert_eq!(names(["17", "tempo 15", "5", "rest", "rest", "long 14", "5"], 2), few);
+    assert_eq!(names(["17", "tempo 15 km", "5", "rest", "rest", "long 14", "5"], 2), few);
 }
 
 #[test]

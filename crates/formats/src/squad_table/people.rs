@@ -67,6 +67,8 @@ impl TableAthlete {
 pub struct CellProblem {
     /// The row, as a spreadsheet counts.
     pub row: usize,
+    /// Who stands in the row, or empty.
+    pub name: String,
     /// The index of the column; the first one of a name where none holds the cell.
     pub index: usize,
     /// What the column holds.
@@ -158,7 +160,7 @@ impl Row<'_> {
         }
         let (index, column) = at.unwrap_or((0, column));
         let value = self.line(column);
-        self.problems.push(CellProblem { row: self.index + 1, index, column, value, fault });
+        self.problems.push(CellProblem { row: self.index + 1, name: self.name(), index, column, value, fault });
     }
 
     fn check_length(&mut self, column: Column, text: &str, most: usize) {

@@ -94,11 +94,11 @@ fn what_cannot_be_read_of_those_fields_is_said_at_its_cell() {
     );
     let told = said(&text);
     let begins = [
-        "Row 2, phone",
-        "Row 2, weight: “heavy”",
-        "Row 2, time zone at home",
-        "Row 2, cautions",
-        "Row 2, recent results",
+        "Row 2, Ana, phone",
+        "Row 2, Ana, weight: “heavy”",
+        "Row 2, Ana, time zone at home",
+        "Row 2, Ana, cautions",
+        "Row 2, Ana, recent results",
     ];
     assert_eq!(told.len(), begins.len(), "{told:#?}");
     for (told, begin) in told.iter().zip(begins) {
@@ -114,7 +114,7 @@ fn first_and_family_names_make_one_name() {
 }
 
 #[test]
-fn every_problem_says_row_column_value_and_what_would_be_right() {
+fn every_problem_says_row_athlete_column_value_and_what_would_be_right() {
     let text = "name,units,easy pace,birth year,mon,sun\n\
                 Ana,furlongs,quick,88,7 furlongs,12\n\
                 ,km,,,7,\n\
@@ -122,13 +122,13 @@ fn every_problem_says_row_column_value_and_what_would_be_right() {
                 Bo,km,,,900,\n";
     let told = said(text);
     let begins = [
-        "Row 2, units: “furlongs” is neither kilometres nor miles",
-        "Row 2, easy pace: “quick” is not a pace; write a pace such as 5:45",
-        "Row 2, year of birth, “88”: 88 cannot be right",
-        "Row 2, Monday, “7 furlongs”: “furlongs” is not a unit that is known here",
+        "Row 2, Ana, units: “furlongs” is neither kilometres nor miles",
+        "Row 2, Ana, easy pace: “quick” is not a pace; write a pace such as 5:45",
+        "Row 2, Ana, year of birth, “88”: 88 cannot be right",
+        "Row 2, Ana, Monday, “7 furlongs”: “furlongs” is not a unit that is known here",
         "Row 3, name: nothing is given here",
         "Row 4, name: “ana” stands in row 2 already",
-        "Row 5, Monday, “900”: 900 km is more than anybody runs",
+        "Row 5, Bo, Monday, “900”: 900 km is more than anybody runs",
     ];
     assert_eq!(told.len(), begins.len(), "{told:#?}");
     for (told, begin) in told.iter().zip(begins) {

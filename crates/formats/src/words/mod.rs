@@ -58,7 +58,7 @@ pub use results::{against_goals, no_hard_running, outcome, recovery_step};
 pub(crate) use sessions::typed_in;
 pub use sessions::{beside, hard_part, inside, part_in_block, planned, session, session_in, sets};
 pub use squad_file::{SQUAD_README, bundle_problem};
-pub use squad_table::{cell_problem, table_column, table_problem};
+pub use squad_table::{cell_problem, table_column, table_problem, table_row};
 pub use unwell::{unwell, unwell_reservation};
 pub use weeks::{cut, cut_in_short, fitted, mean_of_two, seven_days, typical, usual_week, week, week_name, whose_turn};
 

@@ -62,7 +62,16 @@ pub fn table_problem(problem: &TableProblem) -> String {
     }
 }
 
-/// What is wrong with a cell: row, column, what stands there, what would be right.
+/// The row of a cell as its athlete's coach finds it: `row 7, Ama Boateng`; only the row where the cell is the name.
+pub fn table_row(problem: &CellProblem) -> String {
+    let is_name = matches!(problem.column, Column::Name | Column::FirstName | Column::FamilyName);
+    match quote(&problem.name) {
+        name if is_name || name.is_empty() => format!("row {}", problem.row),
+        name => format!("row {}, {name}", problem.row),
+    }
+}
+
+/// What is wrong with a cell: row, athlete, column, what stands there, what would be right.
 pub fn cell_problem(problem: &CellProblem) -> String {
     let what = match &problem.fault {
         CellFault::Kind(kind) => problem_kind(kind),
@@ -77,7 +86,7 @@ pub fn cell_problem(problem: &CellProblem) -> String {
         value if value.is_empty() => String::new(),
         value => format!("“{value}”"),
     };
-    let place = format!("row {}, {column}", problem.row);
+    let place = format!("{}, {column}", table_row(problem));
     sentence(&match &problem.fault {
         // The value is told once, by whoever tells it in full.
         _ if value.is_empty() || what.starts_with(&value) => format!("{place}: {what}"),

@@ -316,6 +316,10 @@ const OFFERED: &[(&str, &str)] = &[
     ("2-3 km WU, 20 min threshold, 2 km CD", "2-3 km WU, 20 min threshold, 2 km CD, 7.5-8.5 km"),
     ("2 km WU, 20 min tempo", "5.5 km, 2 km WU, 20 min tempo"),
     ("20 min tempo, 2 km CD", "5.5 km with 20 min tempo, 2 km CD"),
+    (
+        "2 km WU, 20 min T, 2 km CD or 1 km WU, 10 min T, 1 km CD",
+        "2 km WU, 20 min T, 2 km CD, 7.5 km or 1 km WU, 10 min T, 1 km CD, 4 km",
+    ),
     ("5 + 2 km WU, 20 min T, 2 km CD (\"track\")", "5 + 2 km WU, 20 min T, 2 km CD (\"track\"), 7.5 km"),
     ("AM: 2 km WU, 20 min T, 2 km CD; PM: 6 km", "AM 2 km WU, 20 min T, 2 km CD, 7.5 km + PM 6 km"),
 ];
@@ -482,10 +486,19 @@ fn a_whole_is_offered_at_the_pace_of_whoever_runs_it() {
 }
 
 #[test]
-fn two_parts_without_a_sum_are_each_asked_for_without_a_line_that_would_still_be_refused() {
-    let asked = read_day("2 km WU, 20 min T, 2 km CD + 1 km WU, 10 min T, 1 km CD", DistanceUnit::Km);
+fn runs_of_a_day_without_a_sum_are_asked_for_together() {
+    let asked = |line| match read_day(line, DistanceUnit::Km).as_deref().map_err(Vec::as_slice) {
+        Err([ProblemKind::WholeUnsaid { told, line, .. }]) => (told.clone(), line.clone()),
+        other => panic!("{other:?}"),
+    };
+    let both = asked("2 km WU, 20 min T, 2 km CD + 1 km WU, 10 min T, 1 km CD");
+    let line = "2 km WU, 20 min T, 2 km CD, 7.5 km + 1 km WU, 10 min T, 1 km CD, 4 km";
+    assert_eq!(both, ("2 km WU, 2 km CD; 1 km WU, 1 km CD".to_owned(), line.to_owned()));
+    assert!(read_day(line, DistanceUnit::Km).is_ok());
+    // Where one of them cannot be reckoned, a line would still be refused.
+    let asked = read_day("2 km WU, 20 min T, 2 km CD + WU, 10 min T, 1 km CD", DistanceUnit::Km);
     let whole = |told: &str| ProblemKind::Unreadable { text: told.to_owned(), expected: Expected::WholeRun };
-    assert_eq!(asked, Err(vec![whole("2 km WU, 2 km CD"), whole("1 km WU, 1 km CD")]));
+    assert_eq!(asked, Err(vec![whole("2 km WU, 2 km CD"), whole("WU, 1 km CD")]));
 }
 
 #[test]

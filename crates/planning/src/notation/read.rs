@@ -7,7 +7,7 @@ use super::around::{self, Around, Parted, Rest, Unsettled};
 use super::doubles::{AND, by_halves, by_sports, tells_halves, tells_sum};
 use super::hardness::{Inside, hides, is_gentle, is_short_part, names_hardness};
 use super::line::{Note, Part, Parts, cut, unreadable};
-use super::offer::with_whole;
+use super::offer::with_wholes;
 use super::runner::Runner;
 use super::text::{Text, tidy};
 use super::total::{taken, with_total};
@@ -174,25 +174,40 @@ fn strides_alone(part: &Part) -> Option<Part> {
 fn read_slots(line: &str, runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
     let (slots, sum) = slots_of(line, runner, doubt).map_err(|problem| vec![(0, problem)])?;
     let read = read_cut(line, &slots, runner, doubt).map_err(|found| {
-        let asked = |unread: Unread, index: usize| match unread {
+        if let Some(asked) = wholes_unsaid(&slots, &found, runner, doubt) {
+            return vec![asked];
+        }
+        let asked = |unread: Unread| match unread {
             Unread::Asked(problem) => problem,
-            Unread::NoWhole { option, told, estimate } => {
-                let reads = |line: &str| {
-                    slots_of(line, runner, doubt).is_ok_and(|(slots, _)| read_cut(line, &slots, runner, doubt).is_ok())
-                };
-                let offered = estimate.and_then(|whole| with_whole(&slots, (index, option), whole, reads));
-                offered.map_or_else(
-                    || unreadable(&told, Expected::WholeRun),
-                    |line| ProblemKind::WholeUnsaid { told: told.clone(), line, pace: runner.easy_pace },
-                )
-            }
+            Unread::NoWhole { told, .. } => unreadable(&told, Expected::WholeRun),
         };
-        found.into_iter().map(|(index, unread)| (index, asked(unread, index))).collect::<Vec<_>>()
+        found.into_iter().map(|(index, unread)| (index, asked(unread))).collect::<Vec<_>>()
     })?;
     match sum {
         Some(sum) if !comes_to(&read, &sum, runner) => Err(vec![(0, unreadable(&sum, Expected::TotalOfDay))]),
         _ => Ok(read),
     }
+}
+
+/// The question for the wholes of all runs without a sum, with a line that says them; nothing where something else is
+/// wrong too, or no such line is read.
+fn wholes_unsaid(
+    slots: &[Vec<Parts>],
+    found: &[(usize, Unread)],
+    runner: Runner,
+    doubt: Doubt,
+) -> Option<(usize, ProblemKind)> {
+    let whole = |(slot, unread): &(usize, Unread)| match unread {
+        Unread::NoWhole { option, told, estimate: Some(whole) } => Some(((*slot, *option), *whole, told.clone())),
+        Unread::NoWhole { estimate: None, .. } | Unread::Asked(_) => None,
+    };
+    let wholes: Vec<((usize, usize), Amount, String)> = found.iter().map(whole).collect::<Option<_>>()?;
+    let reads = |line: &str| {
+        slots_of(line, runner, doubt).is_ok_and(|(slots, _)| read_cut(line, &slots, runner, doubt).is_ok())
+    };
+    let line = with_wholes(slots, wholes.iter().map(|(place, whole, _)| (*place, *whole)), reads)?;
+    let told = wholes.iter().map(|(_, _, told)| told.as_str()).collect::<Vec<_>>().join("; ");
+    Some((found.first()?.0, ProblemKind::WholeUnsaid { told, line, pace: runner.easy_pace }))
 }
 
 /// A line cut into its runs and other sessions, and the total that these must come to where several are run.
@@ -870,8 +885,13 @@ impl Draft {
             return None;
         }
         let whole = self.amount.map(|amount| (amount, self.amount_words.as_str()));
+        // Who tells the hard part of a run tells the whole beside it, and no minutes.
+        let told_whole = self.hard.is_some() || !self.sets.is_empty();
         let (amount, words) = whole.into_iter().chain(self.parted.between()).find(|(amount, words)| {
-            may_be_minutes(*amount, self.kind, words, units) || may_be_a_run(*amount, self.kind, words)
+            let kind = self
+                .kind
+                .map(|kind| if told_whole && kind.is_running() && kind != Kind::Long { Kind::Easy } else { kind });
+            may_be_minutes(*amount, kind, words, units) || may_be_a_run(*amount, self.kind, words)
         })?;
         let is_run = may_be_a_run(amount, self.kind, words);
         Some(unreadable(words, if is_run { Expected::RunOrMinutes } else { Expected::UnitOfRun }))

@@ -244,7 +244,7 @@ fn fixes(reading: &Reading) -> (Vec<Fix>, usize) {
         } else if fixes.len() < FIXED_AT_ONCE {
             fixes.push(Fix {
                 place,
-                label: format!("Row {}, {}", problem.row, words::table_column(problem.column)),
+                label: capital(&format!("{}, {}", words::table_row(problem), words::table_column(problem.column))),
                 value: reading.table.cell(problem.row - 1, problem.index).to_owned(),
                 sentences: vec![sentence],
             });
@@ -343,7 +343,7 @@ impl Page for PastePage {
             people: vec![person(2, "Add", false), person(3, "Take the new week", false), person(4, "", true)],
             fixes: vec![Fix {
                 place: "3-1".to_owned(),
-                label: "Row 4, Monday".to_owned(),
+                label: "Row 4, Ana <b>, Monday".to_owned(),
                 value: "7 <b>".to_owned(),
                 sentences: vec!["Row 4, Monday: <b>.".to_owned()],
             }],
