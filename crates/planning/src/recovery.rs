@@ -72,6 +72,20 @@ pub const fn days(event: Event) -> u16 {
     }
 }
 
+/// How many days after a race of this event race week of the next one holds no hard session.
+///
+/// # Source
+///
+/// Common practice, no published source: up to 10 miles one easy day for each mile raced, beyond as many days as
+/// [`days`] takes before the first hard session.
+pub const fn spared_days(event: Event) -> u16 {
+    match event {
+        Event::FiveK => 3,
+        Event::TenK => 6,
+        longer => days(longer),
+    }
+}
+
 /// The last day of the recovery from a race.
 pub fn ends(race: &Race) -> NaiveDate {
     race.date + Days::new(u64::from(days(race.distance.event())))
@@ -115,6 +129,7 @@ mod tests {
             assert!(steps.is_sorted_by(|one, next| one.until < next.until && one.most.0 <= next.least.0 + 0.2));
             assert!(steps.iter().all(|step| step.least.0 < step.most.0 && step.most.0 <= 1.0));
             let last = until(event);
+            assert!(days(event) <= spared_days(event), "{event:?}");
             assert!(days(event) <= last && days_off(event) < days(event), "{event:?}");
             let ends_with_a_step = steps.iter().any(|step| step.until == days(event));
             assert!(ends_with_a_step, "{event:?}: the days of a step are all recovery or all bridge");

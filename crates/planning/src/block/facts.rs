@@ -6,6 +6,7 @@ use super::path::Path;
 use crate::block::{Ceiling, Reason, Request};
 use crate::curve::{Curve, ExtraRest, curve_by_the_rules, event_defaults};
 use crate::race::Event;
+use crate::recovery;
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Pace, Share, Unit, from_km, is_below_km, middle_km};
 use crate::week::{BaseWeek, SevenDays, WEEKDAYS};
@@ -152,6 +153,13 @@ impl<'a> Facts<'a> {
     /// Whether a day belongs to the recovery from the race before, or lies before that race.
     pub(super) fn is_recovering(&self, date: NaiveDate) -> bool {
         self.path.recovery_ends().is_some_and(|last| date <= last)
+    }
+
+    /// The goal race before that is still too near for hard running in race week on this day, if one is.
+    pub(super) fn spared_after(&self, date: NaiveDate) -> Option<NaiveDate> {
+        let race = self.path.before?;
+        let spared = Days::new(u64::from(recovery::spared_days(race.distance.event())));
+        (race.date < date && date <= race.date + spared).then_some(race.date)
     }
 
     fn date(&self, to_race: u16) -> NaiveDate {

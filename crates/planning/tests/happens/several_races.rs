@@ -1,8 +1,11 @@
 //! Several races on one way.
 
-use planning::{DistanceUnit, Importance, Milli, RaceDistance, Role};
+use planning::{DistanceUnit, Importance, Milli, RaceDistance, Request, Role, Settings, plan, recovery};
+use proptest::prelude::*;
 
 use super::coach::{before, between, day, is_hard, km, on, wall, words};
+use super::random::full_runner;
+use super::weeks::cases;
 
 const SEVENTY: &str = "- | intervals 12, hard 5 | 8 | tempo 12, hard 5 | - | 8 | long 30";
 const NINETY: &str = "8 | intervals 14, hard 6 | 12 | tempo 14, hard 6 | 8 | 6 | long 28";
@@ -148,8 +151,51 @@ fn a_goal_race_on_the_way_stands_on_its_day_and_its_recovery_holds_nothing_hard(
     for date in ["2027-05-03", "2027-05-04", "2027-05-05"] {
         assert!(!is_hard(on(&block, date)), "{}", wall(&block));
     }
-    let key = between(&block, 6, 1).filter(|day| is_hard(day)).map(|day| day.to_race);
-    assert_eq!(key.collect::<Vec<_>>(), [3], "a third of it: {}", wall(&block));
+}
+
+#[test]
+fn so_soon_after_a_goal_race_the_last_hard_session_is_easy_with_strides_and_says_why() {
+    // Four days after ten kilometres stands the tempo of the usual week, three days before the next race.
+    for distance in [RaceDistance::TenK, RaceDistance::Half] {
+        let second = before("2027-05-09", distance, FIFTY);
+        let block = second.clone().other("2027-05-02", RaceDistance::TenK, Importance::Goal).plan();
+        assert!(between(&block, 6, 1).all(|day| !is_hard(day)), "{}", wall(&block));
+        let tempo = &on(&block, "2027-05-06").sessions[0];
+        assert_eq!(tempo.role, Role::EasyWithStrides, "{}", wall(&block));
+        assert!(tempo.why.contains(&planning::Reason::AfterOtherRace(day("2027-05-02"))), "{tempo:?}");
+        // After five kilometres, four days are enough up to ten miles: it is as the rules have it.
+        let block = second.other("2027-05-02", RaceDistance::FiveK, Importance::Goal).plan();
+        assert_eq!(between(&block, 6, 1).filter(|day| is_hard(day)).count(), 1, "{}", wall(&block));
+    }
+    // A day later than the last that is spared it stands again.
+    for (first, stands) in [("2027-04-29", true), ("2027-04-30", false)] {
+        let block = before("2027-05-09", RaceDistance::TenK, FIFTY).other(first, RaceDistance::TenK, Importance::Goal);
+        let block = block.plan();
+        assert_eq!(is_hard(on(&block, "2027-05-06")), stands, "{first}: {}", wall(&block));
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(300))]
+
+    #[test]
+    fn race_week_holds_nothing_hard_so_soon_after_a_goal_race(
+        runner in full_runner(),
+        gap in 3_u64..20,
+        first in proptest::sample::select(vec![
+            RaceDistance::FiveK, RaceDistance::TenK, RaceDistance::Half, RaceDistance::Marathon,
+        ]),
+    ) {
+        let date = super::coach::days_before(&runner.race, gap);
+        let others = [super::coach::race(&date.to_string(), first, Importance::Goal)];
+        let settings = Settings::default();
+        let request = Request { other_races: &others, ..runner.request(&settings, &[]) };
+        let Ok(block) = plan(&request) else { return Ok(()) };
+        let spared = recovery::spared_days(first.event());
+        for day in between(&block, 6, 1).filter(|day| day.date > date && is_hard(day)) {
+            prop_assert!((day.date - date).num_days() > i64::from(spared), "{}", wall(&block));
+        }
+    }
 }
 
 #[test]

@@ -55,7 +55,8 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
             if matches!(item.role, Role::Key | Role::OtherRace) || !(is_trial || item.session.is_hard()) {
                 continue;
             }
-            if to_race == 6 && early_hard_is_free && !is_trial && !item.long {
+            let spared_after = facts.spared_after(day.date);
+            if to_race == 6 && early_hard_is_free && !is_trial && !item.long && spared_after.is_none() {
                 early_hard_is_free = false;
                 if let Some(amount) = item.session.amount {
                     item.caps.push((amount.middle().times(Share(EARLY_HARD)), Reason::Ebb(Share(EARLY_HARD))));
@@ -64,12 +65,12 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
                 item.hard = HardRule::Follow(Share(EARLY_HARD));
                 continue;
             }
-            ease(
-                facts,
-                item,
-                to_race,
-                if is_trial { Reason::TimeTrialOff } else { Reason::HardEased(item.session.kind) },
-            );
+            let reason = match spared_after {
+                Some(race) => Reason::AfterOtherRace(race),
+                None if is_trial => Reason::TimeTrialOff,
+                None => Reason::HardEased(item.session.kind),
+            };
+            ease(facts, item, to_race, reason);
         }
     }
 }

@@ -72,8 +72,11 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     if let Some(day) = days.iter().find(|day| (1..=6).contains(&day.to_race) && day.holds_a_race()) {
         return Some(Key { to_race: day.to_race });
     }
-    let order: Vec<u16> =
-        key_order(facts.event).into_iter().filter(|to_race| !is_set_to_rest(facts, days, *to_race)).collect();
+    // So soon after a race nothing hard stands, and what does is easy instead.
+    let is_spared =
+        |to_race: u16| days.iter().any(|day| day.to_race == to_race && facts.spared_after(day.date).is_some());
+    let may_stand = |to_race: &u16| !is_set_to_rest(facts, days, *to_race) && !is_spared(*to_race);
+    let order: Vec<u16> = key_order(facts.event).into_iter().filter(may_stand).collect();
     if let Some((day, place)) = standing(days, &order) {
         let to_race = days[day].to_race;
         let source = days[day].items[place].session.clone();
@@ -87,13 +90,11 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     let source = days[source_day].items[source_place].session.clone();
     let source_date = days[source_day].date;
     let source_to_race = days[source_day].to_race;
-    let is_over = |to_race: &u16| !days.iter().any(|day| day.to_race == *to_race && facts.is_recovering(day.date));
-    let recovered: Vec<u16> = order.iter().copied().filter(is_over).collect();
-    let (day, place) = easy_place(days, &recovered).or_else(|| {
+    let (day, place) = easy_place(days, &order).or_else(|| {
         let resort = last_resort(facts.event);
         days.iter()
             .position(|day| day.to_race == resort && !day.is_settled() && day.runs())
-            .filter(|_| !is_set_to_rest(facts, days, resort) && is_over(&resort))
+            .filter(|_| may_stand(&resort))
             .and_then(|day| main_run(&days[day]).map(|place| (day, place)))
     })?;
     let (to_race, date) = (days[day].to_race, days[day].date);
