@@ -200,9 +200,10 @@ impl Reason {
         )
     }
 
-    /// Whether it stands beside a session even if nothing about the session changed.
+    /// Whether it stands beside a session even if nothing about the session changed. Strength that tells no minutes
+    /// reads the same when it is lighter.
     pub(super) const fn is_not_a_change(&self) -> bool {
-        matches!(self, Self::Chosen | Self::Pinned)
+        matches!(self, Self::Chosen | Self::Pinned | Self::StrengthLight | Self::StrengthBodyWeight)
     }
 }
 

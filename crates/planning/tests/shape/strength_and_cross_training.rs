@@ -37,6 +37,19 @@ fn as_usual_until_d10_then_light_then_body_weight_then_none() {
 }
 
 #[test]
+fn strength_without_minutes_eases_by_the_same_rule_and_says_so() {
+    let coach =
+        before(Half, "8 + strength | 8 + strength | 8 + strength | 8 + strength | 8 + strength | 8 + strength | 10");
+    for (days, why) in [(8..=9, "strength-light"), (4..=6, "strength-body-weight"), (1..=3, "strength-off")] {
+        for to_race in days {
+            assert!(coach.why(to_race).contains(&why.to_owned()), "D{to_race}: {:?}", coach.why(to_race));
+            assert_eq!(strength(&coach, to_race).is_some(), to_race > 3, "D{to_race}");
+        }
+    }
+    assert!(!coach.why(10).iter().any(|reason| reason.starts_with("strength")));
+}
+
+#[test]
 fn it_is_so_before_a_short_block_too() {
     let coach = before(FiveK, EVERY_DAY);
     assert_eq!(strength(&coach, 10), Some(("40 min".into(), true)));
