@@ -46,6 +46,20 @@ async fn who_held_the_second_block_is_told_which_plan_counts_up_to_the_first_rac
 }
 
 #[tokio::test]
+async fn no_message_says_that_running_comes_down_that_has_been_down_since_the_race_before() {
+    let Bo { app, first, half } = bo().await;
+    let starts = async || app.get(&format!("/blocks/{half}")).await.texts(".message textarea");
+    let comes_down = |text: &String| text.contains("From today the running comes down");
+    assert_eq!(starts().await.iter().filter(|text| comes_down(text)).count(), 1);
+    app.make_block(first).await;
+    make_anew(&app, half).await;
+    let texts = starts().await;
+    assert!(!texts.iter().any(comes_down), "{texts:#?}");
+    assert!(texts.iter().any(|text| text.contains("Your running is less than usual already")), "{texts:#?}");
+    assert!(!texts.iter().any(|text| text.contains("run as usual")), "{texts:#?}");
+}
+
+#[tokio::test]
 async fn days_that_two_blocks_hold_are_named_until_the_second_is_made_anew() {
     let Bo { app, first, half } = bo().await;
     app.make_block(first).await;

@@ -74,7 +74,7 @@ pub use athlete::{Athlete, Suits};
 pub use bend::{Edit, RestOfWeek, bend};
 pub use block::{
     Begun, Block, Cause, Ceiling, Cut, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role, WeekSummary,
-    plan, plan_many,
+    plan,
 };
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
 pub use estimate::{Estimates, Formula, estimates};

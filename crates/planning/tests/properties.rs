@@ -11,8 +11,6 @@ use std::fmt::Write;
 use chrono::Days;
 use planning::{Block, DistanceUnit, Kind, Milli, Pin, Role, Session, Settings, Unit, plan};
 use proptest::prelude::*;
-use proptest::strategy::ValueTree;
-use proptest::test_runner::TestRunner;
 use random::full_runner;
 use tripped::tripped;
 use weeks::Runner;
@@ -232,34 +230,4 @@ fn in_miles(week: &planning::BaseWeek) -> planning::BaseWeek {
     let days = planning::week::WEEKDAYS
         .map(|weekday| week.day(weekday).iter().map(|slot| planning::Slot::one(convert(slot.chosen()))).collect());
     planning::BaseWeek::new(days, None)
-}
-
-/// So many runners, always the same; every ninth of them has a week without running.
-fn squad(count: usize) -> Vec<Runner> {
-    let mut dice = TestRunner::deterministic();
-    let any = self::runner();
-    let mut squad: Vec<Runner> =
-        (0..count).filter_map(|_| any.new_tree(&mut dice).ok()).map(|tree| tree.current()).collect();
-    for (index, runner) in squad.iter_mut().enumerate() {
-        runner.race.date = runner.race.date + Days::new(index as u64);
-        if index % 9 == 4 {
-            runner.week = planning::BaseWeek::default();
-        }
-    }
-    squad
-}
-
-#[test]
-fn each_athlete_gets_the_block_of_a_call_of_their_own_in_the_order_of_the_requests() {
-    let settings = Settings::default();
-    for count in [0, 1, 15, 16, 17, 500] {
-        let squad = squad(count);
-        let requests: Vec<planning::Request<'_>> = squad.iter().map(|runner| runner.request(&settings, &[])).collect();
-        let together = planning::plan_many(&requests);
-        let alone: Vec<_> = requests.iter().map(plan).collect();
-        assert_eq!(together, alone);
-        // What is wrong with one stops no other.
-        let refused = together.iter().filter(|answer| answer.is_err()).count();
-        assert_eq!(refused, (0..count).filter(|index| index % 9 == 4).count());
-    }
 }

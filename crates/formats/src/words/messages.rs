@@ -17,6 +17,17 @@ pub const fn message(moment: Moment) -> &'static str {
     }
 }
 
+/// The same for whose running is less than usual already before the block begins, after a race or since one was moved:
+/// nothing is said to come down from then on, and the days before it are not as usual.
+pub fn message_where_down_before(moment: Moment) -> String {
+    message(moment).replace(COMES_DOWN, IS_DOWN).replace(RUN_AS_USUAL, AS_AGREED)
+}
+
+const COMES_DOWN: &str = "From today the running comes down, a little more as the race comes nearer.";
+const IS_DOWN: &str = "Your running is less than usual already, and stays so: from today every day leads to this race.";
+const RUN_AS_USUAL: &str = "until then run as usual, unless we agreed otherwise";
+const AS_AGREED: &str = "until then what we have agreed counts";
+
 const HAND_OVER: &str = "\
 Hello {name},
 
@@ -232,7 +243,9 @@ mod tests {
         for moment in Moment::ALL {
             assert_eq!(message_problems(message(moment)), [], "{moment:?}");
         }
-        for text in [HAND_OVER_AGAIN, HAND_OVER_SPARED, BLOCK_START_SPARED] {
+        let down = [Moment::HandOver, Moment::BlockStart].map(message_where_down_before);
+        assert!(down[0].contains(AS_AGREED) && down[1].contains(IS_DOWN), "{down:?}");
+        for text in [HAND_OVER_AGAIN, HAND_OVER_SPARED, BLOCK_START_SPARED, &down[0], &down[1]] {
             assert_eq!(message_problems(text), []);
         }
     }

@@ -36,7 +36,7 @@ pub use bending::{edit, variant};
 pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
 };
-pub use change_rules::change_rules;
+pub use change_rules::change_rule;
 pub use coming_back::{coming_back, coming_back_reservation};
 pub use course::{gpx_problem, height, line_shape, measured, official, place, race_place};
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
@@ -44,7 +44,7 @@ pub use estimates::{formula, from_training, lacking, left_out, past_result, spre
 pub use findings::{finding, rule, source, stop};
 pub use messages::{
     BLOCK_START_SPARED, CALLED_OFF, CALLED_OFF_AFTER, CALLED_OFF_DAYS, CALLED_OFF_USUAL, HAND_OVER_AGAIN,
-    HAND_OVER_SPARED, SPARED, message, message_field, message_problem,
+    HAND_OVER_SPARED, SPARED, message, message_field, message_problem, message_where_down_before,
 };
 pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,

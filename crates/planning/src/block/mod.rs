@@ -10,7 +10,6 @@ mod between;
 mod draft;
 pub(crate) mod facts;
 mod lay;
-mod many;
 mod path;
 mod shape;
 mod solve;
@@ -29,7 +28,6 @@ use crate::week::BaseWeek;
 
 pub use between::{QuietDay, recovery_days};
 pub(crate) use between::{bridge_days, return_days};
-pub use many::plan_many;
 pub(crate) use path::NO_NEW_BUILD;
 pub use path::{Cause, Ceiling};
 #[cfg(test)]
@@ -206,7 +204,11 @@ pub(crate) fn plan_under(request: &Request<'_>, held: &[Ceiling]) -> Result<Bloc
     let is_the_same =
         free.days.iter().filter(stands).all(|day| match begun.days.iter().find(|old| old.date == day.date) {
             Some(old) => old.sessions == day.sessions,
-            None => day.sessions.iter().map(|planned| &planned.session).eq(&day.usual),
+            // Nothing was planned on it, so nothing is said of it.
+            None => {
+                day.sessions.iter().map(|planned| &planned.session).eq(&day.usual)
+                    && day.sessions.iter().all(|planned| planned.why.is_empty())
+            }
         });
     // What lies behind is as this plan has it: then the rest is that of this plan too, to the last step.
     Ok(if is_the_same { free } else { lay_out(request, held) })
@@ -310,6 +312,13 @@ impl Block {
         before_the_block.contains(&race).then_some(race)
     }
 
+    /// Whether the running is less than usual already on the day before the block begins: since the race before, or
+    /// because the race was moved.
+    pub fn is_down_before(&self) -> bool {
+        let eve = self.first_day() - Days::new(1);
+        self.ceilings.iter().any(|ceiling| ceiling.covers(eve) && ceiling.share < Share::ALL)
+    }
+
     /// The days that this block tells about: all but those in which it is another block that leads to the race
     /// before. That race's day stands first among them.
     pub fn told_days(&self) -> &[Day] {
@@ -355,6 +364,12 @@ impl Block {
         self.weeks().into_iter().find(|week| (from..=to).contains(&week.to) && !week.usual.is_empty())
     }
 
+    /// The days of race week on which nothing is run, whatever strength or cross-training they hold. Every page that
+    /// tells or counts days without running tells these: the same six days for every block.
+    pub fn days_without_running(&self) -> impl Iterator<Item = &Day> {
+        self.days.iter().filter(|day| day.to_race <= 6 && day.is_rest())
+    }
+
     /// What the block takes away: planned against usual running over its days, race day's usual run in
     /// the base, the race not counted. Every page that tells a cut tells this one.
     pub fn cut(&self) -> Cut {
@@ -363,7 +378,7 @@ impl Block {
 }
 
 impl Day {
-    /// Whether nothing is to be run: no running planned and no race.
+    /// Whether nothing is to be run: no running planned and no race. Strength and the like may stand there.
     pub fn is_rest(&self) -> bool {
         self.to_race != 0 && self.sessions.iter().all(|planned| planned.session.running().is_none())
     }

@@ -3,6 +3,7 @@
 //! Effort is what is kept, not pace: on a hill the pace follows the cost of running ([`cost`]). How the effort
 //! itself changes is the [`Strategy`]: the second half slower or faster, the first kilometres held back.
 
+mod change_rules;
 mod cost;
 mod marks;
 
@@ -10,6 +11,7 @@ use crate::profile::Profile;
 use crate::race_time::RaceTime;
 use crate::units::{Distance, Share};
 
+pub use change_rules::{ChangeRule, Look, change_rules};
 pub use marks::{Mark, MarkName, every, paper_step, usual_marks};
 
 /// How the effort is spread over the race.

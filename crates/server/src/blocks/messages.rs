@@ -119,7 +119,12 @@ impl Messages<'_> {
         let is_again = moment == Moment::HandOver && self.before.is_some();
         let own = own.filter(|text| !is_again || uses_field(text, MessageField::Changes));
         if moment == Moment::DayAfter || !self.spared.on(day) {
-            return own.unwrap_or(if is_again { words::HAND_OVER_AGAIN } else { words::message(moment) }).to_owned();
+            return match own {
+                Some(own) => own.to_owned(),
+                None if is_again => words::HAND_OVER_AGAIN.to_owned(),
+                None if self.record.block.is_down_before() => words::message_where_down_before(moment),
+                None => words::message(moment).to_owned(),
+            };
         }
         match (own, moment) {
             (Some(own), _) => reserved(own),

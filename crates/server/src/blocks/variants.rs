@@ -59,7 +59,7 @@ struct VariantRow {
     cut: String,
     long: String,
     hard: String,
-    rest: String,
+    not_run: String,
     /// Level and rule, without what is said of all.
     findings: Vec<String>,
 }
@@ -136,7 +136,7 @@ impl VariantRow {
             cut: words::per_cent(block.cut().share),
             long: last(block, reader.units, |planned| planned.session.kind == Kind::Long),
             hard: last(block, reader.units, |planned| planned.session.is_hard() && planned.session.kind != Kind::Long),
-            rest: rest_days(block),
+            not_run: not_run(block),
             findings: findings
                 .iter()
                 .filter(|found| !common.contains(found) && said.insert((found.level, found.rule)))
@@ -165,10 +165,10 @@ fn last(block: &Block, units: DistanceUnit, wanted: impl Fn(&Planned) -> bool) -
     })
 }
 
-/// The rest days of race week: `Fri and Sat`.
-fn rest_days(block: &Block) -> String {
-    let days = block.days.iter().filter(|day| (1..=6).contains(&day.to_race) && day.is_rest());
-    let days: Vec<String> = days.map(|day| words::weekday_short(day.weekday()).to_owned()).collect();
+/// The days of race week without running: `Fri and Sat`.
+fn not_run(block: &Block) -> String {
+    let days: Vec<String> =
+        block.days_without_running().map(|day| words::weekday_short(day.weekday()).to_owned()).collect();
     if days.is_empty() { "none".to_owned() } else { words::list(&days) }
 }
 

@@ -5,7 +5,7 @@
 
 use formats::words;
 use formats::words::race_day::fuel::{self, Reader};
-use planning::pacing::{every, paper_step};
+use planning::pacing::{change_rules, every, paper_step};
 use planning::station::Station;
 use planning::{Distance, DistanceUnit, Event, Profile, RaceTime};
 use serde::{Deserialize, Serialize};
@@ -324,7 +324,8 @@ pub(super) fn rules(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> V
 pub(super) fn proposed_rules(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> Vec<String> {
     let is_long = ground.record.race.race.distance.event() == Event::Longer;
     let stations = if is_long { ground.stations() } else { Vec::new() };
-    words::change_rules(times.pacings(), ground.profile(), &stations, units)
+    let rules = change_rules(times.pacings(), ground.profile(), &stations, units);
+    rules.iter().map(|rule| words::change_rule(rule, units)).collect()
 }
 
 /// The three stretches with where they begin and end.

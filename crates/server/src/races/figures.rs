@@ -18,7 +18,8 @@ pub(super) struct Figures {
     pub(super) share: i32,
     /// Days from the last hard session to the race, if there is one.
     pub(super) last_hard: Option<i32>,
-    pub(super) rest_days: i32,
+    /// Days of race week on which nothing is run.
+    pub(super) not_run: i32,
     /// `4 km`, `rest`.
     pub(super) day_before: String,
     /// The longest run of the last fortnight, if anything is run.
@@ -40,14 +41,12 @@ impl Figures {
             planning::units::middle_km(*one, pace).total_cmp(&planning::units::middle_km(*other, pace))
         });
         let day_before = days().find(|day| day.to_race == 1).map(Day::planned_running);
-        let first = block.first_day();
         Self {
             event: block.event,
             days: i32::from(block.curve.length),
             share: block.weeks().last().map_or(100, |week| week.share.percent()),
             last_hard: days().filter(|day| day.is_hard()).map(|day| i32::from(day.to_race)).min(),
-            rest_days: i32::try_from(days().filter(|day| day.date >= first && day.is_rest()).count())
-                .unwrap_or_default(),
+            not_run: i32::try_from(block.days_without_running().count()).unwrap_or_default(),
             day_before: match day_before {
                 Some(running) if !running.is_empty() => words::totals(&running, units),
                 _ => lines::REST.to_owned(),
@@ -65,7 +64,7 @@ struct Measure {
 }
 
 /// How far a figure of a block may lie from the middle of those for the same race before it is odd: share of the
-/// usual 10 points, length 3 days, last hard session and rest days 2.
+/// usual 10 points, length 3 days, last hard session and days of race week without running 2.
 ///
 /// # Source
 ///
@@ -87,12 +86,9 @@ const MEASURES: [Measure; 4] = [
         said: |own, middle| format!("last hard session {} out, the middle of the others is {middle}", days(own)),
     },
     Measure {
-        of: |figures| Some(figures.rest_days),
+        of: |figures| Some(figures.not_run),
         most: 2,
-        said: |own, middle| {
-            let counted = words::plural(usize::try_from(own).unwrap_or_default(), "rest day");
-            format!("{counted}, the middle of the others is {middle}")
-        },
+        said: |own, middle| format!("{} of race week without running, the middle of the others is {middle}", days(own)),
     },
 ];
 
@@ -136,7 +132,7 @@ mod tests {
             days: 10,
             share,
             last_hard,
-            rest_days: 3,
+            not_run: 3,
             day_before: "4 km".to_owned(),
             longest: None,
         }
