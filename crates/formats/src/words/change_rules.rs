@@ -34,8 +34,8 @@ pub fn change_rule(rule: &ChangeRule<'_>, unit: DistanceUnit) -> String {
 /// `85 s`, `3:35 min`, `34 min`, `1 h 21 min`.
 fn gap(seconds: u32) -> String {
     match seconds {
-        ..100 => format!("{seconds} s"),
-        ..600 => format!("{} min", RaceTime::seconds(seconds)),
+        seconds @ ..100 => format!("{seconds} s"),
+        seconds @ ..600 => format!("{} min", RaceTime::seconds(seconds)),
         _ => match seconds / 60 {
             minutes @ ..60 => format!("{minutes} min"),
             minutes if minutes % 60 == 0 => format!("{} h", minutes / 60),

@@ -101,13 +101,17 @@ pub(super) fn one_run(day: &mut Day, why: Life) {
     rest(day, why, |session| session.kind.is_running() && !(*session == longest && std::mem::take(&mut stays)));
 }
 
-/// Brings a session that takes breath down to at most so much, and to no less than is worth going out for.
+/// Brings a session that takes breath down to at most so much, and to no less than is worth going out for. What was a
+/// long run is none any more: no event leaves one that costs more than an easy run.
 pub(super) fn shorten(planned: &mut Planned, why: Life, most: impl Fn(Amount) -> Milli) {
     let Some(amount) = planned.session.amount.filter(|_| is_endurance(&planned.session)) else { return };
     let least = least(amount.unit());
     let shorter = amounts::at_most(amount, most(amount).max(least));
     if shorter.middle() < amount.middle() && shorter.middle() >= least {
         planned.session.amount = Some(shorter);
+        if planned.session.kind == Kind::Long {
+            planned.session.kind = Kind::Easy;
+        }
         say(planned, why);
     }
 }

@@ -190,6 +190,7 @@ fn the_first_run_back_is_easy_however_few_runs_the_week_holds() {
         let (old, new) = (sick.plan(), sick.block());
         let most = if kind == FEVER { km([on(&old, "2027-05-09")]) * 0.5 } else { 18.0 * 0.6 };
         assert!(km([on(&new, "2027-05-09")]) <= most + 0.001, "{kind:?}: {}", wall(&new));
+        assert!(words(on(&new, "2027-05-09")).starts_with("easy"), "no long run any more: {}", wall(&new));
         assert_eq!(words(on(&new, "2027-05-11")), words(on(&old, "2027-05-11")));
     }
 }

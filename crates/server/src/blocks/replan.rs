@@ -44,10 +44,7 @@ pub(crate) struct ReplanPage {
     findings: Vec<(String, String)>,
     /// More was run than planned: the share, and whether some of it comes off again.
     over: Option<(String, bool)>,
-    /// How the race is another than the block was made for, if it is: then a week may well become more than it was.
-    change: Option<RaceChange>,
-    /// Whether something that was noted no longer is, so that running comes back that it had taken away.
-    gives_back: bool,
+    because: Because,
     /// Whether the race is called off.
     is_off: bool,
     /// Days back to the usual week, where the race was called off.
@@ -56,6 +53,17 @@ pub(crate) struct ReplanPage {
     is_handed_over: bool,
     /// Whether the page was read at an older version than is kept now.
     stale: bool,
+}
+
+/// What the days change for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Because {
+    /// What is noted, which only ever takes away.
+    Noted,
+    /// Something that was noted no longer is, so that running comes back that it had taken away.
+    TakenBack,
+    /// The race is another than the block was made for: then a week may well become more than it was.
+    Race,
 }
 
 /// One day as it stands and as it would become.
@@ -131,13 +139,18 @@ fn differing<'a>(old: &'a Block, new: &'a Block) -> impl Iterator<Item = (Option
 }
 
 impl Proposal {
-    /// Whether a week becomes more than it stands in a block without another race being the cause: what happens only ever
-    /// takes away, so something that was noted was taken back or changed.
-    fn gives_back(&self, old: &Block) -> bool {
+    /// What the days of a block change for. Where a week becomes more than it stands, something was taken back or changed.
+    fn because(&self, old: &Block) -> Because {
         let pace = self.block.pace.unwrap_or(Pace::ASSUMED);
         let km = |days: &[Day]| days.iter().map(|day| day.planned_running().middle_km(pace)).sum::<f64>();
-        let weeks = old.days.chunks(7).zip(self.block.days.chunks(7));
-        self.change.is_none() && weeks.into_iter().any(|(old, new)| km(new) > km(old) + 1e-9)
+        let mut weeks = old.days.chunks(7).zip(self.block.days.chunks(7));
+        if self.change.is_some() {
+            Because::Race
+        } else if weeks.any(|(old, new)| km(new) > km(old) + 1e-9) {
+            Because::TakenBack
+        } else {
+            Because::Noted
+        }
     }
 }
 
@@ -179,8 +192,7 @@ impl ReplanPage {
             days,
             findings,
             over: over.map(|(share, _)| (words::per_cent(Share(share.0 - 1.0)), typed.take_off == "yes")),
-            change,
-            gives_back: proposal.as_ref().is_some_and(|new| new.gives_back(&record.block)),
+            because: proposal.as_ref().map_or(Because::Noted, |new| new.because(&record.block)),
             is_off: record.race.called_off.is_some(),
             back,
             version: record.version.to_string(),
@@ -356,7 +368,7 @@ fn reason(loaded: &Loaded, proposal: &Proposal, take_off: bool) -> String {
     if take_off {
         why.push("ran more than planned".to_owned());
     }
-    if proposal.gives_back(&loaded.record.block) {
+    if proposal.because(&loaded.record.block) == Because::TakenBack {
         // What is noted still is not why the days change now.
         return "planned again: something noted was taken back or changed".to_owned();
     }
@@ -383,8 +395,7 @@ impl Page for ReplanPage {
             weeks: vec![],
             findings: vec![],
             over: None,
-            change: None,
-            gives_back: false,
+            because: Because::Noted,
             is_off: false,
             back: vec![],
             version: "3".to_owned(),
@@ -403,12 +414,13 @@ impl Page for ReplanPage {
             findings: vec![("Stop".to_owned(), "Fever until 5 days before the race.".to_owned())],
             over: Some(("38%".to_owned(), false)),
             is_handed_over: true,
+            because: Because::TakenBack,
             stale: true,
             ..page()
         };
         let off = Self {
             happened: vec!["The race is called off.".to_owned()],
-            change: Some(RaceChange::Later(7)),
+            because: Because::Race,
             is_off: true,
             back: vec![("Thu 6 May".to_owned(), "easy 5 km".to_owned())],
             problems: vec!["Date of the race: it is past.".to_owned()],
