@@ -159,6 +159,16 @@ fn a_race_is_not_told_to_the_metre() {
 }
 
 #[test]
+fn minutes_of_hard_running_are_not_told_as_kilometres() {
+    let told = |line: &str| words::session(&session(line));
+    assert_eq!(told("12 km with 25 min tempo"), "tempo 12 km: 1 × 25 min");
+    let hard = |line: &str| words::hard_part(&session(line), DistanceUnit::Km).map(words::amount);
+    assert_eq!(hard("12 km with 25 min tempo").as_deref(), Some("25 min"));
+    assert_eq!(hard("intervals 60 min, 6 x 800 m").as_deref(), Some("4.8 km"));
+    assert_eq!(hard("4 x 800 m, 2 x 2 min, 10 km").as_deref(), Some("4 km"), "4 min more at the assumed pace");
+}
+
+#[test]
 fn repetitions_are_not_told_to_the_metre_in_miles() {
     let fives = words::hard_part(&session("intervals 8 mi, 5 x 800 m"), DistanceUnit::Mi);
     assert_eq!(fives.map(words::amount), Some("2.5 mi".to_owned()));

@@ -223,15 +223,30 @@ impl Sets {
         };
         Some(Milli((reps as f64 * millimetres as f64 * 1000.0 / per_unit as f64).round() as i32))
     }
+
+    /// The same where it needs a pace: at [`ASSUMED_HARD_PACE`].
+    fn reckoned_in(&self, unit: Unit) -> Milli {
+        let km = || self.total_in(Unit::Km).map(|km| km.as_f64() * ASSUMED_HARD_PACE);
+        let per_km = |unit: DistanceUnit| unit.millimetres() as f64 / DistanceUnit::Km.millimetres() as f64;
+        let minutes = || self.total_in(Unit::Min).map(|minutes| minutes.as_f64() / ASSUMED_HARD_PACE);
+        let reckoned = || match unit {
+            Unit::Min => km(),
+            Unit::Km => minutes(),
+            Unit::Mi => minutes().map(|km| km / per_km(DistanceUnit::Mi)),
+        };
+        self.total_in(unit).or_else(|| reckoned().map(Milli::nearest)).unwrap_or(Milli::ZERO)
+    }
 }
 
-/// The part of a session with repetitions that is taken as hard where neither they nor its kind say it: as of
-/// intervals.
+/// How fast hard running is taken to be where its minutes are weighed against kilometres, or the other way round:
+/// minutes for a kilometre.
+///
+/// Used to tell how much of a run is hard; told as a distance or a time only in the unit in which the coach said it.
 ///
 /// # Source
 ///
-/// Common practice, no published source. Shown to the coach as an assumption.
-const ASSUMED_HARD_OF_SETS: Share = Share(0.40);
+/// Common practice, no published source.
+const ASSUMED_HARD_PACE: f64 = 5.0;
 
 /// Whether an amount is what time trials usually are over: from a mile to 10 km, or 12, 20 or 30 minutes. More than
 /// that holds a warm-up and a cool-down, as does anything between.
@@ -289,8 +304,8 @@ impl Session {
         self.running().map_or(0.0, |amount| middle_km(amount, pace))
     }
 
-    /// The hard part: as given, else from the sets where they need no pace, else the kind's assumed
-    /// share; nothing where the session is not hard.
+    /// The hard part in the unit of the session: as given, else from the sets, which may need a pace to be told in that
+    /// unit, else the kind's assumed share; nothing where the session is not hard.
     pub fn hard_part(&self) -> Option<Amount> {
         if let Some(hard) = self.hard {
             return (hard.high() > Milli::ZERO).then_some(hard);
@@ -302,12 +317,22 @@ impl Session {
         if self.sets.is_empty() {
             return Some(Amount::exact(amount.middle().times(self.kind.assumed_hard()?), amount.unit()));
         }
-        let from_sets: Option<Milli> = self.sets.iter().map(|sets| sets.total_in(amount.unit())).sum();
-        if let Some(total) = from_sets {
-            return Some(Amount::exact(total.min(amount.middle()), amount.unit()));
+        let total: Milli = self.sets.iter().map(|sets| sets.reckoned_in(amount.unit())).sum();
+        Some(Amount::exact(total.min(amount.middle()), amount.unit()))
+    }
+
+    /// The hard part as it is said: that of a run in kilometres is 25 min where its repetitions are minutes.
+    pub fn hard_as_said(&self) -> Option<Amount> {
+        let reckoned = self.hard_part()?;
+        if self.hard.is_some() || self.sets.is_empty() {
+            return Some(reckoned);
         }
-        let share = self.kind.assumed_hard().unwrap_or(ASSUMED_HARD_OF_SETS);
-        Some(Amount::exact(amount.middle().times(share), amount.unit()))
+        let sum = |unit| self.sets.iter().map(|sets| sets.total_in(unit)).sum::<Option<Milli>>();
+        let other = if reckoned.unit() == Unit::Min { Unit::Km } else { Unit::Min };
+        match (sum(reckoned.unit()), sum(other)) {
+            (None, Some(total)) => Some(Amount::exact(total, other)),
+            _ => Some(reckoned),
+        }
     }
 
     /// Whether it is a time trial over a distance or a time that is usually raced, and nothing else is said: nobody

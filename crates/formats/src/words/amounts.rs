@@ -23,7 +23,7 @@ pub fn amount(amount: Amount) -> String {
 }
 
 /// An amount without its unit: `7`, `6–8`.
-pub(super) fn bare(amount: Amount) -> String {
+pub fn bare(amount: Amount) -> String {
     if amount.is_range() { format!("{}\u{2013}{}", amount.low(), amount.high()) } else { amount.low().to_string() }
 }
 

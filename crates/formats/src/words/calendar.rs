@@ -5,7 +5,7 @@ use planning::{Amount, DistanceUnit, Milli, Planned, Race, Session};
 
 use super::names::race_distance;
 use super::reasons::reasons;
-use super::sessions::{inside, planned as planned_words};
+use super::sessions::{inside, is_hard_assumed, planned as planned_words};
 use super::{capital, sentence};
 
 /// The name of a calendar: `Ana Exemplo: Harbour Ten`.
@@ -19,7 +19,7 @@ pub fn calendar_name(athlete: &str, race: &Race) -> String {
 pub fn event_summary(planned: &Planned, units: DistanceUnit) -> String {
     let session = &planned.session;
     let none = session.amount.map(|amount| Amount::exact(Milli::ZERO, amount.unit()));
-    let hard = if session.hard_is_assumed() { none } else { session.hard_part().or(none) };
+    let hard = if is_hard_assumed(session) { none } else { session.hard_as_said().or(none) };
     let outside = Session { hard, sets: Vec::new(), loaded: false, note: String::new(), ..session.clone() };
     capital(&planned_words(&Planned { session: outside, ..planned.clone() }, units))
 }

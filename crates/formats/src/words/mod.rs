@@ -31,7 +31,7 @@ mod unwell;
 mod weeks;
 
 pub(crate) use amounts::tenth;
-pub use amounts::{amount, amount_in, number, per_cent, short_number, totals};
+pub use amounts::{amount, amount_in, bare, number, per_cent, short_number, totals};
 pub use bending::{edit, variant};
 pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
@@ -56,7 +56,7 @@ pub use questions::{answer, question, question_sheet};
 pub use reasons::{dropped, reason, reasons};
 pub use results::{against_goals, no_hard_running, outcome, recovery_step};
 pub(crate) use sessions::typed_in;
-pub use sessions::{beside, hard_part, inside, part_in_block, planned, session, session_in, sets};
+pub use sessions::{beside, hard_part, inside, is_hard_assumed, part_in_block, planned, session, session_in, sets};
 pub use squad_file::{SQUAD_README, bundle_problem};
 pub use squad_table::{cell_problem, table_column, table_problem, table_row};
 pub use unwell::{unwell, unwell_reservation};

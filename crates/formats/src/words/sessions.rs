@@ -67,7 +67,7 @@ pub fn planned(planned: &Planned, units: DistanceUnit) -> String {
 pub fn beside(session: &Session, other: &Session, units: DistanceUnit) -> String {
     let inside: Vec<String> = session.sets.iter().map(reps).collect();
     // Both hard parts were assumed, the one as the other.
-    let is_assumed = session.hard_is_assumed() && other.hard_is_assumed() && session.kind == other.kind;
+    let is_assumed = is_hard_assumed(session) && is_hard_assumed(other) && session.kind == other.kind;
     let words = [
         if session.kind == other.kind { String::new() } else { kind(session.kind).to_owned() },
         if inside.is_empty() && !is_assumed { size(session, units) } else { whole(session, units) },
@@ -103,12 +103,17 @@ pub fn sets(sets: &Sets) -> String {
     [work, one_line(&sets.recovery)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
+/// Whether nobody says how much of a session is hard: repetitions do, in minutes or metres.
+pub fn is_hard_assumed(session: &Session) -> bool {
+    session.sets.is_empty() && session.hard_is_assumed()
+}
+
 /// A hundredth of a kilometre, a mile or a minute.
 const HUNDREDTH: i32 = 10;
 
-/// The hard part of a session as the reader is told it.
+/// The hard part of a session as the reader is told it: in minutes where the repetitions are, whatever the run is in.
 pub fn hard_part(session: &Session, units: DistanceUnit) -> Option<Amount> {
-    let hard = amount_in(session.hard_part()?, units);
+    let hard = amount_in(session.hard_as_said()?, units);
     // Repetitions and a race's distance are known to the metre, and nobody says 2.485 miles for 5 × 800 m.
     let is_to_the_metre = hard.low().0 % HUNDREDTH != 0 || hard.high().0 % HUNDREDTH != 0;
     let tenths = || Amount::between(tenth(hard.low().as_f64()), tenth(hard.high().as_f64()), hard.unit());
@@ -119,7 +124,7 @@ pub fn hard_part(session: &Session, units: DistanceUnit) -> Option<Amount> {
 fn size(session: &Session, units: DistanceUnit) -> String {
     let hard = match hard_part(session, units) {
         Some(_) if session.is_raced_whole() => ", all of it hard".to_owned(),
-        Some(hard) if session.hard_is_assumed() => {
+        Some(hard) if is_hard_assumed(session) => {
             format!(", about {} {} hard (assumed)", bare(hard), hard.unit().symbol())
         }
         Some(hard) if session.sets.is_empty() => format!(", {} hard", amount(hard)),

@@ -4,7 +4,8 @@
 use chrono::{Datelike, NaiveDate, Timelike};
 use formats::words;
 use planning::{
-    Amount, Block, DistanceUnit, Milli, Outcome, Planned, Race, RaceDistance, Role, Session, Shape, Totals, WeekSummary,
+    Amount, Block, DistanceUnit, Milli, Outcome, Planned, Race, RaceDistance, Role, Session, Shape, Totals, Unit,
+    WeekSummary,
 };
 use store::{GoalNotes, RaceResult};
 
@@ -82,8 +83,7 @@ pub(crate) fn written_goals(notes: &GoalNotes) -> Vec<(&'static str, String)> {
 
 /// Kind, amount and hard part, without what is inside: `intervals 6-7 km, 2.4 km hard`.
 pub(crate) fn session(session: &Session, units: DistanceUnit) -> String {
-    let hard =
-        if session.hard_is_assumed() && session.kind.assumed_hard().is_some() { None } else { session.hard_part() };
+    let hard = if words::is_hard_assumed(session) { None } else { session.hard_as_said() };
     words::session_in(&outside(session, hard), units)
 }
 
@@ -126,10 +126,13 @@ pub(crate) fn planned_brief(planned: &Planned, units: DistanceUnit) -> String {
     let hard = words::hard_part(session, units);
     match (planned.role, hard) {
         (Role::EasyWithStrides, _) => format!("{text}, strides"),
-        (_, Some(hard)) if hard.is_range() => {
-            format!("{text}, {}\u{2013}{} hard", words::number(hard.low()), words::number(hard.high()))
+        // Minutes of a run in kilometres say that they are.
+        (_, Some(hard))
+            if session.amount.is_some_and(|amount| (amount.unit() == Unit::Min) != (hard.unit() == Unit::Min)) =>
+        {
+            format!("{text}, {} hard", words::amount(hard))
         }
-        (_, Some(hard)) => format!("{text}, {} hard", words::number(hard.low())),
+        (_, Some(hard)) => format!("{text}, {} hard", words::bare(hard)),
         (_, None) => text,
     }
 }
@@ -210,7 +213,7 @@ pub(crate) fn block_facts(block: &Block) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use planning::{Kind, SetUnit, Sets, Unit};
+    use planning::{Kind, SetUnit, Sets};
 
     use super::*;
 
@@ -240,6 +243,22 @@ mod tests {
             planned_detail(&planned_as(intervals(), Role::Key)),
             format!("key session; {}", detail(&intervals()))
         );
+    }
+
+    #[test]
+    fn minutes_of_a_run_in_kilometres_stay_minutes() {
+        let tempo = Session {
+            sets: vec![Sets {
+                reps: 1,
+                length: Milli::whole(25),
+                unit: SetUnit::Min,
+                pace: String::new(),
+                recovery: String::new(),
+            }],
+            ..Session::new(Kind::Tempo, Amount::exact(Milli::whole(12), Unit::Km))
+        };
+        assert_eq!(session(&tempo, DistanceUnit::Km), "tempo 12 km, 25 min hard");
+        assert_eq!(planned_brief(&planned_as(tempo, Role::Plain), DistanceUnit::Mi), "tempo 7.5 mi, 25 min hard");
     }
 
     #[test]

@@ -158,8 +158,10 @@ fn where_none_is_given_the_kinds_part_is_cut() {
 fn where_repetitions_say_the_hard_part_what_is_left_of_them_does() {
     assert_eq!(hard("6 x 800 m, 10 km", 0.5), "2.4 km");
     assert_eq!(hard("5 x 3 min, 50 min", 0.5), "9 min");
-    // Minutes in kilometres say only the proportion.
-    assert_eq!(hard("6 x 2 min, 10 km", 0.5), "2 km");
+    // Minutes in a run of kilometres are weighed at the assumed pace, whatever the kind, and distances in minutes too.
+    assert_eq!(hard("6 x 2 min, 10 km", 0.5), "1.2 km");
+    assert_eq!(hard("6 x 2 min, 6.5 mi", 0.5), "0.746 mi");
+    assert_eq!(hard("6 x 800 m, 60 min", 0.5), "12 min");
     assert_eq!(hard("5 x 1000 m, 12 km, hard 6", 0.5), "3.5 km");
 }
 
@@ -212,7 +214,7 @@ fn a_hard_part_that_the_coach_left_open_is_written_only_where_it_is_no_longer_th
     assert_eq!(shortened("tempo 10", 0.5, SaysHard::AsUsual), "tempo 10 km");
     assert_eq!(shortened("tempo 10", 0.5, SaysHard::Always), "tempo 10 km, hard 2.5 km");
     assert_eq!(shortened("tempo 10, hard 4", 0.5, SaysHard::AsUsual), "tempo 10 km, hard 2 km");
-    assert_eq!(shortened("6 x 2 min, 10 km", 0.5, SaysHard::Always), "3 x 2 min, 10 km, hard 2 km");
+    assert_eq!(shortened("6 x 2 min, 10 km", 0.5, SaysHard::Always), "3 x 2 min, 10 km", "the repetitions say it");
 }
 
 #[test]

@@ -192,9 +192,9 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
     let slot = item.session.running();
     item.session = source.clone();
     if source.kind == Kind::Long || source.kind == Kind::Hills {
+        amounts::keep_hard_part(&mut item.session);
         // The hard part of a long run, run on its own, is running at race pace.
         item.session.kind = if source.kind == Kind::Long { Kind::RacePace } else { Kind::Intervals };
-        item.session.hard = source.hard_part();
         item.session.note.clear();
     }
     item.role = Role::Key;
