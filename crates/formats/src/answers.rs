@@ -10,6 +10,7 @@ mod signs;
 mod speaker;
 mod time;
 
+use planning::plain;
 use reader::{Reader, guess};
 
 /// Where an answer belongs.
@@ -152,7 +153,7 @@ impl Reading<'_> {
 
     fn joined(&self, is_wanted: impl Fn(Place) -> bool, between: &str) -> String {
         let wanted = self.pieces.iter().filter(|piece| is_wanted(piece.place));
-        wanted.map(|piece| piece.text.trim()).filter(|text| !text.is_empty()).collect::<Vec<_>>().join(between)
+        plain::joined(wanted.map(|piece| piece.text.trim()), between)
     }
 }
 

@@ -4,7 +4,20 @@
 /// around it, single spaces, none at the ends.
 pub fn one_line(text: &str) -> String {
     let kept: String = text.chars().map(|c| if c.is_whitespace() { ' ' } else { c }).filter(|c| is_kept(*c)).collect();
-    kept.split(' ').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+    joined(kept.split(' '), " ")
+}
+
+/// The parts that are not empty, with something between them.
+pub fn joined<Part: AsRef<str>>(parts: impl IntoIterator<Item = Part>, between: &str) -> String {
+    let mut all = String::new();
+    for part in parts {
+        let part = part.as_ref();
+        if !all.is_empty() && !part.is_empty() {
+            all.push_str(between);
+        }
+        all.push_str(part);
+    }
+    all
 }
 
 /// A text of several lines, each without control and direction characters; no empty line at the ends.
@@ -41,6 +54,13 @@ mod tests {
         for name in ["نور علي", "👩🏽‍🦽 Ana", "<b>x</b>"] {
             assert_eq!(one_line(name), name);
         }
+    }
+
+    #[test]
+    fn what_is_empty_is_not_joined() {
+        assert_eq!(joined(["", "2 km", "", "easy", ""], ", "), "2 km, easy");
+        assert_eq!(joined([String::new()], ", "), "");
+        assert_eq!(joined(Vec::<&str>::new(), ", "), "");
     }
 
     #[test]

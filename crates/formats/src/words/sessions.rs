@@ -1,6 +1,6 @@
 //! Sessions on one line.
 
-use planning::plain::one_line;
+use planning::plain::{joined, one_line};
 use planning::{Amount, DistanceUnit, Kind, Planned, Role, Session, Sets, Unit};
 
 use super::amounts::{amount, amount_in, bare, number, tenth};
@@ -98,9 +98,8 @@ pub fn inside(session: &Session) -> String {
 
 /// Repetitions: `6 × 800 m 10k pace, 90 s jog`.
 pub fn sets(sets: &Sets) -> String {
-    let work =
-        [reps(sets), one_line(&sets.pace)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" ");
-    [work, one_line(&sets.recovery)].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ")
+    let work = joined([reps(sets), one_line(&sets.pace)], " ");
+    joined([work, one_line(&sets.recovery)], ", ")
 }
 
 /// Whether nobody says how much of a session is hard: repetitions do, in minutes or metres.

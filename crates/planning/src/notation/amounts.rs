@@ -2,6 +2,7 @@
 
 use super::line::{is_space, unreadable};
 use super::text::{Text, tidy};
+use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
 use crate::race::RaceDistance;
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Unit};
@@ -105,7 +106,7 @@ pub fn read_distance(text: &str) -> Result<RaceDistance, ProblemKind> {
 }
 
 pub(super) fn clean(text: &str) -> String {
-    text.split(is_space).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+    joined(text.split(is_space), " ")
 }
 
 /// An amount whose unit may not be known yet, because it hangs on the kind of session.

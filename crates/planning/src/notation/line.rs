@@ -1,5 +1,6 @@
 //! Cuts a line into slots, options and parts, with quotes and brackets kept whole.
 
+use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
 
 /// What stands between two commas.
@@ -34,8 +35,7 @@ impl Part {
             Note::Quoted(words) => Some(format!("({})", quote(words))),
             Note::Half(_) => None,
         }));
-        pieces.retain(|piece| !piece.is_empty());
-        pieces.join(" ")
+        joined(pieces, " ")
     }
 
     fn is_empty(&self) -> bool {
@@ -170,7 +170,7 @@ fn bracketed(text: &str) -> Result<(Note, &str), ProblemKind> {
             _ => {}
         }
         if depth == 0 {
-            let note = text[1..index].split(is_space).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ");
+            let note = joined(text[1..index].split(is_space), " ");
             return Ok((Note::Plain(note), &text[index + 1..]));
         }
     }

@@ -12,6 +12,7 @@ use super::runner::Runner;
 use super::text::{Text, tidy};
 use super::total::{taken, with_total};
 use super::unparted::by_parts;
+use crate::plain::joined;
 use crate::problem::{Expected, Field, Problem, ProblemKind};
 use crate::session::{Kind, Session, SetUnit, Sets};
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Totals, Unit};
@@ -164,8 +165,7 @@ fn strides_alone(part: &Part) -> Option<Part> {
     // "4 x strides" are four of them.
     let count = part.words[..before].trim_end().trim_end_matches(TIMES).trim_end();
     if count.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-') {
-        let words = ["with", count, "strides"].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>();
-        return Some(Part { words: words.join(" "), ..part.clone() });
+        return Some(Part { words: joined(["with", count, "strides"], " "), ..part.clone() });
     }
     starts_with_reps(Text::new(&part.words)).then(|| part.clone())
 }
@@ -327,8 +327,7 @@ fn rest_parted(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 }
 
 fn note_first(session: &mut Session, words: &str) {
-    let notes = [words, session.note.as_str()];
-    session.note = notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join(", ");
+    session.note = joined([words, session.note.as_str()], ", ");
 }
 
 fn is_rest(parts: &Parts) -> bool {
@@ -708,8 +707,7 @@ impl Draft {
             }
         }
         let said = said.strip_prefix('@').map_or_else(|| said.to_owned(), |pace| format!("at {}", pace.trim_start()));
-        let note = [place, said.as_str()].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" ");
-        self.notes.push(note);
+        self.notes.push(joined([place, said.as_str()], " "));
     }
 
     /// "with 6 x 100 m strides" and "with 4 km hard" say what is inside; anything else behind "with"
@@ -852,8 +850,7 @@ impl Draft {
         if let Some(question) = self.asks_two_runs(amount) {
             return Err(asked(vec![question]));
         }
-        let notes = std::iter::once(&self.half).chain(&self.notes).filter(|note| !note.is_empty());
-        let note = notes.map(String::as_str).collect::<Vec<_>>().join(", ");
+        let note = joined(std::iter::once(&self.half).chain(&self.notes), ", ");
         let mut session = Session { kind, amount, hard, sets: self.sets, loaded: self.loaded, note };
         as_one_repetition(&mut session);
         if self.doubt == Doubt::Noted {

@@ -6,6 +6,7 @@ use axum::extract::State;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use chrono::NaiveDate;
+use planning::plain::joined;
 use store::{BlockId, SharedBlock, Shows};
 
 use super::picture::Picture;
@@ -111,17 +112,15 @@ pub(crate) fn download(name: &str, kind: &'static str, content: impl Into<Body>)
 
 /// `ana-exemplo-harbour-10-2027-05-09.html`: names and a day in letters that every system and messenger takes.
 pub(crate) fn file_name(names: &[&str], day: Option<NaiveDate>, kind: &str) -> String {
-    let mut parts: Vec<String> =
-        names.iter().map(|name| plain_words(name)).chain(day.map(|day| day.to_string())).collect();
-    parts.retain(|part| !part.is_empty());
-    format!("{}.{kind}", parts.join("-"))
+    let parts = names.iter().map(|name| plain_words(name)).chain(day.map(|day| day.to_string()));
+    format!("{}.{kind}", joined(parts, "-"))
 }
 
 /// `o-neil-stastny`, cut where it is long; nothing where no letter is Latin.
 fn plain_words(name: &str) -> String {
     let words = name.split(|c: char| !c.is_alphanumeric());
     let plain = words.map(|word| word.chars().filter_map(plain_letter).collect::<String>().to_ascii_lowercase());
-    let mut name = plain.filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
+    let mut name = joined(plain, "-");
     name.truncate(NAME_MOST);
     name.trim_matches('-').to_owned()
 }

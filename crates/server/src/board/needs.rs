@@ -3,6 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 use formats::words;
 use planning::Importance;
+use planning::plain::joined;
 use store::{BlockState, BoardRow, Waits};
 
 use super::followed::{Followed, When};
@@ -207,7 +208,7 @@ pub(crate) fn stands(row: &BoardRow, standing: &Standing, clock: Clock) -> Strin
             recovering
                 .map(|after| words::coming_back(after.back.phase, &after.race, &shown::day(after.back.to, today))),
         );
-    said.filter(|said| !said.is_empty()).collect::<Vec<_>>().join("; ")
+    joined(said, "; ")
 }
 
 fn between(row: &BoardRow, standing: &Standing, today: NaiveDate) -> String {

@@ -10,6 +10,7 @@ use axum::response::Response;
 use chrono::{Days, NaiveDate};
 use formats::words;
 use planning::DistanceUnit;
+use planning::plain::joined;
 use serde::Deserialize;
 use store::{Board, BoardRow, Paper};
 
@@ -120,8 +121,7 @@ impl Speaker<'_> {
         let Some(race) = &row.next_race else { return String::new() };
         let away = if row.is_called_off() { "called off".to_owned() } else { shown::away(race.race.date, self.today) };
         let distance = lines::distance_beside_name(&race.race);
-        let facts = [shown::day(race.race.date, self.today), distance, away];
-        facts.into_iter().filter(|fact| !fact.is_empty()).collect::<Vec<_>>().join(", ")
+        joined([shown::day(race.race.date, self.today), distance, away], ", ")
     }
 
     /// Everybody by group, those without one last.

@@ -6,6 +6,7 @@
 use formats::words;
 use formats::words::race_day::fuel::{self, Reader};
 use planning::pacing::{change_rules, every, paper_step};
+use planning::plain::joined;
 use planning::station::Station;
 use planning::{Distance, DistanceUnit, Event, Profile, RaceTime};
 use serde::{Deserialize, Serialize};
@@ -124,13 +125,13 @@ impl RaceDay {
                 station_lines(&stations, &legs.after, ground.profile(), units)
             },
             fuel: match (shows.goals, at_stations) {
-                (true, true) => joined(&[&body.during, &legs.first]),
+                (true, true) => joined([&body.during, &legs.first], " "),
                 (true, false) => body.during,
                 (false, _) => String::new(),
             },
             // By stations the legs tell it, and the rhythm stands in the sentence.
             takes: if shows.goals && !at_stations { body.takes } else { Vec::new() },
-            weather: joined(&[&body.weather, &body.weather_advice]),
+            weather: joined([&body.weather, &body.weather_advice], " "),
             warm_up: body.warm_up,
             timetable: body.morning,
             morning: morning(ground),
@@ -247,11 +248,6 @@ pub(super) fn morning(ground: Ground<'_>) -> Vec<Fact> {
     ];
     let fact = |(name, text): (&str, String)| Fact { name: name.to_owned(), text };
     all.into_iter().filter(|(_, text)| !text.is_empty()).map(fact).collect()
-}
-
-/// Sentences in a row, without the empty ones.
-fn joined(parts: &[&str]) -> String {
-    parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(" ")
 }
 
 /// Number, pen, wave and clock, as far as they are noted.

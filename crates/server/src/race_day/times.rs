@@ -2,6 +2,7 @@
 
 use formats::words;
 use planning::pacing::{Mark, every, paper_step, usual_marks};
+use planning::plain::joined;
 use planning::station::Station;
 use planning::{Distance, DistanceUnit, Event, GoalLetter, GoalTimes, Pacing, Profile, RaceTime, Strategy};
 use store::GoalNotes;
@@ -188,8 +189,7 @@ impl Times {
         let mut rows = self.rows(stations.iter().map(|station| (mark_name(at(station), profile, units), at(station))));
         for (place, (row, station)) in rows.iter_mut().zip(stations).enumerate() {
             let then = then.get(place).cloned().unwrap_or_default();
-            let said = [station.name.clone(), station.what.clone(), then];
-            row.note = said.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ");
+            row.note = joined([station.name.clone(), station.what.clone(), then], "; ");
             row.cut_off = station.cut_off.map_or_else(String::new, |time| time.to_string());
         }
         if stations.last().is_none_or(|last| at(last) < profile.length()) {

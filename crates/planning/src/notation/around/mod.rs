@@ -31,6 +31,7 @@ use super::amounts::RawAmount;
 use super::line::unreadable;
 use super::read::starts_with_reps;
 use super::text::Text;
+use crate::plain;
 use crate::problem::{Expected, ProblemKind};
 use crate::units::{Amount, Milli, Unit};
 
@@ -96,7 +97,7 @@ impl Around {
         if amount.is_some_and(|amount| !amount.has_unit() && amount.is_at_least(PERHAPS_MINUTES)) {
             return Err(unreadable(words, Expected::UnitOfWarmUp));
         }
-        let bare = [how, named.phrase, said].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ");
+        let bare = plain::joined([how, named.phrase, said], " ");
         let Named { warms, cools, .. } = named;
         Ok(Some(Self { warms, cools, amount, is_inside, words: words.to_owned(), bare }))
     }
