@@ -47,21 +47,37 @@ impl Sides {
     }
 }
 
-use Reasons::{Hidden, Shown};
+use Reasons::{Few, Hidden, Shown};
 
-/// From large to small.
-const SIZES: [Size; 10] = [
-    Size { class: "size-1", day: 13.0, leading: 1.5, text: 11.0, reasons: Shown, sides: Sides::One },
-    Size { class: "size-2", day: 12.0, leading: 1.4, text: 11.0, reasons: Shown, sides: Sides::One },
-    Size { class: "size-3", day: 11.0, leading: 1.35, text: 10.5, reasons: Shown, sides: Sides::One },
-    Size { class: "size-4", day: 10.5, leading: 1.3, text: 10.0, reasons: Shown, sides: Sides::One },
-    Size { class: "size-5", day: 11.0, leading: 1.4, text: 10.5, reasons: Hidden, sides: Sides::One },
-    Size { class: "size-6", day: 10.5, leading: 1.3, text: 10.0, reasons: Hidden, sides: Sides::One },
-    Size { class: "size-7", day: 10.0, leading: 1.22, text: 9.5, reasons: Hidden, sides: Sides::One },
-    Size { class: "size-8", day: 9.0, leading: 1.2, text: 9.0, reasons: Hidden, sides: Sides::One },
-    Size { class: "size-9", day: 8.5, leading: 1.18, text: 8.5, reasons: Hidden, sides: Sides::One },
-    Size { class: "size-10", day: 8.0, leading: 1.15, text: 8.0, reasons: Hidden, sides: Sides::One },
+/// What is taken before what: reasons stay as long as they can be read, the days without one being those that say it
+/// themselves; then the letters become smaller.
+const SIZES: [Size; 15] = [
+    SIZE_1,
+    SIZE_2,
+    SIZE_3,
+    SIZE_4,
+    SIZE_5,
+    SIZE_6,
+    Size { reasons: Few, ..SIZE_3 },
+    Size { reasons: Few, ..SIZE_4 },
+    Size { reasons: Few, ..SIZE_5 },
+    Size { reasons: Few, ..SIZE_6 },
+    Size { reasons: Few, ..SIZE_7 },
+    Size { reasons: Hidden, ..SIZE_5 },
+    Size { reasons: Hidden, ..SIZE_7 },
+    Size { reasons: Hidden, ..SIZE_8 },
+    Size { reasons: Hidden, ..SIZE_9 },
 ];
+
+const SIZE_1: Size = Size { class: "size-1", day: 13.0, leading: 1.5, text: 11.0, reasons: Shown, sides: Sides::One };
+const SIZE_2: Size = Size { class: "size-2", day: 12.0, leading: 1.4, text: 11.0, ..SIZE_1 };
+const SIZE_3: Size = Size { class: "size-3", day: 11.0, leading: 1.35, text: 10.5, ..SIZE_1 };
+const SIZE_4: Size = Size { class: "size-4", day: 10.5, leading: 1.3, text: 10.0, ..SIZE_1 };
+const SIZE_5: Size = Size { class: "size-5", day: 10.0, leading: 1.22, text: 9.5, ..SIZE_1 };
+const SIZE_6: Size = Size { class: "size-6", day: 9.5, leading: 1.2, text: 9.0, ..SIZE_1 };
+const SIZE_7: Size = Size { class: "size-7", day: 9.0, leading: 1.2, text: 9.0, ..SIZE_1 };
+const SIZE_8: Size = Size { class: "size-8", day: 8.5, leading: 1.18, text: 8.5, ..SIZE_1 };
+const SIZE_9: Size = Size { class: "size-9", day: 8.0, leading: 1.15, text: 8.0, ..SIZE_1 };
 
 /// Millimetres in a point: 25.4 / 72.
 const POINT: f64 = 25.4 / 72.0;
@@ -71,7 +87,7 @@ const LETTER: f64 = 0.58;
 /// What is easy to read: nothing smaller is taken where there are two sides anyway.
 const READABLE: f64 = 9.0;
 /// What is taken where not even the days fit on one side.
-const FLOWS: Size = Size { sides: Sides::Flows, ..SIZES[7] };
+const FLOWS: Size = Size { reasons: Hidden, sides: Sides::Flows, ..SIZE_7 };
 
 /// Whether a code to point a camera at stands at the foot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -134,13 +150,9 @@ fn days(sheet: &Sheet, size: &Size, width: f64) -> f64 {
         let left = lines(text, size.day, planned) * line_height;
         let right =
             if line.changed { lines(line.usual.chars().count(), size.day * 0.88, usual) * line_height } else { 0.0 };
-        let why: usize =
-            if size.reasons == Shown { line.why.iter().map(|why| why.chars().count() + 1).sum() } else { 0 };
-        let below = if why == 0 {
-            0.0
-        } else {
-            lines(why, size.day * 0.8, planned + usual) * size.day * 0.8 * POINT * 1.25 + 0.5
-        };
+        let why: usize = line.told(size.reasons).iter().map(|why| why.chars().count() + 1).sum();
+        let small = (size.day * 0.8).max(LEAST_REASON);
+        let below = if why == 0 { 0.0 } else { lines(why, small, planned + usual) * small * POINT * 1.25 + 0.5 };
         left.max(right) + below + 0.2
     };
     let all: f64 = sheet.weeks.iter().flat_map(|week| &week.days).flat_map(|day| &day.lines).map(row).sum();
@@ -152,6 +164,8 @@ fn days(sheet: &Sheet, size: &Size, width: f64) -> f64 {
     all + sheet.weeks.iter().map(heading).sum::<f64>() + size.day.min(8.0) * POINT * 1.3 + 2.0
 }
 
+/// The least size of a reason, in points.
+const LEAST_REASON: f64 = 8.0;
 /// Width of date and days left, in the size of the list.
 const DATE: f64 = 9.0;
 /// Width of the bar, in millimetres.
@@ -212,12 +226,25 @@ mod tests {
     }
 
     #[test]
-    fn each_size_needs_less_paper_than_the_one_before_it() {
+    fn each_size_needs_less_paper_than_the_one_before_it_that_says_as_much() {
         for kept in [sample::ten_k(), sample::marathon(), sample::timed_half()] {
             let sheet = sheet(&kept);
-            let heights: Vec<f64> = SIZES.iter().map(|size| estimate(&sheet, size, 184.0, Code::None)).collect();
-            assert!(heights.windows(2).all(|pair| pair[1] < pair[0]), "{heights:?}");
+            for reasons in [Shown, Few, Hidden] {
+                let sizes = SIZES.iter().filter(|size| size.reasons == reasons);
+                let heights: Vec<f64> = sizes.map(|size| estimate(&sheet, size, 184.0, Code::None)).collect();
+                assert!(heights.windows(2).all(|pair| pair[1] < pair[0]), "{heights:?}");
+            }
         }
+    }
+
+    #[test]
+    fn reasons_stay_on_one_side_while_they_fit_and_those_that_tell_most_stay_longest() {
+        let of = |sheet: &Sheet| size_for(sheet, Paper::A4, Code::Shown);
+        assert_eq!(of(&sheet(&sample::timed_half())).reasons, Shown);
+        let full = sheet(&sample::marathon());
+        assert!(of(&full).is_one_side() && of(&full).reasons != Hidden, "{:?}", of(&full));
+        let told = |reasons| full.weeks.iter().flat_map(|week| &week.days).map(|day| day.rows(reasons)).sum::<usize>();
+        assert!(told(Shown) > told(Few) && told(Few) > told(Hidden));
     }
 
     #[test]

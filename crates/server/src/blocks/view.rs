@@ -3,7 +3,8 @@
 
 use chrono::NaiveDate;
 use formats::words;
-use planning::{Block, Day, DistanceUnit, Dropped, Pace, Planned, WeekSummary};
+use planning::plain::joined;
+use planning::{Block, Day, DistanceUnit, Dropped, Pace, Planned, Reason, WeekSummary};
 use store::BlockRecord;
 
 use super::lines;
@@ -81,10 +82,12 @@ pub(crate) enum State {
     Race,
 }
 
-/// Whether a list of days says why.
+/// How far a list of days says why.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Reasons {
     Shown,
+    /// All but the one that most days share: the race comes nearer.
+    Few,
     Hidden,
 }
 
@@ -100,11 +103,23 @@ pub(crate) struct Line {
     pub(crate) usual_detail: String,
     /// Short sentences; empty where nothing changes.
     pub(crate) why: Vec<String>,
+    /// The one of them that says no more than that the race comes nearer; may be empty.
+    pub(crate) why_plain: String,
     /// Whether it differs from what is usual.
     pub(crate) changed: bool,
 }
 
 impl Line {
+    /// The reasons that a list tells.
+    pub(crate) fn told(&self, reasons: Reasons) -> Vec<&str> {
+        let is_told = |why: &&str| match reasons {
+            Reasons::Shown => true,
+            Reasons::Few => *why != self.why_plain,
+            Reasons::Hidden => false,
+        };
+        self.why.iter().map(String::as_str).filter(is_told).collect()
+    }
+
     /// Whether nothing is done: rest, or a session left out.
     pub(crate) fn is_off(&self) -> bool {
         self.planned == lines::REST || self.planned == lines::LEFT_OUT
@@ -119,11 +134,7 @@ impl DayView {
         for line in self.lines.drain(..) {
             match kept.last_mut() {
                 Some(above) if line.planned == lines::LEFT_OUT => {
-                    above.usual = [above.usual.as_str(), &line.usual]
-                        .into_iter()
-                        .filter(|usual| !usual.is_empty())
-                        .collect::<Vec<_>>()
-                        .join(" + ");
+                    above.usual = joined([&above.usual, &line.usual], " + ");
                     above.changed = true;
                     above.why.extend(line.why.into_iter().filter(|why| !above.why.contains(why)).collect::<Vec<_>>());
                 }
@@ -135,9 +146,7 @@ impl DayView {
 
     /// How many rows the day takes in a table, where each reason may have a row of its own.
     pub(crate) fn rows(&self, reasons: Reasons) -> usize {
-        let of_reasons =
-            if reasons == Reasons::Shown { self.lines.iter().filter(|line| !line.why.is_empty()).count() } else { 0 };
-        self.lines.len() + of_reasons
+        self.lines.len() + self.lines.iter().filter(|line| !line.told(reasons).is_empty()).count()
     }
 
     /// The class of the row.
@@ -218,6 +227,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
             detail: String::new(),
             usual_detail: String::new(),
             why: Vec::new(),
+            why_plain: String::new(),
             changed: true,
         });
         return found;
@@ -236,6 +246,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
             detail: String::new(),
             usual_detail: String::new(),
             why: Vec::new(),
+            why_plain: String::new(),
             changed: false,
         });
     }
@@ -258,8 +269,15 @@ fn planned_line(planned: &Planned, units: DistanceUnit) -> Line {
         detail: lines::planned_detail(planned),
         usual_detail: planned.usual.as_ref().map_or(String::new(), lines::detail),
         why: planned.why.iter().map(|reason| words::reason(reason, units)).collect(),
+        why_plain: plain_reason(&planned.why, units),
         changed: planned.usual.as_ref() != Some(&planned.session),
     }
+}
+
+/// The reason that says no more than that the race comes nearer, in words.
+fn plain_reason(why: &[Reason], units: DistanceUnit) -> String {
+    let plain = why.iter().find(|reason| matches!(reason, Reason::Ebb(_)));
+    plain.map_or_else(String::new, |reason| words::reason(reason, units))
 }
 
 fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_yet: bool) -> Line {
@@ -270,6 +288,7 @@ fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_yet: bool) -> Li
         detail: String::new(),
         usual_detail: lines::detail(&dropped.usual),
         why: dropped.why.iter().map(|reason| words::reason(reason, units)).collect(),
+        why_plain: String::new(),
         changed: true,
     }
 }
