@@ -190,10 +190,7 @@ async fn a_second_hand_over_says_what_changed_and_the_first_does_not() {
     let page = app.get(&path).await;
     let again = of_hand_over(&page);
     assert!(again.contains("there is a new version of your plan for Harbour 10"), "{again}");
-    assert!(
-        again.contains("What is other than before: from Saturday 1 May on, Sat 1 May rest, before it was easy"),
-        "{again}"
-    );
+    assert!(again.contains("What has changed: from Saturday 1 May on, Sat 1 May rest, before it was easy"), "{again}");
     assert!(again.contains("Tue 4 May easy 5 km, before it was intervals"), "{again}");
     assert!(again.contains(" more day") && !again.contains("is here"), "{again}");
     // It is a message of its own: not sent because the first was, and sent once it is.
@@ -267,7 +264,7 @@ async fn while_an_athlete_is_ill_no_message_asks_for_running_as_usual_or_says_wh
         for wrong in ["run as usual", "From today the running comes down", "add nothing", "fever", "cough"] {
             assert!(!text.contains(wrong), "{wrong}: {text}");
         }
-        let reserved = text.contains("what we have agreed for these days goes before the plan");
+        let reserved = text.contains("keep to what we have agreed, even where the");
         assert!(reserved || text.contains("is behind you"), "{text}");
     }
     assert!(app.get(files).await.text(".many-messages").contains("ill with fever since today"));
@@ -275,5 +272,5 @@ async fn while_an_athlete_is_ill_no_message_asks_for_running_as_usual_or_says_wh
     let own = [("version", "0"), ("text", "Hi {name},\n\nit begins: {today}.")];
     app.post("/messages/block-start", &own).await.location();
     let text = app.get(&path).await.text("#text-block-start");
-    assert!(text.starts_with("Hi Ana, Until I say otherwise, what we have agreed"), "{text}");
+    assert!(text.starts_with("Hi Ana, For now keep to what we have agreed"), "{text}");
 }

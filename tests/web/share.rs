@@ -421,7 +421,7 @@ async fn a_message_gives_the_days_back_to_the_usual_week_to_the_athlete() {
     app.post(&format!("/athletes/{ana}/events"), &fields).await.location();
     let ill = text(&app).await;
     assert_eq!(app.get("/").await.text(".board-week"), "This week: open: the race is called off");
-    assert!(ill.contains("what we have agreed for these days goes before the plan"), "{ill}");
+    assert!(ill.contains("keep to what we have agreed, even where the plan says something else"), "{ill}");
     assert!(!ill.contains("usual week") && !ill.contains("fever"), "{ill}");
     let back = app.get(&format!("{path}/replan")).await.texts("#back ~ table tbody tr");
     assert!(back[0].ends_with("rest") && back[1].ends_with("rest"), "{back:?}");
@@ -454,6 +454,6 @@ async fn of_a_race_called_off_the_page_of_the_block_says_of_the_message_only_wha
     let page = read().await;
     let (told, said) = (page.text(".told"), page.text("#text-called-off"));
     assert!(told.contains("says that what you have agreed goes before the plan"), "{told}");
-    assert!(said.contains("what we have agreed for these days goes before the plan"), "{said}");
+    assert!(said.contains("keep to what we have agreed, even where the plan says something else"), "{said}");
     assert!(!told.contains("usual week") && !said.contains("usual week"), "{told} {said}");
 }

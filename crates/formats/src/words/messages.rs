@@ -34,7 +34,7 @@ Hello {name},
 your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}; until then run as usual, unless we agreed otherwise.
 
 Read it through when you have ten quiet minutes: every day says what is planned. Tell me soon what does not \
-fit, a journey, a late shift, a day that has to move, and I change it and send it again.
+fit, such as a journey, a late shift or a day that has to move: I will change it and send it again.
 
 Every day with its reason: {link}
 
@@ -44,11 +44,11 @@ Every day with its reason: {link}
 pub const HAND_OVER_SPARED: &str = "\
 Hello {name},
 
-your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}. Until I say otherwise, what we have \
-agreed for these days goes before the plan.
+your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}. For now keep to what we have \
+agreed, even where the plan says something else; I will tell you when the plan counts.
 
-Read it through when you have ten quiet minutes: every day says what is planned. I change it when we know how \
-it goes on, and send it again.
+Read it through when you have ten quiet minutes: every day says what is planned. When we know how it goes on, I will \
+change it and send it again.
 
 Every day with its reason: {link}
 
@@ -58,7 +58,8 @@ Every day with its reason: {link}
 pub const BLOCK_START_SPARED: &str = "\
 Hello {name},
 
-{days_left} to {race}. Until I say otherwise, what we have agreed for these days goes before the plan.
+{days_left} to {race}. For now keep to what we have agreed, even where the plan says something else; I will tell you \
+when the plan counts again.
 
 Keep your usual meals and bedtime. What you miss is not made up. If a pain changes how you run, or you feel ill, do not \
 run, and tell me.
@@ -68,16 +69,31 @@ Every day with its reason: {link}
 {coach}";
 
 /// What stands in every other message to an athlete who cannot run as usual.
-pub const SPARED: &str = "Until I say otherwise, what we have agreed for these days goes before the plan.";
+pub const SPARED: &str = "For now keep to what we have agreed, even where the plan says something else; I will tell you \
+when the plan counts again.";
 
 /// Our words for a hand-over of a block of which the athlete holds an earlier version.
 pub const HAND_OVER_AGAIN: &str = "\
 Hello {name},
 
-there is a new version of your plan for {race}: {date}, {days_left} to go. It replaces the one that you have. What is \
-other than before: {changes}.
+there is a new version of your plan for {race}: {date}, {days_left} to go. It replaces the one that you have. What has \
+changed: {changes}.
 
-Put the old version away, and tell me soon if one of the new days does not fit.
+Run by the new version now, put the old one away, and tell me soon if one of the new days does not fit.
+
+Every day with its reason: {link}
+
+{coach}";
+
+/// The same for an athlete who cannot run as usual: the new version is the plan, and what was agreed comes first.
+pub const HAND_OVER_AGAIN_SPARED: &str = "\
+Hello {name},
+
+there is a new version of your plan for {race}: {date}, {days_left} to go. It replaces the one that you have. What has \
+changed: {changes}.
+
+Put the old version away. For now keep to what we have agreed, even where the new one says something else; I will tell \
+you when it counts.
 
 Every day with its reason: {link}
 
@@ -88,7 +104,7 @@ Every day with its reason: {link}
 pub const CALLED_OFF: &str = "\
 Hello {name},
 
-{race} is called off, so the plan for it falls away.";
+{race} is called off, so the plan for it no longer counts.";
 
 /// How that message goes on where days lead back to the usual week; they stand after it, a line each.
 pub const CALLED_OFF_DAYS: &str = "\
@@ -147,8 +163,8 @@ Hello {name},
 
 Tomorrow is {race}. The start is at {start}. Today: {today}.
 
-Put out your shoes and your number, and keep the evening quiet. A short night before a race is common. Begin easier \
-than it feels right. Your words on the way: {cues}.
+Put out your shoes and your number, and keep the evening quiet. A short night before a race is common. Begin more \
+easily than feels right. Your words on the way: {cues}.
 
 Chest pain, faintness, confusion, or a pain that changes how you run: stop there, whatever the watch says.
 
@@ -245,7 +261,7 @@ mod tests {
         }
         let down = [Moment::HandOver, Moment::BlockStart].map(message_where_down_before);
         assert!(down[0].contains(AS_AGREED) && down[1].contains(IS_DOWN), "{down:?}");
-        for text in [HAND_OVER_AGAIN, HAND_OVER_SPARED, BLOCK_START_SPARED, &down[0], &down[1]] {
+        for text in [HAND_OVER_AGAIN, HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, BLOCK_START_SPARED, &down[0], &down[1]] {
             assert_eq!(message_problems(text), []);
         }
     }

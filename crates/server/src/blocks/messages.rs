@@ -8,6 +8,7 @@ use axum_extra::extract::Form;
 use chrono::NaiveDate;
 use formats::messages::{MessageField, fill_message, uses_field};
 use formats::words;
+use planning::plain::joined;
 use planning::replan::race::called_off;
 use planning::replan::{eased_until, is_spared_on};
 use planning::{Block, Day, DistanceUnit, LifeEvent, Moment, Outcome, Planned, Role, moments};
@@ -129,7 +130,7 @@ impl Messages<'_> {
         match (own, moment) {
             (Some(own), _) => reserved(own),
             (None, Moment::HandOver) if !is_again => words::HAND_OVER_SPARED.to_owned(),
-            (None, Moment::HandOver) => reserved(words::HAND_OVER_AGAIN),
+            (None, Moment::HandOver) => words::HAND_OVER_AGAIN_SPARED.to_owned(),
             (None, Moment::BlockStart) => words::BLOCK_START_SPARED.to_owned(),
             (None, _) => reserved(words::message(moment)),
         }
@@ -209,8 +210,7 @@ impl Messages<'_> {
 
     /// What the coach should know before anything is sent: first that the athlete cannot run as usual.
     pub(crate) fn hint(&self) -> String {
-        let said = [self.reservation(), self.hint_of_versions()];
-        said.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+        joined([self.reservation(), self.hint_of_versions()], " ")
     }
 
     /// That the athlete cannot run as usual, and what the texts make of it; empty where nothing is known.
@@ -300,8 +300,7 @@ impl Messages<'_> {
             MessageField::Cues => {
                 let shows = record.share.as_ref().is_none_or(|share| share.shows.stretches);
                 let cues = record.goals.stretches.iter().map(|stretch| stretch.cue.as_str());
-                let written: Vec<&str> = cues.filter(|cue| shows && !cue.is_empty()).collect();
-                written.join(", ")
+                joined(cues.filter(|_| shows), ", ")
             }
             MessageField::Link => address_for_phones(record, self.door, self.today)?,
             MessageField::Coach => self.coach.to_owned(),
