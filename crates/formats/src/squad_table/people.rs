@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use chrono::Datelike;
 use planning::notation::{Runner, read_amount, read_date, read_day, read_pace, read_results, read_week, read_weight};
-use planning::plain::{many_lines, one_line};
+use planning::plain::{joined, many_lines, one_line};
 use planning::problem::Expected;
 use planning::week::WEEKDAYS;
 use planning::{Athlete, BaseWeek, DistanceUnit, Field, Problem, ProblemKind, Weight, WeightUnit};
@@ -93,6 +93,10 @@ pub enum CellFault {
         /// How many are kept.
         most: usize,
     },
+    /// The name of a row that adds the others up.
+    Sums,
+    /// A long number that a spreadsheet wrote in short, so that its last digits are gone.
+    Shortened,
     /// The same name stands in an earlier row.
     NamedBefore {
         /// That row.
@@ -171,8 +175,7 @@ impl Row<'_> {
     }
 
     fn name(&self) -> String {
-        let parts = [Column::Name, Column::FirstName, Column::FamilyName].map(|column| self.line(column));
-        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+        joined([Column::Name, Column::FirstName, Column::FamilyName].map(|column| self.line(column)), " ")
     }
 
     fn athlete(&mut self, longest: Longest, units_of: impl Fn(&str) -> DistanceUnit) -> TableAthlete {
@@ -191,7 +194,14 @@ impl Row<'_> {
             let column = if problem.at == Field::BirthYear { Column::BirthYear } else { Column::Name };
             self.add(column, CellFault::Kind(problem.kind));
         }
-        let (group, phone) = (self.line(Column::Group), self.line(Column::Phone));
+        if adds_up(&athlete.name) {
+            self.add(Column::Name, CellFault::Sums);
+        }
+        let group = self.line(Column::Group);
+        let phone = without_formula(&self.line(Column::Phone)).to_owned();
+        if is_shortened(&phone) {
+            self.add(Column::Phone, CellFault::Shortened);
+        }
         let notes = many_lines(self.cell(Column::Notes));
         self.check_length(Column::Group, &group, longest.group);
         self.check_length(Column::Notes, &notes, longest.notes);
@@ -307,6 +317,26 @@ fn birth_year(text: &str) -> Result<i32, ProblemKind> {
         Err(_) => text.parse().ok(),
     };
     year.ok_or_else(|| ProblemKind::Unreadable { text: text.to_owned(), expected: Expected::Year })
+}
+
+/// Whether a row is no person's but adds the others up, as many a list ends.
+fn adds_up(name: &str) -> bool {
+    const SUMS: [&str; 9] = ["total", "totals", "sum", "sums", "average", "averages", "mean", "avg", "squad total"];
+    let name = name.trim_end_matches([':', '.']);
+    SUMS.iter().any(|sum| name.eq_ignore_ascii_case(sum))
+}
+
+/// `=+44…` and `="07…"`, by which people make a spreadsheet keep a number as it is: the number.
+fn without_formula(text: &str) -> &str {
+    text.strip_prefix('=').map_or(text, |number| number.trim().trim_matches('"'))
+}
+
+/// `7.7009E+09`: a long number as a spreadsheet writes it in a narrow column, its last digits lost.
+fn is_shortened(text: &str) -> bool {
+    let is_digits = |text: &str| !text.is_empty() && text.bytes().all(|one| one.is_ascii_digit());
+    text.split_once(['E', 'e']).is_some_and(|(number, power)| {
+        is_digits(power.trim_start_matches('+')) && is_digits(&number.replace(['.', ','], ""))
+    })
 }
 
 /// A pace that a spreadsheet took for a time of day: `5:40:00` is 5:40.

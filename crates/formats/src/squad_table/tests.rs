@@ -107,6 +107,32 @@ fn what_cannot_be_read_of_those_fields_is_said_at_its_cell() {
 }
 
 #[test]
+fn what_spreadsheets_do_to_numbers_is_undone_where_it_can_be_and_asked_about_where_it_cannot() {
+    let text = "Name,Mobile,DOB\nAna,=+447700900101,3/4/88\nBo,\"=\"\"07700 900102\"\"\",1990\n";
+    let phones: Vec<_> = read_all(text).into_iter().map(|one| (one.phone, one.athlete.birth_year)).collect();
+    let whole = [("+447700900101".to_owned(), Some(1988)), ("07700 900102".to_owned(), Some(1990))];
+    assert_eq!(phones, whole);
+    assert_eq!(
+        said("Name,Mobile\nAna,7.70090011E+09\n"),
+        [
+            "Row 2, Ana, phone: “7.70090011E+09” is a number that the spreadsheet wrote in short, and its last digits are \
+          gone; write the whole number, or give the column the format “text” there."
+        ]
+    );
+}
+
+#[test]
+fn a_row_that_adds_the_others_up_is_no_athlete() {
+    assert_eq!(
+        said("Name,Mon\nAna,7\nAverage,7\nTOTAL:,7\nAverill Total,7\n")
+            .iter()
+            .map(|told| &told[..5])
+            .collect::<Vec<_>>(),
+        ["Row 3", "Row 4"]
+    );
+}
+
+#[test]
 fn first_and_family_names_make_one_name() {
     let read = read_all("Surname,First name\nMarlow,Ines\nFenn,\n");
     let names: Vec<_> = read.iter().map(|one| one.athlete.name.as_str()).collect();

@@ -77,6 +77,16 @@ pub fn cell_problem(problem: &CellProblem) -> String {
         CellFault::Kind(kind) => problem_kind(kind),
         CellFault::Units => "is neither kilometres nor miles; write km or mi".to_owned(),
         CellFault::TooMany { count, most } => format!("holds {count} lines; at most {most} are kept"),
+        CellFault::Sums => {
+            "looks like a row that adds the others up, so it is left out; write the whole name if somebody \
+                            is called so"
+                .to_owned()
+        }
+        CellFault::Shortened => {
+            "is a number that the spreadsheet wrote in short, and its last digits are gone; write the \
+                                 whole number, or give the column the format “text” there"
+                .to_owned()
+        }
         CellFault::NamedBefore { row } => {
             format!("stands in row {row} already; give one of the two a name that tells them apart")
         }
