@@ -312,11 +312,20 @@ fn home_zone(text: &str) -> Result<String, ProblemKind> {
 
 /// A year, or the year of a day: which of two days it may be does not matter for it.
 fn birth_year(text: &str) -> Result<i32, ProblemKind> {
-    let year = match read_date(text) {
+    let of_date = |text: &str| match read_date(text) {
         Ok(date) | Err(ProblemKind::TwoDates { day_first: date, .. }) => Some(date.year()),
-        Err(_) => text.parse().ok(),
+        Err(_) => None,
     };
+    let year = of_date(text).or_else(|| of_date(&with_century(text)?)).or_else(|| text.parse().ok());
     year.ok_or_else(|| ProblemKind::Unreadable { text: text.to_owned(), expected: Expected::Year })
+}
+
+/// `3/4/88` with its whole year: nobody who runs was born before 1931, and nobody after 2030 yet.
+fn with_century(text: &str) -> Option<String> {
+    let (before, year) = text.rsplit_once(['/', '.', '-', ' '])?;
+    let year: i32 = year.parse().ok().filter(|_| year.len() == 2)?;
+    let mark = &text[before.len()..=before.len()];
+    Some(format!("{before}{mark}{}", if year > 30 { 1900 + year } else { 2000 + year }))
 }
 
 /// Whether a row is no person's but adds the others up, as many a list ends.

@@ -112,6 +112,10 @@ fn what_spreadsheets_do_to_numbers_is_undone_where_it_can_be_and_asked_about_whe
     let phones: Vec<_> = read_all(text).into_iter().map(|one| (one.phone, one.athlete.birth_year)).collect();
     let whole = [("+447700900101".to_owned(), Some(1988)), ("07700 900102".to_owned(), Some(1990))];
     assert_eq!(phones, whole);
+    for (born, year) in [("14.02.79", 1979), ("4 Mar 95", 1995), ("21/11/08", 2008), ("1985-07-01", 1985)] {
+        assert_eq!(read_all(&format!("Name,DOB\nAna,{born}\n"))[0].athlete.birth_year, Some(year), "{born}");
+    }
+    assert_eq!(said("Name,DOB\nAna,19/13/81\n").len(), 1);
     assert_eq!(
         said("Name,Mobile\nAna,7.70090011E+09\n"),
         [

@@ -403,7 +403,10 @@ mod tests {
     fn the_first_message_says_the_day_the_key_session_and_the_link() {
         let record = sample::handed_over(&sample::ten_k());
         let text = filled(&record, &ShareDoor::sample(), "2027-04-29");
-        assert!(text.starts_with("Hello Ana,\n\n10 days to Harbour 10 (invented). From today"), "{text}");
+        assert!(
+            text.starts_with("Hello Ana,\n\n10 days to Harbour 10 (invented). The running comes down now"),
+            "{text}"
+        );
         assert!(text.contains("Today: tempo 10 km"), "{text}");
         assert!(text.contains("The last hard session: Tuesday 4 May, intervals"), "{text}");
         assert!(text.contains("Every day with its reason: http://192.168.1.20:4651/p/3f1c2e8a"), "{text}");
