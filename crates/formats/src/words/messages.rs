@@ -261,7 +261,8 @@ mod tests {
         }
         let down = [Moment::HandOver, Moment::BlockStart].map(message_where_down_before);
         assert!(down[0].contains(AS_AGREED) && down[1].contains(IS_DOWN), "{down:?}");
-        for text in [HAND_OVER_AGAIN, HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, BLOCK_START_SPARED, &down[0], &down[1]] {
+        for text in [HAND_OVER_AGAIN, HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, BLOCK_START_SPARED, &down[0], &down[1]]
+        {
             assert_eq!(message_problems(text), []);
         }
     }

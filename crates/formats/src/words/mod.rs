@@ -44,7 +44,8 @@ pub use estimates::{formula, from_training, lacking, left_out, past_result, spre
 pub use findings::{finding, rule, source, stop};
 pub use messages::{
     BLOCK_START_SPARED, CALLED_OFF, CALLED_OFF_AFTER, CALLED_OFF_DAYS, CALLED_OFF_USUAL, HAND_OVER_AGAIN,
-    HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, SPARED, message, message_field, message_problem, message_where_down_before,
+    HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, SPARED, message, message_field, message_problem,
+    message_where_down_before,
 };
 pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,

@@ -404,7 +404,7 @@ mod tests {
         let record = sample::handed_over(&sample::ten_k());
         let text = filled(&record, &ShareDoor::sample(), "2027-04-29");
         assert!(
-            text.starts_with("Hello Ana,\n\n10 days to Harbour 10 (invented). The running comes down now"),
+            text.starts_with("Hello Ana,\n\n10 days to Harbour 10 (invented). From today the running comes down"),
             "{text}"
         );
         assert!(text.contains("Today: tempo 10 km"), "{text}");
