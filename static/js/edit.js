@@ -79,7 +79,8 @@ export async function send(action, sent, date) {
     if (!answer.ok) return leave(action, sent);
     take(page);
     takeVersion(page);
-    document.querySelector("main > .notice")?.remove();
+    // What an earlier page said is over.
+    document.querySelectorAll("main > .notice, #problems").forEach((said) => said.remove());
     document.getElementById("days-said").textContent = page.querySelector(".notice p")?.textContent ?? "";
     if (date) focus(date);
   } catch {

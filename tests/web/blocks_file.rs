@@ -18,3 +18,16 @@ async fn the_file_stands_alone_and_has_a_plain_name() {
         assert!(!file.body().contains(private), "{private}");
     }
 }
+
+#[tokio::test]
+async fn days_as_usual_are_spoken_of_only_where_some_are_left() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    // The block begins on Thursday 29 April.
+    let app = app.later("2027-04-28");
+    let says =
+        |body: String| body.contains("Your block begins on Thursday 29 April; until then everything is as usual");
+    assert!(says(app.get(&format!("/blocks/{block}/file")).await.body().to_owned()));
+    let app = app.later("2027-04-29");
+    assert!(!says(app.get(&format!("/blocks/{block}/file")).await.body().to_owned()));
+}

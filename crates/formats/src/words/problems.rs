@@ -141,7 +141,8 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         }
         ProblemKind::OutOfRange { value, from, to } => out_of_range([*value, *from, *to]),
         ProblemKind::PinOutsideBlock { date, first, last } => format!(
-            "{} is not a day of this block; between {} and {}",
+            "{} is not a day of this block, which would be from {} to {}; leave that day to the planner first, or make \
+             the block long enough to hold it",
             full_date(*date),
             full_date(*first),
             full_date(*last)

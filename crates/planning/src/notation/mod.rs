@@ -73,7 +73,7 @@ pub use amounts::{read_amount, read_distance, read_pace};
 pub use date::read_date;
 pub use ran::read_week_ran;
 pub use read::{read_day, read_kept_day, read_second_week, read_week};
-pub use result::{read_result, read_results};
+pub use result::{read_result, read_results, with_years};
 pub use runner::Runner;
 pub use station::{read_stands, read_stations};
 pub use temperature::read_temperature;

@@ -1,6 +1,6 @@
 //! Results as people write them, one a line: `2027-03-14 10k 42:10 (windy)`.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 use super::amounts::{clean, read_distance};
 use super::date::read_date;
@@ -52,6 +52,31 @@ fn day_in_front(words: &[&str]) -> Result<(NaiveDate, usize), ProblemKind> {
         }
     }
     Err(unreadable(words[0], Expected::Date))
+}
+
+/// The results as typed, with the year of each day that has none: the last such day up to today, since nobody notes
+/// what is still to be run. A line that is more than that is left as it is.
+pub fn with_years(text: &str, today: NaiveDate) -> String {
+    text.split('\n')
+        .map(|line| with_year(line, today).unwrap_or_else(|| line.to_owned()))
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+fn with_year(line: &str, today: NaiveDate) -> Option<String> {
+    let written = clean(line);
+    let words: Vec<&str> = written.split(' ').collect();
+    if day_in_front(&words).is_ok() {
+        return None;
+    }
+    (1..words.len().min(MOST_WORDS_OF_DATE)).rev().find_map(|count| {
+        let (day, rest) = words.split_at(count);
+        // A leap day, or a day of the week, may fit no earlier than that many years ago.
+        let years =
+            (0..8).map(|back| format!("{} {}", day.join(" ").trim_end_matches([',', ':']), today.year() - back));
+        let dated = years.into_iter().find(|day| read_date(day).is_ok_and(|date| date <= today))?;
+        Some(format!("{dated} {}", rest.join(" ")))
+    })
 }
 
 /// Reads results, one a line; empty lines are left out.
@@ -117,6 +142,25 @@ mod tests {
         ] {
             let expected = ("2027-03-14".to_owned(), distance, time.to_owned(), note.to_owned());
             assert_eq!(read(line), expected, "{line}");
+        }
+    }
+
+    #[test]
+    fn a_day_without_its_year_is_the_last_one_up_to_today() {
+        let today = "2027-05-09".parse().unwrap();
+        for (typed, dated) in [
+            ("11 Oct 10k 49:30", "11 Oct 2026 10k 49:30"),
+            ("9 May 5k 20:10", "9 May 2027 5k 20:10"),
+            ("May 10th, 5k 20:10", "May 10th 2026 5k 20:10"),
+            ("Sun 11 Oct: half 1:50:00 (hot)", "Sun 11 Oct 2026 half 1:50:00 (hot)"),
+            ("29 Feb 10 km 42:10", "29 Feb 2024 10 km 42:10"),
+            ("2027-03-14 10k 42:10\n\n14 March 10 mi 72:30", "2027-03-14 10k 42:10\n\n14 March 2027 10 mi 72:30"),
+        ] {
+            assert_eq!(with_years(typed, today), dated);
+            assert!(read_results(dated).is_ok(), "{dated}");
+        }
+        for strange in ["10k last year", "3/4 10k 42:10", "10 km 42:10", "", "14 10k 42:10"] {
+            assert_eq!(with_years(strange, today), strange);
         }
     }
 

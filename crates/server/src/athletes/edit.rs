@@ -5,9 +5,10 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use chrono::NaiveDate;
 use formats::zones;
 use planning::curve::LENGTHS;
-use planning::notation::{read_pace, read_weight};
+use planning::notation::{read_pace, read_weight, with_years};
 use planning::problem::Expected;
 use planning::week::{WEEKDAYS, weekday_code, weekday_from_code};
 use planning::{Athlete, DayBefore, DistanceUnit, Field, Problem, ProblemKind, Suits, WeightUnit};
@@ -121,7 +122,7 @@ impl Typed {
     }
 
     /// What the form says, or everything that is wrong with it.
-    fn to_draft(&self) -> Result<AthleteDraft, Problems> {
+    fn to_draft(&self, today: NaiveDate) -> Result<AthleteDraft, Problems> {
         let mut found = Vec::new();
         let mut problems = Problems::default();
         let units = read_units(&self.units);
@@ -149,7 +150,7 @@ impl Typed {
                 read_weight(text, WeightUnit::beside(units))
             }),
             fuel_referred: self.fuel_referred == YES,
-            recent_results: many_lines(&self.recent_results),
+            recent_results: with_years(&many_lines(&self.recent_results), today),
             phone: one_line(&self.phone),
         };
         found.extend(draft.problems());
@@ -275,7 +276,7 @@ impl Page for EditPage {
             problems: if typed.name.is_empty() && typed.version.is_empty() {
                 Problems::default()
             } else {
-                typed.to_draft().err().unwrap_or_default()
+                typed.to_draft(NaiveDate::MAX).err().unwrap_or_default()
             },
             typed,
             groups: vec!["Track".to_owned(), "<b>Road</b>".to_owned()],
@@ -327,7 +328,7 @@ pub(crate) async fn add(
     layout: Layout,
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
-    match typed.to_draft() {
+    match typed.to_draft(state.clock.today()) {
         Ok(draft) => {
             let id = state.store.add_athlete(&draft, read_once(&typed.once), state.clock.now()).await?;
             match state.store.athlete(id).await? {
@@ -350,7 +351,7 @@ pub(crate) async fn save(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let kept = state.store.athlete(id).await?.ok_or(AppError::NotFound)?;
-    let draft = match typed.to_draft() {
+    let draft = match typed.to_draft(state.clock.today()) {
         Ok(draft) => draft,
         Err(problems) => {
             let known = Some((id, kept.draft.athlete.name));

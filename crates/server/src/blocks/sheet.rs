@@ -37,6 +37,8 @@ pub(crate) struct Sheet {
     pub(crate) weeks: Vec<WeekView>,
     /// `Thursday 29 April`, the first day in them.
     pub(crate) first_day: String,
+    /// Whether days as usual come first, seen from today.
+    pub(crate) begins_later: bool,
     pub(crate) goals: Option<GoalsView>,
     /// The race sheet, where it goes with this one: then the goals stand there.
     pub(crate) race_day: Option<RaceDay>,
@@ -150,6 +152,7 @@ impl Sheet {
             called_off: called_off.is_some(),
             weeks,
             first_day: begins(block),
+            begins_later: first_changed(block) > clock.today(),
             goals,
             race_day: None,
             race_comes_first: false,
