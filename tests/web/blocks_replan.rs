@@ -170,11 +170,13 @@ async fn a_race_that_was_moved_is_named_wherever_its_blocks_are_looked_at() {
         assert!(!page.body().contains("moved to") && !page.body().contains("another day"), "{path}");
     }
     assert!(app.get(&of_block).await.count("details.message") > 0);
+    app.hand_over(block, "no").await;
+    let hand_over = format!("{of_block}/hand-over");
     let moved = planning::Race { date: date("2027-05-08"), ..race.race.clone() };
     app.store.save_race(race.id, race.version, &moved, &race.place, app.now()).await.unwrap();
 
     let board = app.get("/").await;
-    assert_eq!(board.text(".board-heading span:first-child"), "Soon");
+    assert_eq!(board.text(".board-heading span:first-child"), "Need you now", "the athlete holds it");
     let asked = format!(".board-needs a[href='{replan}']");
     assert_eq!(board.text(&asked), "Race moved to Saturday 8 May: the block was made for Sunday 9 May");
 
@@ -196,8 +198,12 @@ async fn a_race_that_was_moved_is_named_wherever_its_blocks_are_looked_at() {
     assert!(told.text(".told").starts_with("One block was made for another day"), "{}", told.text(".told"));
     assert_eq!(told.attribute(".told a", "href"), all[1]);
 
-    app.hand_over(block, "no").await;
-    assert_eq!(app.get("/").await.text(".board-heading span:first-child"), "Need you now");
+    assert_eq!(page.attribute(".hand-over p a", "href"), replan);
+    assert!(!page.attributes("main form", "action").contains(&hand_over));
+    let sent = app.follow(&app.post(&hand_over, &[("version", "1")]).await).await;
+    assert!(sent.text(".notice").contains("nothing was handed over"), "{}", sent.text(".notice"));
+    app.post(&format!("{hand_over}/end"), &[]).await.location();
+    assert_eq!(app.get("/").await.text(".board-heading span:first-child"), "Soon", "nobody holds it");
 
     let version = app.version_of(block).await.to_string();
     app.post(&replan, &[("version", &version)]).await.location();

@@ -53,7 +53,10 @@ async fn a_race_called_off_stays_visible_and_its_block_shows_the_way_back() {
     let page = app.get(&format!("/blocks/{block}/replan")).await;
     assert!(page.count("#back ~ table tbody tr") >= 7);
     let page = app.get(&format!("/athletes/{ana}/season")).await;
-    assert!(page.texts("#phases ~ table tbody th").iter().any(|what| what.starts_with("Back to the usual week")));
+    let what = page.texts("#phases ~ table tbody th");
+    assert!(what.iter().any(|what| what.starts_with("Back to the usual week")));
+    assert!(what.contains(&"Taper block for Harbour 10, which is not run".to_owned()), "{what:?}");
+    assert_eq!(page.attribute("#phases ~ table a[href^='/blocks/']", "href"), format!("/blocks/{block}"));
     assert!(page.body().contains("Harbour 10"), "called off, not forgotten");
     let page = app.follow(&app.post(&format!("/races/{race}/take-place"), &[]).await).await;
     assert_eq!(page.count(".told"), 0);
@@ -105,7 +108,8 @@ async fn a_race_that_was_not_started_is_no_race_and_needs_no_recovery() {
     let ran = store::ReallyRan::default();
     app.store.save_result((race, ana), store::Version(0), &none, ran, app.now()).await.unwrap();
     let page = app.get(&season).await;
-    assert_eq!(what(&page), ["Usual weeks", "Back to the usual week", "Usual weeks"]);
+    let block = "Taper block for Harbour 10, which is not run";
+    assert_eq!(what(&page), ["Usual weeks", block, "Back to the usual week", "Usual weeks"]);
     assert!(page.text("section[aria-labelledby=called-off] li").ends_with("did not start"));
     assert_eq!(page.count("section[aria-labelledby=raced]"), 0);
 
@@ -116,4 +120,19 @@ async fn a_race_that_was_not_started_is_no_race_and_needs_no_recovery() {
     let page = app.follow(&made).await;
     assert_eq!(page.status, StatusCode::OK);
     assert!(!page.body().contains("Harbour 10"), "no reason speaks of a race that was not run");
+}
+
+#[tokio::test]
+async fn a_race_that_was_moved_is_named_with_the_day_that_its_block_was_made_for() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let season = format!("/athletes/{}/season", record.athlete.id);
+    assert!(!app.get(&season).await.text("#main").contains("made for"));
+    let moved = planning::Race { date: date("2027-05-16"), ..record.race.race.clone() };
+    app.store.save_race(record.race.id, record.race.version, &moved, "", app.now()).await.unwrap();
+    let rows = app.get(&season).await.texts("#phases ~ table tbody th");
+    assert!(rows.contains(&"Race: Harbour 10 Moved: its block was made for Sunday 9 May".to_owned()), "{rows:?}");
+    let said = "As it would be made now; the block that was made is for Sunday 9 May";
+    assert!(rows.iter().any(|row| row.starts_with("Taper block for Harbour 10") && row.ends_with(said)), "{rows:?}");
 }

@@ -348,16 +348,25 @@ async fn a_race_called_off_is_settled_with_one_press_and_open_again_with_another
     let fields = [("athlete", ana.as_str()), ("back", "board"), ("text", "an"), ("sort", "name"), ("open", "yes")];
     assert_eq!(app.post(&settle, &fields).await.location(), "/?text=an&sort=name");
     // For everybody, from the page of the race.
+    let bo = app.add_athlete("Bo", planning::DistanceUnit::Km).await;
+    app.store.enter(race, bo, planning::Importance::Goal, app.now()).await.unwrap();
+    app.post(&settle, &[("athlete", &bo.to_string())]).await.location();
     let page = app.follow(&app.post(&settle, &[]).await).await;
     assert!(!page.attributes(".told-ways form", "action").contains(&settle), "nobody is open any more");
     assert_eq!(app.get("/").await.count(".board-settle"), 0);
+    // Taken back it is open again for whom it was open, and for nobody else.
+    let undo = page.filled(".notice form");
+    let undo: Vec<(&str, &str)> = undo.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    app.post(&settle, &undo).await.location();
+    assert_eq!(app.get("/").await.texts(".board-settle button"), ["Settled for Ana Exemplo"]);
+    app.post(&settle, &[]).await.location();
     // A race that takes place after all asks for nothing, and a press on an old page changes nothing.
     app.post(&format!("/races/{race}/take-place"), &[]).await.location();
     let page = app.follow(&app.post(&settle, &[("athlete", &ana), ("back", "board")]).await).await;
     assert_eq!(page.count(".notice"), 0);
-    assert_eq!(page.text(".board-away"), "in 5 days");
+    assert_eq!(page.texts(".board-away"), ["in 5 days"; 2]);
     app.post(&format!("/races/{race}/call-off"), &[]).await.location();
-    assert_eq!(app.get("/").await.count(".board-settle"), 1, "called off once more it asks once more");
+    assert_eq!(app.get("/").await.count(".board-settle"), 2, "called off once more it asks once more");
 }
 
 #[tokio::test]
@@ -388,6 +397,17 @@ async fn a_block_of_a_race_called_off_is_not_handed_over() {
         page.text(".notice")
     );
     assert!(app.store.block(block).await.unwrap().unwrap().share.is_none());
+    let all = app.get(&format!("/races/{race}/hand-over")).await;
+    assert_eq!((all.count("input[name=block]"), all.count("main form")), (0, 0));
+    app.post(&format!("/races/{race}/take-place"), &[]).await.location();
+    app.hand_over(block, "no").await;
+    let (files, told) = (format!("/races/{race}/files"), format!("/races/{race}/handed-over"));
+    assert!(app.get(&told).await.attributes("main a", "href").contains(&files));
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    assert_eq!(app.get(&files).await.location(), told, "its address gives nothing either");
+    let page = app.get(&told).await;
+    assert!(!page.attributes("main a", "href").contains(&files));
+    assert!(page.text("#main").contains("Ana Exemplo: the race is called off"), "{}", page.text("#main"));
     app.post(&format!("/races/{race}/take-place"), &[]).await.location();
     assert!(offers().await.0, "it takes place after all");
 }

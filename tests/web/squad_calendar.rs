@@ -42,7 +42,8 @@ async fn a_block_runs_through_its_weeks_to_race_week_and_recovery_comes_after() 
     assert_eq!(page.attribute("td a[href^='/blocks/']", "href"), format!("/blocks/{block}"));
     assert_eq!(page.attribute("td .sc-race a", "href"), format!("/races/{}", entered.race));
     assert_eq!(page.count("td .sc-block"), 2, "the line goes through both weeks");
-    assert_eq!((page.count("td .sc-goal"), page.count("td .sc-recovery")), (1, 2));
+    // Two lines for the recovery, and two for the way back in the same week.
+    assert_eq!((page.count("td .sc-goal"), page.count("td .sc-recovery")), (1, 4));
 }
 
 #[tokio::test]
@@ -243,4 +244,30 @@ async fn nothing_private_stands_on_the_wall() {
         assert!(!page.body().contains(private), "{private}");
     }
     assert!(page.attributes("link[rel=stylesheet]", "href").iter().any(|file| file.ends_with("css/wall-a4.css")));
+}
+
+#[tokio::test]
+async fn after_the_recovery_the_running_comes_back_as_the_season_says() {
+    let app = TestApp::on("2027-05-10").await;
+    let ana = app.ana().await.athlete;
+    let race = app.add_race("River Marathon", "2027-05-09", RaceDistance::Marathon).await;
+    app.store.withdraw(app.store.entries_of(ana).await.unwrap()[0].0.race, ana, app.now()).await.unwrap();
+    app.store.enter(race, ana, Importance::Goal, app.now()).await.unwrap();
+    let said = |kind: &str| format!("{kind} after River Marathon");
+    let expected = ["10 May", "17 May", "24 May", "31 May"].into_iter().zip([
+        "recovery",
+        "recovery",
+        "coming back",
+        "coming back",
+    ]);
+    let expected: Vec<String> = expected
+        .map(|(week, kind)| {
+            let now = if week == "10 May" { " this week" } else { "" };
+            format!("{week}{now} {}", said(kind))
+        })
+        .collect();
+    assert_eq!(weeks(&app.get("/calendar").await, ana), expected);
+    let season = app.get(&format!("/athletes/{ana}/season")).await;
+    let back = season.texts("#phases ~ table tbody tr").into_iter().find(|row| row.starts_with("Running comes back"));
+    assert!(back.as_ref().is_some_and(|row| row.contains("24 May to 6 June")), "{back:?}");
 }

@@ -36,7 +36,9 @@ async fn make_anew(app: &TestApp, block: BlockId) {
 #[tokio::test]
 async fn who_held_the_second_block_is_told_which_plan_counts_up_to_the_first_race() {
     let Bo { app, first, half } = bo().await;
+    app.store.withdraw(first.race, first.athlete, app.now()).await.unwrap();
     app.hand_over(half, "no").await;
+    app.store.enter(first.race, first.athlete, Importance::Goal, app.now()).await.unwrap();
     app.make_block(first).await;
     make_anew(&app, half).await;
     let page = app.get(&format!("/blocks/{half}")).await;
@@ -76,12 +78,12 @@ async fn days_that_two_blocks_hold_are_named_until_the_second_is_made_anew() {
         "{stop}"
     );
     assert!(shown.text(".told").contains("begins too soon"), "{}", shown.text(".told"));
-    assert!(app.get(&hand_over).await.text("#main").contains("the review says stop"));
+    assert!(app.get(&hand_over).await.text("#main").contains("a goal race lies inside the block"));
 
     make_anew(&app, half).await;
     let shown = app.get(&page).await;
     assert_eq!((app.get("/").await.count(&asked), shown.count(".finding-stop"), shown.count(".told")), (0, 0, 0));
-    assert!(!app.get(&hand_over).await.text("#main").contains("the review says stop"));
+    assert!(!app.get(&hand_over).await.text("#main").contains("a goal race lies inside the block"));
     let block = app.store.block(half).await.unwrap().unwrap().block;
     assert!(block.first_day().to_string().as_str() > "2027-05-02", "{}", block.first_day());
 }
@@ -117,4 +119,78 @@ async fn a_block_that_made_room_for_a_race_says_so_when_that_is_no_longer_run() 
     assert!(app.get(&page).await.text(".told").contains("may be longer"));
     make_anew(&app, half).await;
     assert_eq!(app.get(&page).await.count(".told"), 0);
+}
+
+#[tokio::test]
+async fn a_block_with_days_planned_twice_goes_to_nobody_until_it_is_made_anew() {
+    let Bo { app, half, .. } = bo().await;
+    let race = app.store.block(half).await.unwrap().unwrap().race.id;
+    let (page, all) = (format!("/blocks/{half}"), format!("/races/{race}/hand-over"));
+    let said = "Mill Five (Sunday 2 May) is a goal race, too, and lies inside this block";
+    let shown = app.get(&page).await;
+    assert_eq!((shown.count("details.message"), shown.count(".hand-over form")), (0, 0));
+    assert!(shown.text(".messages-hint").starts_with(said), "{}", shown.text(".messages-hint"));
+    assert!(shown.text(".hand-over").contains(said), "{}", shown.text(".hand-over"));
+    for print in [format!("{page}/print"), format!("/races/{race}/print")] {
+        let hints = app.get(&print).await.texts(".sheet-hint strong");
+        assert!(hints.iter().any(|hint| hint.contains(said)), "{print}: {hints:?}");
+    }
+    assert_eq!(app.get(&all).await.count("input[name=block]"), 0);
+    let ticked = format!("{half}.{}", app.version_of(half).await);
+    for (path, fields) in [(format!("{page}/hand-over"), ("version", "1")), (all.clone(), ("block", ticked.as_str()))] {
+        app.post(&path, &[fields]).await.location();
+        assert!(app.store.block(half).await.unwrap().unwrap().share.is_none(), "{path}");
+    }
+    let told = app.get(&format!("/races/{race}/handed-over?not={half}")).await;
+    assert!(told.text("section[aria-labelledby=withheld]").contains("Bo: a goal race lies inside the block"));
+    assert_eq!(told.count(".told"), 0, "it was not saved from another window");
+
+    make_anew(&app, half).await;
+    let shown = app.get(&page).await;
+    assert!(shown.count("details.message") > 0 && shown.count(".hand-over form") > 0);
+    assert_eq!(app.get(&all).await.count("input[name=block][checked]"), 1);
+    app.hand_over(half, "no").await;
+}
+
+#[tokio::test]
+async fn the_board_stops_a_block_whose_first_days_hold_a_goal_race_that_was_run() {
+    let Bo { app, half, .. } = bo().await;
+    let app = app.later("2027-05-03");
+    let needs = app.get("/").await.texts(".board-needs");
+    assert!(needs[0].starts_with("The review says stop: a goal race inside the block of another"), "{needs:?}");
+    make_anew(&app, half).await;
+    let needs = app.get("/").await.texts(".board-needs");
+    assert!(!needs[0].contains("stop"), "{needs:?}");
+}
+
+#[tokio::test]
+async fn a_race_on_the_way_that_a_block_does_not_know_is_asked_for_on_the_board() {
+    let Bo { app, first, half } = bo().await;
+    app.store.enter(first.race, first.athlete, Importance::TuneUp, app.now()).await.unwrap();
+    let says = "The race on 2 May is not in the block yet: make it anew";
+    let page = format!("/blocks/{half}");
+    let board = app.get("/").await;
+    assert_eq!(board.texts(&format!(".board-needs a[href='{page}']"))[0], says);
+    assert_eq!(board.text(".board-heading span:first-child"), "Soon");
+    assert_eq!(app.get("/?need=lacks-race").await.count(".board-needs"), 1);
+    let shown = app.get(&page).await;
+    assert!(shown.text(".told").contains("Another race on the way is not in this block yet"));
+    let review = shown.text("#live-review");
+    assert!(review.contains("Mill Five (Sunday 2 May) is on a day of this block, 7 days before"), "{review}");
+    make_anew(&app, half).await;
+    assert!(!app.get("/").await.text("#main").contains("is not in the block yet"));
+    assert_eq!(app.get(&page).await.count(".told"), 0);
+}
+
+#[tokio::test]
+async fn the_message_of_the_day_of_a_race_on_the_way_says_its_name() {
+    let Bo { app, first, half } = bo().await;
+    app.store.withdraw(first.race, first.athlete, app.now()).await.unwrap();
+    let start = app.store.block(half).await.unwrap().unwrap().block.first_day();
+    let race = app.add_race("Brook Five", &start.to_string(), RaceDistance::FiveK).await;
+    app.store.enter(race, first.athlete, Importance::TuneUp, app.now()).await.unwrap();
+    make_anew(&app, half).await;
+    let texts = app.get(&format!("/blocks/{half}")).await.texts(".message textarea");
+    let today: Vec<&str> = texts.iter().flat_map(|text| text.lines()).filter(|line| line.contains("Today: ")).collect();
+    assert!(today.iter().any(|line| line.contains("race ") && line.contains(": Brook Five")), "{texts:?}");
 }

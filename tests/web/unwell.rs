@@ -335,3 +335,35 @@ async fn noting_an_illness_is_one_step_away_and_so_is_its_end() {
     let page = app.get(&format!("/athletes/{ana}")).await;
     assert_eq!(page.text(".told"), "Injured until Monday, easy days until Wednesday.");
 }
+
+#[tokio::test]
+async fn who_is_ill_is_named_on_the_race_above_its_prints_and_in_the_calendar() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let (ana, race) = (record.athlete.id, record.race.id);
+    let places = [
+        (format!("/races/{race}"), ".entrants th[scope=row]"),
+        (format!("/races/{race}/print"), ".sheet-hint"),
+        ("/calendar".to_owned(), ".sc tbody th.sc-who"),
+    ];
+    for (path, place) in &places {
+        assert!(!app.get(path).await.text(place).contains("fever"), "{path}");
+    }
+    note(&app, ana, "fever", "2027-04-18", "").await;
+    for (path, place) in &places {
+        let page = app.get(path).await;
+        let said = page.text(place);
+        assert!(said.contains("Ill with fever since Sunday, no end noted"), "{path}: {said}");
+        assert!(!page.texts(".sheet").iter().any(|sheet| sheet.contains("fever")), "{path}: never on the paper");
+    }
+    // Over, but its days are still easy.
+    app.store.withdraw(race, ana, app.now()).await.unwrap();
+    app.store.enter(race, ana, Importance::Goal, app.now()).await.unwrap();
+    let event = app.store.events_of(ana).await.unwrap()[0].id;
+    app.post(&format!("/athletes/{ana}/events/{event}/end"), &[("to", "2027-04-19")]).await;
+    for (path, place) in &places {
+        let said = app.get(path).await.text(place);
+        assert!(said.contains("Ill with fever until ") && said.contains("easy days until"), "{path}: {said}");
+    }
+}

@@ -277,7 +277,7 @@ fn findings_carry_figure_and_limit() {
                 ..finding(RuleId::RacesClash, Level::Note, Figure::Days(6), Figure::Days(10))
             }),
             DistanceUnit::Km,
-            "Mill Five (invented) (Monday 3 May) stands inside the block, 6 days before the goal race.",
+            "Mill Five (invented) (Monday 3 May) is on a day of this block, 6 days before the goal race.",
         ),
     ] {
         assert_eq!(words::finding(&finding, units), said);

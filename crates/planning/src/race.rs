@@ -141,6 +141,12 @@ pub enum Importance {
 }
 
 impl Importance {
+    /// Whether a block leads to such a race. Any other race has its place in the block of the goal race, or is run out of
+    /// normal training.
+    pub const fn has_block(self) -> bool {
+        matches!(self, Self::Goal)
+    }
+
     /// Every importance, most important first.
     pub const ALL: [Self; 3] = [Self::Goal, Self::TuneUp, Self::TrainingThrough];
 

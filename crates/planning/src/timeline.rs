@@ -40,7 +40,7 @@ pub enum Phase {
 pub struct Span {
     /// What it is.
     pub phase: Phase,
-    /// The goal race it belongs to, by its place in [`Season::races`].
+    /// The goal race it belongs to, by its place in [`Season::races`]; nothing for a block whose race is not run.
     pub race: Option<usize>,
     /// Its first day.
     pub from: NaiveDate,
@@ -236,15 +236,25 @@ fn claims(season: &Season<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec
     let of_race = |claim: Claim| Claim { race: claim.race.map(|place| goals[place]), ..claim };
     let mut found: Vec<Claim> = around(&begun).into_iter().map(of_race).collect();
     for (block, noted) in season.called_off {
-        let claim = |to| Claim { phase: Phase::Return, race: None, from: *noted, to };
-        found.extend(back_until(block, *noted).map(claim));
+        let claim = |phase, from, to| Claim { phase, race: None, from, to };
+        // Up to then it was run.
+        found.push(claim(Phase::Block, block.first_day(), *noted - Days::new(1)));
+        found.extend(back_until(block, *noted).map(|to| claim(Phase::Return, *noted, to)));
     }
-    for place in 0..goals.len() {
-        let to = bridge_ends(race(place), (place + 1 < goals.len()).then(|| race(place + 1)));
-        let from = recovery::ends(race(place)) + Days::new(1);
-        found.push(Claim { phase: Phase::Bridge, race: Some(goals[place]), from, to });
-    }
+    let goals: Vec<&Race> = (0..goals.len()).map(race).collect();
+    found.extend(ways_back(&goals).into_iter().map(of_race));
     found
+}
+
+/// The days of the way back that goal races claim after their recovery, in the order of their days. Weaker than all that
+/// [`around`] gives.
+pub fn ways_back(goals: &[&Race]) -> Vec<Claim> {
+    let claim = |place: usize| {
+        let from = recovery::ends(goals[place]) + Days::new(1);
+        let to = bridge_ends(goals[place], goals.get(place + 1).copied());
+        Claim { phase: Phase::Bridge, race: Some(place), from, to }
+    };
+    (0..goals.len()).map(claim).collect()
 }
 
 /// A next goal race so near that nothing is built before it.
@@ -282,6 +292,12 @@ fn led_by_next(blocks: &[Option<Block>], date: NaiveDate) -> Option<QuietDay> {
     Some(QuietDay { date, usual: day.usual.clone(), sessions: day.sessions.clone(), dropped: day.dropped.clone() })
 }
 
+/// The block of a race that is not run, on a day on which that was not known yet.
+fn off_on<'a>(season: &Season<'a>, date: NaiveDate) -> Option<&'a Block> {
+    let held = |(block, noted): &&(&Block, NaiveDate)| (block.first_day()..*noted).contains(&date);
+    season.called_off.iter().find(held).map(|(block, _)| *block)
+}
+
 fn add_day(
     season: &Season<'_>,
     span: &mut Span,
@@ -299,7 +315,8 @@ fn add_day(
         Phase::Race => Totals::default(),
         Phase::Block => {
             let of_race = blocks.iter().flatten().filter(|block| block.race_day >= date);
-            let block = of_race.min_by_key(|block| block.race_day);
+            let next = of_race.min_by_key(|block| block.race_day).filter(|_| span.race.is_some());
+            let block = next.or_else(|| off_on(season, date));
             block.and_then(|block| block.day(date)).map_or_else(|| usual.clone(), Day::planned_running)
         }
         phase => {

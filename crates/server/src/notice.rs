@@ -9,6 +9,7 @@ use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use chrono::{DateTime, Utc};
 use store::{AthleteId, BlockId, EventId, RaceId, StepId, StepKind, TemplateId};
 
 const NAME: &str = "ebbline_notice";
@@ -88,11 +89,13 @@ pub enum Notice {
     Replanned,
     CalledOff(RaceId),
     TakesPlace,
-    /// How an athlete goes on, by number, after a race was called off, is settled; of everybody where it is 0.
+    /// How an athlete goes on, by number, after a race was called off, is settled.
     Settled(RaceId, u32),
+    /// The same of everybody of whom it was open, by the moment of the press.
+    SettledForAll(DateTime<Utc>, RaceId),
     /// The same is open again.
     Unsettled,
-    /// A race is called off, so nothing is handed over.
+    /// Nothing was handed over, because it must not go out as it is.
     NotHandedOver,
     BroughtBack,
     BroughtIn(u32),
@@ -171,6 +174,7 @@ impl Notice {
             Self::CalledOff(id) => ("called-off", id.0),
             Self::TakesPlace => ("takes-place", 0),
             Self::Settled(id, _) => ("settled", id.0),
+            Self::SettledForAll(moment, _) => ("settled-for-all", moment.timestamp_micros()),
             Self::Unsettled => ("unsettled", 0),
             Self::NotHandedOver => ("not-handed-over", 0),
             Self::BroughtBack => ("brought-back", 0),
@@ -187,6 +191,7 @@ impl Notice {
             | Self::BlocksMadeAtOnce(_, count)
             | Self::HandedOverAtOnce(_, count)
             | Self::Settled(_, count) => count,
+            Self::SettledForAll(_, race) => u32::try_from(race.0).unwrap_or_default(),
             _ => 0,
         }
     }
@@ -278,6 +283,7 @@ impl Notice {
             "called-off" => Self::CalledOff(RaceId(number)),
             "takes-place" => Self::TakesPlace,
             "settled" => Self::Settled(RaceId(number), at_once),
+            "settled-for-all" => Self::SettledForAll(DateTime::from_timestamp_micros(number)?, RaceId(at_once.into())),
             "unsettled" => Self::Unsettled,
             "not-handed-over" => Self::NotHandedOver,
             "brought-back" => Self::BroughtBack,
@@ -438,6 +444,7 @@ mod tests {
             Notice::CalledOff(RaceId(6)),
             Notice::TakesPlace,
             Notice::Settled(RaceId(6), 4),
+            Notice::SettledForAll(DateTime::UNIX_EPOCH, RaceId(6)),
             Notice::Unsettled,
             Notice::NotHandedOver,
             Notice::BroughtBack,

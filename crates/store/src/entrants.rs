@@ -15,8 +15,7 @@ pub struct EntrantsPage {
     pub total: u32,
     /// How many of them have a block, whatever the race means to them.
     pub have: u32,
-    /// How many of them have no block and should: the race is their goal race. Any other race has its place in the
-    /// block of the goal race, or is run out of normal training.
+    /// How many of them have no block and should, see [`Importance::has_block`].
     pub lacking: u32,
     /// Of how many it is not settled how they go on; it matters where the race is called off.
     pub open: u32,
@@ -56,15 +55,19 @@ impl Store {
     /// Entrants of a race by name, so many after the first ones.
     pub async fn entrants_page(&self, race: RaceId, skip: u32, most: u32) -> Result<EntrantsPage> {
         let mut tx = self.reading().await?;
+        let with_block = Importance::ALL.into_iter().filter(|one| one.has_block()).map(Importance::code);
+        let with_block = with_block.collect::<serde_json::Value>().to_string();
         let counts = sqlx::query!(
             r#"SELECT count(*) AS "total!: u32", count(block.id) AS "have!: u32",
-                      count(CASE WHEN entry.importance = 'goal' AND block.id IS NULL THEN 1 END) AS "lacking!: u32",
+                      count(CASE WHEN entry.importance IN (SELECT value FROM json_each(?)) AND block.id IS NULL
+                                 THEN 1 END) AS "lacking!: u32",
                       count(*) - count(entry.settled_at) AS "open!: u32"
                FROM entry
                JOIN athlete ON athlete.id = entry.athlete AND athlete.removed_at IS NULL
                LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race
                               AND block.removed_at IS NULL
                WHERE entry.race = ? AND entry.withdrawn_at IS NULL"#,
+            with_block,
             race.0
         )
         .fetch_one(&mut *tx)

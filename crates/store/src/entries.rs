@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use planning::{DistanceUnit, Field, Importance, Milli, Outcome, Problem, RaceDistance};
 use sqlx::SqliteConnection;
 
@@ -103,9 +103,11 @@ impl Store {
         commit_changed(tx, &done).await
     }
 
-    /// Says of athletes whose race is called off that it is settled how they go on, or that it is open again: of one,
-    /// or of everybody who is entered. Twice is once. Where the race takes place nothing is to be settled, and nothing
-    /// is changed; whether the race is called off is the answer.
+    /// Says of athletes whose race is called off that it is settled how they go on, or that it is open again. Twice is
+    /// once. Where the race takes place nothing is to be settled, and nothing is changed.
+    ///
+    /// Gives the moment by which a press over everybody is known, so that it can be taken back for those whom it
+    /// settled and nobody else; nothing where the race takes place.
     ///
     /// # Errors
     ///
@@ -113,29 +115,57 @@ impl Store {
     pub async fn settle(
         &self,
         id: RaceId,
-        athlete: Option<AthleteId>,
+        whom: Settling,
         is_settled: bool,
         now: DateTime<Utc>,
-    ) -> Result<bool> {
+    ) -> Result<Option<DateTime<Utc>>> {
         let mut tx = self.writing().await?;
-        let called_off = race(&mut tx, id).await?.ok_or(StoreError::Gone)?.called_off;
-        if called_off.is_none() {
-            return Ok(false);
+        if race(&mut tx, id).await?.ok_or(StoreError::Gone)?.called_off.is_none() {
+            return Ok(None);
         }
-        let (athlete, at) = (athlete.map(|athlete| athlete.0), is_settled.then(|| cell::instant_text(now)));
+        let moment = free_moment(&mut tx, id, now).await?;
+        let (athlete, pressed) = match whom {
+            Settling::Everybody => (None, None),
+            Settling::One(athlete) => (Some(athlete.0), None),
+            Settling::Pressed(moment) => (None, Some(cell::instant_text(moment))),
+        };
+        let at = is_settled.then(|| cell::instant_text(moment));
         sqlx::query!(
             "UPDATE entry SET settled_at = ?1
-             WHERE race = ?2 AND (?3 IS NULL OR athlete = ?3) AND withdrawn_at IS NULL
-               AND (settled_at IS NULL) <> (?1 IS NULL)",
+             WHERE race = ?2 AND (?3 IS NULL OR athlete = ?3) AND (?4 IS NULL OR settled_at = ?4)
+               AND withdrawn_at IS NULL AND (settled_at IS NULL) <> (?1 IS NULL)",
             at,
             id.0,
-            athlete
+            athlete,
+            pressed
         )
         .execute(&mut *tx)
         .await?;
         tx.commit().await?;
-        Ok(true)
+        Ok(Some(moment))
     }
+}
+
+/// Of whom it is settled how they go on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Settling {
+    /// Everybody who is entered.
+    Everybody,
+    /// One athlete.
+    One(AthleteId),
+    /// Whom one press settled, by its moment as [`Store::settle`] gave it.
+    Pressed(DateTime<Utc>),
+}
+
+/// A moment at which nothing of a race was settled yet: now, or just after the last such moment.
+async fn free_moment(db: &mut SqliteConnection, race: RaceId, now: DateTime<Utc>) -> Result<DateTime<Utc>> {
+    let last = sqlx::query_scalar!(r#"SELECT max(settled_at) AS "last: String" FROM entry WHERE race = ?"#, race.0)
+        .fetch_one(db)
+        .await?;
+    let last = last.map(|text| Place::new("entry", race.0).instant("settled_at", &text)).transpose()?;
+    // As it is kept.
+    let now = DateTime::from_timestamp_micros(now.timestamp_micros()).unwrap_or(now);
+    Ok(last.map_or(now, |last| now.max(last + TimeDelta::microseconds(1))))
 }
 
 /// The races that some athletes are entered in, see [`Store::entries_of`].
@@ -336,22 +366,28 @@ mod tests {
         let settled = async || -> Vec<bool> {
             store.entrants(race).await.unwrap().into_iter().map(|entry| entry.is_settled).collect()
         };
-        assert!(!store.settle(race, Some(ana), true, at(2)).await.unwrap(), "it takes place");
+        assert_eq!(store.settle(race, Settling::One(ana), true, at(2)).await.unwrap(), None, "it takes place");
         let since = Some(crate::testing::day("2027-05-01"));
         store.call_off_race(race, since, at(2)).await.unwrap();
         assert_eq!(settled().await, [false, false], "what was said of a race that takes place is not kept");
         for _ in 0..2 {
-            assert!(store.settle(race, Some(ana), true, at(3)).await.unwrap());
+            assert!(store.settle(race, Settling::One(ana), true, at(3)).await.unwrap().is_some());
             assert_eq!(settled().await, [true, false]);
         }
-        store.settle(race, None, true, at(4)).await.unwrap();
+        let again = store.settle(race, Settling::Everybody, true, at(3)).await.unwrap().unwrap();
         assert_eq!(settled().await, [true, true]);
-        store.settle(race, Some(bo), false, at(5)).await.unwrap();
+        let none = store.settle(race, Settling::Everybody, true, at(3)).await.unwrap().unwrap();
+        store.settle(race, Settling::Pressed(none), false, at(4)).await.unwrap();
+        assert_eq!(settled().await, [true, true], "the second press settled nobody");
+        store.settle(race, Settling::Pressed(again), false, at(4)).await.unwrap();
+        assert_eq!(settled().await, [true, false], "who was settled before stays so, be it at the same moment");
+        store.settle(race, Settling::Everybody, true, at(5)).await.unwrap();
+        store.settle(race, Settling::One(bo), false, at(5)).await.unwrap();
         assert_eq!(settled().await, [true, false]);
         store.call_off_race(race, None, at(6)).await.unwrap();
         store.call_off_race(race, since, at(7)).await.unwrap();
         assert_eq!(settled().await, [false, false], "called off once more it asks once more");
-        let gone = store.settle(RaceId(99), None, true, at(8)).await;
+        let gone = store.settle(RaceId(99), Settling::Everybody, true, at(8)).await;
         assert!(matches!(gone, Err(StoreError::Gone)), "{gone:?}");
     }
 

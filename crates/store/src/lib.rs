@@ -73,6 +73,7 @@ pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};
 pub use daily::DailyBackup;
 pub use demo::fill_demo;
 pub use entrants::{Enterable, Entrant, EntrantsPage};
+pub use entries::Settling;
 pub use error::{Result, StoreError};
 pub use ids::{AthleteId, BlockId, DoneId, EventId, RaceId, ShareId, StepId, TemplateId, Version};
 pub use lists::{BroughtIn, NamedAthlete};

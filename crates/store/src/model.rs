@@ -243,6 +243,11 @@ impl Entry {
     pub fn is_run(&self, race: &RaceRecord) -> bool {
         race.called_off.is_none() && self.outcome != Some(Outcome::DidNotStart)
     }
+
+    /// Whether there should be a block for it and there is none.
+    pub fn lacks_block(&self) -> bool {
+        self.importance.has_block() && self.block.is_none()
+    }
 }
 
 /// One third of the race.
@@ -296,6 +301,8 @@ pub struct BlockRecord {
     pub race: RaceRecord,
     /// How the race ended, where that is noted.
     pub outcome: Option<Outcome>,
+    /// The first other goal race of the athlete that lies among the block's days, see [`Block::has_inside`].
+    pub goal_inside: Option<Race>,
     /// The base week from which it was planned.
     pub week: WeekRecord,
     /// What the coach set.

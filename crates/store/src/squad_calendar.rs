@@ -7,7 +7,8 @@ use std::collections::HashMap;
 
 use chrono::{Days, NaiveDate};
 use planning::curve::LENGTHS;
-use planning::{Block, Event, Importance, recovery};
+use planning::timeline::SHAPES_DAYS;
+use planning::{Block, Importance};
 use sqlx::SqliteConnection;
 
 use crate::blocks::read_document;
@@ -215,10 +216,9 @@ async fn races(db: &mut SqliteConnection, asked: &CalendarAsked) -> Result<Vec<R
     rows.into_iter().map(crate::races::RaceRow::read).collect()
 }
 
-/// The days whose races may shape what is looked at: one that was run may still be in the legs, as long as the
-/// longest recovery; one ahead may have its block begin here, as early as the longest block.
+/// The days whose races may shape what is looked at: one that was run may still hold the running down; one ahead may have its block begin here, as early as the longest block.
 fn near(asked: &CalendarAsked) -> (String, String) {
-    let back = Days::new(u64::from(recovery::days(Event::Longer)));
+    let back = Days::new(SHAPES_DAYS.unsigned_abs());
     let ahead = Days::new(u64::from(*LENGTHS.end()));
     (day_text(asked.from - back), day_text(asked.to() + ahead))
 }
@@ -408,7 +408,7 @@ mod tests {
         let Squad { store, athlete, race, .. } = squad().await;
         store.withdraw(race, athlete, at(2)).await.unwrap();
         for (date, is_near) in
-            [("2027-04-04", false), ("2027-04-05", true), ("2027-06-20", true), ("2027-06-21", false)]
+            [("2027-03-07", false), ("2027-03-08", true), ("2027-06-20", true), ("2027-06-21", false)]
         {
             let race = add_race(&store, date).await;
             store.enter(race, athlete, Importance::Goal, at(3)).await.unwrap();

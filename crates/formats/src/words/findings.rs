@@ -191,7 +191,7 @@ fn races_clash(finding: &Finding, figure: &str, limit: &str) -> String {
         Level::Stop | Level::Caution => format!(
             "{name} ({when}) is {figure} away, and recovery and block together need about {limit}: decide which race matters"
         ),
-        Level::Note => format!("{name} ({when}) stands inside the block, {figure} before the goal race"),
+        Level::Note => format!("{name} ({when}) is on a day of this block, {figure} before the goal race"),
     }
 }
 

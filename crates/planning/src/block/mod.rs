@@ -336,6 +336,18 @@ impl Block {
         self.days.iter().find(|day| day.date == date)
     }
 
+    /// Whether a day lies in the block and before its race: what is raced then lies inside the block.
+    pub fn has_inside(&self, date: NaiveDate) -> bool {
+        (self.first_day()..self.race_day).contains(&date)
+    }
+
+    /// Whether another race on a day is one on the way of which the block does not know: the day is one that the block
+    /// tells about, the coach has not fixed it, and no race stands on it.
+    pub fn lacks_race_on(&self, date: NaiveDate) -> bool {
+        let day = self.told_days().iter().find(|day| day.date == date && day.to_race > 0 && !day.pinned);
+        day.is_some_and(|day| day.sessions.iter().all(|planned| planned.role != Role::OtherRace))
+    }
+
     /// The block for whoever is not the coach: what happened in the athlete's life is not said.
     #[must_use]
     pub fn public(&self) -> Self {

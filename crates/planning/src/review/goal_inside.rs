@@ -16,7 +16,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
 }
 
 fn is_inside(look: &Look<'_>, other: &Race) -> bool {
-    other.importance == Importance::Goal && (look.block.first_day()..look.block.race_day).contains(&other.date)
+    other.importance == Importance::Goal && look.block.has_inside(other.date)
 }
 
 fn finding(look: &Look<'_>, other: &Race) -> Finding {

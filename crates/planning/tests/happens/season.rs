@@ -2,10 +2,10 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 use planning::timeline::{Claim, NextGoal, Phase, Season, Span, after_called_off, after_race, around, timeline};
-use planning::{EventKind, Importance, LifeEvent, Pace, Race, RaceDistance, Totals};
+use planning::{Block, Day, EventKind, Importance, LifeEvent, Pace, Race, RaceDistance, Totals};
 use proptest::prelude::*;
 
-use super::coach::{before, day, race};
+use super::coach::{Plan, before, day, race};
 use super::random::runner;
 use super::weeks::{Runner, cases};
 
@@ -100,21 +100,28 @@ fn tune_up_races_stand_inside_their_span() {
     assert_eq!(block.others, [1]);
 }
 
+/// A season in which nothing is raced, with blocks for what was called off.
+fn without_races<'a>(plan: &'a Plan, called_off: &'a [(&'a Block, NaiveDate)]) -> Season<'a> {
+    Season { athlete: &plan.athlete, week: &plan.week, races: &[], blocks: &[], called_off, unwell: &[] }
+}
+
 #[test]
 fn a_race_called_off_brings_the_usual_week_back() {
     let plan = before("2027-05-16", RaceDistance::Marathon, SEVENTY);
     let block = plan.plan();
     let called_off = [(&block, day("2027-05-13"))];
-    let all = Season {
-        athlete: &plan.athlete,
-        week: &plan.week,
-        races: &[],
-        blocks: &[],
-        called_off: &called_off,
-        unwell: &[],
-    };
+    let all = without_races(&plan, &called_off);
     let spans = timeline(&all, day("2027-05-10"), day("2027-06-10"));
-    assert_eq!(phases(&spans), [(Phase::Usual, 3), (Phase::Return, 10), (Phase::Usual, 19)]);
+    assert_eq!(phases(&spans), [(Phase::Block, 3), (Phase::Return, 10), (Phase::Usual, 19)]);
+    let held: Vec<Totals> = block
+        .days
+        .iter()
+        .filter(|day| (spans[0].from..=spans[0].to).contains(&day.date))
+        .map(Day::planned_running)
+        .collect();
+    let mut planned = Totals::default();
+    held.iter().for_each(|day| planned.extend(day));
+    assert_eq!((spans[0].race, &spans[0].planned), (None, &planned), "what the block held on these days");
 }
 
 /// What the season says of a day, where it is about what lies behind.
@@ -152,14 +159,7 @@ fn what_is_said_of_one_day_after_a_race_called_off_is_what_the_season_shows() {
     for noted in ["2027-04-01", "2027-04-30", "2027-05-13", "2027-05-16"] {
         let noted = day(noted);
         let called_off = [(&block, noted)];
-        let all = Season {
-            athlete: &plan.athlete,
-            week: &plan.week,
-            races: &[],
-            blocks: &[],
-            called_off: &called_off,
-            unwell: &[],
-        };
+        let all = without_races(&plan, &called_off);
         let all = timeline(&all, noted, noted + Days::new(30));
         for date in noted.iter_days().take(30) {
             let said = after_called_off(&block, noted, None, date).map(|one| (one.phase, one.to));

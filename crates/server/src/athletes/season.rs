@@ -61,6 +61,8 @@ pub(crate) struct SpanView {
     pub(crate) days: String,
     pub(crate) totals: String,
     pub(crate) others: Vec<String>,
+    /// What its block's own page has otherwise.
+    pub(crate) notes: Vec<String>,
     /// Illness and injury on its days, their easy days among them.
     pub(crate) unwell: Vec<String>,
     pub(crate) block: Option<BlockId>,
@@ -82,12 +84,21 @@ struct RacedView {
 /// Width of the strip in its own units.
 const WIDTH: f64 = 1000.0;
 
+/// A block that was made.
+struct Made {
+    id: BlockId,
+    race: RaceId,
+    block: Block,
+}
+
 pub(super) struct Loaded {
     id: AthleteId,
     name: String,
     units: DistanceUnit,
     races: Vec<(Entry, RaceRecord)>,
-    blocks: Vec<(BlockId, Block)>,
+    blocks: Vec<Made>,
+    /// Those whose race is not run, each with the day on which that was known.
+    off: Vec<(Made, NaiveDate)>,
     spans: Vec<Span>,
     /// Illness and injury, as they stand today.
     unwell: Vec<LifeEvent>,
@@ -110,9 +121,10 @@ impl Loaded {
         for (entry, race) in &races {
             let Some(block) = entry.block else { continue };
             let Some(kept) = state.store.block(block).await? else { continue };
+            let made = Made { id: block, race: race.id, block: kept.block };
             match not_run_since(entry, race) {
-                Some(since) => off.push((kept.block, since)),
-                None => blocks.push((block, kept.block)),
+                Some(since) => off.push((made, since)),
+                None => blocks.push(made),
             }
         }
         let run: Vec<Race> = races
@@ -123,15 +135,15 @@ impl Loaded {
         let to = run.iter().map(|race| race.date).max().unwrap_or(today).max(today) + Days::new(AHEAD);
         let first = run.iter().map(|race| race.date).min().unwrap_or(today);
         let from = first.min(today - Days::new(BACK));
-        let held: Vec<&Block> = blocks.iter().map(|(_, block)| block).collect();
-        let called_off: Vec<(&Block, NaiveDate)> = off.iter().map(|(block, since)| (block, *since)).collect();
+        let held: Vec<&Block> = blocks.iter().map(|made| &made.block).collect();
+        let called_off: Vec<(&Block, NaiveDate)> = off.iter().map(|(made, since)| (&made.block, *since)).collect();
         let athlete = &record.draft.athlete;
         let events = state.store.events_of(id).await?.into_iter().map(|record| record.event.as_of(today));
         let unwell: Vec<LifeEvent> = events.filter(|event| event.kind.may_be_open()).collect();
         let season =
             Season { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off, unwell: &unwell };
         let spans = if week.week.running().is_empty() { Vec::new() } else { timeline(&season, from, to) };
-        Ok(Self { id, name: athlete.name.clone(), units, races, blocks, spans, unwell, today })
+        Ok(Self { id, name: athlete.name.clone(), units, races, blocks, off, spans, unwell, today })
     }
 }
 
@@ -181,13 +193,48 @@ fn off_view(entry: &Entry, race: &RaceRecord, today: NaiveDate) -> Option<(RaceI
     Some((race.id, lines::race_name(&race.race), said))
 }
 
-fn what(span: &Span, run: &[&RaceRecord]) -> String {
+/// The block that a span is of, with the day from which its race is known not to be run, where it is not.
+fn made<'a>(loaded: &'a Loaded, span: &Span, run: &[&RaceRecord]) -> Option<&'a Made> {
+    let race = span.race.and_then(|index| run.get(index));
+    match (span.phase, race) {
+        (Phase::Block | Phase::Race, Some(race)) => loaded.blocks.iter().find(|made| made.race == race.id),
+        (Phase::Block, None) => {
+            let held = |(made, since): &&(Made, NaiveDate)| (made.block.first_day()..*since).contains(&span.from);
+            loaded.off.iter().find(held).map(|(made, _)| made)
+        }
+        _ => None,
+    }
+}
+
+/// What a block's own page has otherwise than the span: it was made for another day than its race has by now, or it
+/// begins before the recovery from the race before is over.
+fn notes(loaded: &Loaded, span: &Span, made: &Made, race: Option<&RaceRecord>) -> Vec<String> {
+    let was = made.block.race_day;
+    let is_moved = race.is_some_and(|race| race.race.date != was && race.race.date >= loaded.today);
+    let first = made.block.first_day();
+    match span.phase {
+        Phase::Race if is_moved => vec![format!("Moved: its block was made for {}", words::long_date(was))],
+        Phase::Block if is_moved => {
+            vec![format!("As it would be made now; the block that was made is for {}", words::long_date(was))]
+        }
+        Phase::Block if first < span.from && race.is_some() => {
+            vec![format!("The block begins on {}, in the recovery", words::long_date(first))]
+        }
+        _ => Vec::new(),
+    }
+}
+
+fn what(loaded: &Loaded, span: &Span, run: &[&RaceRecord]) -> String {
     let race = span.race.and_then(|index| run.get(index)).map(|race| lines::race_name(&race.race));
     match (span.phase, race) {
         (Phase::Usual, _) => "Usual weeks".to_owned(),
         (Phase::Block, Some(race)) => format!("Taper block for {race}"),
         (Phase::Race, Some(race)) => format!("Race: {race}"),
         (Phase::Recovery, Some(race)) => format!("Recovery after {race}"),
+        (Phase::Block, None) => made(loaded, span, run).map_or_else(
+            || "Taper block".to_owned(),
+            |made| format!("Taper block for {}, which is not run", lines::race_name(&made.block.race)),
+        ),
         (Phase::Bridge, _) => "Running comes back".to_owned(),
         (Phase::Return, _) => "Back to the usual week".to_owned(),
         (_, None) => "Race".to_owned(),
@@ -211,9 +258,7 @@ fn totals(span: &Span, units: DistanceUnit) -> String {
 fn span_view(loaded: &Loaded, span: &Span, run: &[&RaceRecord]) -> SpanView {
     let days = (span.to - span.from).num_days() + 1;
     let race = span.race.and_then(|index| run.get(index));
-    let block = race
-        .filter(|_| span.phase == Phase::Block)
-        .and_then(|race| loaded.blocks.iter().find(|(_, block)| block.race_day == race.race.date).map(|(id, _)| *id));
+    let made = made(loaded, span, run);
     let totals = totals(span, loaded.units);
     let unwell = loaded.unwell.iter().filter(|event| event.from <= span.to && eased_until(event) >= span.from);
     let unwell: Vec<&LifeEvent> = unwell.collect();
@@ -227,13 +272,14 @@ fn span_view(loaded: &Loaded, span: &Span, run: &[&RaceRecord]) -> SpanView {
         run.get(*index).map(|race| format!("{} on {}", lines::race_name(&race.race), words::long_date(race.race.date)))
     };
     SpanView {
-        what: what(span, run),
+        what: what(loaded, span, run),
         dates: if days == 1 { words::long_date(span.from) } else { words::date_range(span.from, span.to) },
         days: if days == 1 { String::new() } else { words::plural(usize::try_from(days).unwrap_or(0), "day") },
         totals,
         others: span.others.iter().filter_map(other).collect(),
         unwell: unwell.into_iter().map(|event| shown::capital(&words::unwell(event, loaded.today))).collect(),
-        block,
+        notes: made.map(|made| notes(loaded, span, made, race.copied())).unwrap_or_default(),
+        block: made.filter(|_| span.phase == Phase::Block).map(|made| made.id),
         is_now: (span.from..=span.to).contains(&loaded.today),
         lines: span
             .days
@@ -259,7 +305,7 @@ fn strip(loaded: &Loaded, run: &[&RaceRecord]) -> Strip {
             class: class(span.phase),
             x: at(span.from),
             width: width(span.from, span.to),
-            title: what(span, run),
+            title: what(loaded, span, run),
         })
         .collect();
     let seen = loaded.unwell.iter().filter(|event| event.from <= last.to && event.to >= from);
@@ -300,6 +346,7 @@ impl SpanView {
             days: "7 days".to_owned(),
             totals: "12 km, usually 50 km".to_owned(),
             others: vec!["Mile <i> on Saturday 8 May".to_owned()],
+            notes: vec!["Its first day lies in the recovery".to_owned()],
             unwell: vec!["Ill since Tuesday, no end noted".to_owned()],
             block: Some(BlockId(3)),
             is_now: true,

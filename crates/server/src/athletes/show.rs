@@ -9,7 +9,7 @@ use formats::words;
 use planning::notation::read_result;
 use planning::replan::is_spared_on;
 use planning::week::WEEKDAYS;
-use planning::{DayBefore, DistanceUnit, GoalTimes, Importance, LifeEvent, Outcome, RaceDistance};
+use planning::{DayBefore, DistanceUnit, GoalTimes, LifeEvent, Outcome, RaceDistance};
 use store::{
     AthleteDraft, AthleteId, AthleteRecord, BlockId, Entry, EventRecord, PastBlock, RaceId, RaceRecord, RaceResult,
     ResultRecord, WeekRecord,
@@ -178,9 +178,7 @@ impl ShowPage {
         let rows = |entries: Vec<(Entry, RaceRecord)>| {
             entries.into_iter().map(|(entry, race)| RaceRow::new(&entry, race, &noted, today)).collect()
         };
-        let asks = |(entry, race): &(Entry, RaceRecord)| {
-            entry.block.is_none() && race.called_off.is_none() && entry.importance == Importance::Goal
-        };
+        let asks = |(entry, race): &(Entry, RaceRecord)| entry.lacks_block() && race.called_off.is_none();
         let next = coming.iter().position(asks);
         let mut coming: Vec<RaceRow> = rows(coming);
         if let Some(row) = next.and_then(|at| coming.get_mut(at)) {
@@ -268,7 +266,7 @@ impl RaceRow {
             away: shown::away(race.race.date, today),
             distance: words::race_distance(race.race.distance),
             importance: words::importance(entry.importance),
-            has_own_block: entry.importance == Importance::Goal,
+            has_own_block: entry.importance.has_block(),
             is_next: false,
             is_off: race.called_off.is_some(),
             name: race.race.name,

@@ -9,6 +9,7 @@ use serde::Deserialize;
 use store::{BlockId, BlockRecord, GoalNotes, ShareRecord, Shows, StoreError};
 
 use super::lines;
+use super::withheld::Withheld;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -34,6 +35,8 @@ pub(crate) struct HandOver {
     pub(crate) would_end: String,
     /// Whether the athlete is under 18 in the year of the race.
     pub(crate) is_minor: bool,
+    /// Why it must not be handed over as it is.
+    pub(crate) withheld: Option<Withheld>,
 }
 
 /// A block that was handed over.
@@ -86,6 +89,7 @@ impl HandOver {
             written,
             would_end: words::full_date(record.block.race_day + Days::new(DAYS_AFTER)),
             is_minor: is_minor(record),
+            withheld: Withheld::of(record, today),
         }
     }
 
@@ -163,7 +167,7 @@ pub(crate) async fn post(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-    if record.race.called_off.is_some() {
+    if Withheld::of(&record, state.clock.today()).is_some() {
         return Ok(notice::redirect(&paths::block(id), Notice::NotHandedOver));
     }
     let ends = record.block.race_day + Days::new(DAYS_AFTER);

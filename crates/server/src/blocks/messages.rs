@@ -19,7 +19,7 @@ use super::changes::changes;
 use super::hand_over::address_for_phones;
 use super::lines;
 use super::sheet::{begins, first_changed};
-use super::show::moved;
+use super::withheld::Withheld;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -170,15 +170,10 @@ impl Messages<'_> {
         }
     }
 
-    /// Whether no message is given out: a race that is called off is nothing to write towards, one that was not
-    /// started is nothing to ask about, and of one that was moved they would say the old day.
+    /// Whether no message is given out: of a block that must not go out as it is there is nothing to write, and a race
+    /// that was not started is nothing to ask about.
     pub(crate) fn are_withheld(&self) -> bool {
-        self.record.race.called_off.is_some() || self.did_not_start() || self.is_moved()
-    }
-
-    /// Whether the race is ahead on another day than the block was made for.
-    fn is_moved(&self) -> bool {
-        self.record.race.race.date >= self.today && moved(&self.record.block, &self.record.race).is_some()
+        self.did_not_start() || Withheld::of(self.record, self.today).is_some()
     }
 
     fn did_not_start(&self) -> bool {
@@ -233,15 +228,8 @@ impl Messages<'_> {
             return "The race was not started, so its messages are withheld: they speak of a race that was run."
                 .to_owned();
         }
-        if self.is_moved() {
-            return "The race was moved since this block was made, so its messages are withheld: they speak of the old \
-                    day. Plan again from today first."
-                .to_owned();
-        }
-        if self.are_withheld() {
-            return "The race is called off, so its other messages are withheld; should it take place after all, they \
-                    are back at once."
-                .to_owned();
+        if let Some(withheld) = Withheld::of(self.record, self.today) {
+            return withheld.of_messages();
         }
         let (record, name) = (self.record, &self.record.athlete.draft.athlete.name);
         match &record.share {
@@ -330,9 +318,13 @@ pub(super) fn sessions_of(day: &Day, units: DistanceUnit) -> Option<String> {
     Some(if said.is_empty() { lines::REST.to_owned() } else { said.join(" + ") })
 }
 
-/// A session with its sets, without the coach's note.
+/// A session with its sets, without the coach's note; of a race on the way that is its name.
 fn said(planned: &Planned, units: DistanceUnit) -> String {
     let outside = lines::planned(planned, units);
+    let note = planned.session.note.trim();
+    if planned.role == Role::OtherRace && !note.is_empty() {
+        return format!("{outside}: {note}");
+    }
     let sets: Vec<String> = planned.session.sets.iter().map(words::sets).collect();
     if sets.is_empty() { outside } else { format!("{outside} ({})", sets.join("; ")) }
 }

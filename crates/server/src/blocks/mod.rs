@@ -27,12 +27,14 @@ pub(crate) mod sheet;
 mod show;
 pub(crate) use hand_over::NoCode;
 pub(crate) use show::{FindingView, is_stale};
+pub(crate) use withheld::Withheld;
 mod steps;
 mod table;
 mod variants;
 mod version;
 mod versions;
 pub(crate) mod view;
+mod withheld;
 
 use axum::Router;
 use axum::routing::{get, post};

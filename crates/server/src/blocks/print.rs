@@ -7,8 +7,8 @@ use store::{BlockId, BlockRecord, CoachSettings};
 
 use super::hand_over;
 use super::sheet::{Sheet, SheetPage};
-use super::show::moved;
 use super::view::Reader;
+use super::withheld::Withheld;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -28,7 +28,8 @@ pub(crate) fn sheet_page(
         Ok(qr) => (qr, None),
         Err(why) => (None, Some(why)),
     };
-    SheetPage { sheet, paper: coach.paper, back, qr, no_code, moved: moved(&record.block, &record.race) }
+    let withheld = Withheld::of(record, clock.today()).and_then(|withheld| withheld.of_sheet());
+    SheetPage { sheet, paper: coach.paper, back, qr, no_code, withheld }
 }
 
 /// `GET /blocks/{block}/print`

@@ -178,6 +178,7 @@ pub(crate) fn record(sample: &Sample) -> BlockRecord {
             },
         },
         outcome: None,
+        goal_inside: None,
         race: RaceRecord {
             id: RaceId(5),
             version: Version(1),
@@ -229,6 +230,14 @@ pub(crate) fn handed_over(sample: &Sample) -> BlockRecord {
 pub(crate) fn called_off(sample: &Sample) -> BlockRecord {
     let mut record = handed_over(sample);
     record.race.called_off = Some(date("2027-05-03"));
+    record
+}
+
+/// The same, and another goal race lies inside the block.
+pub(crate) fn goal_inside(sample: &Sample) -> BlockRecord {
+    let mut record = handed_over(sample);
+    let date = record.block.first_day() + chrono::Days::new(2);
+    record.goal_inside = Some(Race { name: "Mill Five <b>".to_owned(), date, ..sample.race.clone() });
     record
 }
 

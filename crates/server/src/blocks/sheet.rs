@@ -12,6 +12,8 @@ use super::hand_over::NoCode;
 use super::lines;
 use super::picture::Picture;
 use super::view::{self, DayView, Reader, WeekView};
+#[cfg(test)]
+use super::withheld::Withheld;
 use crate::clock::Clock;
 use crate::qr::QrCode;
 use crate::race_day::RaceDay;
@@ -284,8 +286,8 @@ pub(crate) struct SheetPage {
     pub(crate) qr: Option<QrCode>,
     /// Why there is none, for the coach, who can do something about it.
     pub(crate) no_code: Option<NoCode>,
-    /// That the race was moved since, for the coach.
-    pub(crate) moved: Option<String>,
+    /// Why it must not go out as it is, for the coach.
+    pub(crate) withheld: Option<String>,
 }
 
 /// The style sheet that sets the size of the paper.
@@ -329,7 +331,7 @@ impl Page for SheetPage {
                 back: crate::paths::block(record.id),
                 qr: link.and_then(QrCode::of),
                 no_code: link.is_none().then_some(NoCode::NoPhone),
-                moved: link.map(|_| "The race was moved to Saturday 8 May".to_owned()),
+                withheld: Withheld::of(&record, clock.today()).and_then(|withheld| withheld.of_sheet()),
             }
         };
         vec![
@@ -337,6 +339,7 @@ impl Page for SheetPage {
             page(sample::handed_over(&sample::marathon()), Paper::Letter, Some("https://runs.example/p/3f1c")),
             page(sample::handed_over(&sample::timed_half()), Paper::A4, None),
             page(sample::called_off(&sample::ten_k()), Paper::A4, None),
+            page(sample::goal_inside(&sample::ten_k()), Paper::A4, None),
         ]
     }
 }

@@ -348,10 +348,11 @@ fn stale(loaded: &Loaded) -> Vec<&'static str> {
         // Nothing is made anew towards a race that is past.
         return found;
     }
+    // What is past is not planned any more.
     let is_missing = |race: &planning::Race| {
-        let planned = |planned: &planning::Planned| planned.role == planning::Role::OtherRace;
-        let day = record.block.day(race.date).filter(|day| day.to_race > 0 && !day.pinned);
-        race.importance != planning::Importance::Goal && day.is_some_and(|day| !day.sessions.iter().any(planned))
+        race.importance != planning::Importance::Goal
+            && race.date >= loaded.today
+            && loaded.plan_under().lacks_race_on(race.date)
     };
     if loaded.other_races.iter().any(is_missing) {
         found.push("Another race on the way is not in this block yet.");

@@ -165,6 +165,7 @@ mod tests {
             pace: None,
             first_handed_over: None,
             week_changed: false,
+            lacks: None,
             waits: None,
             stop: None,
             log: BoardLog {

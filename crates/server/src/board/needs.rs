@@ -1,10 +1,12 @@
 //! The words of the board.
 
+use std::collections::HashMap;
+
 use chrono::{Datelike, NaiveDate};
 use formats::words;
 use planning::Importance;
 use planning::plain::joined;
-use store::{BlockState, BoardRow, Waits};
+use store::{AthleteId, BlockState, Board, BoardRow, Waits};
 
 use super::followed::{Followed, When};
 use super::urgency::{Fault, Need, Standing, Urgency, not_handed_over};
@@ -23,6 +25,7 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::Moved { to, from } => {
             format!("race moved to {}: the block was made for {}", words::long_date(to), words::long_date(from))
         }
+        Need::Lacks(race) => format!("the race on {} is not in the block yet: make it anew", day_month(race)),
         Need::Waits(Waits::Noted(kind)) => format!("{} noted, the block waits for your word", words::event_kind(kind)),
         Need::Waits(Waits::TakenBack) => "something noted was taken back, the block waits for your word".to_owned(),
         Need::Unwell(event) => words::unwell(&event, clock.today()),
@@ -61,6 +64,9 @@ fn ahead(race_day: NaiveDate, fault: Fault, clock: Clock) -> String {
             day_month(race_day),
             day_month(goal)
         ),
+        Fault::Lacks(race) => {
+            format!("the race on {} is not in the block for {} yet: make it anew", day_month(race), day_month(race_day))
+        }
         Fault::OldVersion { held, at, present } => format!(
             "holds version {held} of {} for the race on {}, that is version {present} by now",
             day_month(clock.day_of(at)),
@@ -94,9 +100,12 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
             block.map(paths::block).or(race).unwrap_or_else(|| paths::athlete(row.athlete))
         }
         Need::Waits(_) | Need::Moved { .. } => of_block(paths::replan),
-        Need::HandOverAgain { .. } | Need::NotesAgain | Need::LinkEnded | Need::HandOver | Need::NewWeek => {
-            of_block(paths::block)
-        }
+        Need::HandOverAgain { .. }
+        | Need::NotesAgain
+        | Need::LinkEnded
+        | Need::HandOver
+        | Need::NewWeek
+        | Need::Lacks(_) => of_block(paths::block),
         Need::Ahead { block, fault: Fault::MovedFrom(_), .. } => paths::replan(block),
         Need::Ahead { block, .. } => paths::block(block),
         Need::Stop(_) => of_block(|id| format!("{}#review-title", paths::block(id))),
@@ -112,12 +121,13 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
 }
 
 /// Kinds of needs as the filter of the board has them: each with the code in the address and its name.
-pub(super) const KINDS: [(&str, &str); 20] = [
+pub(super) const KINDS: [(&str, &str); 21] = [
     ("called-off", "race called off"),
     ("stop", "review says stop"),
     ("no-block", "no block"),
     ("moved", "race moved"),
     ("days-twice", "days in two blocks"),
+    ("lacks-race", "race not in its block"),
     ("waits", "waits for your word"),
     ("unwell", "ill or injured"),
     ("old-version", "old version in hand"),
@@ -144,6 +154,7 @@ pub(super) const fn kind(need: Need) -> &'static str {
         Need::OldWeek(_) => "old-week",
         Need::Block(_) => "no-block",
         Need::Moved { .. } | Need::Ahead { fault: Fault::MovedFrom(_), .. } => "moved",
+        Need::Lacks(_) | Need::Ahead { fault: Fault::Lacks(_), .. } => "lacks-race",
         Need::Waits(_) => "waits",
         Need::Unwell(_) => "unwell",
         Need::HandOverAgain { .. } | Need::Ahead { fault: Fault::OldVersion { .. }, .. } => "old-version",
@@ -175,6 +186,12 @@ pub(crate) const fn heading(urgency: Urgency) -> &'static str {
         Urgency::Calm => "Nothing to do",
         Urgency::Resting => "No race ahead",
     }
+}
+
+/// Who is ill or injured, or was only just, so that the days are still easy: in words, for pages over many.
+pub(crate) fn unwell(board: &Board, today: NaiveDate) -> HashMap<AthleteId, Vec<String>> {
+    let said = |row: &BoardRow| row.unwell.iter().map(|event| shown::capital(&words::unwell(event, today))).collect();
+    board.iter().filter(|row| !row.unwell.is_empty()).map(|row| (row.athlete, said(row))).collect()
 }
 
 /// How a block stands: handed over or not, with goals or without.

@@ -30,6 +30,8 @@ pub(crate) enum Need {
         /// The day that the block was made for.
         from: NaiveDate,
     },
+    /// Make the block anew: a race on the way, on this day, is not in it.
+    Lacks(NaiveDate),
     /// Say whether the block is planned around what was noted.
     Waits(Waits),
     /// Look after somebody who is ill or injured, as far as it is known.
@@ -81,6 +83,8 @@ pub(crate) enum Fault {
     MovedFrom(NaiveDate),
     /// It holds days up to the goal race before it, on this day, that belong to that race's block.
     DaysTwice(NaiveDate),
+    /// A race on the way, on this day, is not in it.
+    Lacks(NaiveDate),
     /// The athlete holds an old version of it.
     OldVersion {
         /// The version that the athlete holds.
@@ -226,12 +230,13 @@ fn ahead(row: &BoardRow, next: NaiveDate, today: NaiveDate) -> Found {
             Some(Fault::MovedFrom(one.made_for))
         } else if let Some(goal) = is_twice {
             Some(Fault::DaysTwice(goal))
+        } else if let Some(race) = one.lacks {
+            Some(Fault::Lacks(race))
         } else {
             let old = one.held.filter(|(held, _)| *held != one.revision);
             old.map(|(held, at)| Fault::OldVersion { held, at, present: one.revision })
         };
-        let is_urgent = one.held.is_some() || (one.first_day - today).num_days() <= LEAD_DAYS;
-        let urgency = if is_urgent { Urgency::Now } else { Urgency::Soon };
+        let urgency = of_wrong_days(one.held.is_some(), one.first_day, today);
         found.extend(fault.map(|fault| (urgency, Need::Ahead { block: one.block, race_day: one.race_day, fault })));
         if one.importance == Importance::Goal {
             goal_before = Some(one.race_day);
@@ -243,8 +248,7 @@ fn ahead(row: &BoardRow, next: NaiveDate, today: NaiveDate) -> Found {
 /// What is needed so that there can be a block.
 fn before_a_block(row: &BoardRow, until_start: i64, look: &Look, race: NaiveDate) -> Found {
     let mut found: Found = no_week(row, until_start).into_iter().collect();
-    // Only a goal race has a block that leads to it.
-    if row.importance.is_some_and(|importance| importance != Importance::Goal) {
+    if row.importance.is_some_and(|importance| !importance.has_block()) {
         return found;
     }
     let soon = at_start(until_start, MAKE_DAYS);
@@ -282,6 +286,10 @@ fn of_block(row: &BoardRow, block: &BoardBlock, race: NaiveDate, look: &Look) ->
     found.extend(block.stop.map(|rule| (of_stop(rule), Need::Stop(rule))));
     let moved = moved(block, race, look.today);
     found.extend(moved);
+    // Planning again for the other day takes in the races on the way to it.
+    let lacks = block.lacks.filter(|_| moved.is_none());
+    let is_held = block.state.handed_over.is_some();
+    found.extend(lacks.map(|race| (of_wrong_days(is_held, block.first_day, look.today), Need::Lacks(race))));
     found.extend(block.waits.map(|waits| (Urgency::Now, Need::Waits(waits))));
     if let Some(lack) = not_handed_over(&block.state, look.today) {
         let urgency = match lack {
@@ -314,13 +322,17 @@ fn of_block(row: &BoardRow, block: &BoardBlock, race: NaiveDate, look: &Look) ->
     found
 }
 
-/// Whether the race was moved since the block was made. It cannot wait where the athlete holds the block, or where
-/// it begins soon: by the days that it has, or by those that it would have.
+/// A block with days that are not those to run cannot wait where the athlete holds it, or where it begins soon.
+fn of_wrong_days(is_held: bool, first: NaiveDate, today: NaiveDate) -> Urgency {
+    if is_held || (first - today).num_days() <= LEAD_DAYS { Urgency::Now } else { Urgency::Soon }
+}
+
+/// Whether the race was moved since the block was made. The block begins soon where it does by the days that it has,
+/// or by those that it would have.
 fn moved(block: &BoardBlock, to: NaiveDate, today: NaiveDate) -> Option<(Urgency, Need)> {
     let from = block.race_day;
     let first = block.first_day.min(to - Days::new(u64::from(block.length)));
-    let is_near = (first - today).num_days() <= LEAD_DAYS;
-    let urgency = if block.state.handed_over.is_some() || is_near { Urgency::Now } else { Urgency::Soon };
+    let urgency = of_wrong_days(block.state.handed_over.is_some(), first, today);
     (from != to).then_some((urgency, Need::Moved { to, from }))
 }
 
@@ -481,6 +493,7 @@ mod tests {
                 pace: block.pace,
                 first_handed_over: None,
                 week_changed: false,
+                lacks: None,
                 waits: None,
                 stop: None,
                 log: BoardLog::default(),
@@ -509,6 +522,7 @@ mod tests {
             first_day: in_days(40),
             revision: 2,
             held: None,
+            lacks: None,
         }
     }
 
@@ -548,6 +562,23 @@ mod tests {
         assert_eq!(of(&BoardRow { ahead: [early].into(), ..tune_up }).1, vec![], "it has its place in the block");
         let between = BlockAhead { block: BlockId(8), race_day: in_days(50), made_for: in_days(50), ..far() };
         assert_eq!(of_ahead(&[between, far()]).1, vec![twice(50)], "of two farther ahead the earlier one counts");
+    }
+
+    #[test]
+    fn a_race_on_the_way_that_a_block_does_not_know_cannot_wait_where_the_block_is_held_or_begins_soon() {
+        let lacking = |days, held| {
+            let mut row = planned(days, held, true);
+            if let Some(block) = &mut row.block {
+                block.lacks = Some(in_days(days - 4));
+            }
+            of(&row)
+        };
+        assert_eq!(lacking(14, None), (Urgency::Soon, vec![Need::Lacks(in_days(10)), Need::HandOver]));
+        assert_eq!(lacking(13, None).0, Urgency::Now, "it begins in three days");
+        assert_eq!(lacking(20, Some(2)), (Urgency::Now, vec![Need::Lacks(in_days(16))]));
+        let fault = Fault::Lacks(in_days(50));
+        let need = Need::Ahead { block: BlockId(9), race_day: in_days(60), fault };
+        assert_eq!(of_ahead(&[BlockAhead { lacks: Some(in_days(50)), ..far() }]), (Urgency::Soon, vec![need]));
     }
 
     #[test]

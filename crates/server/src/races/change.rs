@@ -3,11 +3,12 @@
 use axum::extract::State;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use chrono::DateTime;
 use formats::words;
 use planning::notation::read_distance;
 use planning::{DistanceUnit, Milli, ProblemKind, RaceDistance};
 use serde::Deserialize;
-use store::{AthleteId, BlockId, RaceId, StoreError};
+use store::{AthleteId, BlockId, RaceId, Settling, StoreError};
 
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
@@ -35,6 +36,8 @@ pub(crate) async fn take_place(State(state): State<AppState>, Id(id): Id<RaceId>
 pub(crate) struct Settled {
     /// Who; empty is everybody who is entered.
     athlete: String,
+    /// Whom one press settled, by its moment in microseconds; empty where it is not asked for.
+    pressed: String,
     /// `yes`: it is open again.
     open: String,
     /// Where it was pressed: `board`, the number of a block, or nothing for the race.
@@ -50,21 +53,36 @@ pub(crate) async fn settle(
     Id(id): Id<RaceId>,
     Form(typed): Form<Settled>,
 ) -> Result<Response, AppError> {
-    let athlete = match typed.athlete.trim() {
-        "" => None,
-        number => Some(number.parse().map(AthleteId).map_err(|_| AppError::NotFound)?),
-    };
+    let whom = typed.whom()?;
     let back = match (typed.back.as_str(), typed.back.parse()) {
         ("board", _) => typed.board.address(),
         (_, Ok(block)) => paths::block(BlockId(block)),
         _ => paths::race(id),
     };
     let is_open = typed.open == "yes";
-    if !state.store.settle(id, athlete, !is_open, state.clock.now()).await? {
+    let Some(moment) = state.store.settle(id, whom, !is_open, state.clock.now()).await? else {
         return Ok(notice::see_other(&back));
+    };
+    let done = match whom {
+        _ if is_open => Notice::Unsettled,
+        Settling::One(athlete) => Notice::Settled(id, u32::try_from(athlete.0).unwrap_or_default()),
+        Settling::Everybody | Settling::Pressed(_) => Notice::SettledForAll(moment, id),
+    };
+    Ok(notice::redirect(&back, done))
+}
+
+impl Settled {
+    fn whom(&self) -> Result<Settling, AppError> {
+        let number = |text: &str| text.parse().map_err(|_| AppError::NotFound);
+        Ok(match (self.athlete.trim(), self.pressed.trim()) {
+            ("", "") => Settling::Everybody,
+            ("", micros) => {
+                let moment = DateTime::from_timestamp_micros(number(micros)?);
+                Settling::Pressed(moment.ok_or(AppError::NotFound)?)
+            }
+            (athlete, _) => Settling::One(AthleteId(number(athlete)?)),
+        })
     }
-    let who = athlete.map_or(Ok(0), |athlete| u32::try_from(athlete.0)).unwrap_or_default();
-    Ok(notice::redirect(&back, if is_open { Notice::Unsettled } else { Notice::Settled(id, who) }))
 }
 
 /// The form: who, and how far; empty is all of it.

@@ -16,7 +16,7 @@ use store::{BlockId, RaceId, RaceRecord, Shows, ToHandOver, Version};
 
 use super::all::blocks_of;
 use crate::blocks::hand_over::{DAYS_AFTER, notes_changed};
-use crate::blocks::{Loaded, lines};
+use crate::blocks::{Loaded, Withheld, lines};
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::{Problems, read_version};
@@ -46,6 +46,8 @@ struct Row {
     version: Version,
     revision: u32,
     is_ticked: bool,
+    /// Whether it must not go out as it is, so that it cannot be ticked.
+    is_withheld: bool,
     /// Why it is not ticked; empty where it is.
     why: String,
     /// What the athlete holds now.
@@ -69,6 +71,7 @@ impl Row {
         think_of.dedup();
         Self {
             is_minor,
+            is_withheld: Withheld::of(record, loaded.today).is_some(),
             think_of,
             block: record.id,
             name: record.athlete.draft.athlete.name.clone(),
@@ -87,8 +90,8 @@ impl Row {
 /// Why a block is better looked at by itself first, or needs no press.
 fn why_not(loaded: &Loaded, course: &Course, findings: &[Finding]) -> Option<String> {
     let record = &loaded.record;
-    if record.race.called_off.is_some() {
-        return Some("the race is called off".to_owned());
+    if let Some(withheld) = Withheld::of(record, loaded.today) {
+        return Some(withheld.why().to_owned());
     }
     if findings.iter().any(|finding| finding.level == Level::Stop) {
         return Some("the review says stop".to_owned());
@@ -131,6 +134,11 @@ impl HandOverPage {
         self.rows.iter().filter(|row| row.is_minor).map(|row| row.name.as_str()).collect()
     }
 
+    /// Whether nothing may go out.
+    fn is_all_withheld(&self) -> bool {
+        self.rows.iter().all(|row| row.is_withheld)
+    }
+
     fn ticked(&self) -> usize {
         self.rows.iter().filter(|row| row.is_ticked).count()
     }
@@ -145,6 +153,10 @@ impl Page for HandOverPage {
         let race = sample::race(planning::RaceDistance::TenK);
         let records = [of_block::record(&of_block::ten_k()), of_block::handed_over(&of_block::marathon())];
         let loaded = sample::loaded(records, clock);
+        let withheld = sample::loaded(
+            [of_block::called_off(&of_block::ten_k()), of_block::goal_inside(&of_block::ten_k())],
+            clock,
+        );
         let course = Course::flat(&race);
         let open = ShareDoor::sample();
         let mut problems = Problems::default();
@@ -153,6 +165,7 @@ impl Page for HandOverPage {
             Self::new(Layout::plain(), &race, (&[], &course), open.clone(), Problems::default()),
             Self::new(Layout::plain(), &race, (&loaded, &course), open, problems),
             Self::new(Layout::plain(), &race, (&loaded, &course), ShareDoor::Off, Problems::default()),
+            Self::new(Layout::plain(), &race, (&withheld, &course), ShareDoor::Off, Problems::default()),
         ]
     }
 }
@@ -216,7 +229,9 @@ pub(crate) async fn post(
         state.store.blocks(&ids).await?.into_iter().map(|record| (record.id, record)).collect();
     let (mut wanted, mut left) = (Vec::new(), Vec::new());
     for (block, read_at) in blocks {
-        let Some(record) = records.get(&block) else {
+        // A page that was open before may still hold its tick.
+        let today = state.clock.today();
+        let Some(record) = records.get(&block).filter(|record| Withheld::of(record, today).is_none()) else {
             left.push(block);
             continue;
         };

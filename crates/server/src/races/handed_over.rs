@@ -13,13 +13,14 @@ use store::{AthleteId, BlockId, BlockRecord, BoardRow, MessageText, RaceId, Race
 
 use super::all::records_of;
 use crate::blocks::messages::{MessageView, Messages, Spared, held_before};
-use crate::blocks::{file, lines};
+use crate::blocks::{Withheld, file, lines};
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::race_day::{Course, Ground};
 use crate::render::{self, Area, Layout, Page};
 use crate::state::{AppState, ShareDoor};
+use crate::{notice, paths};
 
 /// The page after the press.
 #[derive(Template)]
@@ -30,13 +31,15 @@ pub(crate) struct HandedOverPage {
     race: String,
     /// Whose block was saved or taken away while the press was made.
     left: Vec<(BlockId, String)>,
+    /// Whose block must not go out as it is, and why.
+    withheld: Vec<(BlockId, String, &'static str)>,
     door: ShareDoor,
     rows: Vec<Row>,
-    /// Who is entered and holds nothing.
+    /// Who is entered, may hold a block and holds none.
     without: Vec<(BlockId, String)>,
 }
 
-/// One athlete who holds a block.
+/// One athlete who holds a block that may go out.
 struct Row {
     block: BlockId,
     athlete: AthleteId,
@@ -84,14 +87,18 @@ impl HandedOverPage {
             Row::of(around, (texts, sent_to(sent, one.id)), (coach, door), clock)
         };
         let named = |one: &BlockRecord| (one.id, one.athlete.draft.athlete.name.clone());
+        let why = |one: &BlockRecord| Withheld::of(one, clock.today()).map(|withheld| withheld.why());
+        let may_go = |one: &&BlockRecord| why(one).is_none();
+        let withheld = |one: &BlockRecord| why(one).map(|why| (one.id, named(one).1, why));
         Self {
             layout: layout.at(Area::Races),
             id: race.id,
             race: lines::race_name(&race.race),
-            left: records.iter().filter(|one| left.contains(&one.id)).map(named).collect(),
+            left: records.iter().filter(may_go).filter(|one| left.contains(&one.id)).map(named).collect(),
+            withheld: records.iter().filter_map(withheld).collect(),
             door: door.clone(),
-            rows: records.iter().filter(|one| one.share.is_some()).map(row).collect(),
-            without: records.iter().filter(|one| one.share.is_none()).map(named).collect(),
+            rows: records.iter().filter(may_go).filter(|one| one.share.is_some()).map(row).collect(),
+            without: records.iter().filter(may_go).filter(|one| one.share.is_none()).map(named).collect(),
         }
     }
 }
@@ -107,6 +114,7 @@ impl Page for HandedOverPage {
             of_block::handed_over(&of_block::ten_k()),
             of_block::handed_over(&of_block::marathon()),
             of_block::record(&of_block::ten_k()),
+            of_block::goal_inside(&of_block::ten_k()),
         ];
         let records = sample::numbered(records);
         let open = ShareDoor::sample();
@@ -120,7 +128,13 @@ impl Page for HandedOverPage {
                 left,
             )
         };
-        vec![page(&[], &open, &[]), page(&records, &open, &[BlockId(2)]), page(&records, &ShareDoor::Off, &[])]
+        let withheld = &records[3..];
+        vec![
+            page(&[], &open, &[]),
+            page(withheld, &open, &[]),
+            page(&records, &open, &[BlockId(2)]),
+            page(&records, &ShareDoor::Off, &[]),
+        ]
     }
 }
 
@@ -157,17 +171,21 @@ fn left_of(query: &str) -> Vec<BlockId> {
     query.split('&').filter_map(|pair| pair.strip_prefix("not=")?.parse().ok().map(BlockId)).collect()
 }
 
-/// `GET /races/{race}/files`: the file of every block that was handed over, in one zip.
+/// `GET /races/{race}/files`: the file of every block that was handed over and may go out, in one zip. Where there is
+/// none, the page says why.
 pub(crate) async fn files(State(state): State<AppState>, Id(id): Id<RaceId>) -> Result<Response, AppError> {
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
     let course = Course::read(&state, &race).await?;
-    let records = records_of(&state, id).await?;
-    let coach = state.store.settings().await?.coach_name;
     let clock = state.clock;
+    let may_go = |one: &BlockRecord| one.share.is_some() && Withheld::of(one, clock.today()).is_none();
+    let held: Vec<_> = records_of(&state, id).await?.into_iter().filter(may_go).collect();
+    if held.is_empty() {
+        return Ok(notice::see_other(&paths::race_handed_over(id)));
+    }
+    let coach = state.store.settings().await?.coach_name;
     let internal = |error: &dyn std::fmt::Display| AppError::Internal(error.to_string());
     let pack = move || -> Result<Vec<u8>, AppError> {
-        let held = records.par_iter().filter(|record| record.share.is_some());
-        let files = held.map(|record| file::of_block(Ground { record, course: &course }, &coach, clock));
+        let files = held.par_iter().map(|record| file::of_block(Ground { record, course: &course }, &coach, clock));
         let mut packed: Vec<(String, String)> = Vec::new();
         for (name, text) in files.collect::<Result<Vec<_>, AppError>>()? {
             let taken = |name: &str| packed.iter().any(|(other, _)| other == name);

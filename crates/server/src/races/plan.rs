@@ -7,7 +7,7 @@ use axum::extract::State;
 use axum::http::header::REFRESH;
 use axum::http::{HeaderValue, StatusCode};
 use axum::response::Response;
-use planning::{Field, Importance, Problem};
+use planning::{Field, Problem};
 use store::{AthleteId, Entry, RaceId, StepId};
 
 use super::job::{self, End, Told, Unplanned};
@@ -159,7 +159,7 @@ pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<RaceId>) -> R
         running
     } else {
         let entrants = state.store.entrants(id).await?;
-        let lacking: Vec<_> = entrants.into_iter().filter(lacks_a_block).collect();
+        let lacking: Vec<_> = entrants.into_iter().filter(Entry::lacks_block).collect();
         if lacking.is_empty() {
             return Ok(notice::see_other(&paths::race_review(id)));
         }
@@ -178,11 +178,6 @@ pub(crate) async fn post(State(state): State<AppState>, Id(id): Id<RaceId>) -> R
         Some(step) => notice::redirect(&to, Notice::BlocksMadeAtOnce(step, told.made)),
         None => notice::see_other(&to),
     })
-}
-
-/// Whether an entrant should have a block and has none: any race but the goal race has its place in the block of that.
-fn lacks_a_block(entry: &Entry) -> bool {
-    entry.importance == Importance::Goal && entry.block.is_none()
 }
 
 /// Where a single block that was just made is read: its own page, several are reviewed in one table.

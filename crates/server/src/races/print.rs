@@ -1,5 +1,6 @@
 //! Every sheet of a race, one after the other, in one print.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use askama::Template;
@@ -8,12 +9,13 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use rayon::prelude::*;
 use serde::Deserialize;
-use store::{BlockRecord, CoachSettings, Paper, RaceId};
+use store::{AthleteId, BlockRecord, CoachSettings, Paper, RaceId};
 
 use super::all::records_of;
 use crate::blocks::print::sheet_page;
 use crate::blocks::sheet::{Sheet, SheetPage, paper_style};
 use crate::blocks::{NoCode, lines};
+use crate::board::needs;
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -29,6 +31,8 @@ pub(crate) struct PrintAllPage {
     id: RaceId,
     race: String,
     sheets: Vec<Printed>,
+    /// Who is ill or injured, or was only just, each with a sentence: for the coach before the sheets go out.
+    unwell: Vec<(String, String)>,
     /// Whether the sheets carry no code because no phone could open what it leads to.
     is_without_codes: bool,
     with_race_day: bool,
@@ -54,9 +58,16 @@ impl PrintAllPage {
         records: Vec<BlockRecord>,
         (course, coach): (&Arc<Course>, &CoachSettings),
         (door, clock): (&ShareDoor, Clock),
+        unwell: &HashMap<AthleteId, Vec<String>>,
         with_race_day: bool,
     ) -> Self {
         let today = clock.today();
+        let of = |record: &BlockRecord| {
+            let said = unwell.get(&record.athlete.id).cloned().unwrap_or_default();
+            let name = record.athlete.draft.athlete.name.clone();
+            said.into_iter().map(move |sentence| (name.clone(), sentence))
+        };
+        let unwell = records.iter().flat_map(of).collect();
         let printed = |record: BlockRecord| {
             let block = sheet_page(&record, coach, (door, clock), paths::race(id));
             let race_day = with_race_day.then(|| {
@@ -67,7 +78,7 @@ impl PrintAllPage {
         };
         let sheets: Vec<Printed> = records.into_par_iter().map(printed).collect();
         let is_without_codes = sheets.iter().any(|one| one.block.no_code == Some(NoCode::NoPhone));
-        Self { id, race, sheets, is_without_codes, with_race_day, paper: coach.paper }
+        Self { id, race, sheets, unwell, is_without_codes, with_race_day, paper: coach.paper }
     }
 
     fn paper_style(&self) -> &'static str {
@@ -91,7 +102,8 @@ impl Page for PrintAllPage {
             ];
             let (open, coach) = (ShareDoor::sample(), CoachSettings { paper, ..of_block::coach() });
             let named = (race.id, race.race.name.clone());
-            Self::new(named, records.into(), (&course, &coach), (&open, clock), with_race_day)
+            let ill = HashMap::from([(AthleteId(4), vec!["Ill <b> since Tuesday, no end noted".to_owned()])]);
+            Self::new(named, records.into(), (&course, &coach), (&open, clock), &ill, with_race_day)
         };
         let none = Self { sheets: Vec::new(), ..page(false, Paper::A4) };
         vec![none, page(false, Paper::A4), page(true, Paper::Letter)]
@@ -117,6 +129,8 @@ pub(crate) async fn get(
     let coach = state.store.settings().await?;
     let named = (id, lines::race_name(&race.race));
     let (door, with_race_day) = (state.share.now(), choice.race_day == "yes");
-    let page = PrintAllPage::new(named, records, (&course, &coach), (&door, state.clock), with_race_day);
+    let today = state.clock.today();
+    let unwell = needs::unwell(&state.store.board(today).await?, today);
+    let page = PrintAllPage::new(named, records, (&course, &coach), (&door, state.clock), &unwell, with_race_day);
     render::page(StatusCode::OK, &page)
 }

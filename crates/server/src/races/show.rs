@@ -175,12 +175,14 @@ struct Row {
     block: Option<BlockId>,
     /// How the block stands, in words.
     state: String,
+    /// Illness and injury as they stand, or their easy days do.
+    unwell: Vec<String>,
     /// What came out; empty where nothing is noted.
     result: String,
 }
 
 impl Row {
-    fn of(entrant: Entrant, state: String, result: Option<&RaceResult>) -> Self {
+    fn of(entrant: Entrant, state: String, unwell: Vec<String>, result: Option<&RaceResult>) -> Self {
         Self {
             result: result.map(|result| lines::result(result, entrant.ran)).unwrap_or_default(),
             id: entrant.athlete,
@@ -188,6 +190,7 @@ impl Row {
             importance: entrant.importance,
             block: entrant.block,
             state,
+            unwell,
         }
     }
 
@@ -221,10 +224,7 @@ fn stands(
 
 /// What is said of an entrant who has no block while one could be made.
 const fn without_block(importance: Importance) -> &'static str {
-    match importance {
-        Importance::Goal => "no block yet",
-        Importance::TuneUp | Importance::TrainingThrough => super::NO_BLOCK_OF_ITS_OWN,
-    }
+    if importance.has_block() { "no block yet" } else { super::NO_BLOCK_OF_ITS_OWN }
 }
 
 /// A form that was refused: what is wrong, and who was ticked.
@@ -250,6 +250,7 @@ impl ShowPage {
         let is_moved =
             |row: &BoardRow| blocks.get(&row.athlete).is_some_and(|block| row.is_made_for_another_day(block.id));
         let moved = board.iter().filter(|row| is_moved(row)).count();
+        let mut unwell = needs::unwell(&board, state.clock.today());
         let names = NameSearch::new(&filter.text);
         let others = state.store.enterable(&board, id, &names, group_of(&filter.group), TICKS).await?;
         let length = record.race.distance.distance();
@@ -287,8 +288,9 @@ impl ShowPage {
                 .map(|row| {
                     let is_settled = record.called_off.map(|_| row.is_settled);
                     let stands = stands(&row, blocks.get(&row.athlete), (is_open, is_settled), state.clock);
+                    let unwell = unwell.remove(&row.athlete).unwrap_or_default();
                     let result = results.get(&row.athlete);
-                    Row::of(row, stands, result)
+                    Row::of(row, stands, unwell, result)
                 })
                 .collect(),
             course,
@@ -370,6 +372,7 @@ impl Page for ShowPage {
             importance: Importance::TuneUp,
             block,
             state: "not handed over yet".to_owned(),
+            unwell: vec!["Ill since Tuesday, no end noted".to_owned()],
             result: String::new(),
         };
         let lately = |id, undone: &str| Lately {

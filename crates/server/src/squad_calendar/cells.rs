@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use chrono::{Datelike, Days, NaiveDate};
 use formats::words;
-use planning::timeline::{Claim, Phase, around};
+use planning::timeline::{Claim, Phase, around, ways_back};
 use planning::{Importance, Outcome, Race};
 use store::{BlockId, CalendarAthlete, CalendarRace, RaceId};
 
@@ -48,6 +48,10 @@ pub(super) enum Part {
     Recovery {
         race: String,
     },
+    /// After the recovery, until the running is as usual or the next block begins.
+    WayBack {
+        race: String,
+    },
 }
 
 /// What is not there that should be.
@@ -75,7 +79,9 @@ pub(super) fn cells(athlete: &CalendarAthlete, from: NaiveDate, weeks: u32, toda
         })
         .collect();
     let begun: Vec<_> = goals.iter().map(|goal| (goal.race, goal.block.map(planning::Block::first_day))).collect();
-    let whole = Whole { athlete, races: &goal_races, goals: &goals, claims: around(&begun), today };
+    let mut claims = around(&begun);
+    claims.extend(ways_back(&goals.iter().map(|goal| goal.race).collect::<Vec<_>>()));
+    let whole = Whole { athlete, races: &goal_races, goals: &goals, claims, today };
     (0..weeks).map(|week| whole.cell(from + Days::new(u64::from(week) * 7))).collect()
 }
 
@@ -99,7 +105,11 @@ impl Whole<'_> {
             if let Some((phase, race)) = claim.and_then(|claim| Some((claim.phase, claim.race?)))
                 && seen.insert((phase, race))
             {
-                parts.extend(self.span(phase, race, from, to));
+                // The week in which the recovery ends is still called that.
+                let is_recovery = |part: &Part| matches!(part, Part::Recovery { .. });
+                if phase != Phase::Bridge || !parts.iter().any(is_recovery) {
+                    parts.extend(self.span(phase, race, from, to));
+                }
             }
             for one in self.athlete.races.iter().filter(|one| one.race.race.date == day) {
                 let place = self.races.iter().position(|(goal, _)| std::ptr::eq(*goal, one));
@@ -125,6 +135,7 @@ impl Whole<'_> {
                 race: name,
             }),
             Phase::Recovery => Some(Part::Recovery { race: name }),
+            Phase::Bridge => Some(Part::WayBack { race: name }),
             _ => None,
         }
     }

@@ -24,7 +24,7 @@ const THINNEST: f64 = 0.7;
 pub(super) struct Picture {
     /// Outlines to fill: blocks.
     pub(super) blocks: Vec<String>,
-    /// Lines to draw: recoveries.
+    /// Lines to draw: recoveries, and the way back after them.
     pub(super) recoveries: Vec<String>,
     /// Races.
     pub(super) marks: Vec<Mark>,
@@ -57,7 +57,9 @@ impl Picture {
             let (Some(first), Some(last)) = (days.first(), days.last()) else { continue };
             match (claim.phase, goal.block) {
                 (Phase::Block, Some(block)) => picture.blocks.push(ebb(block, from, *first, *last)),
-                (Phase::Recovery, _) => picture.recoveries.extend(widening(goal.race, from, *first, *last)),
+                (Phase::Recovery | Phase::Bridge, _) => {
+                    picture.recoveries.extend(widening(goal.race, from, *first, *last))
+                }
                 _ => {}
             }
         }

@@ -1,10 +1,10 @@
 //! Samples of the calendar: everything that a week can hold.
 
 use chrono::NaiveDate;
-use planning::{Importance, Outcome, Race, RaceDistance};
+use planning::{EventKind, Importance, LifeEvent, Outcome, Race, RaceDistance};
 use store::{
-    AthleteId, BlockId, CalendarAthlete, CalendarRace, CalendarWeek, Entry, Paper, RaceId, RaceRecord, SquadCalendar,
-    Version,
+    AthleteId, BlockId, Board, BoardRow, CalendarAthlete, CalendarRace, CalendarWeek, Entry, Paper, RaceId, RaceRecord,
+    SquadCalendar, Version,
 };
 
 use super::asked::Filter;
@@ -84,7 +84,11 @@ pub(super) fn pages() -> Vec<ShowPage> {
         paper: Paper::Letter,
     };
     let page = |calendar: &SquadCalendar, filter: Filter, from| {
-        ShowPage::new(Layout::plain(), calendar, filter, None, sight(from))
+        let today = day("2027-04-20");
+        let ill = LifeEvent { kind: EventKind::Injury, from: today, to: today, noted: today, open: true };
+        let row = BoardRow { unwell: Box::new([ill]), ..BoardRow::of(AthleteId(4), "Ana <b>4") };
+        let board: Board = std::sync::Arc::new([std::sync::Arc::new(row)]);
+        ShowPage::new(Layout::plain(), (calendar, &board), filter, None, sight(from))
     };
     let nobody = calendar(vec![], &[]);
     let nobody_fits = SquadCalendar { squad: 3, ..nobody.clone() };

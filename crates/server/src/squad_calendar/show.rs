@@ -1,16 +1,19 @@
 //! The calendar's page.
 
+use std::collections::HashMap;
+
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use chrono::{Datelike, Days, NaiveDate};
 use formats::words;
-use store::{AthleteId, CalendarWeek, Paper, RaceId, RaceRecord, SquadCalendar};
+use store::{AthleteId, Board, CalendarWeek, Paper, RaceId, RaceRecord, SquadCalendar};
 
 use super::asked::{Filter, ROWS, TURN, WEEKS, turned};
 use super::cells::{Cell, Missing, Part, RACE_WEEK, cells};
 use crate::blocks::lines;
+use crate::board::needs;
 use crate::error::AppError;
 use crate::form::{Choice, group_menu};
 use crate::pages::Pages;
@@ -71,6 +74,8 @@ struct Section {
 struct Row {
     id: AthleteId,
     name: String,
+    /// Illness and injury as they stand, or their easy days do.
+    unwell: Vec<String>,
     cells: Vec<Cell>,
 }
 
@@ -99,7 +104,7 @@ pub(super) struct Sight {
 impl ShowPage {
     pub(super) fn new(
         layout: Layout,
-        calendar: &SquadCalendar,
+        (calendar, board): (&SquadCalendar, &Board),
         filter: Filter,
         chosen: Option<&RaceRecord>,
         sight: Sight,
@@ -127,7 +132,7 @@ impl ShowPage {
                 now: (!is_now).then(|| link(None)),
             },
             heads: heads(&calendar.weeks, &in_sight, from, today),
-            sections: sections(calendar, from, today),
+            sections: sections(calendar, &needs::unwell(board, today), from, today),
             pages: Pages::of(calendar.found, ROWS, &(calendar.page + 1).to_string(), &query),
             listed: in_sight.iter().map(|race| listed(race, today)).collect(),
             squad: calendar.squad,
@@ -202,14 +207,24 @@ fn heads(weeks: &[CalendarWeek], in_sight: &[&RaceRecord], from: NaiveDate, toda
     (0..).zip(weeks).map(head).collect()
 }
 
-fn sections(calendar: &SquadCalendar, from: NaiveDate, today: NaiveDate) -> Vec<Section> {
+fn sections(
+    calendar: &SquadCalendar,
+    unwell: &HashMap<AthleteId, Vec<String>>,
+    from: NaiveDate,
+    today: NaiveDate,
+) -> Vec<Section> {
     let mut found: Vec<Section> = Vec::new();
     for athlete in &calendar.athletes {
         let heading = (!calendar.groups.is_empty()).then(|| match athlete.group.as_str() {
             "" => "No group".to_owned(),
             group => group.to_owned(),
         });
-        let row = Row { id: athlete.id, name: athlete.name.clone(), cells: cells(athlete, from, WEEKS, today) };
+        let row = Row {
+            id: athlete.id,
+            name: athlete.name.clone(),
+            unwell: unwell.get(&athlete.id).cloned().unwrap_or_default(),
+            cells: cells(athlete, from, WEEKS, today),
+        };
         match found.last_mut() {
             Some(section) if section.heading == heading => section.rows.push(row),
             _ => found.push(Section { heading, rows: vec![row] }),
@@ -254,7 +269,8 @@ pub(crate) async fn get(
     let asked = filter.asked(from, race.as_ref());
     let calendar = state.store.squad_calendar(&asked).await?;
     let sight = Sight { from, to: asked.to(), today, paper: settings.paper };
-    let mut page = ShowPage::new(layout, &calendar, filter, race.as_ref(), sight);
+    let board = state.store.board(today).await?;
+    let mut page = ShowPage::new(layout, (&calendar, &board), filter, race.as_ref(), sight);
     if let Some(sentence) = wrong {
         page.say(&sentence);
     }

@@ -2,13 +2,14 @@
 
 use std::collections::HashMap;
 
+use planning::Race;
 use sqlx::SqliteConnection;
 
 use super::block_of;
 use super::head::{head, heads};
 use super::revision::{Present, present, revision, revision_place};
 use crate::athletes::athletes_of;
-use crate::cell::Place;
+use crate::cell::{self, Place};
 use crate::goals::goals_of;
 use crate::race_sheets::race_sheets_of;
 use crate::races::races_of;
@@ -91,6 +92,7 @@ pub(crate) async fn blocks(db: &mut SqliteConnection, ids: &[BlockId]) -> Result
     let mut goals = goals_of(db, ids).await?;
     let mut race_sheets = race_sheets_of(db, ids).await?;
     let mut shares = working_shares(db, ids).await?;
+    let mut inside = goals_inside(db, &present).await?;
     let mut read = Vec::with_capacity(ids.len());
     for &id in ids {
         let Some(head) = heads.remove(&id) else { continue };
@@ -110,6 +112,7 @@ pub(crate) async fn blocks(db: &mut SqliteConnection, ids: &[BlockId]) -> Result
             athlete: athlete.clone(),
             race,
             outcome: head.outcome,
+            goal_inside: inside.remove(&id),
             week: kept.week,
             settings: kept.settings,
             block: kept.block,
@@ -122,4 +125,40 @@ pub(crate) async fn blocks(db: &mut SqliteConnection, ids: &[BlockId]) -> Result
         });
     }
     Ok(read)
+}
+
+/// The first other goal race that lies among the days of each block and is run.
+async fn goals_inside(
+    db: &mut SqliteConnection,
+    present: &HashMap<BlockId, Present>,
+) -> Result<HashMap<BlockId, Race>> {
+    let ids = cell::id_list(present.keys().copied());
+    let rows = sqlx::query!(
+        r#"SELECT block.id AS "block!: i64", race.id AS "race!: i64", race.day AS "day!: String"
+           FROM block
+           CROSS JOIN entry ON entry.athlete = block.athlete AND entry.race <> block.race
+           JOIN race ON race.id = entry.race
+           LEFT JOIN result ON result.race = entry.race AND result.athlete = entry.athlete
+           WHERE block.id IN (SELECT value FROM json_each(?)) AND entry.importance = 'goal'
+             AND entry.withdrawn_at IS NULL AND race.removed_at IS NULL AND race.called_off IS NULL
+             AND coalesce(result.outcome, '') <> 'did-not-start'
+           ORDER BY race.day DESC, race.id DESC"#,
+        ids
+    )
+    .fetch_all(&mut *db)
+    .await?;
+    // Of several the first in time stays.
+    let mut inside = HashMap::new();
+    for row in rows {
+        let (block, day) = (BlockId(row.block), Place::new("race", row.race).day("day", &row.day)?);
+        if present.get(&block).is_some_and(|kept| kept.revision.block.has_inside(day)) {
+            inside.insert(block, RaceId(row.race));
+        }
+    }
+    if inside.is_empty() {
+        return Ok(HashMap::new());
+    }
+    let races = races_of(db, &inside.values().copied().collect::<Vec<_>>()).await?;
+    let found = inside.into_iter().filter_map(|(block, race)| Some((block, races.get(&race)?.race.clone())));
+    Ok(found.collect())
 }

@@ -58,6 +58,7 @@ async fn a_block_comes_back_as_it_was_made() {
     let kept = store.block(id).await.unwrap().unwrap();
     let expected = BlockRecord {
         outcome: None,
+        goal_inside: None,
         id,
         version: Version(1),
         revision: 1,

@@ -5,6 +5,7 @@
 //! fill, whichever program wrote) and reads those anew: all of it in one transaction, so that the rows are
 //! those of one moment. Another day is another board.
 
+mod coming;
 mod log;
 mod read;
 mod row;

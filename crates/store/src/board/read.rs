@@ -1,6 +1,5 @@
 //! Reads rows of the board: of everybody, or of some, in the same few queries.
 
-use std::collections::hash_map::Entry;
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
@@ -9,13 +8,13 @@ use planning::curve::{LENGTHS, event_defaults};
 use planning::{Importance, Moment, moments_between};
 use sqlx::SqliteConnection;
 
+use super::coming::{Next, Plan, ahead, next_races};
 use super::log::lately;
-use super::row::{BlockAhead, BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
-use super::spared::{recovering, unwell};
+use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
+use super::spared::{Behind, behind, unwell};
 use super::waits::{Judged, WAY_BACK_DAYS, judged};
 use crate::cell::{self, Place, id_list};
-use crate::document::{dates, glance};
-use crate::entries::importance;
+use crate::document::{Dates, Glance, glance};
 use crate::goals::read_goals;
 use crate::lines::Lines;
 use crate::races::select_races;
@@ -82,32 +81,6 @@ macro_rules! select_people {
     };
 }
 
-/// Entries in races to come, each athlete's next one first. Everybody's are found by the races, some
-/// athletes' by these: there are few of either.
-macro_rules! select_coming {
-    ($from:literal, $rest:literal, $today:expr $(, $argument:expr)*) => {
-        sqlx::query_as!(
-            ComingRow,
-            r#"SELECT entry.athlete, entry.race, entry.importance, race.day, block.id AS "block?: i64",
-                      race.called_off IS NOT NULL AS "is_off!: bool" "#
-                + $from
-                + " LEFT JOIN block ON block.athlete = entry.athlete AND block.race = entry.race AND block.removed_at IS NULL
-               WHERE entry.withdrawn_at IS NULL AND race.removed_at IS NULL AND race.day >= ?
-                     AND (race.called_off IS NULL OR entry.settled_at IS NULL) "
-                + $rest
-                + " ORDER BY entry.athlete,
-                        CASE WHEN entry.importance <> 'goal' THEN 2
-                             WHEN race.called_off IS NOT NULL THEN 1 ELSE 0 END,
-                        race.called_off IS NOT NULL,
-                        race.day,
-                        CASE entry.importance WHEN 'tune-up' THEN 0 ELSE 1 END,
-                        race.id",
-            $today
-            $(, $argument)*
-        )
-    };
-}
-
 /// Goal races behind, and other ones with blocks, of which no result is noted.
 macro_rules! select_behind {
     ($from:literal, $rest:literal, $since:expr, $today:expr $(, $argument:expr)*) => {
@@ -131,8 +104,9 @@ macro_rules! select_behind {
 
 /// What the board knows of blocks, with their documents or without.
 macro_rules! select_states {
-    ($more:literal, $rest:literal $(, $argument:expr)*) => {
-        sqlx::query!(
+    ($query:ident $($into:ident)?; $more:literal, $rest:literal $(, $argument:expr)*) => {
+        sqlx::$query!(
+            $($into,)?
             r#"SELECT block.id AS "id!: i64", block.athlete AS "athlete!: i64", block.revision AS "revision!: i64", "#
                 + $more
                 + r#" share.id AS "share?: i64", share.revision AS "held_revision?: i64",
@@ -194,16 +168,16 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
     let there: BTreeSet<i64> = people.iter().map(|row| row.id).collect();
     next.retain(|athlete, _| there.contains(athlete));
     let races_ahead = races(db, next.values().map(|next| next.race)).await?;
-    let mut blocks = blocks(db, next.values().filter_map(|next| next.block), today).await?;
+    let mut blocks = blocks(db, &next, today).await?;
     let mut ahead = ahead(db, &next).await?;
-    let mut behind = without_result(db, whose, today).await?;
+    let mut raced = without_result(db, whose, today).await?;
     let mut unwell = unwell(db, whose, today).await?;
     let goals = goals_ahead(&next, &races_ahead, &blocks);
-    let mut recovering = recovering(db, whose, &goals, today).await?;
+    let Behind { mut recovering, inside } = behind(db, whose, &goals, today).await?;
     let rows = people.into_iter().map(|person| {
         let person_id = person.id;
         let next = next.remove(&person_id);
-        let raced = behind.remove(&person_id);
+        let raced = raced.remove(&person_id);
         let mut row = person.read(raced)?;
         row.unwell = unwell.remove(&person_id).unwrap_or_default().into();
         row.recovering = recovering.remove(&person_id);
@@ -213,6 +187,9 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
             row.next_race = Some(race.clone());
             row.importance = Some(next.importance);
             row.block = next.block.and_then(|id| blocks.remove(&id));
+            if let Some(block) = row.block.as_mut().filter(|_| inside.contains(&person_id)) {
+                block.stop_goal_inside();
+            }
             row.ahead = ahead.remove(&person_id).unwrap_or_default().into();
         }
         Ok(row)
@@ -283,103 +260,6 @@ impl PersonRow {
     }
 }
 
-/// The next race of one athlete, with the block for it.
-struct Next {
-    race: i64,
-    importance: Importance,
-    block: Option<i64>,
-    /// The blocks for the others that take place.
-    others: Vec<Other>,
-}
-
-/// A block for a race farther ahead.
-struct Other {
-    block: i64,
-    /// The day of its race.
-    day: String,
-    importance: Importance,
-}
-
-struct ComingRow {
-    athlete: i64,
-    race: i64,
-    importance: String,
-    day: String,
-    block: Option<i64>,
-    is_off: bool,
-}
-
-/// The next goal race of each athlete who has one, else the next race of any kind: a block leads to a
-/// goal race, so that is where an athlete stands. One that is called off counts only where no other
-/// goal race is ahead, and not once it is settled how the athlete goes on.
-async fn next_races(db: &mut SqliteConnection, whose: &Whose, today: NaiveDate) -> Result<HashMap<i64, Next>> {
-    let today = cell::day_text(today);
-    let coming = fetch_entries!(select_coming, db, whose, today);
-    let mut next: HashMap<i64, Next> = HashMap::new();
-    for row in coming {
-        let importance = importance(row.athlete, &row.importance)?;
-        match next.entry(row.athlete) {
-            Entry::Vacant(place) => {
-                place.insert(Next { race: row.race, importance, block: row.block, others: Vec::new() });
-            }
-            Entry::Occupied(mut known) => {
-                let block = row.block.filter(|_| !row.is_off);
-                known.get_mut().others.extend(block.map(|block| Other { block, day: row.day, importance }));
-            }
-        }
-    }
-    Ok(next)
-}
-
-/// The blocks for races farther ahead, by athlete, in the order of their races.
-async fn ahead(db: &mut SqliteConnection, next: &HashMap<i64, Next>) -> Result<HashMap<i64, Vec<BlockAhead>>> {
-    let others: HashMap<i64, &Other> =
-        next.values().flat_map(|next| &next.others).map(|other| (other.block, other)).collect();
-    if others.is_empty() {
-        return Ok(HashMap::new());
-    }
-    let ids = id_list(others.keys().copied());
-    let rows = sqlx::query!(
-        r#"SELECT block.id AS "id!: i64", block.athlete AS "athlete!: i64", block.revision,
-                  block_revision.id AS "block_revision!: i64", block_revision.document AS "document!: String",
-                  share.id AS "share?: i64", share.revision AS "held?: i64", share.handed_over_at AS "at?: String"
-           FROM block
-           JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
-           LEFT JOIN share ON share.block = block.id AND share.revoked_at IS NULL
-           WHERE block.id IN (SELECT value FROM json_each(?))
-           ORDER BY block.id"#,
-        ids
-    )
-    .fetch_all(&mut *db)
-    .await?;
-    let mut found: HashMap<i64, Vec<BlockAhead>> = HashMap::new();
-    for row in rows {
-        let Some(other) = others.get(&row.id) else { continue };
-        let (block, revision) = (Place::new("block", row.id), Place::new("block_revision", row.block_revision));
-        let dates = dates(&row.document).map_err(|reason| revision.corrupt("document", reason))?;
-        let held = match (row.share, row.held, row.at) {
-            (Some(share), Some(held), Some(at)) => {
-                let share = Place::new("share", share);
-                Some((share.number("revision", held)?, share.instant("handed_over_at", &at)?))
-            }
-            _ => None,
-        };
-        found.entry(row.athlete).or_default().push(BlockAhead {
-            block: BlockId(row.id),
-            race_day: block.day("race", &other.day)?,
-            importance: other.importance,
-            made_for: dates.race_day,
-            first_day: dates.first_day(),
-            revision: block.number("revision", row.revision)?,
-            held,
-        });
-    }
-    for blocks in found.values_mut() {
-        blocks.sort_by_key(|one| (one.race_day, one.block));
-    }
-    Ok(found)
-}
-
 pub(super) async fn races(
     db: &mut SqliteConnection,
     ids: impl Iterator<Item = i64>,
@@ -413,25 +293,85 @@ async fn without_result(db: &mut SqliteConnection, whose: &Whose, today: NaiveDa
 
 /// How the blocks for a race stand that are not hidden.
 pub(super) async fn states_of_race(db: &mut SqliteConnection, race: RaceId) -> Result<HashMap<AthleteId, BlockState>> {
-    let rows = select_states!("", "block.race = ? AND block.removed_at IS NULL ORDER BY block.id", race.0)
+    let rows = select_states!(query; "", "block.race = ? AND block.removed_at IS NULL ORDER BY block.id", race.0)
         .fetch_all(db)
         .await?;
     rows.into_iter().map(|row| Ok((AthleteId(row.athlete), state!(row)))).collect()
 }
 
-/// What the board knows of blocks, by their ids.
+/// What the board knows of the blocks for the next races, by their ids.
 async fn blocks(
     db: &mut SqliteConnection,
-    ids: impl Iterator<Item = i64>,
+    next: &HashMap<i64, Next>,
     today: NaiveDate,
 ) -> Result<HashMap<i64, BoardBlock>> {
-    let ids = id_list(ids);
+    let wanted: HashMap<i64, &Next> = next.values().filter_map(|next| Some((next.block?, next))).collect();
+    let mut read = HashMap::with_capacity(wanted.len());
+    let mut lines = Lines::default();
+    for row in known_rows(db, id_list(wanted.keys().copied()), today).await? {
+        let (id, athlete) = (row.id, row.athlete);
+        let on_the_way = wanted.get(&id).map(|next| next.on_the_way_to(next.race)).unwrap_or_default();
+        let judged = row.judged(db, today).await?;
+        read.insert(id, (athlete, row.read((&on_the_way, judged), today, &mut lines)?));
+    }
+    add_logs(db, &mut read, today).await?;
+    Ok(read.into_iter().map(|(id, (_, block))| (id, block)).collect())
+}
+
+/// The log of those whose block has begun.
+async fn add_logs(
+    db: &mut SqliteConnection,
+    read: &mut HashMap<i64, (i64, BoardBlock)>,
+    today: NaiveDate,
+) -> Result<()> {
+    let mut begun: Vec<_> = read.values_mut().filter(|(_, block)| block.first_day <= today).collect();
+    let mut logs = lately(db, &id_list(begun.iter().map(|(athlete, _)| *athlete)), today).await?;
+    for (athlete, block) in &mut begun {
+        block.log = logs.remove(athlete).unwrap_or_default();
+    }
+    Ok(())
+}
+
+/// A block as its rows hold it, with what says whether it has to be read whole.
+struct KnownRow {
+    id: i64,
+    athlete: i64,
+    revision: i64,
+    block_revision: i64,
+    document: String,
+    before_events: Option<String>,
+    /// The moments whose messages were sent, between commas.
+    sent: Option<String>,
+    first_at: Option<String>,
+    week_changed: bool,
+    /// Whether something happened that may reach into it, or that it was planned around.
+    may_wait: bool,
+    /// Whether the athlete may be too young for the race.
+    may_be_young: bool,
+    share: Option<i64>,
+    held_revision: Option<i64>,
+    held_at: Option<String>,
+    held_ends: Option<String>,
+    shows_goals: Option<bool>,
+    shows_stretches: Option<bool>,
+    shows_race_day: Option<bool>,
+    race_day_saved: String,
+    hand_over: Option<i64>,
+    held_goals: Option<String>,
+    goals_now: Option<String>,
+    has_goals: bool,
+}
+
+/// The rows of blocks of a JSON array of ids.
+async fn known_rows(db: &mut SqliteConnection, ids: String, today: NaiveDate) -> Result<Vec<KnownRow>> {
     // Events that ended before it cannot reach into a block whose race is ahead.
     let since = cell::day_text(today - Days::new(u64::from(*LENGTHS.end()) + WAY_BACK_DAYS));
     // Who was born later may be under age for a race as long as a marathon.
     let grown_up = today.year() - GROWN_UP;
     let rows = select_states!(
+        query_as KnownRow;
         r#"block_revision.id AS "block_revision!: i64", block_revision.document AS "document!: String",
+           block_revision.before_events,
            (SELECT group_concat(moment) FROM message_sent
             WHERE message_sent.block = block.id AND withdrawn_at IS NULL) AS "sent?: String",
            (SELECT min(at) FROM hand_over WHERE hand_over.block = block.id) AS "first_at?: String",
@@ -451,53 +391,60 @@ async fn blocks(
         grown_up,
         ids
     )
-    .fetch_all(&mut *db)
+    .fetch_all(db)
     .await?;
-    let mut read = HashMap::with_capacity(rows.len());
-    let mut begun = HashMap::new();
-    let mut lines = Lines::default();
-    for row in rows {
-        let place = Place::new("block_revision", row.block_revision);
-        let within = today - Days::new(DAYS_BEFORE)..=today + Days::new(DAYS_AFTER);
-        let seen = glance(&row.document, within, &mut lines).map_err(|reason| place.corrupt("document", reason))?;
-        let (first_day, race_day) = (seen.dates.first_day(), seen.dates.race_day);
-        let sent = row.sent.as_deref().unwrap_or_default();
-        let due = moments_between(first_day, race_day).into_iter().find(|(_, day)| *day == today);
-        let is_sent = |moment: &Moment| sent.split(',').any(|code| code == moment.code());
-        if first_day <= today {
-            begun.insert(row.id, row.athlete);
+    Ok(rows)
+}
+
+impl KnownRow {
+    /// What only the whole block says.
+    async fn judged(&self, db: &mut SqliteConnection, today: NaiveDate) -> Result<Judged> {
+        if !self.may_wait && !self.may_be_young {
+            return Ok(Judged::default());
         }
-        let state = state!(row);
-        let Judged { waits, stop } = if row.may_wait || row.may_be_young {
-            judged(db, AthleteId(row.athlete), state.id, state.revision, today).await?
-        } else {
-            Judged::default()
-        };
-        let handed = Place::new("hand_over", row.id);
-        let first_handed_over = row.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
-        let block = BoardBlock {
-            first_day,
-            race_day,
-            length: seen.dates.length,
-            due: due.map(|(moment, _)| moment).filter(|moment| !is_sent(moment)),
-            days: seen.days.into(),
-            pace: seen.pace,
+        let number = Place::new("block", self.id).number("revision", self.revision)?;
+        judged(db, AthleteId(self.athlete), BlockId(self.id), number, today).await
+    }
+
+    /// The message that is due on a day and was not sent.
+    fn due(&self, dates: Dates, today: NaiveDate) -> Option<Moment> {
+        let sent = self.sent.as_deref().unwrap_or_default();
+        let is_sent = |moment: &Moment| sent.split(',').any(|code| code == moment.code());
+        let due = moments_between(dates.first_day(), dates.race_day).into_iter().find(|(_, day)| *day == today);
+        due.map(|(moment, _)| moment).filter(|moment| !is_sent(moment))
+    }
+
+    /// The block without its log, which the day of the row asks for only where it has begun.
+    fn read(
+        self,
+        (on_the_way, Judged { waits, stop }): (&[NaiveDate], Judged),
+        today: NaiveDate,
+        lines: &mut Lines,
+    ) -> Result<BoardBlock> {
+        let place = Place::new("block_revision", self.block_revision);
+        let within = today - Days::new(DAYS_BEFORE)..=today + Days::new(DAYS_AFTER);
+        let Glance { dates, pace, days } =
+            glance(&self.document, within, lines).map_err(|reason| place.corrupt("document", reason))?;
+        let plan =
+            Plan { revision: self.block_revision, document: self.before_events.as_ref().unwrap_or(&self.document) };
+        let handed = Place::new("hand_over", self.id);
+        let first_handed_over = self.first_at.as_deref().map(|text| handed.instant("at", text)).transpose()?;
+        Ok(BoardBlock {
+            first_day: dates.first_day(),
+            race_day: dates.race_day,
+            length: dates.length,
+            due: self.due(dates, today),
+            days: days.into(),
+            pace,
             first_handed_over,
-            week_changed: row.week_changed,
+            week_changed: self.week_changed,
+            lacks: plan.lacks(dates, on_the_way, lines)?,
             waits,
             stop,
             log: BoardLog::default(),
-            state,
-        };
-        read.insert(row.id, block);
+            state: state!(self),
+        })
     }
-    let mut logs = lately(db, &id_list(begun.values().copied()), today).await?;
-    for (id, athlete) in begun {
-        if let (Some(block), Some(log)) = (read.get_mut(&id), logs.remove(&athlete)) {
-            block.log = log;
-        }
-    }
-    Ok(read)
 }
 
 /// What an athlete holds, as its row says it.

@@ -100,6 +100,8 @@ pub struct BlockAhead {
     pub revision: u32,
     /// The revision that the athlete holds, and when that was handed over.
     pub held: Option<(u32, DateTime<Utc>)>,
+    /// The day of the first race on the way that it should hold and does not know.
+    pub lacks: Option<NaiveDate>,
 }
 
 /// A race that was run.
@@ -176,12 +178,23 @@ pub struct BoardBlock {
     pub first_handed_over: Option<DateTime<Utc>>,
     /// Whether the base week is another one than it was made from.
     pub week_changed: bool,
+    /// The day of the first race on the way that it should hold and does not know.
+    pub lacks: Option<NaiveDate>,
     /// What waits on the page where a block is planned again.
     pub waits: Option<Waits>,
     /// The rule by which the review says stop, the first if there are several.
     pub stop: Option<RuleId>,
     /// What the log says since [`DAYS_BEFORE`]; empty for a block that has not begun.
     pub log: BoardLog,
+}
+
+impl BoardBlock {
+    /// Notes that another goal race lies among its days, which the review says by a rule of its own: nothing is told
+    /// then, as the days are planned twice.
+    pub(super) fn stop_goal_inside(&mut self) {
+        self.stop = self.stop.or(Some(RuleId::GoalInside));
+        self.due = None;
+    }
 }
 
 /// How many days before its day a row knows of: two calendar weeks, wherever they begin.

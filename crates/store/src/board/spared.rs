@@ -103,21 +103,30 @@ struct OffRow {
 /// The next goal race of each athlete, with the first day of the block before it.
 pub(super) type Ahead = HashMap<i64, (Arc<RaceRecord>, NaiveDate)>;
 
-/// From which race behind, or called off, the running still comes back on a day, by athlete: as the season says it.
-pub(super) async fn recovering(
+/// What lies behind an athlete and still matters.
+#[derive(Default)]
+pub(super) struct Behind {
+    /// From which race behind, or called off, the running still comes back on a day, by athlete: as the season says it.
+    pub(super) recovering: HashMap<i64, Recovering>,
+    /// Whose last goal race lies inside the block for the next.
+    pub(super) inside: BTreeSet<i64>,
+}
+
+/// What lies behind each athlete on a day.
+pub(super) async fn behind(
     db: &mut SqliteConnection,
     whose: &Whose,
     ahead: &Ahead,
     today: NaiveDate,
-) -> Result<HashMap<i64, Recovering>> {
-    let mut found = after_races(db, whose, ahead, today).await?;
+) -> Result<Behind> {
+    let Behind { recovering: mut found, inside } = after_races(db, whose, ahead, today).await?;
     for (athlete, off) in after_called_off(db, whose, ahead, today).await? {
         // A day of the way back is one only where it is no day of recovery.
         if found.get(&athlete).is_none_or(|known| known.back.phase != Phase::Recovery) {
             found.insert(athlete, off);
         }
     }
-    Ok(found)
+    Ok(Behind { recovering: found, inside })
 }
 
 fn next_of(ahead: &Ahead, athlete: i64) -> Option<NextGoal<'_>> {
@@ -125,21 +134,17 @@ fn next_of(ahead: &Ahead, athlete: i64) -> Option<NextGoal<'_>> {
 }
 
 /// After the last goal race of each athlete.
-async fn after_races(
-    db: &mut SqliteConnection,
-    whose: &Whose,
-    ahead: &Ahead,
-    today: NaiveDate,
-) -> Result<HashMap<i64, Recovering>> {
+async fn after_races(db: &mut SqliteConnection, whose: &Whose, ahead: &Ahead, today: NaiveDate) -> Result<Behind> {
     let (since, day) = (cell::day_text(shaped_since(today)), cell::day_text(today));
     let rows = fetch_entries!(select_raced, db, whose, since, day);
     let run: BTreeSet<i64> = rows.iter().map(|row| row.race).collect();
     let races = races(db, run.into_iter()).await?;
-    let mut found = HashMap::new();
+    let Behind { recovering: mut found, mut inside } = Behind::default();
     for row in rows {
         let Some(record) = races.get(&row.race) else { continue };
         let ran = ran(row.athlete, row.ran_distance, row.ran_unit.as_deref())?;
         let goal = Race { distance: ran.unwrap_or(record.race.distance), ..record.race.clone() };
+        inside.extend(next_of(ahead, row.athlete).filter(|next| next.first_day <= goal.date).map(|_| row.athlete));
         let back = after_race(&goal, next_of(ahead, row.athlete), today);
         // Of several the last counts, and a recovery goes before every way back.
         let known = found.get(&row.athlete).map(|known: &Recovering| known.back.phase);
@@ -147,7 +152,7 @@ async fn after_races(
             found.insert(row.athlete, Recovering { race: goal.name, back });
         }
     }
-    Ok(found)
+    Ok(Behind { recovering: found, inside })
 }
 
 /// After the race of a block was called off, or not started.

@@ -165,6 +165,7 @@ async fn blocks_for_races_farther_ahead_are_not_hidden_by_the_nearer_one() {
         first_day: block.first_day(),
         revision: 1,
         held: None,
+        lacks: None,
     };
     assert_eq!(ahead().await, [made]);
     store.hand_over(far, Shows::NOTHING, day("2027-06-20"), at(6)).await.unwrap();
@@ -176,6 +177,34 @@ async fn blocks_for_races_farther_ahead_are_not_hidden_by_the_nearer_one() {
     assert_eq!(ahead().await, [], "it does not take place");
     store.call_off_race(later, None, at(8)).await.unwrap();
     assert_eq!(ahead().await, [revised]);
+}
+
+#[tokio::test]
+async fn a_race_on_the_way_that_a_block_does_not_know_is_named_for_the_next_block_and_for_those_after_it() {
+    let Squad { store, athlete, race, week, block } = squad().await;
+    let later = add_race(&store, "2027-06-06").await;
+    store.enter(later, athlete, Importance::Goal, at(1)).await.unwrap();
+    for race in [race, later] {
+        store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+    }
+    let lacks = async || {
+        let row = store.board(day("2027-04-20")).await.unwrap()[0].clone();
+        (row.block.as_ref().unwrap().lacks, row.ahead[0].lacks)
+    };
+    assert_eq!(lacks().await, (None, None));
+    let on_the_way = block.race_day - Days::new(8);
+    for (date, importance, known) in [
+        (on_the_way, Importance::TuneUp, Some(on_the_way)),
+        (on_the_way, Importance::TrainingThrough, Some(on_the_way)),
+        (block.race_day, Importance::TuneUp, None),
+        (block.days[0].date - Days::new(1), Importance::TuneUp, None),
+    ] {
+        let other = add_race(&store, &date.to_string()).await;
+        store.enter(other, athlete, importance, at(6)).await.unwrap();
+        assert_eq!(lacks().await, (known, known), "{importance:?} on {date}");
+        store.call_off_race(other, Some(day("2027-04-20")), at(7)).await.unwrap();
+        assert_eq!(lacks().await, (None, None), "it does not take place");
+    }
 }
 
 #[tokio::test]
