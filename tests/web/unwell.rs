@@ -355,13 +355,11 @@ async fn who_is_ill_is_named_on_the_race_above_its_prints_and_in_the_calendar() 
         let page = app.get(path).await;
         let said = page.text(place);
         assert!(said.contains("Ill with fever since Sunday, no end noted"), "{path}: {said}");
-        assert!(!page.texts(".sheet").iter().any(|sheet| sheet.contains("fever")), "{path}: never on the paper");
+        assert!(!page.texts("section.sheet").iter().any(|sheet| sheet.contains("fever")), "{path}: never on the paper");
     }
     // Over, but its days are still easy.
-    app.store.withdraw(race, ana, app.now()).await.unwrap();
-    app.store.enter(race, ana, Importance::Goal, app.now()).await.unwrap();
-    let event = app.store.events_of(ana).await.unwrap()[0].id;
-    app.post(&format!("/athletes/{ana}/events/{event}/end"), &[("to", "2027-04-19")]).await;
+    let kept = app.store.events_of(ana).await.unwrap().remove(0);
+    app.store.end_event(ana, kept.id, kept.version, date("2027-04-19")).await.unwrap();
     for (path, place) in &places {
         let said = app.get(path).await.text(place);
         assert!(said.contains("Ill with fever until ") && said.contains("easy days until"), "{path}: {said}");

@@ -14,6 +14,9 @@ use crate::blocks::{as_run, lines};
 /// What the week of a goal race is called.
 pub(super) const RACE_WEEK: &str = "race week";
 
+/// As many letters of a name fit on a line of a week, with nothing beside them.
+const SHORT_NAME: usize = 8;
+
 /// One week of one athlete; without parts it is as any other week.
 #[derive(Default)]
 pub(super) struct Cell {
@@ -41,6 +44,8 @@ pub(super) enum Part {
     Race {
         id: RaceId,
         name: String,
+        /// Whether the name is so short that it is not cut.
+        is_short: bool,
         facts: String,
         /// Why it is not run.
         off: Option<&'static str>,
@@ -165,9 +170,11 @@ fn race_part(one: &CalendarRace) -> Part {
         None
     };
     let day = words::weekday_short(race.date.weekday());
+    let name = lines::race_name(race);
     Part::Race {
         id: one.race.id,
-        name: lines::race_name(race),
+        is_short: name.chars().count() <= SHORT_NAME,
+        name,
         facts: format!("{}, {}, {day}", words::race_distance(race.distance), off.unwrap_or(importance)),
         off,
     }

@@ -344,10 +344,9 @@ struct KnownRow {
     sent: Option<String>,
     first_at: Option<String>,
     week_changed: bool,
-    /// Whether something happened that may reach into it, or that it was planned around.
-    may_wait: bool,
-    /// Whether the athlete may be too young for the race.
-    may_be_young: bool,
+    /// Whether it has to be read whole: something happened that may reach into it, or that it was planned around, or the
+    /// athlete may be too young for the race.
+    must_be_judged: bool,
     share: Option<i64>,
     held_revision: Option<i64>,
     held_at: Option<String>,
@@ -381,11 +380,10 @@ async fn known_rows(db: &mut SqliteConnection, ids: String, today: NaiveDate) ->
                          OR base_week.units <> block_revision.week_units), 0) AS "week_changed!: bool",
            (block_revision.before_events IS NOT NULL
             OR EXISTS (SELECT 1 FROM life_event
-                       WHERE life_event.athlete = block.athlete AND removed_at IS NULL AND (to_day >= ? OR no_end = 1)))
-               AS "may_wait!: bool",
-           EXISTS (SELECT 1 FROM athlete JOIN race ON race.id = block.race
+                       WHERE life_event.athlete = block.athlete AND removed_at IS NULL AND (to_day >= ? OR no_end = 1))
+            OR EXISTS (SELECT 1 FROM athlete JOIN race ON race.id = block.race
                    WHERE athlete.id = block.athlete AND athlete.birth_year > ?
-                     AND coalesce(race.distance, 'marathon') = 'marathon') AS "may_be_young!: bool","#,
+                       AND coalesce(race.distance, 'marathon') = 'marathon')) AS "must_be_judged!: bool","#,
         "block.id IN (SELECT value FROM json_each(?)) ORDER BY block.id",
         since,
         grown_up,
@@ -399,7 +397,7 @@ async fn known_rows(db: &mut SqliteConnection, ids: String, today: NaiveDate) ->
 impl KnownRow {
     /// What only the whole block says.
     async fn judged(&self, db: &mut SqliteConnection, today: NaiveDate) -> Result<Judged> {
-        if !self.may_wait && !self.may_be_young {
+        if !self.must_be_judged {
             return Ok(Judged::default());
         }
         let number = Place::new("block", self.id).number("revision", self.revision)?;
