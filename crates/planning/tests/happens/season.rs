@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 use planning::timeline::{Claim, NextGoal, Phase, Season, Span, after_called_off, after_race, around, timeline};
-use planning::{Block, Day, EventKind, Importance, LifeEvent, Pace, Race, RaceDistance, Totals};
+use planning::{Block, EventKind, Importance, LifeEvent, Pace, Race, RaceDistance, Totals};
 use proptest::prelude::*;
 
 use super::coach::{Plan, before, day, race};
@@ -113,14 +113,10 @@ fn a_race_called_off_brings_the_usual_week_back() {
     let all = without_races(&plan, &called_off);
     let spans = timeline(&all, day("2027-05-10"), day("2027-06-10"));
     assert_eq!(phases(&spans), [(Phase::Block, 3), (Phase::Return, 10), (Phase::Usual, 19)]);
-    let held: Vec<Totals> = block
-        .days
-        .iter()
-        .filter(|day| (spans[0].from..=spans[0].to).contains(&day.date))
-        .map(Day::planned_running)
-        .collect();
     let mut planned = Totals::default();
-    held.iter().for_each(|day| planned.extend(day));
+    for day in block.days.iter().filter(|day| (spans[0].from..=spans[0].to).contains(&day.date)) {
+        planned.extend(&day.planned_running());
+    }
     assert_eq!((spans[0].race, &spans[0].planned), (None, &planned), "what the block held on these days");
 }
 

@@ -58,7 +58,7 @@ impl Picture {
             match (claim.phase, goal.block) {
                 (Phase::Block, Some(block)) => picture.blocks.push(ebb(block, from, *first, *last)),
                 (Phase::Recovery | Phase::Bridge, _) => {
-                    picture.recoveries.extend(widening(goal.race, from, *first, *last))
+                    picture.recoveries.extend(widening(goal.race, from, *first, *last));
                 }
                 _ => {}
             }
