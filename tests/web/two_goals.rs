@@ -52,7 +52,10 @@ async fn no_message_says_that_running_comes_down_that_has_been_down_since_the_ra
     let Bo { app, first, half } = bo().await;
     let starts = async || app.get(&format!("/blocks/{half}")).await.texts(".message textarea");
     let comes_down = |text: &String| text.contains("From today the running comes down");
+    // With the race in it the block is withheld, and its messages are.
+    app.store.withdraw(first.race, first.athlete, app.now()).await.unwrap();
     assert_eq!(starts().await.iter().filter(|text| comes_down(text)).count(), 1);
+    app.store.enter(first.race, first.athlete, Importance::Goal, app.now()).await.unwrap();
     app.make_block(first).await;
     make_anew(&app, half).await;
     let texts = starts().await;
