@@ -13,7 +13,8 @@ use planning::notation::{read_date, read_kept_day, write_day};
 use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Amount, Athlete, BaseWeek, Importance};
 use store::{
-    AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord, StoreError, TemplateId, TemplateUse, WeekRecord,
+    AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord, Store, StoreError, TemplateId, TemplateUse,
+    WeekRecord,
 };
 
 use super::reading::{Lines, Reading, refused, second_control, weekdays};
@@ -54,8 +55,8 @@ pub(crate) struct ShowPage {
 
 /// What a saved week is good for.
 enum Next {
-    /// Nothing to plan for yet: the athlete runs no coming race.
-    Race,
+    /// Nothing to plan for yet: the athlete runs no coming race, though others may be known.
+    Race { are_others: bool },
     /// The first race without a block.
     Block(RaceId, String),
     /// All have one; the first, made from the week as it was.
@@ -64,17 +65,18 @@ enum Next {
 
 impl Next {
     /// By the coming races of the athlete, in the order of their days.
-    fn of(entries: &[(Entry, RaceRecord)], today: NaiveDate) -> Self {
+    async fn of(store: &Store, athlete: AthleteId, today: NaiveDate) -> Result<Self, StoreError> {
+        let entries = store.entries_of(athlete).await?;
         let coming = entries.iter().filter(|(_, race)| race.race.date >= today && race.called_off.is_none());
         let planned =
             coming.filter(|(entry, _)| entry.block.is_some() || entry.importance != Importance::TrainingThrough);
         let mut planned: Vec<_> = planned.collect();
         planned.sort_by_key(|(entry, race)| (entry.block.is_some(), race.race.date));
-        match planned.first() {
-            None => Self::Race,
+        Ok(match planned.first() {
+            None => Self::Race { are_others: !store.races_from(today).await?.is_empty() },
             Some((Entry { block: Some(block), .. }, race)) => Self::Kept(*block, lines::race_name(&race.race)),
             Some((entry, race)) => Self::Block(entry.race, lines::race_name(&race.race)),
-        }
+        })
     }
 }
 
@@ -127,7 +129,7 @@ fn days<'a>(code: impl Fn(&str) -> String, lines: &'a [String; 7], readings: &'a
 impl ShowPage {
     /// Whether something else than saving is what comes next.
     const fn leads_on(&self) -> bool {
-        matches!(self.next, Some(Next::Race | Next::Block(..)))
+        matches!(self.next, Some(Next::Race { .. } | Next::Block(..)))
     }
 
     pub(super) fn new(
@@ -255,7 +257,7 @@ impl Page for ShowPage {
                 borrow_total: "<b>".to_owned(),
             }),
             fitted,
-            ShowPage { next: Some(Next::Race), ..page(Lines::default()) },
+            ShowPage { next: Some(Next::Race { are_others: true }), ..page(Lines::default()) },
             ShowPage { next: Some(Next::Block(RaceId(2), "River Ten <b>".to_owned())), ..page(Lines::default()) },
             ShowPage { next: Some(Next::Kept(BlockId(3), "River Ten <b>".to_owned())), ..page(Lines::default()) },
             ShowPage {
@@ -313,9 +315,7 @@ pub(crate) async fn get(
     };
     let today = state.clock.today();
     let next = match layout.notice {
-        Some(Notice::WeekSaved) if week.week.running_days() > 0 => {
-            Some(Next::of(&state.store.entries_of(id).await?, today))
-        }
+        Some(Notice::WeekSaved) if week.week.running_days() > 0 => Some(Next::of(&state.store, id, today).await?),
         _ => None,
     };
     let (version, lines) = kept(week);
