@@ -2,8 +2,9 @@
 
 use super::amounts::RawAmount;
 use super::around::is_around;
+use super::kinds::take_kind;
 use super::line::{Note, Part, Parts, cut};
-use super::read::{starts_with_reps, take_kind};
+use super::sets::starts_with_reps;
 use super::text::Text;
 use crate::session::{Kind, Session};
 use crate::units::{Totals, Unit};

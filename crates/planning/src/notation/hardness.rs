@@ -4,8 +4,9 @@
 //! easy run would make a wrong block without anybody seeing why: it is read as a part of the run, or asked about.
 
 use super::amounts::RawAmount;
+use super::kinds::take_kind;
 use super::line::unreadable;
-use super::read::{starts_with_reps, take_kind};
+use super::sets::starts_with_reps;
 use super::text::Text;
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, Session};

@@ -5,8 +5,9 @@
 
 use super::amounts::RawAmount;
 use super::around::is_around;
+use super::kinds::take_kind;
 use super::line::{Note, Part, Parts};
-use super::read::{starts_with_reps, take_kind};
+use super::sets::starts_with_reps;
 use super::text::Text;
 
 /// Words that call an amount a total, longer ones first.

@@ -3,7 +3,7 @@
 use super::amounts::RawAmount;
 use super::around::{is_around, is_told_by_parts};
 use super::line::{Part, Parts};
-use super::read::starts_with_reps;
+use super::sets::starts_with_reps;
 use super::text::Text;
 
 /// What stands for a warm-up in front and for a cool-down behind, where the other stands too.

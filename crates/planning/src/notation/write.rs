@@ -3,8 +3,9 @@
 use super::around::is_named;
 use super::doubles::tells_halves;
 use super::hardness::hides;
+use super::kinds::infer;
 use super::line::{is_opening_quote, is_space, quote};
-use super::read::{RECOVERY_LABELS, infer, is_recovery, take_sets};
+use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
 use super::text::Text;
 use crate::session::{Kind, Session, Sets};
 use crate::week::Slot;

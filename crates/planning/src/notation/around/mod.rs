@@ -29,7 +29,7 @@ pub(super) use whole::{Parted, Rest, Unsettled};
 
 use super::amounts::RawAmount;
 use super::line::unreadable;
-use super::read::starts_with_reps;
+use super::sets::starts_with_reps;
 use super::text::Text;
 use crate::plain;
 use crate::problem::{Expected, ProblemKind};

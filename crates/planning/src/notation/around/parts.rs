@@ -10,8 +10,9 @@
 //! ```
 
 use super::super::amounts::RawAmount;
+use super::super::kinds::take_kind;
 use super::super::line::{Part, Parts};
-use super::super::read::{is_recovery, starts_with_reps, take_kind};
+use super::super::sets::{is_recovery, starts_with_reps};
 use super::super::text::Text;
 use super::{Around, COOL_DOWN, INSIDE, THEN, WARM_UP, is_around, is_named};
 use crate::session::Kind;

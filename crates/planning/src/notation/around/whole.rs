@@ -11,7 +11,7 @@
 
 use super::super::amounts::RawAmount;
 use super::super::line::unreadable;
-use super::super::read::take_length;
+use super::super::sets::take_length;
 use super::super::text::Text;
 use super::Around;
 use crate::problem::{Expected, ProblemKind};

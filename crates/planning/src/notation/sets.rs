@@ -1,0 +1,144 @@
+//! Repetitions: how many, how long, at which pace, with which recovery.
+
+use super::amounts::{Number, take_number};
+use super::kinds::has_word;
+use super::line::unreadable;
+use super::text::{Text, tidy};
+use crate::problem::{Expected, ProblemKind};
+use crate::session::{SetUnit, Sets};
+use crate::units::Milli;
+
+/// The strokes that people type or paste for "times".
+pub(super) const TIMES: [char; 5] = ['x', 'X', '\u{d7}', '*', '\u{2715}'];
+
+pub(super) const RECOVERY_LABELS: [&str; 4] = ["recovery", "recoveries", "rec.", "rec"];
+
+/// Whether words tell of the rest between repetitions.
+pub(super) fn is_recovery(words: &str) -> bool {
+    has_word(
+        words,
+        &["jog", "jogs", "jogging", "walk", "walking", "rest", "standing", "float", "recovery", "recoveries"],
+    )
+}
+
+/// "2nd half" is no amount.
+pub(super) fn starts_with_ordinal(mut text: Text<'_>) -> bool {
+    !text.take_digits().is_empty() && text.take_any_phrase(&["st", "nd", "rd", "th"])
+}
+
+pub(super) fn starts_with_reps(mut text: Text<'_>) -> bool {
+    let digits = !text.take_digits().is_empty();
+    text.skip_space();
+    digits && text.take_any(&TIMES).is_some() && !text.peek().is_some_and(char::is_alphabetic)
+}
+
+/// Takes `6 x 800 m 10k pace`, `8x400`, `4 x 1:30 with 60 s jog`: all of the text.
+pub(super) fn take_sets(text: &mut Text<'_>) -> Result<Sets, ProblemKind> {
+    let start = *text;
+    let fault = || unreadable(start.left(), Expected::Sets);
+    let reps = text.take_digits().parse().map_err(|_| fault())?;
+    text.skip_space();
+    text.take_any(&TIMES);
+    let (length, unit) = take_length(text)?.ok_or_else(fault)?;
+    text.skip_space();
+    text.take_any_phrase(&["@", "at"]);
+    let tail = text.left();
+    if tail.chars().all(|next| next.is_ascii_digit()) && !tail.is_empty() {
+        return Err(fault());
+    }
+    *text = Text::new("");
+    let (pace, recovery) = split_recovery(tail);
+    Ok(Sets { reps, length, unit, pace: tidy(pace), recovery: tidy(recovery) })
+}
+
+/// "10k pace with 90 s jog", or only "90 s jog": pace words and recovery.
+fn split_recovery(tail: &str) -> (&str, &str) {
+    if tail.starts_with(|first: char| first.is_ascii_digit()) && is_recovery(tail) && !tail.contains("pace") {
+        return ("", tail);
+    }
+    let lower = tail.to_ascii_lowercase();
+    for word in ["with ", "w/ ", "w/"] {
+        for (index, _) in lower.match_indices(word) {
+            let starts_word = tail[..index].chars().next_back().is_none_or(char::is_whitespace);
+            let behind = tail[index + word.len()..].trim();
+            if starts_word && is_recovery(behind) {
+                return (tail[..index].trim(), behind);
+            }
+        }
+    }
+    (tail, "")
+}
+
+/// Without a unit a number from here on is metres: "8 x 400".
+const PLAIN_METRES: Milli = Milli::whole(100);
+
+/// The length of one repetition; nothing where it cannot be told.
+pub(super) fn take_length(text: &mut Text<'_>) -> Result<Option<(Milli, SetUnit)>, ProblemKind> {
+    text.skip_space();
+    let start = *text;
+    let Some(number) = take_number(text)? else { return Ok(None) };
+    let written = text.since(&start);
+    let unit = take_set_unit(text);
+    Ok(match (number, unit) {
+        (Number::Clock(minutes, seconds), None | Some(SetUnit::Min)) => in_seconds(minutes, seconds),
+        (Number::Clock(..), Some(_)) | (Number::Hours(..), _) => None,
+        (Number::Plain(value), Some(SetUnit::Min)) if value.0 % 1000 == 0 => {
+            let before = *text;
+            if let Some(seconds) = take_seconds(text) {
+                in_seconds(value.0 / 1000, seconds)
+            } else {
+                *text = before;
+                Some((value, SetUnit::Min))
+            }
+        }
+        // In metres a comma before three digits parts the thousands: nobody measures millimetres.
+        (Number::Plain(value), Some(SetUnit::M)) if is_thousands(written) => {
+            value.0.checked_mul(1000).map(|value| (Milli(value), SetUnit::M))
+        }
+        (Number::Plain(value), Some(unit)) => Some((value, unit)),
+        (Number::Plain(value), None) => (value >= PLAIN_METRES).then_some((value, SetUnit::M)),
+    })
+}
+
+fn is_thousands(written: &str) -> bool {
+    written.split_once(',').is_some_and(|(_, decimals)| decimals.len() == 3)
+}
+
+fn in_seconds(minutes: i32, seconds: i32) -> Option<(Milli, SetUnit)> {
+    let total = minutes.checked_mul(60)?.checked_add(seconds)?.checked_mul(1000)?;
+    Some(if seconds == 0 { (Milli::whole(minutes), SetUnit::Min) } else { (Milli(total), SetUnit::S) })
+}
+
+/// The seconds of `1 min 30 s` and `1'30`.
+fn take_seconds(text: &mut Text<'_>) -> Option<i32> {
+    let attached = text.peek().is_some_and(|next| next.is_ascii_digit());
+    text.skip_space();
+    let digits = text.take_digits();
+    let seconds = digits.parse().ok().filter(|seconds| *seconds < 60)?;
+    let unit = take_set_unit(text);
+    let ends = !text.peek().is_some_and(char::is_alphanumeric);
+    (ends && (unit == Some(SetUnit::S) || (unit.is_none() && attached))).then_some(seconds)
+}
+
+fn take_set_unit(text: &mut Text<'_>) -> Option<SetUnit> {
+    let here = *text;
+    text.skip_space();
+    if text.take_phrase("''") || text.take_any(&['"', '\u{201d}', '\u{201c}', '\u{2033}']).is_some() {
+        return Some(SetUnit::S);
+    }
+    if text.take_any(&['\'', '\u{2019}', '\u{2032}']).is_some() {
+        return Some(SetUnit::Min);
+    }
+    let unit = match text.take_while(char::is_alphabetic).to_ascii_lowercase().as_str() {
+        "m" | "metre" | "metres" | "meter" | "meters" => Some(SetUnit::M),
+        "km" | "k" | "kms" | "kilometre" | "kilometres" | "kilometer" | "kilometers" => Some(SetUnit::Km),
+        "mi" | "mile" | "miles" => Some(SetUnit::Mi),
+        "s" | "sec" | "secs" | "second" | "seconds" => Some(SetUnit::S),
+        "min" | "mins" | "minute" | "minutes" => Some(SetUnit::Min),
+        _ => None,
+    };
+    if unit.is_none() {
+        *text = here;
+    }
+    unit
+}
