@@ -565,6 +565,9 @@ mod tests {
             loaded in any::<bool>(),
             note in words(),
         ) -> Session {
+            // In another unit than the whole it is no hard part that a session may have.
+            let unit = |hard: Amount| amount.map_or(hard.unit(), Amount::unit);
+            let hard = hard.map(|hard| Amount::between(hard.low(), hard.high(), unit(hard)));
             Session { kind, amount, hard, sets, loaded, note }
         }
     }

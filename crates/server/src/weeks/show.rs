@@ -12,10 +12,7 @@ use formats::words;
 use planning::notation::{read_date, read_kept_day, write_day};
 use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Amount, Athlete, BaseWeek, Importance};
-use store::{
-    AthleteId, AthleteRecord, BlockId, Entry, RaceId, RaceRecord, Store, StoreError, TemplateId, TemplateUse,
-    WeekRecord,
-};
+use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, Store, StoreError, TemplateId, TemplateUse, WeekRecord};
 
 use super::reading::{Lines, Reading, refused, second_control, weekdays};
 use crate::blocks::lines;
