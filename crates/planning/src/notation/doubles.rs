@@ -45,6 +45,10 @@ pub(super) fn by_halves(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 /// The same slots with "8am/5pm" as "8 am, 5 pm" where the line tells both halves of the day, and whether it does. A time
 /// of day that stands beside an amount becomes a note: "6 am 8 km".
 fn halves_apart(slots: Vec<Vec<Parts>>) -> (Vec<Vec<Parts>>, bool) {
+    // Every day that is read is looked through: few speak of either half.
+    if !slots.iter().flatten().flatten().any(|part| may_tell_half(&part.words)) {
+        return (slots, false);
+    }
     let spaced = |part: &Part| part.words.split(' ').flat_map(half_apart).collect::<Vec<_>>();
     let all: Vec<String> = slots.iter().flatten().flatten().flat_map(spaced).map(|word| word.to_lowercase()).collect();
     let tells = |first: char| all.iter().filter_map(|word| half_behind(word)).any(|half| half.starts_with(first));
@@ -65,6 +69,15 @@ fn halves_apart(slots: Vec<Vec<Parts>>) -> (Vec<Vec<Parts>>, bool) {
     };
     let in_session = |parts: Parts| parts.into_iter().flat_map(in_part).collect();
     (slots.into_iter().map(|slot| slot.into_iter().map(in_session).collect()).collect(), has_both)
+}
+
+/// Whether "am" or "pm" stands anywhere, with a point inside or without.
+fn may_tell_half(words: &str) -> bool {
+    let is = |bytes: &[u8], point: usize| {
+        matches!(bytes[0], b'a' | b'A' | b'p' | b'P') && matches!(bytes[point], b'm' | b'M')
+    };
+    let bytes = words.as_bytes();
+    bytes.windows(2).any(|two| is(two, 1)) || bytes.windows(3).any(|three| three[1] == b'.' && is(three, 2))
 }
 
 /// "am6/pm4" as "am 6 / pm 4"; other words as they are.
@@ -310,9 +323,13 @@ fn pieces(part: Part) -> Vec<Part> {
     let cut = part.words.match_indices(' ').map(|(index, _)| index).find(|index| {
         let behind = &part.words[index + 1..];
         let joined = { Text::new(behind) }.take_any_phrase(&AND);
+        let follows_distance = is_distance(&part.words[..*index]);
+        if !joined && !follows_distance {
+            return false;
+        }
         let (_, kind) = begins(behind);
         let is_work = matches!(kind, Some(Kind::Strength | Kind::Mobility));
-        (joined && kind.is_some_and(|kind| !kind.is_running())) || (is_work && is_distance(&part.words[..*index]))
+        (joined && kind.is_some_and(|kind| !kind.is_running())) || (is_work && follows_distance)
     });
     match cut {
         Some(at) => {

@@ -103,8 +103,9 @@ const CODE: (f64, f64) = (26.0, 25.0);
 /// do, with the rest on the other side.
 pub(crate) fn size_for(sheet: &Sheet, paper: Paper, code: Code) -> Size {
     let (width, height) = inside(paper);
-    let fits = |size: &&Size| estimate(sheet, size, width, code) <= height;
-    let days_fit = |size: &&Size| size.day >= READABLE && head(sheet, width) + days(sheet, size, width) <= height;
+    let letters = Letters::of(sheet);
+    let fits = |size: &&Size| estimate(sheet, &letters, size, width, code) <= height;
+    let days_fit = |size: &&Size| size.day >= READABLE && head(sheet, width) + days(&letters, size, width) <= height;
     SIZES.iter().find(fits).copied().unwrap_or_else(|| {
         let on_two = SIZES.iter().find(days_fit).map(|size| Size { sides: Sides::Two, ..*size });
         on_two.unwrap_or(FLOWS)
@@ -127,12 +128,12 @@ const fn inside(paper: Paper) -> (f64, f64) {
 }
 
 /// The height of a sheet at a size, in millimetres.
-fn estimate(sheet: &Sheet, size: &Size, width: f64, code: Code) -> f64 {
+fn estimate(sheet: &Sheet, letters: &Letters, size: &Size, width: f64, code: Code) -> f64 {
     let foot = match code {
         Code::None => foot(sheet, size, width),
         Code::Shown => foot(sheet, size, width - CODE.0).max(CODE.1 + 4.0),
     };
-    head(sheet, width) + days(sheet, size, width) + goals(sheet, size, width) + foot
+    head(sheet, width) + days(letters, size, width) + goals(sheet, size, width) + foot
 }
 
 fn head(sheet: &Sheet, width: f64) -> f64 {
@@ -141,27 +142,56 @@ fn head(sheet: &Sheet, width: f64) -> f64 {
     lines(title, 19.0, width) * 19.0 * POINT * 1.2 + lines(facts, 11.5, width) * 11.5 * POINT * 1.3 + 2.5
 }
 
-fn days(sheet: &Sheet, size: &Size, width: f64) -> f64 {
+/// How many letters the list of days has, counted once for all sizes.
+struct Letters {
+    rows: Vec<Row>,
+    /// Of the title of each week.
+    titles: Vec<usize>,
+}
+
+/// A row of the list of days.
+struct Row {
+    planned: usize,
+    /// What is usual, where it stands beside.
+    usual: Option<usize>,
+    /// All reasons, and the few that the race coming nearer does not say.
+    why: [usize; 2],
+}
+
+impl Letters {
+    fn of(sheet: &Sheet) -> Self {
+        let told = |line: &Line, reasons| line.told(reasons).iter().map(|why| why.chars().count() + 1).sum();
+        let row = |line: &Line| Row {
+            planned: line.planned.chars().count() + line.detail.chars().count() + 2,
+            usual: line.changed.then(|| line.usual.chars().count()),
+            why: [told(line, Shown), told(line, Few)],
+        };
+        let lines = sheet.weeks.iter().flat_map(|week| &week.days).flat_map(|day| &day.lines);
+        let title = |week: &WeekView| week.name.chars().count() + week.sheet.chars().count() + 1;
+        Self { rows: lines.map(row).collect(), titles: sheet.weeks.iter().map(title).collect() }
+    }
+}
+
+fn days(letters: &Letters, size: &Size, width: f64) -> f64 {
     let usual = USUAL;
     let planned = width - BAR - DATE * size.day * POINT - usual;
     let line_height = size.day * POINT * size.leading;
-    let row = |line: &Line| {
-        let text = line.planned.chars().count() + line.detail.chars().count() + 2;
-        let left = lines(text, size.day, planned) * line_height;
-        let right =
-            if line.changed { lines(line.usual.chars().count(), size.day * 0.88, usual) * line_height } else { 0.0 };
-        let why: usize = line.told(size.reasons).iter().map(|why| why.chars().count() + 1).sum();
+    let row = |row: &Row| {
+        let left = lines(row.planned, size.day, planned) * line_height;
+        let right = row.usual.map_or(0.0, |letters| lines(letters, size.day * 0.88, usual) * line_height);
+        let why = match size.reasons {
+            Shown => row.why[0],
+            Few => row.why[1],
+            Hidden => 0,
+        };
         let small = (size.day * 0.8).max(LEAST_REASON);
         let below = if why == 0 { 0.0 } else { lines(why, small, planned + usual) * small * POINT * 1.25 + 0.5 };
         left.max(right) + below + 0.2
     };
-    let all: f64 = sheet.weeks.iter().flat_map(|week| &week.days).flat_map(|day| &day.lines).map(row).sum();
+    let all: f64 = letters.rows.iter().map(row).sum();
     let title = size.day.min(10.0);
-    let heading = |week: &WeekView| {
-        let letters = week.name.chars().count() + week.sheet.chars().count() + 1;
-        (lines(letters, title, width) * size.leading + 0.45) * title * POINT + 0.2
-    };
-    all + sheet.weeks.iter().map(heading).sum::<f64>() + size.day.min(8.0) * POINT * 1.3 + 2.0
+    let heading = |letters: &usize| (lines(*letters, title, width) * size.leading + 0.45) * title * POINT + 0.2;
+    all + letters.titles.iter().map(heading).sum::<f64>() + size.day.min(8.0) * POINT * 1.3 + 2.0
 }
 
 /// The least size of a reason, in points.
@@ -231,7 +261,8 @@ mod tests {
             let sheet = sheet(&kept);
             for reasons in [Shown, Few, Hidden] {
                 let sizes = SIZES.iter().filter(|size| size.reasons == reasons);
-                let heights: Vec<f64> = sizes.map(|size| estimate(&sheet, size, 184.0, Code::None)).collect();
+                let heights: Vec<f64> =
+                    sizes.map(|size| estimate(&sheet, &Letters::of(&sheet), size, 184.0, Code::None)).collect();
                 assert!(heights.windows(2).all(|pair| pair[1] < pair[0]), "{heights:?}");
             }
         }
@@ -273,7 +304,7 @@ mod tests {
         let size = size_for(&sheet, Paper::Letter, Code::Shown);
         assert!(size.sides == Sides::Two && size.day >= READABLE, "{size:?}");
         let (width, height) = inside(Paper::Letter);
-        assert!(head(&sheet, width) + days(&sheet, &size, width) <= height, "{size:?}");
+        assert!(head(&sheet, width) + days(&Letters::of(&sheet), &size, width) <= height, "{size:?}");
     }
 
     #[test]

@@ -40,9 +40,6 @@ pub(super) struct Present {
     pub(super) redo: Option<Step>,
 }
 
-/// How many revisions one core reads in a row.
-const PIECE: usize = 16;
-
 /// What blocks show now, hidden ones too; one query for all of them.
 pub(super) async fn present(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<HashMap<BlockId, Present>> {
     let list = cell::id_list(ids.iter().copied());
@@ -54,9 +51,10 @@ pub(super) async fn present(db: &mut SqliteConnection, ids: &[BlockId]) -> Resul
     .fetch_all(&mut *db)
     .await?;
     let mut redo = newest_children(db, ids).await?;
-    // Most of the work of a page over a whole race: days and weeks are kept as they are typed. In pieces that are
-    // large enough for the same lines to come again.
-    let read = rows.into_par_iter().with_min_len(PIECE).map_init(Lines::default, |lines, row| {
+    // Most of the work of a page over a whole race: days and weeks are kept as they are typed. One piece for each core,
+    // as every piece reads its lines anew.
+    let piece = rows.len().div_ceil(rayon::current_num_threads());
+    let read = rows.into_par_iter().with_min_len(piece).map_init(Lines::default, |lines, row| {
         let (block, parent, place) = (BlockId(row.block), row.parent, revision_place(row.id));
         let revision = row.read(lines)?;
         let step =
