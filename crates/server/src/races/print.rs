@@ -41,11 +41,32 @@ pub(crate) struct PrintAllPage {
 
 /// What is printed for one athlete.
 struct Printed {
+    name: String,
+    /// Why the sheet must not go out as it is, for the coach.
+    withheld: Option<String>,
+    is_without_code: bool,
+    /// The sheets, rendered: many are, on every core.
+    html: String,
+}
+
+/// The sheets of one athlete.
+#[derive(Template)]
+#[template(path = "races/print_sheet.html")]
+struct Sheets {
     block: SheetPage,
     race_day: Option<RaceSheetPage>,
 }
 
-impl Printed {
+impl Sheets {
+    fn print(self) -> askama::Result<Printed> {
+        Ok(Printed {
+            html: self.render()?,
+            is_without_code: self.block.no_code == Some(NoCode::NoPhone),
+            name: self.block.sheet.name,
+            withheld: self.block.withheld,
+        })
+    }
+
     /// The parts of the sheet by the names that its template knows them by.
     const fn sheet(&self) -> &Sheet {
         &self.block.sheet
@@ -60,7 +81,7 @@ impl PrintAllPage {
         (door, clock): (&ShareDoor, Clock),
         unwell: &HashMap<AthleteId, Vec<String>>,
         with_race_day: bool,
-    ) -> Self {
+    ) -> askama::Result<Self> {
         let today = clock.today();
         let of = |record: &BlockRecord| {
             let said = unwell.get(&record.athlete.id).cloned().unwrap_or_default();
@@ -74,11 +95,11 @@ impl PrintAllPage {
                 RaceSheetPage::new(&Opened { record, coach: coach.clone(), course: Arc::clone(course), today })
             });
             // A side with nothing but a name is no sheet.
-            Printed { block, race_day: race_day.filter(|page| !page.day.is_empty() && !page.called_off) }
+            Sheets { block, race_day: race_day.filter(|page| !page.day.is_empty() && !page.called_off) }.print()
         };
-        let sheets: Vec<Printed> = records.into_par_iter().map(printed).collect();
-        let is_without_codes = sheets.iter().any(|one| one.block.no_code == Some(NoCode::NoPhone));
-        Self { id, race, sheets, unwell, is_without_codes, with_race_day, paper: coach.paper }
+        let sheets: Vec<Printed> = records.into_par_iter().map(printed).collect::<askama::Result<_>>()?;
+        let is_without_codes = sheets.iter().any(|one| one.is_without_code);
+        Ok(Self { id, race, sheets, unwell, is_without_codes, with_race_day, paper: coach.paper })
     }
 
     fn paper_style(&self) -> &'static str {
@@ -103,7 +124,8 @@ impl Page for PrintAllPage {
             let (open, coach) = (ShareDoor::sample(), CoachSettings { paper, ..of_block::coach() });
             let named = (race.id, race.race.name.clone());
             let ill = HashMap::from([(AthleteId(4), vec!["Ill <b> since Tuesday, no end noted".to_owned()])]);
-            Self::new(named, records.into(), (&course, &coach), (&open, clock), &ill, with_race_day)
+            let page = Self::new(named, records.into(), (&course, &coach), (&open, clock), &ill, with_race_day);
+            page.expect("a page")
         };
         let none = Self { sheets: Vec::new(), ..page(false, Paper::A4) };
         vec![none, page(false, Paper::A4), page(true, Paper::Letter)]
@@ -131,6 +153,6 @@ pub(crate) async fn get(
     let (door, with_race_day) = (state.share.now(), choice.race_day == "yes");
     let today = state.clock.today();
     let unwell = needs::unwell(&state.store.board(today).await?, today);
-    let page = PrintAllPage::new(named, records, (&course, &coach), (&door, state.clock), &unwell, with_race_day);
+    let page = PrintAllPage::new(named, records, (&course, &coach), (&door, state.clock), &unwell, with_race_day)?;
     render::page(StatusCode::OK, &page)
 }
