@@ -36,7 +36,8 @@ fn plan_and_review(bencher: Bencher<'_, '_>, event: &str) {
     });
 }
 
-/// A whole club, or a whole town, one athlete after the other, as the server plans who runs a race: what one athlete costs must not grow with their number.
+/// A whole club, or a whole town, one athlete after the other, as the server plans who runs a race: what one athlete
+/// costs must not grow with their number.
 #[divan::bench(args = [100, 1_000, 10_000], sample_count = 10)]
 fn plan_many(bencher: Bencher<'_, '_>, athletes: usize) {
     let athlete = Athlete { name: "Runner".to_owned(), ..Athlete::default() };

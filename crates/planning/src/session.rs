@@ -2,7 +2,7 @@
 
 use crate::notation::without_amounts;
 use crate::problem::ProblemKind;
-use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, middle_km};
+use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, from_km, in_km, middle_km};
 
 /// What kind of session it is, in the trade's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -224,29 +224,16 @@ impl Sets {
         Some(Milli((reps as f64 * millimetres as f64 * 1000.0 / per_unit as f64).round() as i32))
     }
 
-    /// The same where it needs a pace: at [`ASSUMED_HARD_PACE`].
+    /// The same where it needs a pace: at [`Pace::ASSUMED_HARD`].
     fn reckoned_in(&self, unit: Unit) -> Milli {
-        let km = || self.total_in(Unit::Km).map(|km| km.as_f64() * ASSUMED_HARD_PACE);
-        let per_km = |unit: DistanceUnit| unit.millimetres() as f64 / DistanceUnit::Km.millimetres() as f64;
-        let minutes = || self.total_in(Unit::Min).map(|minutes| minutes.as_f64() / ASSUMED_HARD_PACE);
-        let reckoned = || match unit {
-            Unit::Min => km(),
-            Unit::Km => minutes(),
-            Unit::Mi => minutes().map(|km| km / per_km(DistanceUnit::Mi)),
+        let pace = Pace::ASSUMED_HARD;
+        let reckoned = || {
+            let known = [Unit::Km, Unit::Min].into_iter().find_map(|known| Some((self.total_in(known)?, known)));
+            known.map(|(total, known)| from_km(in_km(total, known, pace), unit, pace))
         };
-        self.total_in(unit).or_else(|| reckoned().map(Milli::nearest)).unwrap_or(Milli::ZERO)
+        self.total_in(unit).or_else(reckoned).unwrap_or(Milli::ZERO)
     }
 }
-
-/// How fast hard running is taken to be where its minutes are weighed against kilometres, or the other way round:
-/// minutes for a kilometre.
-///
-/// Used to tell how much of a run is hard; told as a distance or a time only in the unit in which the coach said it.
-///
-/// # Source
-///
-/// Common practice, no published source.
-const ASSUMED_HARD_PACE: f64 = 5.0;
 
 /// Whether an amount is what time trials usually are over: from a mile to 10 km, or 12, 20 or 30 minutes. More than
 /// that holds a warm-up and a cool-down, as does anything between.

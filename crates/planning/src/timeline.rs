@@ -42,6 +42,8 @@ pub struct Span {
     pub phase: Phase,
     /// The goal race it belongs to, by its place in [`Season::races`]; nothing for a block whose race is not run.
     pub race: Option<usize>,
+    /// The block whose race is not run that it is of, by its place in [`Season::called_off`].
+    pub off: Option<usize>,
     /// Its first day.
     pub from: NaiveDate,
     /// Its last day.
@@ -183,7 +185,8 @@ pub fn timeline(season: &Season<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Span
     for date in from.iter_days().take_while(|date| *date <= to) {
         let claim = claims.iter().find(|claim| (claim.from..=claim.to).contains(&date));
         let (phase, race) = claim.map_or((Phase::Usual, None), |claim| (claim.phase, claim.race));
-        let goes_on = found.last().is_some_and(|last| last.phase == phase && last.race == race);
+        let off = if phase == Phase::Block && race.is_none() { off_on(season, date) } else { None };
+        let goes_on = found.last().is_some_and(|last| (last.phase, last.race, last.off) == (phase, race, off));
         if !goes_on {
             let (usual, planned) = (Totals::default(), Totals::default());
             let of_block = goals.iter().zip(&blocks).find(|(goal, _)| phase == Phase::Block && race == Some(**goal));
@@ -193,6 +196,7 @@ pub fn timeline(season: &Season<'_>, from: NaiveDate, to: NaiveDate) -> Vec<Span
             found.push(Span {
                 phase,
                 race,
+                off,
                 from: date,
                 to: date,
                 usual,
@@ -292,10 +296,9 @@ fn led_by_next(blocks: &[Option<Block>], date: NaiveDate) -> Option<QuietDay> {
     Some(QuietDay { date, usual: day.usual.clone(), sessions: day.sessions.clone(), dropped: day.dropped.clone() })
 }
 
-/// The block of a race that is not run, on a day on which that was not known yet.
-fn off_on<'a>(season: &Season<'a>, date: NaiveDate) -> Option<&'a Block> {
-    let held = |(block, noted): &&(&Block, NaiveDate)| (block.first_day()..*noted).contains(&date);
-    season.called_off.iter().find(held).map(|(block, _)| *block)
+/// The block of a race that is not run, on a day on which that was not known yet, by its place in the season.
+fn off_on(season: &Season<'_>, date: NaiveDate) -> Option<usize> {
+    season.called_off.iter().position(|(block, noted)| (block.first_day()..*noted).contains(&date))
 }
 
 fn add_day(
@@ -314,9 +317,9 @@ fn add_day(
         Phase::Usual => usual.clone(),
         Phase::Race => Totals::default(),
         Phase::Block => {
-            let of_race = blocks.iter().flatten().filter(|block| block.race_day >= date);
-            let next = of_race.min_by_key(|block| block.race_day).filter(|_| span.race.is_some());
-            let block = next.or_else(|| off_on(season, date));
+            let next =
+                || blocks.iter().flatten().filter(|block| block.race_day >= date).min_by_key(|block| block.race_day);
+            let block = span.off.map_or_else(next, |place| Some(season.called_off[place].0));
             block.and_then(|block| block.day(date)).map_or_else(|| usual.clone(), Day::planned_running)
         }
         phase => {

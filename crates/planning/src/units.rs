@@ -322,6 +322,15 @@ impl Pace {
     ///
     /// Common practice, no published source.
     pub const ASSUMED: Self = Self { seconds: 360, per: DistanceUnit::Km };
+
+    /// Twelve kilometres an hour: how minutes of hard running weigh against kilometres.
+    ///
+    /// Used to tell how much of a run is hard; told as a distance or a time only in the unit in which the coach said it.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source.
+    pub(crate) const ASSUMED_HARD: Self = Self { seconds: 300, per: DistanceUnit::Km };
 }
 
 impl fmt::Display for Pace {

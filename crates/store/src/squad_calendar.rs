@@ -216,7 +216,8 @@ async fn races(db: &mut SqliteConnection, asked: &CalendarAsked) -> Result<Vec<R
     rows.into_iter().map(crate::races::RaceRow::read).collect()
 }
 
-/// The days whose races may shape what is looked at: one that was run may still hold the running down; one ahead may have its block begin here, as early as the longest block.
+/// The days whose races may shape what is looked at: one that was run may still hold the running down; one ahead may
+/// have its block begin here, as early as the longest block.
 fn near(asked: &CalendarAsked) -> (String, String) {
     let back = Days::new(SHAPES_DAYS.unsigned_abs());
     let ahead = Days::new(u64::from(*LENGTHS.end()));

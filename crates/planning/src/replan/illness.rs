@@ -66,7 +66,8 @@ pub(crate) const FEVER_STOPS_FROM: i64 = 7;
 ///
 /// Fever: no running until a day without fever and medicine has passed, then as many easy days as
 /// there were with fever, at least [`EASY_AFTER_FEVER`], each with one run of at most half of planned, where that is
-/// worth going out for; the first run back is easy whenever it comes. Nothing hard is left before a race that is as near as [`FEVER_STOPS_FROM`].
+/// worth going out for; the first run back is easy whenever it comes. Nothing hard is left before a race that is as near
+/// as [`FEVER_STOPS_FROM`].
 /// Other illness and injury of two days or more: two easy days, after a longer break half as many as
 /// were lost.
 ///

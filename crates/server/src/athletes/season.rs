@@ -97,8 +97,8 @@ pub(super) struct Loaded {
     units: DistanceUnit,
     races: Vec<(Entry, RaceRecord)>,
     blocks: Vec<Made>,
-    /// Those whose race is not run, each with the day on which that was known.
-    off: Vec<(Made, NaiveDate)>,
+    /// Those whose race is not run, in the order in which the season has them.
+    off: Vec<Made>,
     spans: Vec<Span>,
     /// Illness and injury, as they stand today.
     unwell: Vec<LifeEvent>,
@@ -143,6 +143,7 @@ impl Loaded {
         let season =
             Season { athlete, week: &week.week, races: &run, blocks: &held, called_off: &called_off, unwell: &unwell };
         let spans = if week.week.running().is_empty() { Vec::new() } else { timeline(&season, from, to) };
+        let off = off.into_iter().map(|(made, _)| made).collect();
         Ok(Self { id, name: athlete.name.clone(), units, races, blocks, off, spans, unwell, today })
     }
 }
@@ -193,17 +194,13 @@ fn off_view(entry: &Entry, race: &RaceRecord, today: NaiveDate) -> Option<(RaceI
     Some((race.id, lines::race_name(&race.race), said))
 }
 
-/// The block that a span is of, with the day from which its race is known not to be run, where it is not.
+/// The block that a span is of.
 fn made<'a>(loaded: &'a Loaded, span: &Span, run: &[&RaceRecord]) -> Option<&'a Made> {
-    let race = span.race.and_then(|index| run.get(index));
-    match (span.phase, race) {
-        (Phase::Block | Phase::Race, Some(race)) => loaded.blocks.iter().find(|made| made.race == race.id),
-        (Phase::Block, None) => {
-            let held = |(made, since): &&(Made, NaiveDate)| (made.block.first_day()..*since).contains(&span.from);
-            loaded.off.iter().find(held).map(|(made, _)| made)
-        }
-        _ => None,
+    if let Some(place) = span.off {
+        return loaded.off.get(place);
     }
+    let race = run.get(span.race.filter(|_| matches!(span.phase, Phase::Block | Phase::Race))?)?;
+    loaded.blocks.iter().find(|made| made.race == race.id)
 }
 
 /// What a block's own page has otherwise than the span: it was made for another day than its race has by now, or it
@@ -224,14 +221,14 @@ fn notes(loaded: &Loaded, span: &Span, made: &Made, race: Option<&RaceRecord>) -
     }
 }
 
-fn what(loaded: &Loaded, span: &Span, run: &[&RaceRecord]) -> String {
+fn what(span: &Span, run: &[&RaceRecord], made: Option<&Made>) -> String {
     let race = span.race.and_then(|index| run.get(index)).map(|race| lines::race_name(&race.race));
     match (span.phase, race) {
         (Phase::Usual, _) => "Usual weeks".to_owned(),
         (Phase::Block, Some(race)) => format!("Taper block for {race}"),
         (Phase::Race, Some(race)) => format!("Race: {race}"),
         (Phase::Recovery, Some(race)) => format!("Recovery after {race}"),
-        (Phase::Block, None) => made(loaded, span, run).map_or_else(
+        (Phase::Block, None) => made.map_or_else(
             || "Taper block".to_owned(),
             |made| format!("Taper block for {}, which is not run", lines::race_name(&made.block.race)),
         ),
@@ -272,7 +269,7 @@ fn span_view(loaded: &Loaded, span: &Span, run: &[&RaceRecord]) -> SpanView {
         run.get(*index).map(|race| format!("{} on {}", lines::race_name(&race.race), words::long_date(race.race.date)))
     };
     SpanView {
-        what: what(loaded, span, run),
+        what: what(span, run, made),
         dates: if days == 1 { words::long_date(span.from) } else { words::date_range(span.from, span.to) },
         days: if days == 1 { String::new() } else { words::plural(usize::try_from(days).unwrap_or(0), "day") },
         totals,
@@ -305,7 +302,7 @@ fn strip(loaded: &Loaded, run: &[&RaceRecord]) -> Strip {
             class: class(span.phase),
             x: at(span.from),
             width: width(span.from, span.to),
-            title: what(loaded, span, run),
+            title: what(span, run, made(loaded, span, run)),
         })
         .collect();
     let seen = loaded.unwell.iter().filter(|event| event.from <= last.to && event.to >= from);

@@ -103,8 +103,8 @@ pub(crate) struct Line {
     pub(crate) usual_detail: String,
     /// Short sentences; empty where nothing changes.
     pub(crate) why: Vec<String>,
-    /// The one of them that says no more than that the race comes nearer; may be empty.
-    pub(crate) why_plain: String,
+    /// Which of them says no more than that the race comes nearer, if one does.
+    plain: Option<usize>,
     /// Whether it differs from what is usual.
     pub(crate) changed: bool,
 }
@@ -112,12 +112,13 @@ pub(crate) struct Line {
 impl Line {
     /// The reasons that a list tells.
     pub(crate) fn told(&self, reasons: Reasons) -> Vec<&str> {
-        let is_told = |why: &&str| match reasons {
+        let is_told = |place: usize| match reasons {
             Reasons::Shown => true,
-            Reasons::Few => *why != self.why_plain,
+            Reasons::Few => Some(place) != self.plain,
             Reasons::Hidden => false,
         };
-        self.why.iter().map(String::as_str).filter(is_told).collect()
+        let told = self.why.iter().enumerate().filter(|(place, _)| is_told(*place));
+        told.map(|(_, why)| why.as_str()).collect()
     }
 
     /// Whether nothing is done: rest, or a session left out.
@@ -227,7 +228,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
             detail: String::new(),
             usual_detail: String::new(),
             why: Vec::new(),
-            why_plain: String::new(),
+            plain: None,
             changed: true,
         });
         return found;
@@ -246,7 +247,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
             detail: String::new(),
             usual_detail: String::new(),
             why: Vec::new(),
-            why_plain: String::new(),
+            plain: None,
             changed: false,
         });
     }
@@ -269,15 +270,9 @@ fn planned_line(planned: &Planned, units: DistanceUnit) -> Line {
         detail: lines::planned_detail(planned),
         usual_detail: planned.usual.as_ref().map_or(String::new(), lines::detail),
         why: planned.why.iter().map(|reason| words::reason(reason, units)).collect(),
-        why_plain: plain_reason(&planned.why, units),
+        plain: planned.why.iter().position(|reason| matches!(reason, Reason::Ebb(_))),
         changed: planned.usual.as_ref() != Some(&planned.session),
     }
-}
-
-/// The reason that says no more than that the race comes nearer, in words.
-fn plain_reason(why: &[Reason], units: DistanceUnit) -> String {
-    let plain = why.iter().find(|reason| matches!(reason, Reason::Ebb(_)));
-    plain.map_or_else(String::new, |reason| words::reason(reason, units))
 }
 
 fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_yet: bool) -> Line {
@@ -288,7 +283,7 @@ fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_yet: bool) -> Li
         detail: String::new(),
         usual_detail: lines::detail(&dropped.usual),
         why: dropped.why.iter().map(|reason| words::reason(reason, units)).collect(),
-        why_plain: String::new(),
+        plain: None,
         changed: true,
     }
 }

@@ -64,14 +64,18 @@ impl Row {
     fn of(loaded: &Loaded, course: &Course) -> Self {
         let record = &loaded.record;
         let findings = loaded.review(&record.block);
-        let why = why_not(loaded, course, &findings);
+        let withheld = Withheld::of(record, loaded.today);
+        let why = match &withheld {
+            Some(withheld) => Some(withheld.why().to_owned()),
+            None => why_not(loaded, course, &findings),
+        };
         let is_minor = crate::blocks::hand_over::is_minor(record);
         let health = findings.iter().map(|finding| finding.rule).filter(|rule| HEALTH.contains(rule));
         let mut think_of: Vec<_> = is_minor.then_some("under 18").into_iter().chain(health.map(words::rule)).collect();
         think_of.dedup();
         Self {
             is_minor,
-            is_withheld: Withheld::of(record, loaded.today).is_some(),
+            is_withheld: withheld.is_some(),
             think_of,
             block: record.id,
             name: record.athlete.draft.athlete.name.clone(),
@@ -87,12 +91,9 @@ impl Row {
     }
 }
 
-/// Why a block is better looked at by itself first, or needs no press.
+/// Why a block that may go out is better looked at by itself first, or needs no press.
 fn why_not(loaded: &Loaded, course: &Course, findings: &[Finding]) -> Option<String> {
     let record = &loaded.record;
-    if let Some(withheld) = Withheld::of(record, loaded.today) {
-        return Some(withheld.why().to_owned());
-    }
     if findings.iter().any(|finding| finding.level == Level::Stop) {
         return Some("the review says stop".to_owned());
     }

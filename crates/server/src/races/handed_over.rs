@@ -87,18 +87,24 @@ impl HandedOverPage {
             Row::of(around, (texts, sent_to(sent, one.id)), (coach, door), clock)
         };
         let named = |one: &BlockRecord| (one.id, one.athlete.draft.athlete.name.clone());
-        let why = |one: &BlockRecord| Withheld::of(one, clock.today()).map(|withheld| withheld.why());
-        let may_go = |one: &&BlockRecord| why(one).is_none();
-        let withheld = |one: &BlockRecord| why(one).map(|why| (one.id, named(one).1, why));
+        let (mut withheld, mut may_go) = (Vec::new(), Vec::new());
+        for one in records {
+            match Withheld::of(one, clock.today()) {
+                Some(why) => withheld.push((one.id, named(one).1, why.why())),
+                None => may_go.push(one),
+            }
+        }
+        let (held, without): (Vec<&BlockRecord>, Vec<&BlockRecord>) =
+            may_go.iter().copied().partition(|one| one.share.is_some());
         Self {
             layout: layout.at(Area::Races),
             id: race.id,
             race: lines::race_name(&race.race),
-            left: records.iter().filter(may_go).filter(|one| left.contains(&one.id)).map(named).collect(),
-            withheld: records.iter().filter_map(withheld).collect(),
+            left: may_go.into_iter().filter(|one| left.contains(&one.id)).map(named).collect(),
+            withheld,
             door: door.clone(),
-            rows: records.iter().filter(may_go).filter(|one| one.share.is_some()).map(row).collect(),
-            without: records.iter().filter(may_go).filter(|one| one.share.is_none()).map(named).collect(),
+            rows: held.into_iter().map(row).collect(),
+            without: without.into_iter().map(named).collect(),
         }
     }
 }
