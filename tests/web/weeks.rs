@@ -392,9 +392,18 @@ async fn a_saved_week_leads_on_to_a_race_then_to_its_block_then_to_the_block_as_
     let page = app.follow(&send(&app, &path, WEEK, "", "0").await).await;
     assert_eq!(page.text(".notice p:first-child"), "Base week saved. Next: a race to plan for.");
     assert_eq!(page.attributes(".notice a", "href"), [format!("/races/new?athlete={id}")], "there is no race yet");
-    app.add_race("Mill Mile", "2027-06-06", planning::RaceDistance::FiveK).await;
+    let mill = app.add_race("Mill Mile", "2027-06-06", planning::RaceDistance::FiveK).await;
     let page = app.follow(&send(&app, &path, WEEK, "", &page.value("version")).await).await;
     assert_eq!(page.text(".notice .actions a:last-child"), "Enter Ana in a race of the squad");
+    let fields = [("race", mill.to_string()), ("importance", "tune-up".to_owned())];
+    let fields = fields.each_ref().map(|(name, value)| (*name, value.as_str()));
+    app.post(&format!("/athletes/{id}/enter"), &fields).await.location();
+    let page = app.follow(&send(&app, &path, WEEK, "", &page.value("version")).await).await;
+    assert_eq!(
+        page.text(".notice p:first-child"),
+        "Base week saved. Next: a race to plan for.",
+        "no block leads to it"
+    );
     let fields = [("name", "River Ten"), ("date", "2027-05-09"), ("distance", "10k"), ("athlete", &id.to_string())];
     app.post("/races", &fields).await.location();
     let page = app.follow(&send(&app, &path, WEEK, "", &page.value("version")).await).await;

@@ -11,7 +11,7 @@ use chrono::{Datelike, Days, NaiveDate, Weekday};
 use formats::words;
 use planning::notation::{read_date, read_kept_day, write_day};
 use planning::week::{SevenDays, WEEKDAYS};
-use planning::{Amount, Athlete, BaseWeek, Importance};
+use planning::{Amount, Athlete, BaseWeek};
 use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, Store, StoreError, TemplateId, TemplateUse, WeekRecord};
 
 use super::reading::{Lines, Reading, refused, second_control, weekdays};
@@ -65,9 +65,7 @@ impl Next {
     async fn of(store: &Store, athlete: AthleteId, today: NaiveDate) -> Result<Self, StoreError> {
         let entries = store.entries_of(athlete).await?;
         let coming = entries.iter().filter(|(_, race)| race.race.date >= today && race.called_off.is_none());
-        let planned =
-            coming.filter(|(entry, _)| entry.block.is_some() || entry.importance != Importance::TrainingThrough);
-        let mut planned: Vec<_> = planned.collect();
+        let mut planned: Vec<_> = coming.filter(|(entry, _)| entry.block.is_some() || entry.lacks_block()).collect();
         planned.sort_by_key(|(entry, race)| (entry.block.is_some(), race.race.date));
         Ok(match planned.first() {
             None => Self::Race { are_others: !store.races_from(today).await?.is_empty() },
