@@ -48,6 +48,23 @@ async fn who_held_the_second_block_is_told_which_plan_counts_up_to_the_first_rac
 }
 
 #[tokio::test]
+async fn the_season_says_that_the_block_as_it_was_made_begins_before_the_recovery_is_over() {
+    let Bo { app, first, half } = bo().await;
+    let told = async || {
+        let begins = app.store.block(half).await.unwrap().unwrap().block.first_day();
+        let season = app.get(&format!("/athletes/{}/season", first.athlete)).await;
+        let day = begins.format("%A %-d %B");
+        let told = format!("The block that was made begins on {day}, before the recovery from the race before is over");
+        assert!(season.body().contains(&told), "{told}: {}", season.text("main"));
+        begins
+    };
+    let race = ebbline_tests::date("2027-05-02");
+    assert!(told().await < race, "it does not know the race");
+    make_anew(&app, half).await;
+    assert!(told().await > race, "the last day of the recovery is easy in either");
+}
+
+#[tokio::test]
 async fn no_message_says_that_running_comes_down_that_has_been_down_since_the_race_before() {
     let Bo { app, first, half } = bo().await;
     let starts = async || app.get(&format!("/blocks/{half}")).await.texts(".message textarea");

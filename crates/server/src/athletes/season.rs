@@ -215,7 +215,10 @@ fn notes(loaded: &Loaded, span: &Span, made: &Made, race: Option<&RaceRecord>) -
             vec![format!("As it would be made now; the block that was made is for {}", words::long_date(was))]
         }
         Phase::Block if first < span.from && race.is_some() => {
-            vec![format!("The block begins on {}, in the recovery", words::long_date(first))]
+            vec![format!(
+                "The block that was made begins on {}, before the recovery from the race before is over",
+                words::long_date(first)
+            )]
         }
         _ => Vec::new(),
     }
@@ -343,7 +346,7 @@ impl SpanView {
             days: "7 days".to_owned(),
             totals: "12 km, usually 50 km".to_owned(),
             others: vec!["Mile <i> on Saturday 8 May".to_owned()],
-            notes: vec!["Its first day lies in the recovery".to_owned()],
+            notes: vec!["Its first day lies before the end of the recovery <b>".to_owned()],
             unwell: vec!["Ill since Tuesday, no end noted".to_owned()],
             block: Some(BlockId(3)),
             is_now: true,
