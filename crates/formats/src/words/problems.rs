@@ -315,7 +315,7 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::Sets => "write repetitions and the whole run, as in 6 x 800 m, 10 km or as in 3 x 10 min, 70 min",
         Expected::HardPart => "write the hard part as an amount, as in 10 km, hard 4 km",
         Expected::SessionKind => {
-            "say what it is: easy, long, tempo, intervals, hills, time trial (a race or a timed run too), \
+            "say what it is: easy, long, steady, tempo, intervals, hills, time trial (a race or a timed run too), \
              cross-training, strength, mobility or rest, with an amount, as in time trial 5 km; your own word for it \
              may stand in brackets, as in tempo 8 km (club night)"
         }

@@ -116,6 +116,8 @@ pub(super) struct RawAmount {
     high: Number,
     unit: Option<Written>,
     single: bool,
+    /// "10-ish"
+    roughly: bool,
 }
 
 /// A unit as written, before hours become minutes and metres kilometres.
@@ -158,6 +160,7 @@ impl RawAmount {
             return Err(problem);
         }
         let Some((low, low_unit)) = measure(text)? else { return Ok(None) };
+        let low_roughly = ends_roughly(text.since(&start));
         let before_dash = *text;
         text.skip_space();
         let dashed = text.take_any(&DASHES).is_some() || text.take_phrase("to");
@@ -167,7 +170,7 @@ impl RawAmount {
                 return Err(unreadable(text.since(&start), Expected::Amount));
             }
             *text = before_dash;
-            return Ok(Some(Self { low, high: low, unit: low_unit, single: true }));
+            return Ok(Some(Self { low, high: low, unit: low_unit, single: true, roughly: low_roughly }));
         };
         let mut after = *text;
         after.skip_space();
@@ -176,22 +179,28 @@ impl RawAmount {
             return Err(unreadable(after.since(&start), Expected::Amount));
         }
         let written = text.since(&start);
+        let roughly = low_roughly || ends_roughly(written);
         let unit = match (low_unit, high_unit) {
             (Some(Written::Min), Some(Written::Hour)) | (Some(Written::Hour), Some(Written::Min)) => {
                 let low = resolve(low, low_unit, Unit::Min, written)?.0;
                 let high = resolve(high, high_unit, Unit::Min, written)?.0;
                 let (low, high) = (Number::Plain(low), Number::Plain(high));
-                return Ok(Some(Self { low, high, unit: Some(Written::Min), single: false }));
+                return Ok(Some(Self { low, high, unit: Some(Written::Min), single: false, roughly }));
             }
             (Some(one), Some(other)) if one != other => return Err(unreadable(written, Expected::Unit)),
             (one, other) => other.or(one),
         };
-        Ok(Some(Self { low, high, unit, single: false }))
+        Ok(Some(Self { low, high, unit, single: false, roughly }))
     }
 
     /// Whether a unit was written.
     pub(super) const fn has_unit(&self) -> bool {
         self.unit.is_some()
+    }
+
+    /// Whether it was written as "10-ish".
+    pub(super) const fn is_roughly(&self) -> bool {
+        self.roughly
     }
 
     /// Whether it was written in kilometres or miles.
@@ -295,7 +304,7 @@ fn measure(text: &mut Text<'_>) -> Result<Option<(Number, Option<Written>)>, Pro
     text.skip_space();
     let start = *text;
     let Some(number) = take_number(text)? else { return Ok(None) };
-    // "10ish" is ten.
+    // "10ish" is ten; who reads a whole says so in a note.
     text.take_any_phrase(&["ish", "-ish"]);
     let attached = text.peek().is_some_and(char::is_alphabetic);
     let unit = take_unit(text);
@@ -329,6 +338,26 @@ fn measure(text: &mut Text<'_>) -> Result<Option<(Number, Option<Written>)>, Pro
         }
         _ => Ok(Some((number, unit))),
     }
+}
+
+/// Whether an amount as written ends in "ish", its unit aside: "10-ish km".
+fn ends_roughly(written: &str) -> bool {
+    written.to_ascii_lowercase().contains("ish")
+}
+
+/// Takes what says that the number behind it is not meant to the metre: "~10", "about 10". Says whether it did.
+pub(super) fn take_roughly(text: &mut Text<'_>) -> bool {
+    const ROUGHLY: [&str; 9] = ["~", "\u{2248}", "about", "around", "approx.", "approx", "roughly", "circa", "ca."];
+    let mut after = *text;
+    if !after.take_any_phrase(&ROUGHLY) && !after.take_any_phrase(&["ca", "c."]) {
+        return false;
+    }
+    after.skip_space();
+    let leads = after.peek().is_some_and(|next| next.is_ascii_digit());
+    if leads {
+        *text = after;
+    }
+    leads
 }
 
 /// "8E", "4T", "8am": a kind or a half of the day right behind the number.

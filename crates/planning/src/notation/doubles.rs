@@ -22,6 +22,26 @@ fn half_behind(word: &str) -> Option<&str> {
     half(word).filter(|bare| SHORT.iter().any(|half| bare.eq_ignore_ascii_case(half)))
 }
 
+/// "double 6/4", "doubles: 6 & 4": two runs, as the word says.
+pub(super) fn by_the_word(mut slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    const DOUBLE: [&str; 5] = ["double day", "double run", "doubles", "double", "2 runs"];
+    let Some(part) = slots.first_mut().and_then(|slot| slot.first_mut()?.first_mut()) else { return slots };
+    let mut text = Text::new(&part.words);
+    if !text.take_any_phrase(&DOUBLE) {
+        return slots;
+    }
+    text.take_any_phrase(&[":", "-", "of"]);
+    if !text.left().starts_with(|next: char| next.is_ascii_digit()) {
+        return slots;
+    }
+    let runs: Vec<String> =
+        text.left().replace(" and ", "/").split(['/', '&']).map(|run| run.trim().to_owned()).collect();
+    let Some((last, before)) = runs.split_last() else { return slots };
+    last.clone_into(&mut part.words);
+    let run = |words: &String| vec![vec![Part { words: words.clone(), ..Part::default() }]];
+    before.iter().map(run).chain(slots).collect()
+}
+
 /// Parts the slots of a line where another half of the day begins; the word for it stays as a note.
 pub(super) fn by_halves(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let (slots, has_both) = halves_apart(slots);

@@ -1,9 +1,9 @@
 //! A session put together from the parts of its line.
 
-use super::amounts::RawAmount;
+use super::amounts::{RawAmount, take_roughly};
 use super::around::{self, Around, Parted, Rest, Unsettled};
 use super::doubles::{AND, tells_halves, tells_sum};
-use super::hardness::{Inside, hides, is_gentle, is_short_part, names_hardness};
+use super::hardness::{Inside, hides, is_gentle, is_race_name, is_short_part, names_hardness};
 use super::kinds::{has_word, infer, take_kind, take_kind_or_short};
 use super::line::{Note, Part, unreadable};
 use super::read::Doubt;
@@ -162,7 +162,7 @@ impl Draft {
         if starts_with_reps(text) {
             return self.read_sets(&mut text, quoted);
         }
-        skip_roughly(&mut text);
+        let is_roughly = take_roughly(&mut text);
         let start = text;
         if starts_with_ordinal(text) {
             return self.read_tail(&mut text, Expected::SessionKind);
@@ -186,6 +186,10 @@ impl Draft {
                 self.parted.note_whole(kind_at.left());
                 self.amount_words = kind_at.left().to_owned();
                 self.amount = Some(amount);
+                // A range is for what the coach leaves open; how near "about 10" is, nobody said.
+                if is_roughly || amount.is_roughly() {
+                    self.notes.push(ABOUT.to_owned());
+                }
             } else if !self.parted.put_between(amount, kind_at.left()) {
                 return Err(unreadable(kind_at.left(), Expected::OneAmount));
             }
@@ -200,6 +204,8 @@ impl Draft {
         let start = *text;
         let Some((kind, word)) = take_kind(text) else { return Ok(false) };
         match self.kind {
+            // "25' tempo HM effort": how a hard run is run.
+            Some(known) if known.assumed_hard().is_some() && kind == Kind::RacePace && word.is_some() => {}
             Some(known) if known != kind => {
                 // "easy long run": how a long run is run, not another kind.
                 let is_long = |one, other| one == Kind::Long && matches!(other, Kind::Easy | Kind::Steady);
@@ -230,8 +236,15 @@ impl Draft {
                 return self.read_inside(text);
             }
             let here = *text;
-            if self.doubt == Doubt::Asked && Inside::is_place(here) && self.read_told(*text, false)? {
-                return Ok(());
+            if self.doubt == Doubt::Asked && Inside::is_place(here) {
+                let is_told = self.read_told(*text, false)?;
+                // "last 4 km steady": steady running is not counted as hard anywhere, and stays a note.
+                if is_told || is_gentle(here.left()) {
+                    if !is_told {
+                        self.note(here.left());
+                    }
+                    return Ok(());
+                }
             }
             if self.read_surroundings(text) {
                 continue;
@@ -438,20 +451,27 @@ impl Draft {
         }
     }
 
+    /// Takes a note away; its place stays, as others are known by theirs.
+    fn take_note(&mut self, words: &str) {
+        self.notes.iter_mut().filter(|note| *note == words).for_each(String::clear);
+        self.plain_notes.retain(|note| note != words);
+    }
+
     /// "16 km (last 5 km at MP)" is "16 km, last 5 km at MP": a part that stands in brackets is no note, where nothing
     /// else tells of a hard part.
     fn read_brackets(&mut self) {
         let may_be_told = self.doubt == Doubt::Asked
+            && self.parted.is_empty()
             && self.hard.is_none()
             && self.sets.is_empty()
             && self.kind.is_none_or(|kind| kind.is_running() && kind != Kind::Strides);
         let told = self.plain_notes.iter().filter(|_| may_be_told).find(|note| self.tells_part(note)).cloned();
         let Some(told) = told else { return };
-        let notes = (self.notes.clone(), self.kind);
-        self.notes.retain(|note| *note != told);
+        let before = (self.notes.clone(), self.plain_notes.clone(), self.kind);
+        self.take_note(&told);
         if self.read_told(Text::new(&told), false).is_err() {
             // Nothing that can be told as a part after all: it is asked about as it stands.
-            (self.notes, self.kind) = notes;
+            (self.notes, self.plain_notes, self.kind) = before;
         }
     }
 
@@ -467,7 +487,35 @@ impl Draft {
             }
     }
 
+    /// "10 x 400 (9k)": the whole in brackets, where no other is said.
+    fn read_whole_in_brackets(&mut self) {
+        if self.doubt == Doubt::Noted || self.amount.is_some() || self.sets.is_empty() {
+            return;
+        }
+        let whole = |note: &String| {
+            let mut text = Text::new(note);
+            let raw = RawAmount::take(&mut text).ok().flatten().filter(|raw| text.is_done() && raw.has_unit())?;
+            self.may_be_whole(raw, note).then(|| (raw, note.clone()))
+        };
+        let Some((raw, note)) = self.plain_notes.iter().find_map(whole) else { return };
+        self.take_note(&note);
+        (self.amount, self.amount_words) = (Some(raw), note);
+    }
+
+    /// Whether an amount in brackets is more than the repetitions. "(2 min)" is a recovery, and "(10k)" is a pace
+    /// unless the run is told with its warm-up or cool-down.
+    fn may_be_whole(&self, raw: RawAmount, words: &str) -> bool {
+        let Ok(amount) = raw.in_unit(Unit::Km) else { return false };
+        let run: Option<Milli> = self.sets.iter().map(|sets| sets.total_in(amount.unit())).sum();
+        let is_more = match run {
+            Some(run) => amount.low() > run,
+            None => amount.unit() != Unit::Min || amount.low() >= SHORTEST_SESSION,
+        };
+        is_more && (!self.parted.is_empty() || !is_race_name(words))
+    }
+
     fn finish(mut self, runner: Runner) -> Result<Session, Vec<Unsettled>> {
+        self.read_whole_in_brackets();
         self.read_brackets();
         let kind = self.kind.or_else(|| infer(&self.sets, self.amount.is_some(), self.hard.is_some()));
         let Some(kind) = kind else { return Err(asked(self.without_kind())) };
@@ -555,6 +603,9 @@ impl Draft {
     }
 }
 
+/// Below this many minutes, what stands in brackets behind repetitions is a recovery.
+const SHORTEST_SESSION: Milli = Milli::whole(20);
+
 fn asked(problems: Vec<ProblemKind>) -> Vec<Unsettled> {
     problems.into_iter().map(Unsettled::Asked).collect()
 }
@@ -614,17 +665,8 @@ fn asks_first(whole: Text<'_>, behind: Text<'_>) -> Option<ProblemKind> {
     is_two.then(|| unreadable(whole.left(), Expected::RangeOrRuns))
 }
 
-/// "~10", "about 10": ten.
-fn skip_roughly(text: &mut Text<'_>) {
-    const ROUGHLY: [&str; 9] = ["~", "\u{2248}", "about", "around", "approx.", "approx", "roughly", "circa", "ca."];
-    let mut after = *text;
-    if after.take_any_phrase(&ROUGHLY) || after.take_any_phrase(&["ca", "c."]) {
-        after.skip_space();
-        if after.peek().is_some_and(|next| next.is_ascii_digit()) {
-            *text = after;
-        }
-    }
-}
+/// How an amount is told that is not meant to the metre: "about 10", "10-ish".
+const ABOUT: &str = "about";
 
 /// A session that is nothing but strides, as part of another one.
 pub(super) fn strides_alone(part: &Part) -> Option<Part> {

@@ -3,7 +3,7 @@
 //! A block keeps hard running and cuts the rest, so a word such as "marathon pace" that became a mere note of an
 //! easy run would make a wrong block without anybody seeing why: it is read as a part of the run, or asked about.
 
-use super::amounts::RawAmount;
+use super::amounts::{RawAmount, take_roughly};
 use super::kinds::take_kind;
 use super::line::unreadable;
 use super::sets::starts_with_reps;
@@ -148,6 +148,11 @@ pub(super) fn names_hardness(words: &str) -> bool {
     })
 }
 
+/// Whether words are the short name of a race, by which a pace is called: "10k".
+pub(super) fn is_race_name(words: &str) -> bool {
+    RACES.iter().any(|race| words.trim().eq_ignore_ascii_case(race))
+}
+
 /// Whether words are about easy running and about nothing hard.
 pub(super) fn is_gentle(words: &str) -> bool {
     tokens(words).iter().any(|word| GENTLE.contains(&word.as_str())) && !names_hardness(words)
@@ -215,6 +220,7 @@ impl Inside {
         if starts_with_reps(*text) {
             return Ok(Self::Reps);
         }
+        take_roughly(text);
         let Some(amount) = RawAmount::take(text)? else { return Ok(Self::Note) };
         let how = text.left();
         let is_hard = if is_said {

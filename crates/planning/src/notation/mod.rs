@@ -31,11 +31,15 @@
 //! unless the words stand in quotes. "16 km (last 5 km at MP)" says how much, and is read as without the brackets. A kept
 //! line stays readable, see [`read_kept_day`].
 //!
-//! Two sessions of a day may be told by its halves too ("AM 6, PM 8"), or by another sport ("8 km, gym"); "rest or"
-//! something that is no running is a note of that.
+//! Two sessions of a day may be told by its halves too ("AM 6, PM 8"), by another sport ("8 km, gym") or as a double
+//! ("double 6/4"); "rest or" something that is no running is a note of that, and "off - mobility at home" is mobility.
+//!
+//! Steady running is not counted as hard anywhere: "long 22, last 4 km steady" keeps it as a note. "About 10" and "10-ish"
+//! are ten with a note that says so; a range is for what the coach leaves open.
 //!
 //! Where it is run, or how easily, is a note without brackets ("14-16 hilly", "8 treadmill"), and so is a time of day beside
-//! an amount ("6 am 8 km"). An amount that is called the total is the whole, or the sum of the day ("9 total", "6 + 4 = 10").
+//! an amount ("6 am 8 km"). An amount that is called the total is the whole, or the sum of the day ("9 total", "6 + 4 = 10"),
+//! and so is one in brackets behind repetitions, "10 x 400 (9k)", where it is no recovery and no pace.
 //!
 //! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and
 //! `\u{...}` as in most programming languages; a note may stand in quotes inside its brackets.
@@ -53,6 +57,7 @@ mod line;
 mod offer;
 mod ran;
 mod read;
+mod rest;
 mod result;
 mod runner;
 mod sets;

@@ -4,11 +4,11 @@ use chrono::{NaiveDate, Weekday};
 
 use super::amounts::RawAmount;
 use super::around::{self, Unsettled};
-use super::doubles::{by_halves, by_sports};
+use super::doubles::{by_halves, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
-use super::kinds::take_kind;
 use super::line::{Part, Parts, cut, unreadable};
 use super::offer::with_wholes;
+use super::rest::{self, is_rest};
 use super::runner::Runner;
 use super::text::Text;
 use super::total::{taken, with_total};
@@ -202,7 +202,7 @@ fn slots_of(line: &str, runner: Runner, doubt: Doubt) -> Result<(Vec<Vec<Parts>>
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let mut slots = cut(if without_mark.is_empty() { line } else { without_mark })?;
     let total = taken(&mut slots);
-    let slots = with_their_strides(by_sports(by_halves(rest_parted(in_one_word(slots)))));
+    let slots = with_their_strides(by_sports(by_halves(by_the_word(rest::parted(in_one_word(slots))))));
     let mut slots = around::joined(around::one_run(by_parts(slots)));
     let Some(total) = total else { return Ok((slots, None)) };
     let is_run = |at: &usize| {
@@ -299,56 +299,8 @@ fn read_cut(line: &str, slots: &[Vec<Parts>], runner: Runner, doubt: Doubt) -> R
     if found.is_empty() { Ok(read) } else { Err(found) }
 }
 
-/// "Rest/XT" is one or the other.
-fn rest_parted(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
-    let apart = |slot: &[Parts]| -> Option<Vec<Parts>> {
-        let [parts] = slot else { return None };
-        let [part] = parts.as_slice() else { return None };
-        let (one, other) = part.words.split_once('/')?;
-        let as_parts = |words: &str, part: Part| vec![Part { words: words.trim().to_owned(), ..part }];
-        let both = vec![as_parts(one, Part::default()), as_parts(other, part.clone())];
-        both.iter().any(is_rest).then_some(both)
-    };
-    slots.into_iter().map(|slot| apart(&slot).unwrap_or(slot)).collect()
-}
-
 fn note_first(session: &mut Session, words: &str) {
     session.note = joined([words, session.note.as_str()], ", ");
-}
-
-fn is_rest(parts: &Parts) -> bool {
-    const WORDS: [&str; 21] = [
-        "rest",
-        "rest day",
-        "off",
-        "day off",
-        "off day",
-        "complete rest",
-        "full rest",
-        "no run",
-        "no running",
-        "-",
-        "\u{2013}",
-        "\u{2014}",
-        "\u{2212}",
-        "--",
-        "---",
-        "none",
-        "nil",
-        "n/a",
-        "0",
-        "0 km",
-        "0 mi",
-    ];
-    let is = |words: &str| WORDS.iter().any(|word| words.eq_ignore_ascii_case(word));
-    // "Rest - travel": why, which is no session.
-    let says_why = |words: &str| {
-        let why = words.split_once(" - ").or_else(|| words.split_once(" \u{2013} "));
-        why.is_some_and(|(rest, why)| {
-            is(rest) && !why.contains(|one: char| one.is_ascii_digit()) && take_kind(&mut Text::new(why)).is_none()
-        })
-    };
-    matches!(parts.as_slice(), [only] if is(&only.words) || says_why(&only.words))
 }
 
 /// "tempo or hills 9 km": a run without an amount takes that of the option behind it.

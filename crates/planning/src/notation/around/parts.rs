@@ -10,7 +10,7 @@
 //! ```
 
 use super::super::amounts::RawAmount;
-use super::super::kinds::take_kind;
+use super::super::kinds::{take_kind, take_kind_or_short};
 use super::super::line::{Part, Parts};
 use super::super::sets::{is_recovery, starts_with_reps};
 use super::super::text::Text;
@@ -202,7 +202,9 @@ impl Piece {
         RawAmount::take(&mut text).ok().flatten()?;
         text.take_any_phrase(&["@", "at"]);
         let kind = in_front.or_else(|| take_kind(&mut text).map(|(kind, _)| kind))?;
-        if text.is_done() { Self::of_kind(kind) } else { None }
+        let piece = Self::of_kind(kind)?;
+        // "25' tempo at HM effort": at which pace the hard part is run.
+        (text.is_done() || (piece == Self::Hard && is_pace_of(text))).then_some(piece)
     }
 
     fn of_kind(kind: Kind) -> Option<Self> {
@@ -211,4 +213,12 @@ impl Piece {
         }
         matches!(kind, Kind::Easy | Kind::Recovery | Kind::Steady).then_some(Self::Gentle)
     }
+}
+
+/// Whether words are the pace of the hard part before them, and nothing else: "at HM effort", "HM effort", "@ 4:10".
+fn is_pace_of(mut text: Text<'_>) -> bool {
+    let is_led = text.take_any_phrase(&["@", "at", "in"]);
+    text.skip_space();
+    let is_figure = is_led && text.peek().is_some_and(|next| next.is_ascii_digit());
+    is_figure || take_kind_or_short(&mut text).is_some_and(|(kind, _)| kind.assumed_hard().is_some() && text.is_done())
 }
