@@ -9,7 +9,10 @@ async fn the_file_stands_alone_and_has_a_plain_name() {
     let block = app.ana_block().await;
     let file = app.get(&format!("/blocks/{block}/file")).await;
     assert_eq!(file.status, StatusCode::OK);
-    assert_eq!(file.header("content-disposition"), "attachment; filename=\"ana-exemplo-harbour-10-2027-05-09.html\"");
+    assert_eq!(
+        file.header("content-disposition"),
+        "attachment; filename=\"ana-exemplo-harbour-10-2027-05-09-v1.html\""
+    );
     assert_eq!(file.count("link, script, img, iframe, form, a"), 0);
     assert_eq!(file.count("style"), 1);
     assert_eq!(file.count("svg.ebb .ebb-day"), 14);

@@ -42,10 +42,13 @@ async fn the_link_works_up_to_two_weeks_after_the_race() {
 }
 
 #[tokio::test]
-async fn the_file_comes_first_then_the_link_with_its_code() {
+async fn handing_over_comes_first_then_the_file_and_the_link_with_its_code() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;
+    let filled = async || app.get(&format!("/blocks/{block}")).await.texts(".hand-over .button:not(.quiet, .stop)");
+    assert_eq!(filled().await, ["Hand over this version"], "what is shown is chosen before anything is given");
     let path = app.hand_over(block, "yes").await;
+    assert_eq!(filled().await, ["File to send"]);
     let page = app.get(&format!("/blocks/{block}")).await;
     let first = page.attribute(".hand-over a.button", "href");
     assert_eq!(first, format!("/blocks/{block}/file"));
@@ -184,7 +187,10 @@ async fn the_table_is_a_file_without_what_happened() {
     let block = app.ana_block().await;
     let table = app.get(&format!("/blocks/{block}/table")).await;
     assert_eq!(table.header("content-type"), "text/csv; charset=utf-8");
-    assert_eq!(table.header("content-disposition"), "attachment; filename=\"ana-exemplo-harbour-10-2027-05-09.csv\"");
+    assert_eq!(
+        table.header("content-disposition"),
+        "attachment; filename=\"ana-exemplo-harbour-10-2027-05-09-v1.csv\""
+    );
     assert!(table.body().starts_with("date,weekday,to_race,kind,"));
     let kept = app.store.block(block).await.unwrap().unwrap();
     assert_eq!(table.body(), formats::plan_csv::write(&kept.block.public()));

@@ -98,7 +98,7 @@ async fn feed_and_file_know_a_session_by_the_same_identity_before_and_after_a_mo
     let downloaded = app.get(&file).await;
     assert_eq!(
         downloaded.header("content-disposition"),
-        "attachment; filename=\"ana-exemplo-harbour-10-2027-05-09.ics\""
+        "attachment; filename=\"ana-exemplo-harbour-10-2027-05-09-v1.ics\""
     );
     assert_eq!(downloaded.header("content-type"), "text/calendar; charset=utf-8");
     assert_eq!(set(&events(downloaded.body())), set(&first));

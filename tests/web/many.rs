@@ -251,7 +251,7 @@ async fn handing_over_all_makes_links_files_and_messages_and_names_who_was_left(
     let names: Vec<_> = files.iter().map(|(name, _)| name.as_str()).collect();
     assert_eq!(
         names,
-        ["runner-000", "runner-001", "runner-002"].map(|name| format!("{name}-river-ten-2027-05-09.html"))
+        ["runner-000", "runner-001", "runner-002"].map(|name| format!("{name}-river-ten-2027-05-09-v1.html"))
     );
     let one = app.store.block_for(athletes[0], race).await.unwrap().unwrap();
     assert_eq!(files[0].1, app.get(&format!("/blocks/{one}/file")).await.body(), "the file as if downloaded alone");
@@ -281,7 +281,7 @@ async fn two_athletes_of_one_name_have_two_files() {
     let zip = app.get(&format!("/races/{race}/files")).await;
     let files = formats::bundle::unpack(&zip.bytes, |_| true).unwrap();
     let names: Vec<_> = files.iter().map(|(name, _)| name.as_str()).collect();
-    assert_eq!(names, ["ana-river-ten-2027-05-09.html", "ana-river-ten-2027-05-09-2.html"]);
+    assert_eq!(names, ["ana-river-ten-2027-05-09-v1.html", "ana-river-ten-2027-05-09-v1-2.html"]);
 }
 
 #[tokio::test]

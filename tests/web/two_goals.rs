@@ -151,6 +151,12 @@ async fn a_block_with_days_planned_twice_goes_to_nobody_until_it_is_made_anew() 
     assert_eq!((shown.count("details.message"), shown.count(".hand-over form")), (0, 0));
     assert!(shown.text(".messages-hint").starts_with(said), "{}", shown.text(".messages-hint"));
     assert!(shown.text(".hand-over").contains(said), "{}", shown.text(".hand-over"));
+    assert!(!shown.text(".block-ways").contains("File to send"), "{}", shown.text(".block-ways"));
+    for download in ["file", "calendar"] {
+        let back = app.follow(&app.get(&format!("{page}/{download}")).await).await;
+        assert!(back.text(".notice").contains("It must not go out as it is"), "{download}");
+        assert!(back.text(".hand-over").contains(said), "{download}");
+    }
     for print in [format!("{page}/print"), format!("/races/{race}/print")] {
         let hints = app.get(&print).await.texts(".sheet-hint strong");
         assert!(hints.iter().any(|hint| hint.contains(said)), "{print}: {hints:?}");

@@ -7,11 +7,13 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use chrono::NaiveDate;
 use planning::plain::joined;
-use store::{BlockId, SharedBlock, Shows};
+use store::{BlockId, BlockRecord, SharedBlock, Shows};
 
+use super::lines;
 use super::picture::Picture;
 use super::sheet::Sheet;
 use super::view::Reader;
+use super::withheld::Withheld;
 use crate::assets;
 use crate::clock::Clock;
 use crate::error::AppError;
@@ -80,6 +82,9 @@ impl Page for FilePage {
 /// `GET /blocks/{block}/file`
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let opened = Opened::read(&state, id).await?;
+    if let Some(back) = Withheld::sent_back(opened.ground().record, state.clock.today()) {
+        return Ok(back);
+    }
     let (name, text) = of_block(opened.ground(), &opened.coach.coach_name, state.clock)?;
     Ok(download(&name, "text/html; charset=utf-8", text))
 }
@@ -92,7 +97,7 @@ pub(crate) fn of_block(ground: Ground<'_>, coach: &str, clock: Clock) -> Result<
     let race_day = RaceDay::showing(ground, shows);
     let sheet = Sheet::of_record(record, coach, reader, clock)
         .with_race_day(Some(race_day).filter(|day| shows.race_day && !day.is_empty()));
-    let name = file_name(&[&sheet.name, &sheet.race], Some(sheet.race_date), "html");
+    let name = block_file_name(record, "html");
     let picture = sheet.picture(&record.block, reader);
     Ok((name, FilePage::new(sheet, picture).render()?))
 }
@@ -108,6 +113,13 @@ pub(crate) fn free_name(name: &str, is_taken: impl Fn(&str) -> bool) -> String {
 pub(crate) fn download(name: &str, kind: &'static str, content: impl Into<Body>) -> Response {
     let disposition = format!("attachment; filename=\"{name}\"");
     ([(CONTENT_TYPE, kind.to_owned()), (CONTENT_DISPOSITION, disposition)], content.into()).into_response()
+}
+
+/// `ana-exemplo-harbour-10-2027-05-09-v2.html`: two versions lie beside each other in a folder, and on a phone.
+pub(crate) fn block_file_name(record: &BlockRecord, kind: &str) -> String {
+    let (race, day) = (lines::race_name(&record.race.race), record.block.race_day.to_string());
+    let version = format!("v{}", record.revision);
+    file_name(&[&record.athlete.draft.athlete.name, &race, &day, &version], None, kind)
 }
 
 /// `ana-exemplo-harbour-10-2027-05-09.html`: names and a day in letters that every system and messenger takes.

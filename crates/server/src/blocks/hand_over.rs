@@ -167,8 +167,8 @@ pub(crate) async fn post(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-    if Withheld::of(&record, state.clock.today()).is_some() {
-        return Ok(notice::redirect(&paths::block(id), Notice::NotHandedOver));
+    if let Some(back) = Withheld::sent_back(&record, state.clock.today()) {
+        return Ok(back);
     }
     let ends = record.block.race_day + Days::new(DAYS_AFTER);
     let shows =

@@ -26,7 +26,6 @@ use crate::render::Page;
 pub(crate) struct Sheet {
     pub(crate) name: String,
     pub(crate) race: String,
-    pub(crate) race_date: NaiveDate,
     pub(crate) date: String,
     /// Empty where the race has no name and is called by its distance.
     pub(crate) distance: String,
@@ -146,7 +145,6 @@ impl Sheet {
         Self {
             name: name.to_owned(),
             race: lines::race_name(race),
-            race_date: race.date,
             date: words::full_date(race.date),
             distance: lines::distance_beside_name(race),
             start: lines::start(race),

@@ -5,8 +5,7 @@ use axum::response::Response;
 use formats::plan_csv;
 use store::BlockId;
 
-use super::file::{download, file_name};
-use super::lines;
+use super::file::{block_file_name, download};
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::state::AppState;
@@ -15,7 +14,5 @@ use crate::state::AppState;
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
     let text = plan_csv::write(&record.block.public());
-    let names = [&*record.athlete.draft.athlete.name, &lines::race_name(&record.race.race)];
-    let name = file_name(&names, Some(record.block.race_day), "csv");
-    Ok(download(&name, "text/csv; charset=utf-8", text))
+    Ok(download(&block_file_name(&record, "csv"), "text/csv; charset=utf-8", text))
 }

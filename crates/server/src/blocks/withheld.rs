@@ -1,6 +1,7 @@
 //! Why a block must not go to its athlete as it is. Messages, sheet, print and every way to hand over ask here and
 //! nowhere else.
 
+use axum::response::Response;
 use chrono::NaiveDate;
 use formats::words;
 use planning::Race;
@@ -8,6 +9,8 @@ use store::BlockRecord;
 
 use super::lines;
 use super::show::moved;
+use crate::notice::{self, Notice};
+use crate::paths;
 
 /// Why a block must not go out as it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,6 +35,11 @@ impl Withheld {
         }
         let inside = || record.goal_inside.as_ref().map(|other| Self::GoalInside(lies_inside(other)));
         moved(&record.block, race).map(Self::Moved).or_else(inside)
+    }
+
+    /// Back to the block's page, which says why, where it must not go out; from old pages and addresses, too.
+    pub(crate) fn sent_back(record: &BlockRecord, today: NaiveDate) -> Option<Response> {
+        Self::of(record, today).map(|_| notice::redirect(&paths::block(record.id), Notice::NotHandedOver))
     }
 
     /// Why, in a clause: `the race is called off`.
