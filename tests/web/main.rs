@@ -3,6 +3,7 @@
 #![expect(clippy::expect_used, clippy::unwrap_used, reason = "these are tests: what goes wrong in them fails the test")]
 
 mod athletes;
+mod beginning;
 mod blocks_day;
 mod blocks_file;
 mod blocks_goals;

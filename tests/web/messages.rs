@@ -15,7 +15,7 @@ async fn the_next_message_is_open_filled_and_can_be_noted_as_sent() {
     );
     assert_eq!(page.text(".message[open] .message-name"), "Block start");
     let text = page.text(".message[open] textarea");
-    assert!(text.starts_with("Hello Ana, 10 days to Harbour 10."), "{text}");
+    assert!(text.starts_with("Hello Ana, 10 days to Harbour 10: your block begins today."), "{text}");
     assert!(!text.contains('{') && !text.contains("Every day with its reason"), "no link, no sentence: {text}");
     assert!(app.get("/").await.text(".board-needs").contains("essage due today: block start"));
 
@@ -246,7 +246,7 @@ async fn while_an_athlete_is_ill_no_message_asks_for_running_as_usual_or_says_wh
     app.hand_over(block, "yes").await;
     let (path, files) = (format!("/blocks/{block}"), "/races/1/handed-over");
     assert!(app.get("/").await.text(".board-needs").to_lowercase().contains("message due today: block start"));
-    assert!(app.get(&path).await.text("#text-block-start").contains("From today the running comes down"));
+    assert!(app.get(&path).await.text("#text-block-start").contains("on the running comes down"));
     assert_eq!(app.get(&path).await.count(".messages-hint"), 0);
 
     let athlete = app.store.block(block).await.unwrap().unwrap().athlete.id;
@@ -261,7 +261,7 @@ async fn while_an_athlete_is_ill_no_message_asks_for_running_as_usual_or_says_wh
     let hint = page.text(".messages-hint");
     assert!(hint.starts_with("Ana Exemplo: ill with fever since today, no end noted."), "{hint}");
     for text in page.texts(".message textarea").into_iter().chain(app.get(files).await.texts("textarea")) {
-        for wrong in ["run as usual", "From today the running comes down", "add nothing", "fever", "cough"] {
+        for wrong in ["run as usual", "the running comes down", "add nothing", "fever", "cough"] {
             assert!(!text.contains(wrong), "{wrong}: {text}");
         }
         let reserved = text.contains("keep to what we have agreed, even where the");

@@ -68,7 +68,7 @@ async fn the_season_says_that_the_block_as_it_was_made_begins_before_the_recover
 async fn no_message_says_that_running_comes_down_that_has_been_down_since_the_race_before() {
     let Bo { app, first, half } = bo().await;
     let starts = async || app.get(&format!("/blocks/{half}")).await.texts(".message textarea");
-    let comes_down = |text: &String| text.contains("From today the running comes down");
+    let comes_down = |text: &String| text.contains("on the running comes down");
     // With the race in it the block is withheld, and its messages are.
     app.store.withdraw(first.race, first.athlete, app.now()).await.unwrap();
     assert_eq!(starts().await.iter().filter(|text| comes_down(text)).count(), 1);

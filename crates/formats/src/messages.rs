@@ -26,6 +26,8 @@ pub enum MessageField {
     DaysLeft,
     /// The first day of the block, while it is still to come.
     Begins,
+    /// The first day of the block on which less is run than usual: "today", or the day while it is to come.
+    ComesDown,
     /// What is other than in the version that was handed over before.
     Changes,
     /// What is run on the day of the message.
@@ -44,7 +46,7 @@ pub enum MessageField {
 
 impl MessageField {
     /// Every field.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Name,
         Self::FullName,
         Self::Race,
@@ -54,6 +56,7 @@ impl MessageField {
         Self::Place,
         Self::DaysLeft,
         Self::Begins,
+        Self::ComesDown,
         Self::Changes,
         Self::Today,
         Self::Key,
@@ -75,6 +78,7 @@ impl MessageField {
             Self::Place => "place",
             Self::DaysLeft => "days_left",
             Self::Begins => "begins",
+            Self::ComesDown => "comes_down",
             Self::Changes => "changes",
             Self::Today => "today",
             Self::Key => "key",

@@ -56,6 +56,7 @@ fn heading(block: &Block, athlete: &Athlete) -> Vec<String> {
     for adjustment in &block.adjustments {
         lines.extend(wrapped(words::adjustment(*adjustment), ""));
     }
+    lines.extend(wrapped(&words::beginning(&block.beginning()), ""));
     lines.extend(wrapped(&words::cut(block), ""));
     lines
 }

@@ -73,8 +73,8 @@ mod how_many;
 pub use athlete::{Athlete, Suits};
 pub use bend::{Edit, RestOfWeek, bend};
 pub use block::{
-    Begun, Block, Cause, Ceiling, Cut, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role, WeekSummary,
-    plan,
+    Beginning, Begun, Block, Cause, Ceiling, Cut, Day, Dropped, Life, Pin, Planned, QuietDay, Reason, Request, Role,
+    WeekSummary, plan,
 };
 pub use curve::{Curve, DayBefore, ExtraRest, Settings, Shape};
 pub use estimate::{Estimates, Formula, estimates};

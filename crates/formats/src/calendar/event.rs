@@ -44,7 +44,7 @@ impl When {
 }
 
 /// The events of a block in the order of its days, the race last; `identities` in the same order, one for every
-/// session. What the block for the race before holds is no event of this one.
+/// session. What the block for the race before holds is no event of this one, nor are days as usual before it begins.
 ///
 /// Reasons of an athlete's life are left out here, whoever asks.
 pub(super) fn of_block(
@@ -55,10 +55,11 @@ pub(super) fn of_block(
     identities: &[Uuid],
 ) -> Vec<Event> {
     let block = block.public();
+    let told_from = block.beginning().told_from;
     let planned = block.days.iter().flat_map(|day| day.sessions.iter().map(move |planned| (day.date, planned)));
     let mut events: Vec<Event> = planned
         .zip(identities)
-        .filter(|((date, _), _)| block.race_before().is_none_or(|race| *date > race))
+        .filter(|((date, _), _)| *date >= told_from && block.race_before().is_none_or(|race| *date > race))
         .map(|((date, planned), uid)| Event {
             uid: *uid,
             when: When::Day(date),

@@ -23,7 +23,20 @@ pub fn message_where_down_before(moment: Moment) -> String {
     message(moment).replace(COMES_DOWN, IS_DOWN).replace(RUN_AS_USUAL, AS_AGREED)
 }
 
-const COMES_DOWN: &str = "From today the running comes down, a little more as the race comes nearer.";
+/// A hand-over on a day on which it is no longer true that all is as usual until the block begins: on its first day, or
+/// where the days before it are changed.
+pub fn hand_over_while_it_begins(text: &str, begins_today: bool) -> String {
+    let begun = if begins_today {
+        "It begins today."
+    } else {
+        "It begins on {begins}; until then the days count as they stand in it."
+    };
+    [RUN_AS_USUAL, AS_AGREED]
+        .iter()
+        .fold(text.to_owned(), |text, until| text.replace(&format!("It begins on {{begins}}; {until}."), begun))
+}
+
+const COMES_DOWN: &str = "From {comes_down} on the running comes down, a little more as the race comes nearer.";
 const IS_DOWN: &str = "Your running is less than usual already, and stays so: from today every day leads to this race.";
 const RUN_AS_USUAL: &str = "until then run as usual, unless we agreed otherwise";
 const AS_AGREED: &str = "until then what we have agreed counts";
@@ -124,7 +137,8 @@ comes next.";
 const BLOCK_START: &str = "\
 Hello {name},
 
-{days_left} to {race}. From today the running comes down, a little more as the race comes nearer. Today: {today}. \
+{days_left} to {race}: your block begins today. From {comes_down} on the running comes down, a little more as the race \
+comes nearer. Today: {today}. \
 The last hard session: {key}.
 
 Keep your usual days, meals and bedtime, and add nothing to the plan. Heavy legs and restlessness are common in these \
@@ -193,6 +207,9 @@ pub const fn message_field(field: MessageField) -> &'static str {
         MessageField::Place => "where it is",
         MessageField::DaysLeft => "how many days are left on the day of the message",
         MessageField::Begins => "the first day of the block, while it is to come",
+        MessageField::ComesDown => {
+            "from which day on less is run than usual: \u{201c}today\u{201d}, or the day while it is to come"
+        }
         MessageField::Changes => {
             "what is other than in the version handed over before; a text with this field is also used for later hand-overs"
         }
@@ -261,6 +278,13 @@ mod tests {
         }
         let down = [Moment::HandOver, Moment::BlockStart].map(message_where_down_before);
         assert!(down[0].contains(AS_AGREED) && down[1].contains(IS_DOWN), "{down:?}");
+        for text in [message(Moment::HandOver), &down[0]] {
+            let begins_today = hand_over_while_it_begins(text, true);
+            assert!(begins_today.contains("It begins today.") && !begins_today.contains("{begins}"), "{begins_today}");
+            assert!(
+                hand_over_while_it_begins(text, false).contains("{begins}; until then the days count as they stand")
+            );
+        }
         for text in [HAND_OVER_AGAIN, HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, BLOCK_START_SPARED, &down[0], &down[1]]
         {
             assert_eq!(message_problems(text), []);

@@ -8,6 +8,7 @@
 //! does not compile.
 
 mod amounts;
+mod beginning;
 mod bending;
 mod calendar;
 mod change_rules;
@@ -32,6 +33,7 @@ mod weeks;
 
 pub(crate) use amounts::tenth;
 pub use amounts::{amount, amount_in, bare, number, per_cent, short_number, totals};
+pub use beginning::{beginning, beginning_for_athlete, comes_down, first_day};
 pub use bending::{edit, variant};
 pub use calendar::{
     calendar_name, called_off_summary, event_description, event_summary, race_description, race_summary,
@@ -44,8 +46,8 @@ pub use estimates::{formula, from_training, lacking, left_out, past_result, spre
 pub use findings::{finding, rule, source, stop};
 pub use messages::{
     BLOCK_START_SPARED, CALLED_OFF, CALLED_OFF_AFTER, CALLED_OFF_DAYS, CALLED_OFF_USUAL, HAND_OVER_AGAIN,
-    HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, SPARED, message, message_field, message_problem,
-    message_where_down_before,
+    HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, SPARED, hand_over_while_it_begins, message, message_field,
+    message_problem, message_where_down_before,
 };
 pub use names::{
     adjustment, day_before, distance_unit, event, event_kind, extra_rest, importance, kind, level, moment,

@@ -6,6 +6,7 @@
 
 pub(crate) mod allocate;
 pub(crate) mod amounts;
+mod beginning;
 mod between;
 mod draft;
 pub(crate) mod facts;
@@ -26,6 +27,7 @@ use crate::session::Session;
 use crate::units::{Amount, Pace, Share, Totals};
 use crate::week::BaseWeek;
 
+pub use beginning::Beginning;
 pub use between::{QuietDay, recovery_days};
 pub(crate) use between::{bridge_days, return_days};
 pub(crate) use path::NO_NEW_BUILD;
@@ -290,6 +292,11 @@ impl Block {
     /// The first day of the block: as many days before the race as the block is long.
     pub fn first_day(&self) -> NaiveDate {
         self.race_day - Days::new(u64::from(self.curve.length))
+    }
+
+    /// How it begins. Everything that tells or shows an athlete where a block begins asks this.
+    pub fn beginning(&self) -> Beginning {
+        beginning::of(self)
     }
 
     /// The share of the usual amount that may remain so many days before the race: the curve, or what

@@ -289,9 +289,10 @@ mod tests {
         assert!(size.day >= 10.0 && size.reasons == Shown, "{size:?}");
     }
 
-    /// The sheet of a marathon with so many weeks more.
+    /// The sheet of a marathon, of whole weeks alone, with so many more.
     fn longer(weeks: usize) -> Sheet {
         let mut sheet = sheet(&sample::marathon());
+        sheet.weeks.retain(|week| week.days.len() == 7);
         let week = sheet.weeks[0].clone();
         sheet.weeks.extend(std::iter::repeat_n(week, weeks));
         sheet

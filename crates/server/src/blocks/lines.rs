@@ -205,10 +205,10 @@ pub(crate) fn settings_sentence(block: &Block) -> String {
     format!("{} days, {shape}; {left} of the usual is left on the day before the race.", curve.length)
 }
 
-/// What holds for the block as a whole: its cut, and why it is not as the event's default.
+/// What holds for the block as a whole: where it begins, its cut, and why it is not as the event's default.
 pub(crate) fn block_facts(block: &Block) -> Vec<String> {
     let why = block.adjustments.iter().map(|adjustment| words::adjustment(*adjustment).to_owned());
-    std::iter::once(words::cut(block)).chain(why).collect()
+    [words::beginning(&block.beginning()), words::cut(block)].into_iter().chain(why).collect()
 }
 
 #[cfg(test)]

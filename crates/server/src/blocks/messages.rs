@@ -18,7 +18,6 @@ use store::{BlockId, BlockRecord, BoardRow, MessageText, SentMessage};
 use super::changes::changes;
 use super::hand_over::address_for_phones;
 use super::lines;
-use super::sheet::{begins, first_changed};
 use super::withheld::Withheld;
 use crate::clock::Clock;
 use crate::error::AppError;
@@ -123,8 +122,8 @@ impl Messages<'_> {
             return match own {
                 Some(own) => own.to_owned(),
                 None if is_again => words::HAND_OVER_AGAIN.to_owned(),
-                None if self.record.block.is_down_before() => words::message_where_down_before(moment),
-                None => words::message(moment).to_owned(),
+                None if moment == Moment::HandOver => self.hand_over_on(day),
+                None => self.our_words(moment),
             };
         }
         match (own, moment) {
@@ -134,6 +133,22 @@ impl Messages<'_> {
             (None, Moment::BlockStart) => words::BLOCK_START_SPARED.to_owned(),
             (None, _) => reserved(words::message(moment)),
         }
+    }
+
+    fn our_words(&self, moment: Moment) -> String {
+        if self.record.block.is_down_before() {
+            words::message_where_down_before(moment)
+        } else {
+            words::message(moment).to_owned()
+        }
+    }
+
+    /// Our words for a first hand-over on a day: all is as usual only until the first day that is told.
+    fn hand_over_on(&self, day: NaiveDate) -> String {
+        let begins = self.record.block.beginning();
+        let text = self.our_words(Moment::HandOver);
+        let is_told = (begins.told_from..=begins.first).contains(&day);
+        if is_told { words::hand_over_while_it_begins(&text, day == begins.first) } else { text }
     }
 
     /// Whether a message that was sent is the one that is shown: each hand-over has its own.
@@ -278,7 +293,8 @@ impl Messages<'_> {
                 let days = usize::try_from((block.race_day - day).num_days()).ok().filter(|days| *days > 0)?;
                 words::plural(days, "day")
             }
-            MessageField::Begins => Some(begins(block)).filter(|_| first_changed(block) > day)?,
+            MessageField::Begins => begins_in_words(block, day)?,
+            MessageField::ComesDown => words::comes_down(&block.beginning(), day)?,
             MessageField::Changes => changes(&self.before?.public(), block, day, units),
             MessageField::Today => sessions_of(block.day(day)?, units)?,
             MessageField::Key => key_session(block, day, units)?,
@@ -294,6 +310,13 @@ impl Messages<'_> {
             MessageField::Coach => self.coach.to_owned(),
         })
     }
+}
+
+/// The first day of a block, while it is to come; with the changed days before it, while these are.
+fn begins_in_words(block: &Block, day: NaiveDate) -> Option<String> {
+    let begins = block.beginning();
+    let told = if begins.told_from > day { words::first_day(&begins) } else { words::long_date(begins.first) };
+    (begins.first > day).then_some(told)
 }
 
 /// How many lines of the field a text takes.
@@ -396,7 +419,7 @@ mod tests {
         let record = sample::handed_over(&sample::ten_k());
         let text = filled(&record, &ShareDoor::sample(), "2027-04-29");
         assert!(
-            text.starts_with("Hello Ana,\n\n10 days to Harbour 10 (invented). From today the running comes down"),
+            text.starts_with("Hello Ana,\n\n10 days to Harbour 10 (invented): your block begins today. From Sunday 2 May on the running"),
             "{text}"
         );
         assert!(text.contains("Today: tempo 10 km"), "{text}");

@@ -167,6 +167,8 @@ pub(crate) struct Picture {
     pub(crate) words: Length,
     /// The curve as a closed path: how much of the longest usual day would remain.
     pub(crate) curve: String,
+    /// Top of the row of the day on which the block begins.
+    pub(crate) begins: Option<Length>,
     /// Where the curve begins to fall, and where the axis ends: top and bottom of the axis.
     pub(crate) axis_from: Length,
     /// Bottom of the axis.
@@ -251,12 +253,16 @@ impl Picture {
         let mut top = 4.0;
         let mut weeks = Vec::new();
         let mut curve = Vec::new();
+        let mut begins = None;
         for (days, (name, totals)) in block.told_weeks().zip(names) {
             let rule = top;
             let below = if name.chars().count() + totals.chars().count() > Self::BESIDE { Self::LINE } else { 0.0 };
             top += Self::HEADING + below;
             let mut rows = Vec::new();
             for day in days {
+                if day.date == block.first_day() {
+                    begins = Some(Length(top));
+                }
                 let lines = words.sessions(day);
                 let height = if day.to_race == 0 {
                     Self::RACE
@@ -299,6 +305,7 @@ impl Picture {
             height: Length(top + 14.0),
             axis: Length(Self::AXIS),
             words: Length(Self::WORDS),
+            begins,
             axis_from: Length(curve.first().map_or(0.0, |(y, _)| *y)),
             axis_to: Length(curve.last().map_or(0.0, |(y, _)| *y)),
             curve: closed_path(&curve),

@@ -4,7 +4,7 @@
 use askama::Template;
 use chrono::{DateTime, NaiveDate, Utc};
 use formats::words;
-use planning::{Block, Day, Race};
+use planning::{Block, Race};
 use store::{BlockRecord, GoalNotes, Paper, SharedBlock, Shown, Shows};
 
 use super::fit::{self, Code, Size};
@@ -34,12 +34,11 @@ pub(crate) struct Sheet {
     /// As the race stands now, whatever was handed over: then that comes first, and the days are no
     /// longer what counts.
     pub(crate) called_off: bool,
-    /// From the first week in which something changes; before it everything is as usual.
+    /// From the first day that an athlete is told of, [`planning::Beginning::told_from`]; before it everything is as
+    /// usual.
     pub(crate) weeks: Vec<WeekView>,
-    /// `Thursday 29 April`, the first day in them.
-    pub(crate) first_day: String,
-    /// Whether days as usual come first, seen from today.
-    pub(crate) begins_later: bool,
+    /// Where the block begins, in a sentence, while that is to come.
+    pub(crate) begins: Option<String>,
     pub(crate) goals: Option<GoalsView>,
     /// The race sheet, where it goes with this one: then the goals stand there.
     pub(crate) race_day: Option<RaceDay>,
@@ -129,10 +128,10 @@ impl Sheet {
         (reader, clock): (Reader, Clock),
     ) -> Self {
         let mut weeks = view::weeks(block, reader);
-        let first = first_shown(block);
+        let begins = block.beginning();
         for week in &mut weeks {
             let all = week.days.len();
-            week.days.retain(|day| day.day >= first);
+            week.days.retain(|day| day.day >= begins.told_from);
             // A total stands above the days that it sums.
             if let (Some(from), Some(to)) = (week.days.first(), week.days.last())
                 && week.days.len() < all
@@ -151,8 +150,7 @@ impl Sheet {
             place: place.to_owned(),
             called_off: called_off.is_some(),
             weeks,
-            first_day: begins(block),
-            begins_later: first_changed(block) > clock.today(),
+            begins: words::beginning_for_athlete(&begins, clock.today()),
             goals,
             race_day: None,
             race_comes_first: false,
@@ -241,35 +239,6 @@ fn replaced_words(replaced: Shown, by: u32, clock: Clock) -> String {
     let day = lines::day_month(clock.day_of(replaced.at));
     let other = if replaced.revision == by { ", whose goals or words were others" } else { "" };
     format!("version {} of {day}{other}", replaced.revision)
-}
-
-/// The first day that an athlete is shown: the first of the block, without whole weeks at its
-/// beginning in which everything is as usual.
-pub(super) fn first_shown(block: &Block) -> NaiveDate {
-    let first = block.first_day();
-    let is_changed = |day: &Day| {
-        day.to_race == 0
-            || !day.dropped.is_empty()
-            || day.sessions.iter().any(|planned| planned.usual.as_ref() != Some(&planned.session))
-    };
-    let changed = |week: &&[Day]| week.iter().any(is_changed);
-    let week = block.told_weeks().find(changed).and_then(|week| week.first()).map_or(first, |day| day.date);
-    // A race on the way may change days before the block itself begins.
-    let early = block.told_days().iter().find(|day| is_changed(day)).map_or(first, |day| day.date);
-    week.max(first.min(early))
-}
-
-/// The first day on which an athlete runs something else than usual, or the first of the block where that is earlier.
-pub(super) fn first_changed(block: &Block) -> NaiveDate {
-    first_shown(block).min(block.first_day())
-}
-
-/// When a block begins, in the words of everybody: its own first day, as the coach's pages have it, and the day before
-/// it from which something is other than usual, after an illness or around a race on the way.
-pub(super) fn begins(block: &Block) -> String {
-    let (first, early) = (block.first_day(), first_changed(block));
-    let begins = words::long_date(first);
-    if early < first { format!("{begins}, with changed days from {} on", words::long_date(early)) } else { begins }
 }
 
 /// The printed sheet: one side of A4 or Letter.

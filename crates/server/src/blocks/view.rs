@@ -64,6 +64,8 @@ pub(crate) struct DayView {
     pub(crate) today: bool,
     pub(crate) past: bool,
     pub(crate) pinned: bool,
+    /// Whether the block begins on it.
+    pub(crate) begins: bool,
     /// Whether the coach can still change what is run: not race day, and nothing that is past.
     pub(crate) can_bend: bool,
     /// A line a session, at least one.
@@ -212,6 +214,7 @@ fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
         today: reader.today == Some(day.date),
         past,
         pinned: day.pinned,
+        begins: day.date == block.first_day(),
         can_bend: day.to_race > 0 && !past,
         lines,
         bar: Bar::of(day, scale),

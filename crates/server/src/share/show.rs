@@ -34,10 +34,8 @@ pub(crate) struct SharedPage {
 
 /// What stands on top.
 enum Today {
-    /// The block has not begun.
+    /// Nothing of the block is told yet.
     Before,
-    /// It has begun with days that are as usual.
-    AsUsual,
     /// A day of the block.
     Day(Box<DayView>),
     /// The race is over.
@@ -56,7 +54,6 @@ impl SharedPage {
         let today_is = match found {
             Some(day) => Today::Day(Box::new(day)),
             None if today > shared.race.date => Today::After,
-            None if today >= shared.block.first_day() => Today::AsUsual,
             None => Today::Before,
         };
         Self {
