@@ -41,6 +41,7 @@ async fn run() -> Result<()> {
         store.import(|name| grown.files.get(name).cloned(), Uuid::new_v4(), clock.now()).await?;
         let athletes = store.athletes().await?.len();
         ensure!(athletes >= *size, "{athletes} athletes were made, not {size}");
+        squad::live_in(&store, clock.now()).await?;
         store.close().await;
         // On the disk before anything is measured: else the writing of what was just made is measured with it.
         std::fs::File::open(&data)?.sync_all()?;
@@ -49,6 +50,9 @@ async fn run() -> Result<()> {
     }
     let sizes: Vec<String> = sizes.iter().map(ToString::to_string).collect();
     print(&sizes, &columns);
+    if let Some(largest) = columns.last().filter(|largest| !largest.left_out.is_empty()) {
+        println!("not asked, as this squad has nothing to show there: {}", largest.left_out.join(", "));
+    }
     println!("program: {:.1} MB (limit {:.0})", megabytes(&program)?, LIMITS.program_mb);
     sheet::beside(today).await?;
     LIMITS.hold(columns.last().context("a size")?, megabytes(&program)?)

@@ -17,6 +17,8 @@ const WARMING: usize = 5;
 #[derive(Debug)]
 pub(crate) struct Measured {
     pub(crate) pages: Vec<PageTimes>,
+    /// The addresses of pages that were not asked for, and why.
+    pub(crate) left_out: Vec<String>,
     pub(crate) start_ms: f64,
     pub(crate) memory_mb: f64,
 }
@@ -30,12 +32,14 @@ pub(crate) struct PageTimes {
 }
 
 /// Asks for each page again and again, one request after the other, as a coach does.
-pub(crate) async fn measure(address: &str, counts: Counts) -> Result<Vec<PageTimes>> {
+pub(crate) async fn measure(address: &str, counts: Counts) -> Result<(Vec<PageTimes>, Vec<String>)> {
     let mut client = Client::connect(address).await?;
-    let mut measured = Vec::new();
+    let (mut measured, mut left_out) = (Vec::new(), Vec::new());
     for pattern in paths::ALL.iter().filter(|pattern| !pattern.starts_with(paths::ASSETS)) {
-        if let Some(times) = page(&mut client, pattern, counts).await? {
-            measured.push(times);
+        match page(&mut client, pattern, counts).await? {
+            Page::Asked(times) => measured.push(times),
+            Page::LeftOut(why) => left_out.push(format!("{pattern} ({why})")),
+            Page::TakesForms => {}
         }
     }
     // A page far down the list, and a search that finds many.
@@ -43,27 +47,47 @@ pub(crate) async fn measure(address: &str, counts: Counts) -> Result<Vec<PageTim
         measured.push(asked(&mut client, query, |_| query.to_owned()).await?);
     }
     measured.push(after_a_save(&mut client, counts).await?);
-    Ok(measured)
+    Ok((measured, left_out))
 }
 
-/// One page, if its address is that of a page: what only takes forms, or needs what this squad does not have, is none.
-async fn page(client: &mut Client, pattern: &str, counts: Counts) -> Result<Option<PageTimes>> {
-    let mut address = filled(pattern, counts, 0);
-    if address.contains("{day}") {
-        let block = counts.nth_block(0);
-        let shown = client.get(&format!("/blocks/{block}")).await?.text();
-        let Some(day) = shown.split_once(&format!("/blocks/{block}/days/")).and_then(|(_, rest)| rest.get(..10)) else {
-            return Ok(None);
-        };
-        address = address.replace("{day}", day);
-    }
-    if address.contains('{') || client.get(&address).await?.status != 200 {
-        return Ok(None);
+/// What became of an address.
+enum Page {
+    Asked(PageTimes),
+    /// It needs what this squad does not have: why it was not asked for.
+    LeftOut(String),
+    /// It is no page.
+    TakesForms,
+}
+
+/// One page, if its address is that of a page.
+async fn page(client: &mut Client, pattern: &str, counts: Counts) -> Result<Page> {
+    let address = if pattern.contains("{block}") && pattern.contains("{day}") {
+        a_day(client, counts).await?
+    } else {
+        filled(pattern, counts, 0)
+    };
+    match client.get(&address).await?.status.as_u16() {
+        200 => {}
+        // Its method is not allowed.
+        405 => return Ok(Page::TakesForms),
+        other => return Ok(Page::LeftOut(format!("answers {other}"))),
     }
     // A day of one block is none of another's, and an entrant of one race none of another's: these stay as they are.
     let is_fixed = pattern.contains("{day}") || pattern.contains("{race}") && pattern.contains("{athlete}");
     let each = |turn| if is_fixed { address.clone() } else { filled(pattern, counts, turn) };
-    Ok(Some(asked(client, pattern, each).await?))
+    Ok(Page::Asked(asked(client, pattern, each).await?))
+}
+
+/// The form of a day that may still be changed, of any block.
+async fn a_day(client: &mut Client, counts: Counts) -> Result<String> {
+    for turn in 0..counts.turns() {
+        let days = format!("/blocks/{}/days/", counts.nth_block(turn));
+        let shown = client.get(days.trim_end_matches("/days/")).await?.text();
+        if let Some((_, rest)) = shown.split_once(&days) {
+            return Ok(format!("{days}{}", rest.get(..10).context("a day")?));
+        }
+    }
+    anyhow::bail!("no block has a day that may be changed")
 }
 
 fn filled(pattern: &str, counts: Counts, turn: usize) -> String {
@@ -73,6 +97,11 @@ fn filled(pattern: &str, counts: Counts, turn: usize) -> String {
         .replace("{block}", &counts.nth_block(turn).to_string())
         .replace("{number}", "1")
         .replace("{moment}", "week-out")
+        .replace("{day}", "2027-01-04")
+        .replace("{template}", "1")
+        .replace("{session}", "1")
+        .replace("{event}", "1")
+        .replace("{step}", "1")
 }
 
 async fn asked(client: &mut Client, name: &str, address: impl Fn(usize) -> String) -> Result<PageTimes> {

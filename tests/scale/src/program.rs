@@ -79,9 +79,10 @@ impl Program {
         let (last, running) = self.start().await?;
         starts.push(last);
         starts.sort_unstable();
-        let pages = pages::measure(&running.address, counts).await?;
+        let (pages, left_out) = pages::measure(&running.address, counts).await?;
         Ok(Measured {
             pages,
+            left_out,
             start_ms: starts[starts.len() / 2].as_secs_f64() * 1e3,
             memory_mb: most_memory(running.child.id())?,
         })

@@ -6,7 +6,10 @@ use anyhow::{Context, Result};
 use chrono::{DateTime, Datelike, Days, NaiveDate, NaiveTime, Utc};
 use planning::{Athlete, Begun, Importance, Outcome, Race, RaceDistance, Request, Settings, plan};
 use serde_json::Value;
-use store::{ArchiveFile, AthleteDraft, AthleteId, RaceId, RaceResult, ReallyRan, Store, Version, WeekDraft};
+use store::{
+    ArchiveFile, AthleteDraft, AthleteId, RaceId, RaceResult, ReallyRan, Shows, Store, TemplateDraft, ToHandOver,
+    Version, WeekDraft,
+};
 use uuid::Uuid;
 
 /// Athletes in a club.
@@ -116,6 +119,23 @@ async fn add_block(store: &Store, athlete: AthleteId, race: RaceId, on: NaiveDat
     Ok(())
 }
 
+/// A template, which stands once, and blocks handed over: links are secrets, so an archive brings none. Of every second
+/// race all blocks go out, of the others each tenth, so that what is still to hand over is measured, too.
+pub(crate) async fn live_in(store: &Store, now: DateTime<Utc>) -> Result<()> {
+    let template = TemplateDraft { name: "A usual week".to_owned(), lines: week(0), ..TemplateDraft::default() };
+    store.add_template(&template, Uuid::new_v4(), now).await?;
+    for (turn, (race, _)) in store.races().await?.into_iter().enumerate() {
+        let blocks: Vec<_> = store.entrants(race.id).await?.into_iter().filter_map(|entry| entry.block).collect();
+        let ends = race.race.date + Days::new(14);
+        let some = store.blocks(&blocks).await?.into_iter().step_by(if turn % 2 == 0 { 1 } else { 10 });
+        let wanted: Vec<_> = some
+            .map(|one| ToHandOver { block: one.id, read_at: one.version, shows: Shows::ALL, race_day: None, ends })
+            .collect();
+        store.hand_over_many(race.id, &wanted, now).await?;
+    }
+    Ok(())
+}
+
 /// How many there are of each; their numbers run from 1 without a gap.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Counts {
@@ -133,6 +153,11 @@ impl Counts {
     /// Some race.
     pub(crate) const fn nth_race(self, turn: usize) -> i64 {
         nth(turn, self.races)
+    }
+
+    /// After so many turns the numbers come again.
+    pub(crate) const fn turns(self) -> usize {
+        self.blocks as usize
     }
 
     /// Some block.
