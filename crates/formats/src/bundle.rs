@@ -49,6 +49,9 @@ pub enum BundleProblem {
     },
 }
 
+/// How hard files are packed: a third larger than at the usual 6, and five times as fast, with a coach waiting for it.
+const PACKED: i64 = 1;
+
 /// Packs files by name, in this order, as made at an instant by the clocks where the coach is: programs that unpack
 /// show it as their day. The same files and instant always give the same bytes.
 ///
@@ -61,6 +64,7 @@ pub fn pack(files: &[(String, String)], made: NaiveDateTime) -> Result<Vec<u8>, 
     let made = day_and_time(made).unwrap_or_default();
     let options = SimpleFileOptions::default()
         .compression_method(CompressionMethod::Deflated)
+        .compression_level(Some(PACKED))
         .last_modified_time(made)
         .unix_permissions(0o644);
     for (name, text) in files {
@@ -184,7 +188,7 @@ mod tests {
         let much = "0".repeat(4 * 1024 * 1024);
         let bomb: Vec<(String, String)> = (0..3).map(|number| (format!("json/{number}"), much.clone())).collect();
         let packed = pack(&bomb, noon()).unwrap();
-        assert!(packed.len() < 100_000, "{}", packed.len());
+        assert!(packed.len() < much.len() / 10, "{}", packed.len());
         assert_eq!(unpack_within(&packed, |_| true, 10 << 20), Err(BundleProblem::TooLargeUnpacked));
         assert_eq!(unpack_within(&packed, |_| true, 12 << 20).unwrap(), bomb);
         let many: Vec<(String, String)> = (0..101).map(|number| (format!("json/{number}"), String::new())).collect();
