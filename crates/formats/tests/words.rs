@@ -40,6 +40,7 @@ fn every_reason() -> Vec<Reason> {
         Reason::LongRun(Share(0.75)),
         Reason::SecondLongRun(Share(0.45)),
         Reason::LongSlotEased(Share(0.22)),
+        Reason::EasyNear(Share(0.6)),
         Reason::KeySession(Share(0.5)),
         Reason::KeyMovedHere(day(5, 6)),
         Reason::KeyMovedAway(day(5, 4)),

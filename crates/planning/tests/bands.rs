@@ -14,7 +14,7 @@ use std::fmt::Write;
 
 use chrono::Days;
 use planning::{
-    Amount, Athlete, BaseWeek, Block, Day, Kind, Milli, RaceDistance, Reason, Role, Session, Share, Slot, Unit,
+    Amount, Athlete, BaseWeek, Block, Day, Kind, Milli, Planned, RaceDistance, Reason, Role, Session, Share, Slot, Unit,
 };
 use proptest::prelude::*;
 use weeks::{Runner, monday, race_on};
@@ -105,6 +105,9 @@ fn long_slot_share(event: planning::Event, to_race: u16) -> f64 {
 struct Lengths {
     longest: f64,
     median: f64,
+    /// The longest run that is neither hard nor as long as a long run, at least 0.8 of the median, which it is where
+    /// there is none.
+    longest_easy: f64,
     /// The shortest run that is worth the shoes.
     least: f64,
 }
@@ -120,7 +123,31 @@ impl Lengths {
             ..90.0 => 4.0,
             _ => 5.0,
         };
-        Self { longest: runs[runs.len() - 1], median, least }
+        let easy = week.sessions().filter(|(_, session)| !session.is_hard() && session.kind != Kind::Long);
+        let easy = easy.map(|(_, session)| session.running_middle().as_f64()).filter(|km| *km < 1.5 * median);
+        let longest_easy =
+            Some(easy.fold(0.0, f64::max)).filter(|km| *km > 0.0).map_or(median, |km| km.max(0.8 * median));
+        Self { longest: runs[runs.len() - 1], median, longest_easy, least }
+    }
+
+    /// The most that an easy run may be in the last three days: a share of a usual easy run, or what the rules leave
+    /// where that is more; before that the week is filled up first. To the nearest half, above 5 km whole kilometre.
+    fn most_of_easy(&self, block: &Block, planned: &Planned, usual: f64, to_race: u16) -> f64 {
+        use planning::Event::{FiveK, Half, Longer, Marathon, TenK};
+        let is_easy = matches!(planned.role, Role::Plain | Role::EasyWithStrides) && !planned.session.is_hard();
+        let share = match (block.event, to_race) {
+            (FiveK, 3) => 0.75,
+            (FiveK, 2) | (TenK, 3) => 0.65,
+            (TenK, 2) | (Half, 3) => 0.60,
+            (Marathon | Longer, 3) => 0.55,
+            (Half, 2) => 0.50,
+            (Marathon | Longer, 2) => 0.45,
+            _ => return f64::MAX,
+        };
+        let few_runs = block.adjustments.contains(&planning::curve::Adjustment::FewRuns);
+        let of = if few_runs { usual } else { usual.min(self.longest_easy) };
+        let most = of * f64::max(share, block.curve.share(to_race).0);
+        if is_easy { (most * 2.0).round() / 2.0 } else { f64::MAX }
     }
 
     /// The most that a run may be where it takes the place of a long one: called so, or easy and 1.5 times the
@@ -138,7 +165,7 @@ impl Lengths {
 }
 
 /// Whether nothing of a day could be longer. The most is the usual, in race week 90 % of it (a hard run on D6
-/// 75 %); 12 km on D4 and D3, 8 km on D2; what stays of a long slot; what the same weekday had a week before.
+/// 75 %); an easy run of the last three days a share of a usual one; 12 km on D4 and D3, 8 km on D2; what stays of a long slot; what the same weekday had a week before.
 /// A key session that moved here is held against what it usually is, and is no longer than the run that it
 /// replaces. A shake-out is as short as it should be.
 fn at_its_most(block: &Block, lengths: &Lengths, day: &Day, before: &Day) -> bool {
@@ -166,7 +193,8 @@ fn at_its_most(block: &Block, lengths: &Lengths, day: &Day, before: &Day) -> boo
             _ => f64::MAX,
         };
         let long = lengths.most_of_long(block.event, &planned.session, stands_here, day.to_race);
-        planned.role == Role::ShakeOut || now + 1.0 > own.min(near).min(long)
+        let easy = lengths.most_of_easy(block, planned, stands_here, day.to_race);
+        planned.role == Role::ShakeOut || now + 1.0 > own.min(near).min(long).min(easy)
     })
 }
 

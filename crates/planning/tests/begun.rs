@@ -9,7 +9,10 @@ mod weeks;
 
 use chrono::Days;
 use planning::curve::Adjustment;
-use planning::{Begun, Block, Day, Planned, Request, Session, Settings, plan};
+use planning::{
+    Amount, Begun, Block, Day, Event, Kind, Milli, Pace, Planned, RaceDistance, Request, Role, Session, Settings,
+    Share, Unit, plan,
+};
 use proptest::prelude::*;
 use random::full_runner;
 use weeks::Runner;
@@ -52,8 +55,123 @@ fn a_marathon_two_weeks_away_gets_the_two_weeks_that_are_left() {
     assert!(by_hand.days.iter().filter(|day| day.to_race > 10).all(|day| sessions(day).into_iter().eq(&day.usual)));
 }
 
+/// The most of a usual easy run that a coach would write on D3, D2 and D1.
+fn sensible_share(event: Event, to_race: u16) -> f64 {
+    let shares = match event {
+        Event::FiveK => [0.60, 0.70, 0.80],
+        Event::TenK => [0.50, 0.60, 0.65],
+        Event::Half => [0.40, 0.50, 0.60],
+        Event::Marathon | Event::Longer => [0.40, 0.45, 0.55],
+    };
+    shares[usize::from(to_race) - 1]
+}
+
+/// The easy runs of some days before the race: to race, usual and planned. What stands for a long run or was moved has
+/// bounds of its own.
+fn easy_runs(runner: &Runner, block: &Block, days: std::ops::RangeInclusive<u16>) -> Vec<(u16, Amount, Amount)> {
+    let long = |usual: &Session| {
+        let mut runs: Vec<f64> = runner.week.sessions().map(|(_, run)| run.running_km(Pace::ASSUMED)).collect();
+        runs.retain(|km| *km > 0.0);
+        runs.sort_by(f64::total_cmp);
+        // The lower of two in the middle: rather too few runs are looked at.
+        usual.kind == Kind::Long || usual.running_km(Pace::ASSUMED) >= 1.5 * runs[(runs.len() - 1) / 2]
+    };
+    let on = block.days.iter().filter(|day| days.contains(&day.to_race));
+    on.flat_map(|day| day.sessions.iter().map(|planned| (day.to_race, planned)))
+        .filter(|(_, planned)| {
+            matches!(planned.role, Role::Plain | Role::EasyWithStrides) && !planned.session.is_hard()
+        })
+        .filter_map(|(to_race, planned)| {
+            let usual = planned.usual.as_ref().filter(|usual| !long(usual))?;
+            Some((to_race, usual.running()?, planned.session.running()?))
+        })
+        .collect()
+}
+
+/// The longest run of the week in a unit that is neither hard nor called long; runs between hard days that are shorter
+/// than most say nothing.
+fn longest_easy(runner: &Runner, unit: Unit) -> Milli {
+    let of_median = |runs: Vec<Milli>| runs.get(runs.len() / 2).copied().unwrap_or(Milli::ZERO).times(Share(0.8));
+    let runs = runner.week.sessions().filter_map(|(_, session)| session.running());
+    let mut runs: Vec<Milli> = runs.filter(|amount| amount.unit() == unit).map(Amount::middle).collect();
+    runs.sort_unstable();
+    let is_easy = |session: &&Session| !session.is_hard() && session.kind != Kind::Long;
+    let easy = runner.week.sessions().map(|(_, session)| session).filter(is_easy).filter_map(Session::running);
+    easy.filter(|amount| amount.unit() == unit)
+        .map(Amount::middle)
+        .max()
+        .map_or(Milli(i32::MAX), |easy| easy.max(of_median(runs)))
+}
+
+/// Whether the rules leave this athlete more of a week than others, whatever the race.
+fn keeps_more(block: &Block) -> bool {
+    let raised = [Adjustment::LowMileage, Adjustment::FewRuns, Adjustment::Youth];
+    block.adjustments.iter().any(|reason| raised.contains(reason))
+}
+
+/// The shortest run that is worth the shoes to those who run most; and half of the step in which amounts are written.
+fn least_and_half_a_step(unit: Unit) -> (Milli, Milli) {
+    match unit {
+        Unit::Km => (Milli(5000), Milli(500)),
+        Unit::Mi => (Milli(3000), Milli(500)),
+        Unit::Min => (Milli(30_000), Milli(2500)),
+    }
+}
+
+#[test]
+fn so_near_to_the_race_a_coach_writes_about_six_kilometres() {
+    let lines = ["8", "intervals 13, hard 5", "10", "tempo 12, hard 6", "8", "rest", "long 20"];
+    for (distance, left, most) in
+        [(RaceDistance::TenMiles, 40, 6), (RaceDistance::TenK, 3, 6), (RaceDistance::Half, 6, 6)]
+    {
+        let runner = Runner {
+            athlete: planning::Athlete { name: "Ana".into(), ..Default::default() },
+            week: planning::notation::read_week(&lines, "", planning::DistanceUnit::Km).unwrap(),
+            race: weeks::race_on("2027-05-09".parse().unwrap(), distance),
+        };
+        let block = plan_on(&runner, left, left, &[], &Settings::default());
+        let thursday = easy_runs(&runner, &block, 3..=3);
+        assert_eq!(thursday[0].2.middle(), Milli::whole(most), "{distance:?}, {left} days left");
+    }
+}
+
 proptest! {
     #![proptest_config(weeks::cases(192))]
+
+    #[test]
+    fn easy_runs_of_the_last_three_days_are_short_however_many_days_are_left(
+        runner in full_runner(), left in 1..=40_u64
+    ) {
+        let block = plan_on(&runner, left, left, &[], &Settings::default());
+        if keeps_more(&block) {
+            return Ok(());
+        }
+        let first = left.min(3) as u16;
+        for (to_race, usual, now) in easy_runs(&runner, &block, 1..=first) {
+            let (least, half) = least_and_half_a_step(now.unit());
+            let of = usual.middle().min(longest_easy(&runner, usual.unit()));
+            let most = of.times(Share(sensible_share(block.event, to_race))) + half;
+            prop_assert!(now.middle() <= most.max(least), "D{to_race}: {now} of {usual}, at most {most}");
+        }
+    }
+
+    #[test]
+    fn easy_runs_of_race_week_fall_towards_the_race(runner in full_runner(), left in 7..=40_u64) {
+        let block = plan_on(&runner, left, left, &[], &Settings::default());
+        let early = easy_runs(&runner, &block, 4..=6);
+        for (to_race, usual, now) in easy_runs(&runner, &block, 1..=3) {
+            let (_, half) = least_and_half_a_step(now.unit());
+            let of = usual.middle().min(longest_easy(&runner, usual.unit()));
+            let of = if keeps_more(&block) { usual.middle() } else { of };
+            for (before, other, had) in early.iter().filter(|(_, _, had)| had.unit() == now.unit()) {
+                let is_as_long = other.middle() >= of;
+                prop_assert!(
+                    !is_as_long || now.middle() <= had.middle() + half + half,
+                    "D{before}: {had} of {other}, D{to_race}: {now} of {usual}"
+                );
+            }
+        }
+    }
 
     #[test]
     fn a_block_made_late_leaves_what_lies_behind_as_usual(runner in full_runner(), left in 1..=40_u64) {

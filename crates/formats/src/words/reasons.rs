@@ -68,6 +68,9 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
             "in race week a run as long as this becomes an easy run, on this day at most {} of the longest",
             per_cent(*share)
         ),
+        Reason::EasyNear(share) => {
+            format!("this close to the race an easy run is at most {} of a usual one", per_cent(*share))
+        }
         Reason::KeySession(share) => format!(
             "the one hard session of race week keeps its pace and recovery and about {} of its hard part",
             per_cent(*share)

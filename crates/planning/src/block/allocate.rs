@@ -87,7 +87,8 @@ struct Entry {
     lower: Milli,
     upper: Milli,
     upper_why: Option<Reason>,
-    /// How long a key session may be where race week would otherwise hold too little.
+    /// How long a key session, or an easy run before the last three days, may be where race week would otherwise hold
+    /// too little.
     most: Milli,
     /// The curve's own wish, before bounds.
     wish: Milli,
@@ -271,12 +272,20 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
     if let Some(most) = most_near(day.to_race, unit) {
         bound(most, Some(Reason::MostNear(Amount::exact(most, unit))));
     }
-    for (cap, why) in &item.caps {
+    let is_near = |(_, why): &&(Milli, Reason)| matches!(why, Reason::EasyNear(_));
+    for (cap, why) in item.caps.iter().filter(|cap| !is_near(cap)) {
         bound(*cap, Some(*why));
     }
     let moved = item.why.iter().any(|reason| matches!(reason, Reason::KeyMovedHere(_)));
     for before in earlier.had(facts, day, item).into_iter().flatten().filter(|_| !moved) {
         bound(before, Some(Reason::NotAboveEarlier));
+    }
+    let most = entry.upper;
+    for (cap, why) in item.caps.iter().filter(is_near) {
+        if *cap < entry.upper {
+            entry.upper = *cap;
+            entry.upper_why = Some(*why);
+        }
     }
     match item.sizing {
         Sizing::AtLeast(least) => {
@@ -295,6 +304,8 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             // An upper bound below what a run is worth gives way: a 3 km jog stays a 3 km jog.
             entry.lower = facts.mileage.least(unit).min(usual.middle());
             entry.upper = entry.upper.max(entry.lower);
+            // The last three days are never filled up.
+            entry.most = if day.to_race > 3 { most.max(entry.upper) } else { entry.upper };
             entry.reference = entry.wish.clamp(entry.lower, entry.upper);
             entry.was_long = item.long && day.to_race <= 6 && !item.session.is_hard();
             entry.takes_up =
@@ -392,7 +403,7 @@ fn ends_of_week(facts: &Facts<'_>, base: Milli, gone: Milli, weeks_before: u16) 
 /// Raises the references of a week that would hold too little: easy runs first, each to at most
 /// 1.25 times, then the key session up to the curve, then easy runs up to their bounds, then what became of
 /// long slots, then hard sessions before race week, which keep most of theirs anyway, and where all that is not
-/// enough the key session up to its own bounds.
+/// enough easy runs before the last three days, then the key session, up to their own bounds.
 fn lift(entries: &mut [Entry], choices: &mut [Choice], least: Milli) {
     let easy = |entry: &Entry| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 };
     let key = |entry: &Entry| if entry.is_key { f64::MAX } else { 0.0 };
@@ -403,14 +414,18 @@ fn lift(entries: &mut [Entry], choices: &mut [Choice], least: Milli) {
     for most in stages {
         lift_to(entries, choices, least, most);
     }
-    if could_be_written(entries, choices) >= least {
-        return;
+    let may_be_longer: [(fn(&Entry) -> bool, &dyn Fn(&Entry) -> f64); 2] =
+        [(|entry| entry.takes_up, &all), (|entry| entry.is_key, &key)];
+    for (which, most) in may_be_longer {
+        if could_be_written(entries, choices) >= least {
+            return;
+        }
+        for (entry, choice) in entries.iter_mut().zip(choices.iter_mut()).filter(|(entry, _)| which(entry)) {
+            entry.upper = entry.upper.max(entry.most);
+            choice.amounts = entry.amounts();
+        }
+        lift_to(entries, choices, least, most);
     }
-    for (entry, choice) in entries.iter_mut().zip(choices.iter_mut()).filter(|(entry, _)| entry.is_key) {
-        entry.upper = entry.upper.max(entry.most);
-        choice.amounts = entry.amounts();
-    }
-    lift_to(entries, choices, least, key);
 }
 
 /// Raises references up to `most` and to what can be written, as far as the week holds less than `least`.

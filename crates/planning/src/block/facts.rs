@@ -94,7 +94,9 @@ pub(super) struct Facts<'a> {
     pub(super) lengths: RunLengths,
     /// What remains of the usual amount on each day of the block's weeks, race day first.
     shares: Vec<Share>,
-    /// How far the curve is the one that the rules alone give this athlete.
+    /// The curve that the rules alone give this athlete, however many days are left.
+    pub(super) by_the_rules: Curve,
+    /// How far the curve is that one.
     pub(super) depth: Depth,
     /// What lies on the way besides the curve.
     pub(super) path: Path<'a>,
@@ -103,6 +105,7 @@ pub(super) struct Facts<'a> {
 impl<'a> Facts<'a> {
     pub(super) fn new(request: &'a Request<'a>, curve: Curve, held: &[Ceiling]) -> Self {
         let pace = request.athlete.easy_pace.unwrap_or(Pace::ASSUMED);
+        let by_the_rules = curve_by_the_rules(request.athlete, request.week, request.race);
         let mut facts = Self {
             request,
             event: request.race.distance.event(),
@@ -112,7 +115,8 @@ impl<'a> Facts<'a> {
             mileage: Mileage::of(request.week.middle_km(request.athlete.easy_pace)),
             lengths: RunLengths::of(request.week, pace),
             shares: Vec::new(),
-            depth: Depth::of(request, curve),
+            by_the_rules,
+            depth: Depth::of(request, curve, by_the_rules),
             path: Path::of(request, held),
         };
         facts.shares = (0..curve.weeks() * 7).map(|to_race| facts.work_out_share(to_race)).collect();
@@ -210,8 +214,7 @@ pub(super) enum Depth {
 }
 
 impl Depth {
-    fn of(request: &Request<'_>, curve: Curve) -> Self {
-        let by_the_rules = curve_by_the_rules(request.athlete, request.week, request.race);
+    fn of(request: &Request<'_>, curve: Curve, by_the_rules: Curve) -> Self {
         let (shortest, longest) = event_defaults(request.race.distance.event()).lengths;
         let is_deep_as_usual = request.settings.curve.is_none()
             && curve.shape == by_the_rules.shape
@@ -234,6 +237,8 @@ pub(crate) struct RunLengths {
     pub(crate) longest: f64,
     /// The median run.
     pub(crate) median: f64,
+    /// The longest run that is neither hard nor takes the place of a long run, and no less than a part of the median.
+    pub(crate) longest_easy: f64,
     /// A run of this many takes the place of a long run even if it is not called so.
     pub(crate) long_from: f64,
 }
@@ -251,7 +256,15 @@ impl RunLengths {
             n if n % 2 == 1 => runs[n / 2],
             n => f64::midpoint(runs[n / 2 - 1], runs[n / 2]),
         };
-        Self { longest, median, long_from: (median * LONG_FROM).max(f64::MIN_POSITIVE) }
+        let long_from = (median * LONG_FROM).max(f64::MIN_POSITIVE);
+        let mut lengths = Self { longest, median, longest_easy: median, long_from };
+        let is_plain = |session: &&Session| !session.is_hard() && !lengths.is_long(session, pace);
+        let easy = week.sessions().map(|(_, session)| session).filter(is_plain);
+        let longest_easy = easy.map(|session| session.running_km(pace)).fold(0.0, f64::max);
+        if longest_easy > 0.0 {
+            lengths.longest_easy = longest_easy.max(median * EASY_FROM);
+        }
+        lengths
     }
 
     /// Whether a session takes the place of a long run: called so, or 1.5 times the median run and not hard.
@@ -273,6 +286,14 @@ fn longest_of_days(week: &SevenDays, pace: Pace) -> Vec<f64> {
     };
     WEEKDAYS.into_iter().filter_map(longest).collect()
 }
+
+/// Where the only easy runs of a week are short ones between long and hard days, an easy run in the place of a hard one
+/// may be as long as this part of the median run.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const EASY_FROM: f64 = 0.8;
 
 /// A run of this many times the median run is a long run even if it is not called so.
 ///

@@ -18,6 +18,8 @@ pub enum Reason {
     SecondLongRun(Share),
     /// A long slot in race week is an easy run of at most this share of the longest.
     LongSlotEased(Share),
+    /// An easy run of race week is at most this share of a usual easy run.
+    EasyNear(Share),
     /// The one hard session of race week: this share of the usual hard part stays, the pace too.
     KeySession(Share),
     /// The key session was moved here from another day.
@@ -220,6 +222,7 @@ impl Reason {
             Self::LongRun(_) => "long-run",
             Self::SecondLongRun(_) => "second-long-run",
             Self::LongSlotEased(_) => "long-slot-eased",
+            Self::EasyNear(_) => "easy-near",
             Self::KeySession(_) => "key-session",
             Self::KeyMovedHere(_) => "key-moved-here",
             Self::KeyMovedAway(_) => "key-moved-away",
@@ -277,6 +280,7 @@ impl std::fmt::Display for Reason {
             | Self::LongRun(share)
             | Self::SecondLongRun(share)
             | Self::LongSlotEased(share)
+            | Self::EasyNear(share)
             | Self::KeySession(share)
             | Self::Recovering(share)
             | Self::Held(share)
@@ -321,6 +325,7 @@ impl std::str::FromStr for Reason {
             "long-run" => Self::LongRun(share()?),
             "second-long-run" => Self::SecondLongRun(share()?),
             "long-slot-eased" => Self::LongSlotEased(share()?),
+            "easy-near" => Self::EasyNear(share()?),
             "key-session" => Self::KeySession(share()?),
             "key-moved-here" => Self::KeyMovedHere(date()?),
             "key-moved-away" => Self::KeyMovedAway(date()?),
@@ -394,6 +399,7 @@ mod tests {
             Reason::LongRun(Share(0.75)),
             Reason::SecondLongRun(Share(0.45)),
             Reason::LongSlotEased(Share(0.22)),
+            Reason::EasyNear(Share(0.65)),
             Reason::KeySession(Share(1.0 / 3.0)),
             Reason::KeyMovedHere(day),
             Reason::KeyMovedAway(day),

@@ -199,6 +199,35 @@ proptest! {
 }
 
 #[test]
+fn the_key_session_keeps_its_distance_from_a_tune_up_race_and_says_nothing_of_the_run_that_gave_way() {
+    let goal = before("2027-05-09", RaceDistance::Half, NINETY);
+    let block = goal.other("2027-05-02", RaceDistance::TenK, Importance::TuneUp).plan();
+    assert!(!is_hard(on(&block, "2027-05-04")), "two days after the race\n{}", wall(&block));
+    let key = &on(&block, "2027-05-05").sessions[0];
+    assert_eq!(key.role, Role::Key, "{}", wall(&block));
+    assert!(
+        key.why.iter().all(|why| matches!(why, planning::Reason::KeySession(_) | planning::Reason::KeyMovedHere(_))),
+        "{key:?}"
+    );
+}
+
+proptest! {
+    #![proptest_config(cases(300))]
+
+    #[test]
+    fn nothing_hard_stands_within_two_days_of_another_race(runner in full_runner(), gap in 7_u64..14) {
+        let date = super::coach::days_before(&runner.race, gap);
+        let others = [super::coach::race(&date.to_string(), RaceDistance::TenK, Importance::TuneUp)];
+        let settings = Settings::default();
+        let request = Request { other_races: &others, ..runner.request(&settings, &[]) };
+        let Ok(block) = plan(&request) else { return Ok(()) };
+        for after in between(&block, 13, 1).filter(|day| day.date > date && is_hard(day)) {
+            prop_assert!((after.date - date).num_days() > 2, "{}", wall(&block));
+        }
+    }
+}
+
+#[test]
 fn a_run_that_is_short_before_a_race_holds_down_no_later_one() {
     let alone = before("2027-05-09", RaceDistance::Marathon, SEVENTY);
     let through = alone.clone().other("2027-04-25", RaceDistance::Half, Importance::TrainingThrough);

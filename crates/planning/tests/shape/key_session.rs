@@ -60,7 +60,7 @@ fn the_whole_session_is_at_least_half_and_the_easy_part_3_km_or_as_usual() {
     assert_eq!(key(Half, "8 | tempo 6, hard 5 | 8 | 8 | - | 7 | long 18").1, "key tempo 3.5 km, hard 2.5 km");
     assert_eq!(
         key(Half, "50 min | tempo 50 min, hard 20 min | - | 45 min | - | 40 min | long 100 min").1,
-        "key tempo 30 min, hard 10 min"
+        "key tempo 35 min, hard 10 min"
     );
     assert_eq!(
         key(Half, "5 mi | tempo 5 mi, hard 2 mi | - | 5 mi | - | 4 mi | long 11 mi").1,
@@ -139,7 +139,7 @@ fn no_run_in_the_window_leaves_d3_with_a_third() {
 
 #[test]
 fn up_to_ten_miles_it_leaves_d6_with_60_per_cent() {
-    assert_eq!(key(TenK, "tempo 10, hard 5 | - | - | - | 7 | 7 | long 16"), (6, "key tempo 8 km, hard 3 km".into()));
+    assert_eq!(key(TenK, "tempo 10, hard 5 | - | - | - | 7 | 7 | long 16"), (6, "key tempo 9 km, hard 3 km".into()));
 }
 
 #[test]

@@ -8,7 +8,7 @@ use crate::coach::{Coach, FIFTY_KM, before, on};
 #[test]
 fn in_race_week_they_become_easy_with_strides() {
     let coach = before(Half, "8 | tempo 10, hard 4 | 8 | intervals 10, hard 4 | - | 7 | long 18");
-    assert_eq!(coach.day(3), "easy 6 km with strides");
+    assert_eq!(coach.day(3), "easy 5 km with strides");
     assert_eq!(coach.why(3)[..2], ["hard-eased intervals", "strides"]);
 }
 

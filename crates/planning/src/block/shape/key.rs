@@ -2,6 +2,7 @@
 
 use chrono::{Datelike, NaiveDate};
 
+use super::other_race;
 use crate::block::amounts;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
@@ -75,7 +76,9 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     // So soon after a race nothing hard stands, and what does is easy instead.
     let is_spared =
         |to_race: u16| days.iter().any(|day| day.to_race == to_race && facts.spared_after(day.date).is_some());
-    let may_stand = |to_race: &u16| !is_set_to_rest(facts, days, *to_race) && !is_spared(*to_race);
+    let may_stand = |to_race: &u16| {
+        !is_set_to_rest(facts, days, *to_race) && !is_spared(*to_race) && !other_race::is_just_over(days, *to_race)
+    };
     let order: Vec<u16> = key_order(facts.event).into_iter().filter(may_stand).collect();
     if let Some((day, place)) = standing(days, &order) {
         let to_race = days[day].to_race;
@@ -90,6 +93,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     let source = days[source_day].items[source_place].session.clone();
     let source_date = days[source_day].date;
     let source_to_race = days[source_day].to_race;
+    let was_hills = days[source_day].items[source_place].why.contains(&Reason::HillsFlat) || source.kind == Kind::Hills;
     let (day, place) = easy_place(days, &order).or_else(|| {
         let resort = last_resort(facts.event);
         days.iter()
@@ -99,6 +103,12 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     })?;
     let (to_race, date) = (days[day].to_race, days[day].date);
     let moved_from = (source_to_race != to_race).then_some(source_date);
+    if moved_from.is_some() {
+        // What was said of the run that gave way is not true of what stands here now.
+        let item = &mut days[day].items[place];
+        item.why.clear();
+        item.why.extend(was_hills.then_some(Reason::HillsFlat));
+    }
     make_key(facts, &mut days[day].items[place], &source, to_race, moved_from);
     if source_to_race <= 6 && source_to_race != to_race {
         let item = &mut days[source_day].items[source_place];

@@ -1,6 +1,7 @@
 //! Step 2: which sessions stay and in what form. Structure first; each rule works only on what the
 //! rules before it left.
 
+mod easy_run;
 mod hard;
 mod key;
 pub(super) mod long_run;
@@ -35,6 +36,7 @@ pub(super) fn shape(facts: &Facts<'_>, days: &mut [DraftDay]) -> Shaped {
     second_run::leave_out(facts, days, key, &mut shaped);
     rest::place(facts, days, key, &mut shaped);
     give_away_fixed_rest(facts, days, &mut shaped);
+    easy_run::cap_in_race_week(facts, days);
     strength::lighten(facts, days);
     shaped
 }

@@ -152,6 +152,12 @@ fn make_room(facts: &Facts<'_>, days: &mut [DraftDay], race: &Race) {
     }
 }
 
+/// Whether another race was run so few days before that nothing else hard stands yet.
+pub(super) fn is_just_over(days: &[DraftDay], to_race: u16) -> bool {
+    let mut raced = days.iter().filter(|day| day.to_race > to_race && day.holds_a_race());
+    raced.any(|day| i64::from(day.to_race - to_race) <= QUIET_AFTER)
+}
+
 /// What the days around a race keep of the usual.
 fn share_around(race: &Race, since: i64) -> Option<f64> {
     let long = race.distance.event() >= Event::Half;
