@@ -255,6 +255,15 @@ fn findings_carry_figure_and_limit() {
             "1 running day a week, fewer than 3: there is little to taper from, a shorter and shallower block is enough.",
         ),
         (
+            Finding {
+                about: About::RaceWeek,
+                ..finding(RuleId::FrequencyLost, Level::Caution, Figure::Count(3), Figure::Count(4))
+            },
+            DistanceUnit::Km,
+            "Race week has 2 running days and the race, fewer than 3 running days and the race: the routine is kept, only \
+             shorter.",
+        ),
+        (
             finding(RuleId::LengthUnusual, Level::Caution, Figure::Days(4), Figure::Days(8)),
             DistanceUnit::Km,
             "A block of 4 days; for this event 8 days is where the usual range begins.",
@@ -300,10 +309,11 @@ fn a_caution_is_said_whole_and_is_the_coachs_own() {
     assert_eq!(words::source(&finding), "Noted by the coach.");
 }
 
-fn every_about() -> [About; 7] {
+fn every_about() -> [About; 8] {
     let kind = EventKind::Illness { fever: true };
     [
         About::Nothing,
+        About::RaceWeek,
         About::Race("Mill Five".to_owned()),
         About::Event { kind, open: true },
         About::HardAfter(kind),

@@ -1,6 +1,6 @@
 //! One piece of training.
 
-use crate::notation::without_amounts;
+use crate::notation::{fitted, in_note};
 use crate::problem::ProblemKind;
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, from_km, in_km, middle_km};
 
@@ -359,15 +359,21 @@ impl Session {
         self.is_hard() || (self.kind == Kind::CrossTraining && self.hard_middle() > Milli::ZERO)
     }
 
-    /// Lets the note of a usual session go without the amounts of its warm-up and cool-down where this one is no longer
-    /// as long or as hard: they add up to the usual one.
+    /// Lets the warm-up and the cool-down that the note of a usual session tells be no longer than this one has room
+    /// for, where it is no longer as long or as hard. What is run between repetitions goes with them.
     pub(crate) fn keep_note_true(&mut self, usual: &Self) {
         let is_as_usual = (self.amount, self.hard, &self.sets) == (usual.amount, usual.hard, &usual.sets);
         if self.note == usual.note
             && !is_as_usual
             && let Some(amount) = usual.amount
         {
-            self.note = without_amounts(&self.note, amount.unit());
+            let unit = amount.unit();
+            let whole = in_note(&self.note, unit);
+            let (hard, usual_hard) = (self.hard_middle(), usual.hard_middle());
+            let between = (amount.middle() - usual_hard - whole).max(Milli::ZERO);
+            let between = between.times(Share(hard.as_f64() / usual_hard.as_f64().max(0.001)));
+            let now = self.amount.filter(|now| now.unit() == unit).map_or(Milli::ZERO, Amount::low);
+            self.note = fitted(&self.note, unit, now - hard - between);
         }
     }
 

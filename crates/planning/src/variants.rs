@@ -1,7 +1,7 @@
 //! Variants: the same athlete and race with other settings, side by side.
 
 use crate::athlete::{Athlete, Suits};
-use crate::block::{Block, Day, Reason, Request, plan};
+use crate::block::{Block, Day, Reason, Request, plan, race_week};
 use crate::curve::{Curve, DayBefore, ExtraRest, FLOORS, LENGTHS, Settings, Shape};
 use crate::problem::Problem;
 use crate::review::{Finding, Subject, review};
@@ -153,7 +153,7 @@ pub fn variants(request: &Request<'_>) -> Result<Vec<Variant>, Vec<Problem>> {
 
 /// What a block teaches about an athlete, to be noted as suiting them.
 pub fn what_suits(block: &Block) -> Suits {
-    let extra = block.days.iter().find(|day| (1..=6).contains(&day.to_race) && rests_extra(day));
+    let extra = block.days.iter().find(|day| race_week::leads_up(day.to_race) && rests_extra(day));
     Suits { days: Some(block.curve.length), day_before: Some(day_before(block)), extra_rest: extra.map(Day::weekday) }
 }
 

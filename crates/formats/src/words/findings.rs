@@ -72,16 +72,14 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             }
             _ => format!("{week} holds {figure} of the usual hard running; now is not the time to add any"),
         },
-        RuleId::FrequencyLost => {
-            format!("{week} has {}, fewer than {limit}: the routine is kept, only shorter", runs(&finding.figure))
-        }
+        RuleId::FrequencyLost => frequency_lost(finding, &week, &limit),
         RuleId::RestClumped => {
             format!("two rest days stand side by side from {}, which the athlete is not used to", day(finding))
         }
         RuleId::NoRestPlace => format!(
-            "race week keeps {}, the race counted, without an extra rest day: none was wanted, or no easy day stands far \
-             enough from other rest",
-            runs(&finding.figure)
+            "race week keeps {}, without an extra rest day: none was wanted, or no easy day stands far enough from other \
+             rest",
+            runs_and_race(&finding.figure)
         ),
         RuleId::HardTooLate => format!(
             "a hard session {on}, {}: after {} it costs more than it can still bring",
@@ -360,6 +358,22 @@ fn day(finding: &Finding) -> String {
 fn runs(figure: &Figure) -> String {
     match figure {
         Figure::Count(count) => plural(usize::from(*count), "running day"),
+        other => self::figure(other, DistanceUnit::Km),
+    }
+}
+
+fn frequency_lost(finding: &Finding, week: &str, limit: &str) -> String {
+    if finding.about == About::RaceWeek {
+        let (now, least) = (runs_and_race(&finding.figure), runs_and_race(&finding.limit));
+        return format!("race week has {now}, fewer than {least}: the routine is kept, only shorter");
+    }
+    format!("{week} has {}, fewer than {limit}: the routine is kept, only shorter", runs(&finding.figure))
+}
+
+/// `3 running days and the race`, as a week's totals count them, of a figure that counts the race as a run.
+fn runs_and_race(figure: &Figure) -> String {
+    match figure {
+        Figure::Count(count) => format!("{} and the race", plural(usize::from(count.saturating_sub(1)), "running day")),
         other => self::figure(other, DistanceUnit::Km),
     }
 }

@@ -64,13 +64,8 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::SecondLongRun(share) => {
             format!("a second long run in the week is at most {} of the longest", per_cent(*share))
         }
-        Reason::LongSlotEased(share) => format!(
-            "in race week a run as long as this becomes an easy run, on this day at most {} of the longest",
-            per_cent(*share)
-        ),
-        Reason::EasyNear(share) => {
-            format!("this close to the race an easy run is at most {} of a usual one", per_cent(*share))
-        }
+        Reason::LongSlotEased(share) => long_slot_eased(*share),
+        Reason::EasyNear(share) => easy_near(*share),
         Reason::KeySession(share) => format!(
             "the one hard session of race week keeps its pace and recovery and about {} of its hard part",
             per_cent(*share)
@@ -159,6 +154,15 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::AsOldPlan => "this day is over and stands as the plan before the race was moved".to_owned(),
         Reason::Adjusted => "your coach adjusted this day".to_owned(),
     }
+}
+
+fn long_slot_eased(most: Share) -> String {
+    let share = per_cent(most);
+    format!("in race week a run as long as this becomes an easy run, on this day at most {share} of the longest")
+}
+
+fn easy_near(most: Share) -> String {
+    format!("this close to the race an easy run is at most {} of a usual one", per_cent(most))
 }
 
 /// What became of a hard session. Before race week a long run stays a long run.

@@ -21,7 +21,7 @@ use super::draft::{DraftDay, Item, Sizing, Stands};
 use super::facts::{Depth, Facts};
 use super::shape::Shaped;
 use super::solve::{Choice, solve};
-use crate::block::{Reason, Role};
+use crate::block::{Reason, Role, race_week};
 use crate::curve::{Band, RACE_WEEKDAY_PART, band, event_defaults};
 use crate::session::Session;
 use crate::units::{Amount, Milli, Share, Unit, is_below_km};
@@ -252,7 +252,11 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         makes_room: None,
         // What is as long as it is, another race above all, holds on to nothing: to wish for more of it would only
         // ask more of the runs around it.
-        weight: if day.to_race > 6 && item.session.is_hard() && item.sizing != Sizing::Fixed { HARD_WEIGHT } else { 1 },
+        weight: if !race_week::holds(day.to_race) && item.session.is_hard() && item.sizing != Sizing::Fixed {
+            HARD_WEIGHT
+        } else {
+            1
+        },
     };
     if item.sizing == Sizing::Fixed {
         if item.role == Role::OtherRace || (day.stands == Stands::Fixed && facts.ebbs(day.to_race)) {
@@ -266,7 +270,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             entry.upper_why = why;
         }
     };
-    if (1..=6).contains(&day.to_race) && !matches!(item.sizing, Sizing::About(_)) {
+    if day.leads_up() && !matches!(item.sizing, Sizing::About(_)) {
         bound(usual.middle().times(RACE_WEEK_MOST), None);
     }
     if let Some(most) = most_near(day.to_race, unit) {
@@ -307,7 +311,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             // The last three days are never filled up.
             entry.most = if day.to_race > 3 { most.max(entry.upper) } else { entry.upper };
             entry.reference = entry.wish.clamp(entry.lower, entry.upper);
-            entry.was_long = item.long && day.to_race <= 6 && !item.session.is_hard();
+            entry.was_long = item.long && race_week::holds(day.to_race) && !item.session.is_hard();
             entry.takes_up =
                 !item.long && !item.session.is_hard() && matches!(item.role, Role::Plain | Role::EasyWithStrides);
         }
@@ -414,17 +418,16 @@ fn lift(entries: &mut [Entry], choices: &mut [Choice], least: Milli) {
     for most in stages {
         lift_to(entries, choices, least, most);
     }
-    let may_be_longer: [(fn(&Entry) -> bool, &dyn Fn(&Entry) -> f64); 2] =
-        [(|entry| entry.takes_up, &all), (|entry| entry.is_key, &key)];
-    for (which, most) in may_be_longer {
+    for is_key in [false, true] {
         if could_be_written(entries, choices) >= least {
             return;
         }
+        let which = |entry: &Entry| entry.is_key == is_key && (is_key || entry.takes_up);
         for (entry, choice) in entries.iter_mut().zip(choices.iter_mut()).filter(|(entry, _)| which(entry)) {
             entry.upper = entry.upper.max(entry.most);
             choice.amounts = entry.amounts();
         }
-        lift_to(entries, choices, least, most);
+        lift_to(entries, choices, least, if is_key { &key } else { &all as &dyn Fn(&Entry) -> f64 });
     }
 }
 

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use crate::block::{Day, Dropped, Planned, Reason, Role};
+use crate::block::{Day, Dropped, Planned, Reason, Role, race_week};
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Share};
 
@@ -122,6 +122,11 @@ impl DraftDay {
     /// Whether it can no longer be changed.
     pub(super) fn is_settled(&self) -> bool {
         self.stands != Stands::Free
+    }
+
+    /// Whether it is one of the days of race week before the race.
+    pub(super) fn leads_up(&self) -> bool {
+        race_week::leads_up(self.to_race)
     }
 
     pub(super) fn runs(&self) -> bool {

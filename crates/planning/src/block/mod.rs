@@ -12,6 +12,7 @@ mod draft;
 pub(crate) mod facts;
 mod lay;
 mod path;
+pub(crate) mod race_week;
 mod shape;
 mod solve;
 mod summary;
@@ -165,7 +166,7 @@ impl Role {
     /// the day before.
     pub(crate) const fn on(self, to_race: u16) -> Self {
         match self {
-            Self::Key if to_race > 6 => Self::Plain,
+            Self::Key if !race_week::holds(to_race) => Self::Plain,
             Self::ShakeOut if to_race > 1 => Self::Plain,
             same => same,
         }
@@ -386,7 +387,7 @@ impl Block {
     /// The days of race week on which nothing is run, whatever strength or cross-training they hold. Every page that
     /// tells or counts days without running tells these: the same six days for every block.
     pub fn days_without_running(&self) -> impl Iterator<Item = &Day> {
-        self.days.iter().filter(|day| day.to_race <= 6 && day.is_rest())
+        self.days.iter().filter(|day| race_week::holds(day.to_race) && day.is_rest())
     }
 
     /// What the block takes away: planned against usual running over its days, race day's usual run in

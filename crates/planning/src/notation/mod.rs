@@ -54,6 +54,7 @@ mod draft;
 mod hardness;
 mod kinds;
 mod line;
+mod load;
 mod offer;
 mod ran;
 mod read;
@@ -75,7 +76,8 @@ mod coaches;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use around::without_amounts;
+pub(crate) use around::{fitted, in_note};
+pub(crate) use load::is_without_load;
 
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use date::read_date;

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::swap::is_on_the_way_back;
 use super::{Measure, is_free};
 use crate::block::amounts;
-use crate::block::{Block, Day, Planned, Reason, Role};
+use crate::block::{Block, Day, Planned, Reason, Role, race_week};
 use crate::life::{EventKind, LifeEvent};
 use crate::session::{Kind, Session};
 use crate::units::{Milli, Unit};
@@ -65,7 +65,7 @@ fn keeps_free(event: &LifeEvent, date: NaiveDate) -> bool {
 }
 
 fn in_race_week(day: &Day) -> bool {
-    (1..=6).contains(&day.to_race)
+    race_week::leads_up(day.to_race)
 }
 
 /// The longest run that the extra rest day of race week took away, if this is that day.

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{Measure, illness, is_free};
 use crate::block::facts::NO_LONGER_LONG;
-use crate::block::{Block, Day, Dropped, Planned, Reason, Role};
+use crate::block::{Block, Day, Dropped, Planned, Reason, Role, race_week};
 use crate::life::{EventKind, LifeEvent};
 use crate::race::Event;
 use crate::session::{Kind, Session};
@@ -64,7 +64,7 @@ fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeE
     let easy = !run.session.is_hard()
         && matches!(run.role, Role::Plain | Role::EasyWithStrides)
         && !is_long(&run.session, block, measure)
-        && (day.to_race <= 6 || !stands_for_a_long_run(run, measure));
+        && (race_week::holds(day.to_race) || !stands_for_a_long_run(run, measure));
     let heavy_beside = [index.checked_sub(1), Some(index + 1)]
         .into_iter()
         .flatten()

@@ -2,7 +2,7 @@
 
 use super::look::Look;
 use super::{Figure, Finding, Level, RuleId, Subject};
-use crate::block::WeekSummary;
+use crate::block::{WeekSummary, race_week};
 use crate::curve::{Band, LOW_MILEAGE_KM, RACE_WEEKDAY_PART, band};
 use crate::race::Event;
 use crate::units::{Share, is_below_km};
@@ -120,7 +120,7 @@ fn race_week(look: &Look<'_>, week: &WeekSummary, band: Band) -> Judged {
         .block
         .days
         .iter()
-        .filter(|day| (1..=6).contains(&day.to_race))
+        .filter(|day| race_week::leads_up(day.to_race))
         .any(|day| day.usual.iter().any(|session| look.is_long(session)));
     let (least, most) = RACE_WEEKDAY_PART;
     let part = race_weekday_part(look).clamp(least, most);

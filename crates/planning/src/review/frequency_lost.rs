@@ -1,7 +1,7 @@
 //! Too few running days.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 
 /// Outside race week at least this part of the usual running days stays.
 ///
@@ -30,8 +30,9 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
             };
             let runs = week.run_days + usize::from(week.before == 0);
             let count = |days: usize| Figure::Count(u16::try_from(days).unwrap_or(u16::MAX));
-            (runs < limit)
-                .then(|| Finding::new(RuleId::FrequencyLost, Level::Caution, count(runs), count(limit)).on(week.from))
+            let about = if week.before == 0 { About::RaceWeek } else { About::Nothing };
+            let finding = || Finding::new(RuleId::FrequencyLost, Level::Caution, count(runs), count(limit));
+            (runs < limit).then(|| finding().on(week.from).about(about))
         })
         .collect()
 }

@@ -2,7 +2,7 @@
 
 use super::look::{Look, is_hard_work};
 use super::{Figure, Finding, Level, RuleId};
-use crate::block::{Day, Planned};
+use crate::block::{Day, Planned, race_week};
 use crate::session::Session;
 use crate::units::middle_km;
 
@@ -47,7 +47,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     };
     let whole = |day: &&Day| day.sessions.iter().any(|planned| is_whole(day, planned));
     let (count, last) = (near().filter(whole).count(), near().filter(whole).last());
-    let told = last.filter(|day| count > 1 && day.to_race <= 6).map(|day| {
+    let told = last.filter(|day| count > 1 && race_week::holds(day.to_race)).map(|day| {
         let count = Figure::Count(u16::try_from(count).unwrap_or(u16::MAX));
         Finding::new(RuleId::HardTwice, Level::Caution, count, Figure::Count(1)).on(day.date)
     });

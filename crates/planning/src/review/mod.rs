@@ -204,6 +204,8 @@ pub enum About {
     },
     /// Hard running on the easy days after an illness or injury.
     HardAfter(EventKind),
+    /// Race week, in which the race counts as a run.
+    RaceWeek,
     /// A kind of session.
     Kind(Kind),
     /// A second run on a day.

@@ -1,7 +1,7 @@
 //! An extra rest day is due in race week, and there is none.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{About, Figure, Finding, Level, RuleId};
 
 /// Fires (note) when race week, the race counted as a run, has no running day less than usual though
 /// one is due: from five running days (half marathon and longer) or seven (up to 10 miles).
@@ -18,7 +18,8 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         return Vec::new();
     }
     let count = |days: usize| Figure::Count(u16::try_from(days).unwrap_or(u16::MAX));
-    vec![Finding::new(RuleId::NoRestPlace, Level::Note, count(now), count(week.usual_run_days - 1))]
+    let finding = Finding::new(RuleId::NoRestPlace, Level::Note, count(now), count(week.usual_run_days - 1));
+    vec![finding.about(About::RaceWeek)]
 }
 
 #[cfg(test)]

@@ -190,7 +190,7 @@ impl Sample {
 
 fn about(about: &About) -> String {
     match about {
-        About::Nothing => String::new(),
+        About::Nothing | About::RaceWeek => String::new(),
         About::Race(name) | About::Noted(name) => name.clone(),
         About::Event { kind, open } => {
             let what = if kind.has_fever() { "fever" } else { kind.code() };

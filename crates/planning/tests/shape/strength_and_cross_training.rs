@@ -50,6 +50,20 @@ fn strength_without_minutes_eases_by_the_same_rule_and_says_so() {
 }
 
 #[test]
+fn in_race_week_no_word_about_legs_or_weights_stands_beside_body_weight_only() {
+    let note = |note: &str, to_race: u16| {
+        let line = format!("8 + strength 40 min ({note})");
+        let week = [line.as_str(); 6].join(" | ");
+        let block = before(Half, &format!("{week} | 10")).block();
+        let kept = on(&block, to_race).sessions.iter().find(|planned| planned.session.kind == Kind::Strength);
+        kept.expect("strength").session.note.clone()
+    };
+    assert_eq!((note("legs", 8), note("legs", 6)), ("legs".into(), String::new()));
+    assert_eq!(note("5 x 5 squats", 5), "");
+    assert_eq!(note("core and balance", 4), "core and balance");
+}
+
+#[test]
 fn it_is_so_before_a_short_block_too() {
     let coach = before(FiveK, EVERY_DAY);
     assert_eq!(strength(&coach, 10), Some(("40 min".into(), true)));

@@ -33,7 +33,7 @@ const fn race_week_share(event: Event, to_race: u16) -> f64 {
 /// Bounds the easy runs of race week. A hard session that became easy is no longer than an easy run: what it is
 /// usually is mostly warm-up, repetitions and cool-down.
 pub(super) fn cap_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
-    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.is_settled()) {
+    for day in days.iter_mut().filter(|day| day.leads_up() && !day.is_settled()) {
         let share = most(facts, day.to_race);
         let is_easy = |role: Role| matches!(role, Role::Plain | Role::EasyWithStrides);
         for item in day.items.iter_mut().filter(|item| is_easy(item.role) && !item.long && !item.session.is_hard()) {

@@ -4,7 +4,7 @@ use super::key::Key;
 use crate::block::amounts;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
-use crate::block::{Reason, Role};
+use crate::block::{Reason, Role, race_week};
 use crate::session::Kind;
 use crate::units::Share;
 
@@ -48,7 +48,7 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
 pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>) {
     let late_key = key.is_some_and(|key| key.to_race <= 4);
     let mut early_hard_is_free = facts.event.up_to_10_miles() && late_key;
-    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.is_settled()) {
+    for day in days.iter_mut().filter(|day| day.leads_up() && !day.is_settled()) {
         let to_race = day.to_race;
         for item in &mut day.items {
             let is_trial = item.session.kind == Kind::TimeTrial;
@@ -141,7 +141,7 @@ pub(super) fn ease(facts: &Facts<'_>, item: &mut Item, to_race: u16, reason: Rea
     }
     // As easy running it takes the place of a long run: the same bound.
     if !item.long && facts.is_as_long_as_a_long_run(&item.session) {
-        if to_race <= 6 {
+        if race_week::holds(to_race) {
             super::long_run::cap_in_race_week(facts, item, to_race);
         } else {
             super::long_run::cap_by_the_ladder(facts, item, to_race);

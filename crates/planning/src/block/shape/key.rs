@@ -6,7 +6,7 @@ use super::other_race;
 use crate::block::amounts;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
-use crate::block::{Reason, Role};
+use crate::block::{Reason, Role, race_week};
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Share, Unit, middle_km};
@@ -70,7 +70,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
         return Some(Key { to_race: day.to_race });
     }
     // Another race so late is the last hard running.
-    if let Some(day) = days.iter().find(|day| (1..=6).contains(&day.to_race) && day.holds_a_race()) {
+    if let Some(day) = days.iter().find(|day| day.leads_up() && day.holds_a_race()) {
         return Some(Key { to_race: day.to_race });
     }
     // So soon after a race nothing hard stands, and what does is easy instead.
@@ -110,7 +110,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
         item.why.extend(was_hills.then_some(Reason::HillsFlat));
     }
     make_key(facts, &mut days[day].items[place], &source, to_race, moved_from);
-    if source_to_race <= 6 && source_to_race != to_race {
+    if race_week::holds(source_to_race) && source_to_race != to_race {
         let item = &mut days[source_day].items[source_place];
         super::hard::ease(facts, item, source_to_race, Reason::KeyMovedAway(date));
     }
@@ -167,7 +167,7 @@ fn source(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
         .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (day, index, place, item)))
         .filter(|(_, _, _, item)| fits(item))
         .map(|(day, index, place, item)| {
-            let far = if day.to_race <= 6 { day.to_race.abs_diff(first) } else { 10 + day.to_race };
+            let far = if race_week::holds(day.to_race) { day.to_race.abs_diff(first) } else { 10 + day.to_race };
             (far + if item.long { 100 } else { 0 }, index, place)
         })
         .collect();

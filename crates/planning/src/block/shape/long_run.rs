@@ -113,7 +113,7 @@ pub(super) fn cap_by_the_ladder(facts: &Facts<'_>, item: &mut Item, to_race: u16
 
 /// Makes easy runs of the long slots of race week.
 pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
-    for day in days.iter_mut().filter(|day| (1..=6).contains(&day.to_race) && !day.is_settled()) {
+    for day in days.iter_mut().filter(|day| day.leads_up() && !day.is_settled()) {
         let to_race = day.to_race;
         for item in day.items.iter_mut().filter(|item| item.long) {
             cap_in_race_week(facts, item, to_race);

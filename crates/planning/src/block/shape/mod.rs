@@ -43,7 +43,7 @@ pub(super) fn shape(facts: &Facts<'_>, days: &mut [DraftDay]) -> Shaped {
 
 /// A rest day that the coach fixed gives away as much as one that the rules place.
 fn give_away_fixed_rest(facts: &Facts<'_>, days: &[DraftDay], shaped: &mut Shaped) {
-    for day in days.iter().filter(|day| (1..=6).contains(&day.to_race) && day.is_settled() && !day.runs()) {
+    for day in days.iter().filter(|day| day.leads_up() && day.is_settled() && !day.runs()) {
         let usual = |session| Item { long: facts.is_long(session), ..Item::as_usual(0, session) };
         let gone: Vec<Item> = day.usual.iter().map(usual).collect();
         give_away(facts, day.to_race, &gone, shaped);

@@ -6,7 +6,7 @@ use super::key::Key;
 use super::{Shaped, give_away};
 use crate::block::draft::{DraftDay, Item, Sizing};
 use crate::block::facts::Facts;
-use crate::block::{Reason, Role};
+use crate::block::{Reason, Role, race_week};
 use crate::curve::{DayBefore, ExtraRest};
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Unit};
@@ -41,7 +41,7 @@ fn owed(facts: &Facts<'_>, days: &[DraftDay]) -> usize {
     if facts.request.settings.extra_rest == ExtraRest::None {
         return 0;
     }
-    let race_week = days.iter().filter(|day| day.to_race <= 6);
+    let race_week = days.iter().filter(|day| race_week::holds(day.to_race));
     let usual = race_week.filter(|day| day.usual.iter().any(|session| session.running_middle() > Milli::ZERO)).count();
     let one_less = if facts.youth {
         false
@@ -50,14 +50,14 @@ fn owed(facts: &Facts<'_>, days: &[DraftDay]) -> usize {
     } else {
         usual >= EXTRA_REST_FROM
     };
-    let now = 1 + days.iter().filter(|day| (1..=6).contains(&day.to_race) && day.runs()).count();
+    let now = 1 + days.iter().filter(|day| day.leads_up() && day.runs()).count();
     (now + usize::from(one_less)).saturating_sub(usual)
 }
 
 /// The day of race week that is set to be the extra rest day.
 fn set_to_rest(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
     let weekday = facts.extra_rest_weekday()?;
-    days.iter().position(|day| (1..=6).contains(&day.to_race) && !day.is_settled() && day.date.weekday() == weekday)
+    days.iter().position(|day| day.leads_up() && !day.is_settled() && day.date.weekday() == weekday)
 }
 
 /// The day before the race: as the coach or the athlete set it; else usual rest stays rest; half
@@ -121,13 +121,17 @@ fn further_place(days: &[DraftDay], key: Option<Key>) -> Option<usize> {
 fn farthest(days: &[DraftDay], key: Option<Key>, may: impl Fn(&DraftDay) -> bool) -> Option<usize> {
     let rests = |to_race: u16| to_race > 0 && days.iter().any(|day| day.to_race == to_race && !day.runs());
     let mut best: Option<(u16, usize)> = None;
-    for (index, day) in days.iter().enumerate().filter(|(_, day)| (2..=6).contains(&day.to_race)) {
+    for (index, day) in days.iter().enumerate().filter(|(_, day)| (2..=race_week::BEGINS).contains(&day.to_race)) {
         let free =
             !day.is_settled() && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race);
         if !free || !may(day) || rests(day.to_race + 1) || rests(day.to_race - 1) {
             continue;
         }
-        let far = (1..=6).filter(|other| rests(*other)).map(|other| day.to_race.abs_diff(other)).min().unwrap_or(9);
+        let far = (1..=race_week::BEGINS)
+            .filter(|other| rests(*other))
+            .map(|other| day.to_race.abs_diff(other))
+            .min()
+            .unwrap_or(9);
         if best.is_none_or(|(distance, _)| far > distance) {
             best = Some((far, index));
         }

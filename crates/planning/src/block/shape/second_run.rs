@@ -4,7 +4,7 @@ use super::key::Key;
 use super::{Shaped, give_away};
 use crate::block::draft::DraftDay;
 use crate::block::facts::Facts;
-use crate::block::{Reason, Role};
+use crate::block::{Reason, Role, race_week};
 use crate::units::{Milli, Unit};
 
 /// A second run shorter than this is left out rather than shortened.
@@ -34,7 +34,7 @@ pub(super) fn leave_out(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Ke
             let Some(amount) = item.session.running() else { return false };
             item.place != main && (never || amount.middle().times(share) < least_second(amount.unit()))
         });
-        if to_race <= 6 {
+        if race_week::holds(to_race) {
             give_away(facts, to_race, &gone, shaped);
         }
     }

@@ -5,6 +5,8 @@ use crate::block::Reason;
 use crate::block::amounts::{self, SaysHard};
 use crate::block::draft::{DraftDay, Item};
 use crate::block::facts::Facts;
+use crate::block::race_week;
+use crate::notation::is_without_load;
 use crate::session::Kind;
 use crate::units::{Amount, Milli, Share, Unit};
 
@@ -52,10 +54,20 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
             match (item.session.kind, item.session.amount) {
                 (Kind::Strength, amount) if to_race < AS_USUAL_UNTIL => {
                     item.session.loaded = false;
+                    if race_week::holds(to_race) && !is_without_load(&item.session.note) {
+                        // Words about legs or weights say nothing true of work with body weight only.
+                        item.session.note.clear();
+                    }
                     item.session.amount = amount.map(|amount| shorter(amount, share));
-                    item.why.push(if to_race <= 6 { Reason::StrengthBodyWeight } else { Reason::StrengthLight });
+                    item.why.push(if race_week::holds(to_race) {
+                        Reason::StrengthBodyWeight
+                    } else {
+                        Reason::StrengthLight
+                    });
                 }
-                (Kind::CrossTraining, _) if to_race <= length.max(6) => ease_cross_training(item, to_race, share),
+                (Kind::CrossTraining, _) if to_race <= length.max(race_week::BEGINS) => {
+                    ease_cross_training(item, to_race, share);
+                }
                 _ => continue,
             }
             if !item.session.problems().is_empty() {
@@ -70,7 +82,7 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
 /// only hard work.
 fn ease_cross_training(item: &mut Item, to_race: u16, share: Share) {
     let before = item.session.clone();
-    if to_race <= 6 && before.is_hard_work() {
+    if race_week::holds(to_race) && before.is_hard_work() {
         hard::ease_cross_training(item, Reason::HardEased(Kind::CrossTraining));
     }
     if let Some(amount) = before.amount {
@@ -80,7 +92,7 @@ fn ease_cross_training(item: &mut Item, to_race: u16, share: Share) {
         }
         item.session.amount = Some(planned);
     }
-    if to_race > 6 {
+    if !race_week::holds(to_race) {
         amounts::shorten_hard(&mut item.session, &before, share, SaysHard::AsUsual);
     }
     if item.session != before && item.why.is_empty() {

@@ -19,7 +19,7 @@
 //!    sum, is asked about.
 //!
 //! The words stay as a note of the session: "tempo 9 km, hard 5 km (2 km wu, 2 km cd)". Where a block makes the session
-//! shorter, [`without_amounts`] takes them out of it: what is left of the two is for the athlete to say.
+//! shorter, they stay as they are as long as there is room for them; then [`fitted`] makes them shorter too.
 
 mod parts;
 mod whole;
@@ -128,15 +128,77 @@ impl Around {
     }
 }
 
-/// A note without the amounts of warm-up and cool-down that a whole in this unit counts: "2 km wu, on the track" is "wu, on
-/// the track".
-pub(crate) fn without_amounts(note: &str, unit: Unit) -> String {
-    let bare = |piece: &str| {
-        let around = Around::read(piece).ok().flatten()?;
-        let amount = around.amount.filter(RawAmount::has_unit)?.in_unit(unit).ok()?;
-        (amount.unit() == unit).then_some(around.bare)
+/// In what steps a warm-up or a cool-down becomes shorter.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const fn step(unit: Unit) -> i32 {
+    match unit {
+        Unit::Km | Unit::Mi => 500,
+        Unit::Min => 5000,
+    }
+}
+
+/// The shortest that is told: below it the athlete says what is left of it.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const fn shortest(unit: Unit) -> i32 {
+    match unit {
+        Unit::Km => 1000,
+        Unit::Mi => 500,
+        Unit::Min => 5000,
+    }
+}
+
+/// The warm-up or the cool-down that a piece of a note tells, with its amount where a whole in this unit counts it.
+fn counted(piece: &str, unit: Unit) -> Option<(Around, Amount)> {
+    let around = Around::read(piece).ok().flatten()?;
+    let amount = around.amount.filter(RawAmount::has_unit)?.in_unit(unit).ok()?;
+    (amount.unit() == unit).then_some((around, amount))
+}
+
+/// How much warm-up and cool-down a note tells that a whole in this unit counts.
+pub(crate) fn in_note(note: &str, unit: Unit) -> Milli {
+    let told = note.split(", ").filter_map(|piece| counted(piece, unit));
+    told.map(|(around, amount)| Milli(amount.middle().0 * around.times())).sum()
+}
+
+/// A note whose warm-up and cool-down, as far as a whole in this unit counts them, need no more than there is room for:
+/// "2 km wu, on the track" is "1.5 km wu, on the track", or "wu, on the track" where hardly any is left.
+pub(crate) fn fitted(note: &str, unit: Unit, room: Milli) -> String {
+    let whole = in_note(note, unit);
+    if whole <= room {
+        return note.to_owned();
+    }
+    let told = note.split(", ").map(|piece| (piece, counted(piece, unit)));
+    let mut pieces: Vec<(&str, Option<(Around, Milli)>)> =
+        told.map(|(piece, counted)| (piece, counted.map(|(around, amount)| (around, amount.middle())))).collect();
+    let part = room.as_f64().max(0.0) / whole.as_f64();
+    let mut left = room;
+    let usual: Vec<Option<Milli>> = pieces.iter().map(|(_, told)| told.as_ref().map(|(_, usual)| *usual)).collect();
+    for (around, amount) in pieces.iter_mut().filter_map(|(_, told)| told.as_mut()) {
+        *amount = Milli((f64::from(amount.0) * part) as i32 / step(unit) * step(unit));
+        left = left - Milli(amount.0 * around.times());
+    }
+    // What rounding left goes to the first, as a rule the warm-up.
+    for ((_, told), usual) in pieces.iter_mut().zip(usual) {
+        let (Some((around, amount)), Some(usual)) = (told.as_mut(), usual) else { continue };
+        let more = Milli(step(unit));
+        if *amount + more <= usual && Milli(more.0 * around.times()) <= left {
+            *amount = *amount + more;
+            left = left - Milli(more.0 * around.times());
+        }
+    }
+    let is_told = pieces.iter().filter_map(|(_, told)| told.as_ref()).all(|(_, amount)| amount.0 >= shortest(unit));
+    let now = |(piece, told): (&str, Option<(Around, Milli)>)| match told {
+        None => piece.to_owned(),
+        Some((around, amount)) if is_told => around.told(Some(Amount::exact(amount, unit))),
+        Some((around, _)) => around.bare,
     };
-    note.split(", ").map(|piece| bare(piece).unwrap_or_else(|| piece.to_owned())).collect::<Vec<_>>().join(", ")
+    pieces.into_iter().map(now).collect::<Vec<_>>().join(", ")
 }
 
 /// Whether the words name a warm-up or a cool-down anywhere.
@@ -250,15 +312,27 @@ mod tests {
     }
 
     #[test]
-    fn a_note_lets_go_of_the_amounts_that_a_whole_counts_and_of_nothing_else() {
-        for (note, unit, left) in [
-            ("2 km wu, 2 km cd", Unit::Km, "wu, cd"),
-            ("PM, 2 km easy warm-up, on the track, 1.5 km cd", Unit::Km, "PM, easy warm-up, on the track, cd"),
-            ("15 min wu, 10 min cd", Unit::Km, "15 min wu, 10 min cd"),
-            ("last 5 km at MP", Unit::Km, "last 5 km at MP"),
-            ("2-3 mi warm up", Unit::Mi, "warm up"),
+    fn a_note_shortens_what_a_whole_counts_as_far_as_there_is_no_room_and_nothing_else() {
+        for (note, unit, room, left) in [
+            ("2 km wu, 2 km cd", Unit::Km, 4000, "2 km wu, 2 km cd"),
+            ("2 km wu, 2 km cd", Unit::Km, 3999, "2 km wu, 1.5 km cd"),
+            ("3 km wu, 2 km cd", Unit::Km, 4000, "2.5 km wu, 1.5 km cd"),
+            ("2 km wu, 2 km cd", Unit::Km, 1900, "wu, cd"),
+            ("2 km wu, 2 km cd", Unit::Km, -500, "wu, cd"),
+            (
+                "PM, 2 km easy warm-up, on the track, 1.5 km cd",
+                Unit::Km,
+                3000,
+                "PM, 2 km easy warm-up, on the track, 1 km cd",
+            ),
+            ("PM, 2 km easy warm-up, on the track, 1.5 km cd", Unit::Km, 1000, "PM, easy warm-up, on the track, cd"),
+            ("15 min wu, 10 min cd", Unit::Km, 0, "15 min wu, 10 min cd"),
+            ("15 min wu, 10 min cd", Unit::Min, 20_000, "15 min wu, 5 min cd"),
+            ("last 5 km at MP", Unit::Km, 0, "last 5 km at MP"),
+            ("2-3 mi warm up", Unit::Mi, 1600, "1.5 mi warm up"),
+            ("wu/cd 2 km", Unit::Km, 3500, "1.5 km wu/cd"),
         ] {
-            assert_eq!(without_amounts(note, unit), left);
+            assert_eq!(fitted(note, unit, Milli(room)), left, "{note} in {room}");
         }
     }
 
