@@ -225,7 +225,7 @@ impl Sets {
     }
 
     /// The same where it needs a pace: at [`Pace::ASSUMED_HARD`].
-    fn reckoned_in(&self, unit: Unit) -> Milli {
+    pub(crate) fn reckoned_in(&self, unit: Unit) -> Milli {
         let pace = Pace::ASSUMED_HARD;
         let reckoned = || {
             let known = [Unit::Km, Unit::Min].into_iter().find_map(|known| Some((self.total_in(known)?, known)));

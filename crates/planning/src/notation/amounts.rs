@@ -148,6 +148,9 @@ const LEAST_RUN: i32 = 20;
 /// The most minutes that a number without a unit may be.
 const LONGEST_RUN: Milli = Milli::whole(240);
 
+/// From here on, metres are a run and no climb.
+const MOST_CLIMB: Milli = Milli::whole(3000);
+
 /// Below this, `400 m` in a session's amount could as well be minutes or miles.
 const LEAST_METRES: Milli = Milli::whole(400);
 
@@ -166,6 +169,13 @@ impl RawAmount {
         let dashed = text.take_any(&DASHES).is_some() || text.take_phrase("to");
         let second = if dashed { measure(text)? } else { None };
         let Some((high, high_unit)) = second else {
+            // "12 km - easy": the stroke parts the amount from what it is.
+            let behind_dash = text.left().starts_with(char::is_alphabetic);
+            let dash = before_dash.left();
+            let is_apart = low_unit.is_some() && before_dash.peek() == Some(' ') && dash.chars().nth(1) == Some(' ');
+            if dashed && is_apart && behind_dash {
+                return Ok(Some(Self { low, high: low, unit: low_unit, single: true, roughly: low_roughly }));
+            }
             if dashed && before_dash.left().starts_with(DASHES) {
                 return Err(unreadable(text.since(&start), Expected::Amount));
             }
@@ -191,6 +201,17 @@ impl RawAmount {
             (one, other) => other.or(one),
         };
         Ok(Some(Self { low, high, unit, single: false, roughly }))
+    }
+
+    /// Takes the one mile of "last mile hard".
+    pub(super) fn take_one(text: &mut Text<'_>) -> Option<Self> {
+        let unit = match () {
+            () if text.take_phrase("mile") => Written::Mi,
+            () if text.take_any_phrase(&["kilometre", "kilometer", "km", "k"]) => Written::Km,
+            () => return None,
+        };
+        let one = Number::Plain(Milli::whole(1));
+        Some(Self { low: one, high: one, unit: Some(unit), single: true, roughly: false })
     }
 
     /// Whether a unit was written.
@@ -258,12 +279,37 @@ impl RawAmount {
         Amount::checked(low, high, unit)
     }
 
+    /// The same for whoever only looks what may be meant: the smaller number first, nothing where it is no amount.
+    pub(super) fn in_order(self, unless_said: Unit) -> Option<Amount> {
+        let (low, unit) = resolve(self.low, self.unit, unless_said, "").ok()?;
+        let (high, _) = resolve(self.high, self.unit, unless_said, "").ok()?;
+        let amount = Amount::between(low, high, unit);
+        Amount::checked(amount.low(), amount.high(), unit).ok()
+    }
+
+    /// Whether it is metres, of which a run of kilometres may climb as many.
+    pub(super) fn is_climb(&self) -> bool {
+        self.unit == Some(Written::Metre) && matches!(self.high, Number::Plain(high) if high < MOST_CLIMB)
+    }
+
     /// The one number and its unit, if one number with a unit was written.
     fn single(self) -> Option<(Milli, Unit)> {
         if !self.single || self.unit.is_none() {
             return None;
         }
         resolve(self.low, self.unit, Unit::Km, "").ok()
+    }
+}
+
+impl From<Amount> for RawAmount {
+    fn from(amount: Amount) -> Self {
+        let unit = match amount.unit() {
+            Unit::Km => Written::Km,
+            Unit::Mi => Written::Mi,
+            Unit::Min => Written::Min,
+        };
+        let (low, high) = (Number::Plain(amount.low()), Number::Plain(amount.high()));
+        Self { low, high, unit: Some(unit), single: !amount.is_range(), roughly: false }
     }
 }
 
@@ -361,19 +407,19 @@ pub(super) fn take_roughly(text: &mut Text<'_>) -> bool {
 }
 
 /// "8E", "4T", "8am": a kind or a half of the day right behind the number.
-fn is_short_kind(mut text: Text<'_>) -> bool {
+pub(super) fn is_short_kind(mut text: Text<'_>) -> bool {
     let word = text.take_while(char::is_alphanumeric);
-    ["e", "t", "am", "pm"].iter().any(|kind| word.eq_ignore_ascii_case(kind))
+    ["e", "t", "l", "am", "pm", "mp", "gmp", "hmp", "lt"].iter().any(|kind| word.eq_ignore_ascii_case(kind))
 }
 
 fn take_unit(text: &mut Text<'_>) -> Option<Written> {
     let here = *text;
     text.skip_space();
-    if text.take_any(&['\'', '\u{2019}', '\u{2032}']).is_some() {
+    if text.take_any(&['\'', '\u{2019}', '\u{2032}', '\u{b4}', '`']).is_some() {
         return Some(Written::Min);
     }
     let unit = match text.take_while(char::is_alphabetic).to_ascii_lowercase().as_str() {
-        "km" | "k" | "kms" | "kilometre" | "kilometres" | "kilometer" | "kilometers" => Some(Written::Km),
+        "km" | "k" | "kms" | "ks" | "kilometre" | "kilometres" | "kilometer" | "kilometers" => Some(Written::Km),
         "mi" | "mile" | "miles" | "miler" => Some(Written::Mi),
         "min" | "mins" | "minute" | "minutes" => Some(Written::Min),
         "h" | "hr" | "hrs" | "hour" | "hours" => Some(Written::Hour),

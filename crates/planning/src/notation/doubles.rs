@@ -42,6 +42,60 @@ pub(super) fn by_the_word(mut slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     before.iter().map(run).chain(slots).collect()
 }
 
+/// "10E/6E", "6E | 4E", "gym / 8E": two sessions that a stroke parts, where each says what it is.
+pub(super) fn by_marks(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let parted = |slot: &Vec<Parts>| -> Option<[Parts; 2]> {
+        let [parts] = slot.as_slice() else { return None };
+        let [part] = parts.as_slice() else { return None };
+        let (one, other) = part.words.split_once(['/', '|'])?;
+        let (one, other) = (one.trim(), other.trim());
+        let kinds = (session_kind(one)?, session_kind(other)?);
+        let two = if kinds.0.is_run() && kinds.1.is_run() {
+            kinds.0.is_easy_run() && kinds.1.is_easy_run()
+        } else {
+            kinds.0.is_run() || kinds.1.is_run()
+        };
+        let piece = |words: &str, part: Part| vec![Part { words: words.to_owned(), ..part }];
+        two.then(|| [piece(one, Part::default()), piece(other, part.clone())])
+    };
+    let apart = |slot: Vec<Parts>| match parted(&slot) {
+        Some(two) => two.map(|parts| vec![parts]).to_vec(),
+        None => vec![slot],
+    };
+    slots.into_iter().flat_map(apart).collect()
+}
+
+/// The kind of a session that is told by its kind and its amount alone, easy where only the amount is told; a run needs the
+/// amount. Nothing where it is told otherwise.
+fn session_kind(words: &str) -> Option<Told> {
+    let mut text = Text::new(words);
+    let in_front = take_kind(&mut text).map(|(kind, _)| kind);
+    let before = text;
+    let has_amount = matches!(RawAmount::take(&mut text), Ok(Some(_)));
+    if !has_amount {
+        text = before;
+    }
+    let kind = in_front.or_else(|| take_kind(&mut text).map(|(kind, _)| kind));
+    let is_told = text.is_done() && (has_amount || kind.is_some_and(|kind| !kind.is_running()));
+    is_told.then_some(Told { kind })
+}
+
+/// A session that is told by its kind, its amount or both.
+#[derive(Clone, Copy)]
+struct Told {
+    kind: Option<Kind>,
+}
+
+impl Told {
+    fn is_run(self) -> bool {
+        self.kind.is_none_or(Kind::is_running)
+    }
+
+    fn is_easy_run(self) -> bool {
+        self.kind.is_some_and(|kind| kind.is_running() && kind.assumed_hard().is_none())
+    }
+}
+
 /// Parts the slots of a line where another half of the day begins; the word for it stays as a note.
 pub(super) fn by_halves(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let (slots, has_both) = halves_apart(slots);

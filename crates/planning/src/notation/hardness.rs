@@ -4,7 +4,7 @@
 //! easy run would make a wrong block without anybody seeing why: it is read as a part of the run, or asked about.
 
 use super::amounts::{RawAmount, take_roughly};
-use super::kinds::take_kind;
+use super::kinds::{STRIDES, take_kind};
 use super::line::unreadable;
 use super::sets::starts_with_reps;
 use super::text::Text;
@@ -122,8 +122,8 @@ const NOT_WITHIN: usize = 3;
 
 /// The words of a text, with "@" and "at" as "@".
 fn tokens(words: &str) -> Vec<String> {
-    let spaced = words.replace('@', " @ ").to_lowercase();
-    let parts = spaced.split(|next: char| !next.is_alphanumeric() && next != '@');
+    let spaced = words.replace('@', " @ ").replace('%', " % ").to_lowercase();
+    let parts = spaced.split(|next: char| !next.is_alphanumeric() && !matches!(next, '@' | '%'));
     parts.filter(|word| !word.is_empty()).map(|word| if word == "at" { "@" } else { word }.to_owned()).collect()
 }
 
@@ -141,6 +141,9 @@ pub(super) fn names_hardness(words: &str) -> bool {
             || (word == "pick" && ["up", "ups"].contains(&next))
             || (word == "zone" && ["3", "4", "5"].contains(&next))
             || ["z3", "z4", "z5"].contains(&word)
+            || (["rpe", "effort"].contains(&word)
+                && [next, at(index + 2)].iter().any(|effort| is_from(effort, 6..=10)))
+            || (next == "%" && is_from(word, 80..=100))
             || (word == "on" && all[index..].iter().any(|later| later == "off"));
         let is_denied = all[index.saturating_sub(NOT_WITHIN)..index].iter().any(|word| NOT.contains(&word.as_str()));
         let of_strides = (1..3).any(|ahead| at(index + ahead).starts_with("stride"));
@@ -153,6 +156,17 @@ pub(super) fn is_race_name(words: &str) -> bool {
     RACES.iter().any(|race| words.trim().eq_ignore_ascii_case(race))
 }
 
+/// Whether words begin with a thing of which the number in front is a count: "6 strides".
+pub(super) fn is_counted(words: &str) -> bool {
+    let first = words.split(|next: char| !next.is_alphanumeric()).next().unwrap_or_default().to_lowercase();
+    COUNTED.contains(&first.as_str()) || STRIDES.contains(&first.as_str())
+}
+
+/// Whether a word is one of these numbers.
+fn is_from(word: &str, numbers: std::ops::RangeInclusive<u8>) -> bool {
+    word.parse().is_ok_and(|number| numbers.contains(&number))
+}
+
 /// Whether words are about easy running and about nothing hard.
 pub(super) fn is_gentle(words: &str) -> bool {
     tokens(words).iter().any(|word| GENTLE.contains(&word.as_str())) && !names_hardness(words)
@@ -161,7 +175,7 @@ pub(super) fn is_gentle(words: &str) -> bool {
 /// Whether words are an amount and the short name of a pace: "5 T".
 pub(super) fn is_short_part(words: &str) -> bool {
     let mut text = Text::new(words);
-    matches!(RawAmount::take(&mut text), Ok(Some(_))) && is_short(text.left())
+    matches!(RawAmount::take(&mut text), Ok(Some(_))) && (is_short(text.left()) || names_hardness(text.left()))
 }
 
 /// Whether a note of the session would hide how hard it is: nothing else in it says so.
@@ -221,7 +235,10 @@ impl Inside {
             return Ok(Self::Reps);
         }
         take_roughly(text);
-        let Some(amount) = RawAmount::take(text)? else { return Ok(Self::Note) };
+        let one = if place.is_empty() { None } else { RawAmount::take_one(text) };
+        let Some(amount) = one.map_or_else(|| RawAmount::take(text), |one| Ok(Some(one)))? else {
+            return Ok(Self::Note);
+        };
         let how = text.left();
         let is_hard = if is_said {
             !is_gentle(how)
@@ -250,7 +267,7 @@ impl Inside {
         text.take_any_phrase(&PLACES) && {
             while text.take_any_phrase(&PLACES) || text.take_any_phrase(&["the", "with", "w/", "w"]) {}
             text.skip_space();
-            text.peek().is_some_and(|next| next.is_ascii_digit())
+            text.peek().is_some_and(|next| next.is_ascii_digit()) || RawAmount::take_one(&mut text).is_some()
         }
     }
 }
@@ -258,10 +275,13 @@ impl Inside {
 /// "@ 4:30": a pace in figures.
 fn is_pace(how: &str) -> bool {
     let mut text = Text::new(how);
-    text.take_any_phrase(&["@", "at", "in"]) && {
-        text.skip_space();
-        !text.take_digits().is_empty() && text.take_any(&[':', '\'']).is_some() && !text.take_digits().is_empty()
-    }
+    text.take_any_phrase(&["@", "at", "in"]) && is_pace_figure(text.left())
+}
+
+/// "4:30"
+pub(super) fn is_pace_figure(words: &str) -> bool {
+    let mut text = Text::new(words);
+    !text.take_digits().is_empty() && text.take_any(&[':', '\'']).is_some() && !text.take_digits().is_empty()
 }
 
 fn starts_at(how: &str) -> bool {
@@ -276,7 +296,7 @@ fn is_nothing_else(how: &str) -> bool {
 }
 
 /// "T", "@ HM": the short names of paces.
-fn is_short(how: &str) -> bool {
+pub(super) fn is_short(how: &str) -> bool {
     let all = tokens(how);
     let bare: Vec<&str> = all.iter().map(String::as_str).filter(|word| *word != "@").collect();
     matches!(bare.as_slice(), [only] if SHORT.contains(only))

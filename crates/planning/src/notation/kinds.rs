@@ -65,12 +65,15 @@ pub(super) fn infer(sets: &[Sets], has_amount: bool, has_hard: bool) -> Option<K
     }
     if any(&["hill", "hills", "uphill"]) {
         Some(Kind::Hills)
-    } else if has_amount && sets.iter().all(|sets| has_word(&sets.pace, &["stride", "strides"])) {
+    } else if has_amount && sets.iter().all(|sets| has_word(&sets.pace, &STRIDES)) {
         Some(Kind::Easy)
     } else {
         Some(Kind::Intervals)
     }
 }
+
+/// Words for short fast runs at the end of an easy one.
+pub(super) const STRIDES: [&str; 4] = ["strides", "stride", "accelerations", "acceleration"];
 
 pub(super) fn has_word(text: &str, words: &[&str]) -> bool {
     text.split(|next: char| !next.is_alphabetic())
@@ -124,6 +127,10 @@ const NAMES: &[(&str, Kind)] = &[
     ("easy", Kind::Easy),
     ("ez", Kind::Easy),
     ("e", Kind::Easy),
+    ("general aerobic", Kind::Easy),
+    ("aerobic", Kind::Easy),
+    ("ga", Kind::Easy),
+    ("footing", Kind::Easy),
     ("jogging", Kind::Easy),
     ("jog", Kind::Easy),
     ("running", Kind::Easy),
@@ -133,6 +140,8 @@ const NAMES: &[(&str, Kind)] = &[
     ("rec", Kind::Recovery),
     ("recov", Kind::Recovery),
     ("regeneration", Kind::Recovery),
+    ("regenerative", Kind::Recovery),
+    ("regen", Kind::Recovery),
     ("steady state", Kind::Steady),
     ("steady", Kind::Steady),
     ("tempo pace", Kind::Tempo),
@@ -149,6 +158,7 @@ const NAMES: &[(&str, Kind)] = &[
     ("t", Kind::Tempo),
     ("intervals", Kind::Intervals),
     ("interval", Kind::Intervals),
+    ("intervall", Kind::Intervals),
     ("ints", Kind::Intervals),
     ("int", Kind::Intervals),
     ("repetitions", Kind::Intervals),
@@ -172,11 +182,15 @@ const NAMES: &[(&str, Kind)] = &[
     ("race pace", Kind::RacePace),
     ("goal pace", Kind::RacePace),
     ("rp", Kind::RacePace),
+    ("long endurance run", Kind::Long),
+    ("long endurance", Kind::Long),
     ("long slow distance", Kind::Long),
     ("long slow", Kind::Long),
     ("long", Kind::Long),
     ("lsd", Kind::Long),
     ("lsr", Kind::Long),
+    ("slr", Kind::Long),
+    ("l", Kind::Long),
     ("lr", Kind::Long),
     ("strides", Kind::Strides),
     ("stride", Kind::Strides),
@@ -198,6 +212,7 @@ const NAMES: &[(&str, Kind)] = &[
     ("s & c", Kind::Strength),
     ("s/c", Kind::Strength),
     ("lifting", Kind::Strength),
+    ("lift", Kind::Strength),
     ("gym", Kind::Strength),
     ("weights", Kind::Strength),
     ("mobility", Kind::Mobility),
@@ -213,6 +228,13 @@ const TELLING_NAMES: &[(&str, Kind)] = &[
     ("walk/run", Kind::Easy),
     ("run walk", Kind::Easy),
     ("walk run", Kind::Easy),
+    ("cross country", Kind::Easy),
+    ("xc", Kind::Easy),
+    ("endurance run", Kind::Easy),
+    ("endurance", Kind::Easy),
+    ("continuous run", Kind::Easy),
+    ("timed run", Kind::TimeTrial),
+    ("timed", Kind::TimeTrial),
     ("tempo intervals", Kind::Intervals),
     ("threshold intervals", Kind::Intervals),
     ("threshold reps", Kind::Intervals),
@@ -235,6 +257,8 @@ const TELLING_NAMES: &[(&str, Kind)] = &[
     ("cross trainer", Kind::CrossTraining),
     ("pool running", Kind::CrossTraining),
     ("pool run", Kind::CrossTraining),
+    ("pool", Kind::CrossTraining),
+    ("power hike", Kind::CrossTraining),
     ("aqua jogging", Kind::CrossTraining),
     ("aqua jog", Kind::CrossTraining),
     ("walking", Kind::CrossTraining),
@@ -255,6 +279,11 @@ const TELLING_NAMES: &[(&str, Kind)] = &[
     ("circuits", Kind::Strength),
     ("pilates", Kind::Strength),
     ("plyometrics", Kind::Strength),
+    ("crossfit", Kind::Strength),
+    ("stability", Kind::Strength),
+    ("stabi", Kind::Strength),
+    ("gymnastics", Kind::Mobility),
+    ("gymnastic", Kind::Mobility),
     ("stretching", Kind::Mobility),
     ("stretch", Kind::Mobility),
     ("foam rolling", Kind::Mobility),

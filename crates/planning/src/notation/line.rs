@@ -229,3 +229,10 @@ pub(super) fn quote(text: &str) -> String {
     quoted.push('"');
     quoted
 }
+
+/// The line that is cut into these slots.
+pub(super) fn written(slots: &[Vec<Parts>]) -> String {
+    let session = |parts: &Parts| parts.iter().map(Part::written).collect::<Vec<_>>().join(", ");
+    let slot = |options: &Vec<Parts>| options.iter().map(session).collect::<Vec<_>>().join(" or ");
+    slots.iter().map(slot).collect::<Vec<_>>().join(" + ")
+}

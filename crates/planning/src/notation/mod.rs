@@ -41,6 +41,12 @@
 //! an amount ("6 am 8 km"). An amount that is called the total is the whole, or the sum of the day ("9 total", "6 + 4 = 10"),
 //! and so is one in brackets behind repetitions, "10 x 400 (9k)", where it is no recovery and no pace.
 //!
+//! What stands over a session ("Club session: 6 x 800 m", "Sunday: long run") is a note, and so are low zones and efforts
+//! ("zone 2", "RPE 3") and metres of climbing ("25 km +900 m"). "2 x (6 x 400 m)" are twelve, and a run may be told by its
+//! parts in brackets, "9 (2 wu, 5 @ T, 2 cd)".
+//!
+//! For a line that is refused, [`offers`] finds lines that are read: see the folder `offer`.
+//!
 //! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and
 //! `\u{...}` as in most programming languages; a note may stand in quotes inside its brackets.
 //!
@@ -48,6 +54,7 @@
 
 mod amounts;
 mod around;
+mod climb;
 mod date;
 mod doubles;
 mod draft;
@@ -74,6 +81,8 @@ mod write;
 #[cfg(test)]
 mod coaches;
 #[cfg(test)]
+mod strangers;
+#[cfg(test)]
 mod tests;
 
 pub(crate) use around::{fitted, in_note};
@@ -81,6 +90,7 @@ pub(crate) use load::is_without_load;
 
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use date::read_date;
+pub use offer::{Guess, MOST_OFFERS, Offer, offers};
 pub use ran::read_week_ran;
 pub use read::{read_day, read_kept_day, read_second_week, read_week};
 pub use result::{read_result, read_results, with_years};

@@ -4,7 +4,8 @@ use chrono::{NaiveDate, Weekday};
 
 use super::amounts::RawAmount;
 use super::around::{self, Unsettled};
-use super::doubles::{by_halves, by_sports, by_the_word};
+use super::climb;
+use super::doubles::{by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
 use super::line::{Part, Parts, cut, unreadable};
 use super::offer::with_wholes;
@@ -197,12 +198,16 @@ fn wholes_unsaid(
 }
 
 /// A line cut into its runs and other sessions, and the total that these must come to where several are run.
-fn slots_of(line: &str, runner: Runner, doubt: Doubt) -> Result<(Vec<Vec<Parts>>, Option<String>), ProblemKind> {
+pub(super) fn slots_of(
+    line: &str,
+    runner: Runner,
+    doubt: Doubt,
+) -> Result<(Vec<Vec<Parts>>, Option<String>), ProblemKind> {
     // "Rest." ends like a sentence; a line of nothing but points says nothing.
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
-    let mut slots = cut(if without_mark.is_empty() { line } else { without_mark })?;
+    let mut slots = cut(&climb::noted(if without_mark.is_empty() { line } else { without_mark }))?;
     let total = taken(&mut slots);
-    let slots = with_their_strides(by_sports(by_halves(by_the_word(rest::parted(in_one_word(slots))))));
+    let slots = with_their_strides(by_sports(by_halves(by_marks(by_the_word(rest::parted(in_one_word(slots)))))));
     let mut slots = around::joined(around::one_run(by_parts(slots)));
     let Some(total) = total else { return Ok((slots, None)) };
     let is_run = |at: &usize| {

@@ -2,8 +2,9 @@
 
 use super::amounts::{Number, take_number};
 use super::kinds::has_word;
-use super::line::unreadable;
+use super::line::{Note, Part, unreadable};
 use super::text::{Text, tidy};
+use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{SetUnit, Sets};
 use crate::units::Milli;
@@ -11,13 +12,13 @@ use crate::units::Milli;
 /// The strokes that people type or paste for "times".
 pub(super) const TIMES: [char; 5] = ['x', 'X', '\u{d7}', '*', '\u{2715}'];
 
-pub(super) const RECOVERY_LABELS: [&str; 4] = ["recovery", "recoveries", "rec.", "rec"];
+pub(super) const RECOVERY_LABELS: [&str; 5] = ["recovery", "recoveries", "rec.", "rec", "pause"];
 
 /// Whether words tell of the rest between repetitions.
 pub(super) fn is_recovery(words: &str) -> bool {
     has_word(
         words,
-        &["jog", "jogs", "jogging", "walk", "walking", "rest", "standing", "float", "recovery", "recoveries"],
+        &["jog", "jogs", "jogging", "walk", "walking", "rest", "standing", "float", "recovery", "recoveries", "pause"],
     )
 }
 
@@ -30,6 +31,35 @@ pub(super) fn starts_with_reps(mut text: Text<'_>) -> bool {
     let digits = !text.take_digits().is_empty();
     text.skip_space();
     digits && text.take_any(&TIMES).is_some() && !text.peek().is_some_and(char::is_alphabetic)
+}
+
+/// "2 x (6 x 400 m)" and "2 sets of 6 x 400 m" as twelve, with a note that says how they are parted.
+pub(super) fn nested(part: &Part) -> Option<Part> {
+    let mut text = Text::new(&part.words);
+    let times: u16 = text.take_digits().parse().ok().filter(|times| (2..=10).contains(times))?;
+    let is_said = text.take_any_phrase(&["sets of", "set of", "rounds of"]);
+    if !is_said {
+        text.skip_space();
+        text.take_any(&TIMES)?;
+    }
+    // In brackets behind it, or right behind it.
+    let (inside, behind, notes) = match part.notes.split_first() {
+        Some((Note::Plain(inside), rest))
+            if !is_said && !text.left().starts_with(|next: char| next.is_ascii_digit()) =>
+        {
+            (inside.as_str(), text.left(), rest)
+        }
+        _ => (text.left(), "", part.notes.as_slice()),
+    };
+    let mut inner = Text::new(inside);
+    if !starts_with_reps(inner) {
+        return None;
+    }
+    let reps: u16 = inner.take_digits().parse().ok()?;
+    let all = times.checked_mul(reps).filter(|all| *all <= Sets::MOST)?;
+    let words = joined([format!("{all} {}", inner.left()), behind.to_owned()], " ");
+    let notes = std::iter::once(Note::Quoted(format!("{times} sets of {reps}"))).chain(notes.iter().cloned()).collect();
+    Some(Part { words, quoted: part.quoted.clone(), notes })
 }
 
 /// Takes `6 x 800 m 10k pace`, `8x400`, `4 x 1:30 with 60 s jog`: all of the text.
@@ -76,6 +106,9 @@ const PLAIN_METRES: Milli = Milli::whole(100);
 pub(super) fn take_length(text: &mut Text<'_>) -> Result<Option<(Milli, SetUnit)>, ProblemKind> {
     text.skip_space();
     let start = *text;
+    if text.take_any_phrase(&["miles", "mile"]) {
+        return Ok(Some((Milli::whole(1), SetUnit::Mi)));
+    }
     let Some(number) = take_number(text)? else { return Ok(None) };
     let written = text.since(&start);
     let unit = take_set_unit(text);
@@ -123,10 +156,12 @@ fn take_seconds(text: &mut Text<'_>) -> Option<i32> {
 fn take_set_unit(text: &mut Text<'_>) -> Option<SetUnit> {
     let here = *text;
     text.skip_space();
-    if text.take_phrase("''") || text.take_any(&['"', '\u{201d}', '\u{201c}', '\u{2033}']).is_some() {
+    if text.take_any_phrase(&["''", "\u{b4}\u{b4}"])
+        || text.take_any(&['"', '\u{201d}', '\u{201c}', '\u{2033}']).is_some()
+    {
         return Some(SetUnit::S);
     }
-    if text.take_any(&['\'', '\u{2019}', '\u{2032}']).is_some() {
+    if text.take_any(&['\'', '\u{2019}', '\u{2032}', '\u{b4}', '`']).is_some() {
         return Some(SetUnit::Min);
     }
     let unit = match text.take_while(char::is_alphabetic).to_ascii_lowercase().as_str() {

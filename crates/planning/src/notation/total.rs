@@ -73,6 +73,11 @@ fn is_hard_part(words: &str) -> bool {
     has_amount && kind.is_some_and(|(kind, _)| kind.assumed_hard().is_some())
 }
 
+/// Whether a note would be taken for the total of a day.
+pub(super) fn tells_total(note: &str) -> bool {
+    in_words(note, false).is_some_and(|(left, _)| left.is_empty())
+}
+
 /// A part without its total, and the total. `leads`: more runs stand behind it, as in "10 = 6 + 4".
 fn found(part: &Part, leads: bool) -> Option<(Part, String)> {
     if let Some((words, total)) = in_words(&part.words, leads) {

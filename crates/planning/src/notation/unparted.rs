@@ -2,9 +2,11 @@
 
 use super::amounts::RawAmount;
 use super::around::{is_around, is_told_by_parts};
+use super::kinds::take_kind;
 use super::line::{Part, Parts};
 use super::sets::starts_with_reps;
 use super::text::Text;
+use crate::session::Kind;
 
 /// What stands for a warm-up in front and for a cool-down behind, where the other stands too.
 const UP: &str = "up";
@@ -12,8 +14,43 @@ const DOWN: &str = "down";
 
 /// Parts words that hold a whole run by its parts; everything else stays as it is.
 pub(super) fn by_parts(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
-    let in_session = |parts: Parts| parts.into_iter().flat_map(apart).collect();
+    let in_session = |parts: Parts| up_and_down(parts).into_iter().flat_map(apart).collect();
     slots.into_iter().map(|slot| slot.into_iter().map(in_session).collect()).collect()
+}
+
+/// "2 up, 4 x 1 mi, 2 down".
+fn up_and_down(mut parts: Parts) -> Parts {
+    if let [first, .., last] = parts.as_mut_slice()
+        && let (Some(up), Some(down)) =
+            (as_phrase(&first.words, UP, "warm up"), as_phrase(&last.words, DOWN, "cool down"))
+    {
+        (first.words, last.words) = (up, down);
+    }
+    parts
+}
+
+/// "2 up" as "2 warm up".
+fn as_phrase(words: &str, short: &str, phrase: &str) -> Option<String> {
+    let until = words.len().checked_sub(short.len()).filter(|until| words.is_char_boundary(*until))?;
+    let (before, last) = words.split_at(until);
+    let mut text = Text::new(before);
+    let is_amount = matches!(RawAmount::take(&mut text), Ok(Some(_))) && text.is_done();
+    (last.eq_ignore_ascii_case(short) && is_amount).then(|| format!("{before}{phrase}"))
+}
+
+/// "15-20-10 tempo", "15/25/10 tempo": how long it is run easily, hard, easily.
+fn three_numbers(words: &str) -> Option<Vec<String>> {
+    let until =
+        words.find(|next: char| !next.is_ascii_digit() && !matches!(next, '.' | '-' | '\u{2013}' | '/' | '\''))?;
+    let mut parts = words[..until].split(['-', '\u{2013}', '/']);
+    let [one, two, three] = [parts.next()?, parts.next()?, parts.next()?];
+    let kind = words[until..].trim();
+    let mut text = Text::new(kind);
+    let (named, _) = take_kind(&mut text)?;
+    let is_even = matches!(named, Kind::Tempo | Kind::RacePace) && text.is_done();
+    let all = parts.next().is_none()
+        && [one, two, three].iter().all(|part| part.starts_with(|one: char| one.is_ascii_digit()));
+    (is_even && all).then(|| vec![format!("{one} warm up"), format!("{two} {kind}"), format!("{three} cool down")])
 }
 
 fn apart(part: Part) -> Parts {
@@ -31,15 +68,28 @@ fn apart(part: Part) -> Parts {
 fn pieces(words: &str) -> Option<Vec<String>> {
     // Hardly a line of a week is one: no work for the others.
     let begins = words.starts_with(|first: char| first.is_ascii_digit() || matches!(first, 'w' | 'W'));
-    if !begins || !words.contains([' ', '/']) || (is_around(words) && !words.contains('/')) {
+    if !begins
+        || !words.contains([' ', '/', '-', '\u{2013}'])
+        || (is_around(words) && !words.contains(['/', '-', '\u{2013}', '>', '\u{2192}']))
+    {
         return None;
     }
+    if let Some(three) = three_numbers(words) {
+        return Some(three);
+    }
     let spaced = words.replace('/', " / ");
+    let is_mark = |word: &&str| matches!(*word, "/" | "-" | "\u{2013}" | ">" | "->" | "\u{2192}");
+    let divided = spaced.contains(" / ");
     let mut pieces: Vec<String> = Vec::new();
     let mut is_full = true;
-    for word in spaced.split(' ').filter(|word| !word.is_empty() && *word != "/") {
+    for word in spaced.split(' ').filter(|word| !word.is_empty()) {
+        if is_mark(&word) {
+            is_full = true;
+            continue;
+        }
         let starts = word.starts_with(|first: char| first.is_ascii_digit());
-        let is_unnumbered = ["wu", "cd"].iter().any(|one| word.eq_ignore_ascii_case(one)) && is_full;
+        let bare = word.trim_end_matches(|one: char| one.is_ascii_digit());
+        let is_unnumbered = ["wu", "cd"].iter().any(|one| bare.eq_ignore_ascii_case(one)) && is_full;
         match pieces.last_mut() {
             Some(piece) if !((starts && is_full) || is_unnumbered) => {
                 piece.push(' ');
@@ -51,7 +101,20 @@ fn pieces(words: &str) -> Option<Vec<String>> {
     }
     let last = pieces.len().checked_sub(1).filter(|last| *last > 1)?;
     spell(&mut pieces, last);
+    // "20'/15' T/10'": what stands around the hard part.
+    if divided && last == 2 {
+        for (at, phrase) in [(0, "warm up"), (last, "cool down")] {
+            if is_bare(&pieces[at]) {
+                pieces[at] = format!("{} {phrase}", pieces[at]);
+            }
+        }
+    }
     is_told_by_parts(&pieces).then_some(pieces)
+}
+
+fn is_bare(piece: &str) -> bool {
+    let mut text = Text::new(piece);
+    matches!(RawAmount::take(&mut text), Ok(Some(_))) && text.is_done()
 }
 
 /// Whether a piece says what it is, so that the next number begins another.

@@ -1,12 +1,17 @@
 //! From sessions to a line that reads back to the same sessions.
 
+use std::borrow::Cow;
+
 use super::around::is_named;
+use super::climb;
 use super::doubles::tells_halves;
+use super::draft::tells_inside;
 use super::hardness::hides;
 use super::kinds::infer;
 use super::line::{is_opening_quote, is_space, quote};
 use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
 use super::text::Text;
+use super::total::tells_total;
 use crate::session::{Kind, Session, Sets};
 use crate::week::Slot;
 
@@ -44,10 +49,10 @@ fn write_session(session: &Session) -> String {
     let mut line = parts.join(", ");
     if !session.note.is_empty() {
         line.push(' ');
-        line.push_str(&write_note(
-            &session.note,
-            hides(session, &session.note) || tells_halves(session, &session.note),
-        ));
+        let note = session.note.as_str();
+        let is_more =
+            hides(session, note) || tells_halves(session, note) || tells_total(note) || tells_inside(session, note);
+        line.push_str(&write_note(note, is_more));
     }
     line
 }
@@ -101,10 +106,13 @@ fn write_note(note: &str, hides: bool) -> String {
 
 /// Whether words can stand in a line as they are.
 fn is_plain(text: &str) -> bool {
-    let special = |next: char| matches!(next, ',' | ';' | '+' | '(' | ')') || is_opening_quote(next);
+    let special = |next: char| matches!(next, ',' | ';' | '+' | '=' | '(' | ')') || is_opening_quote(next);
     is_tidy(text)
         && !is_named(text)
+        && matches!(climb::noted(&format!("8 km {text}")), Cow::Borrowed(_))
         && !text.contains(special)
+        // At the end of a line these would be its end.
+        && !text.ends_with(['.', '!'])
         && !text.split(' ').any(|word| word.eq_ignore_ascii_case("or"))
 }
 

@@ -25,7 +25,7 @@ mod parts;
 mod whole;
 
 pub(super) use parts::{apart, in_order, is_told_by_parts, joined, one_run};
-pub(super) use whole::{Parted, Rest, Unsettled};
+pub(super) use whole::{Parted, Rest, Unsettled, jogged};
 
 use super::amounts::RawAmount;
 use super::line::unreadable;
@@ -35,9 +35,19 @@ use crate::plain;
 use crate::problem::{Expected, ProblemKind};
 use crate::units::{Amount, Milli, Unit};
 
-const WARM_UP: [&str; 6] = ["warm up", "warmup", "warming up", "wu", "w/u", "warm ups"];
-const COOL_DOWN: [&str; 9] =
-    ["cool down", "cooldown", "cooling down", "cd", "c/d", "warm down", "warmdown", "cool downs", "warming down"];
+const WARM_UP: [&str; 7] = ["warm up", "warmup", "warming up", "warming", "wu", "w/u", "warm ups"];
+const COOL_DOWN: [&str; 10] = [
+    "cool down",
+    "cooldown",
+    "cooling down",
+    "cooling",
+    "cd",
+    "c/d",
+    "warm down",
+    "warmdown",
+    "cool downs",
+    "warming down",
+];
 
 /// With one of these each of them begins: hardly a line of a week holds one where a word begins, and every day
 /// that is read is looked through.

@@ -10,7 +10,7 @@
 //! ```
 
 use super::super::amounts::RawAmount;
-use super::super::kinds::{take_kind, take_kind_or_short};
+use super::super::kinds::{STRIDES, has_word, take_kind, take_kind_or_short};
 use super::super::line::{Part, Parts};
 use super::super::sets::{is_recovery, starts_with_reps};
 use super::super::text::Text;
@@ -26,6 +26,7 @@ pub(in super::super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     if slots.len() < 3 {
         return slots;
     }
+    let slots = kind_in_front(slots);
     let only_part = |slot: &Vec<Parts>| match slot.as_slice() {
         [parts] if parts.len() == 1 => Some(parts[0].clone()),
         _ => None,
@@ -38,6 +39,24 @@ pub(in super::super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
         Some(parts) => vec![vec![parts]],
         None => slots,
     }
+}
+
+/// "T: 2 + 5 + 2": the kind that stands over three numbers is that of the middle one.
+fn kind_in_front(mut slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let [first, middle, last] = slots.as_mut_slice() else { return slots };
+    let ([one], [two], [three]) = (first.as_mut_slice(), middle.as_mut_slice(), last.as_mut_slice()) else {
+        return slots;
+    };
+    let ([one], [two], [three]) = (one.as_mut_slice(), two.as_mut_slice(), three.as_mut_slice()) else { return slots };
+    let Some((kind, amount)) = one.words.split_once(':') else { return slots };
+    let mut text = Text::new(kind);
+    let is_hard = take_kind(&mut text).is_some_and(|(kind, _)| kind.assumed_hard().is_some()) && text.is_done();
+    let front = Part { words: amount.trim().to_owned(), ..one.clone() };
+    if is_hard && is_bare(&front) && is_bare(two) && is_bare(three) {
+        two.words = format!("{} {}", two.words, kind.trim());
+        *one = front;
+    }
+    slots
 }
 
 /// Whether pieces of a text are one run by its parts: something hard or repetitions in the middle, around it warm-up,
@@ -191,7 +210,7 @@ impl Piece {
     fn of(part: &Part) -> Option<Self> {
         let mut text = Text::new(&part.words);
         if starts_with_reps(text) {
-            let strides = part.words.to_ascii_lowercase().contains("stride");
+            let strides = has_word(&part.words, &STRIDES);
             return (!strides).then_some(Self::Reps);
         }
         let in_front = take_kind(&mut text).map(|(kind, _)| kind);

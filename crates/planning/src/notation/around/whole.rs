@@ -219,7 +219,9 @@ impl Parted {
             return Err(Unsettled::NoWhole { told: self.told(), estimate: self.estimate(rest, run) });
         };
         let hard = rest.hard.or_else(|| run.between.filter(|_| rest.is_even()));
-        let written = |value: Milli| if is_mixed(rest.sets, sum.unit()) { tenths(value) } else { value };
+        // Metres of repetitions and of the jogs between them make no round miles.
+        let is_odd = |value: Milli| is_mixed(rest.sets, sum.unit()) || value.0 % HUNDREDTH != 0;
+        let written = |value: Milli| if is_odd(value) { tenths(value) } else { value };
         Ok((Some(Amount::checked(written(sum.low()), written(sum.high()), sum.unit())?), hard))
     }
 
@@ -289,6 +291,9 @@ fn is_mixed(sets: &[Sets], unit: Unit) -> bool {
     })
 }
 
+/// A hundredth of a kilometre or a mile.
+const HUNDREDTH: i32 = 10;
+
 /// To a tenth: nobody writes 6.983 miles.
 const fn tenths(value: Milli) -> Milli {
     Milli((value.0.saturating_add(50)) / 100 * 100)
@@ -319,7 +324,7 @@ fn with_sets(around: Amount, sets: &[Sets], jogs: Jogs) -> Option<Amount> {
 }
 
 /// The jogs between repetitions, in a unit in which they are told.
-fn jogged(sets: &Sets, unit: Unit) -> Option<Milli> {
+pub(in super::super) fn jogged(sets: &Sets, unit: Unit) -> Option<Milli> {
     let is_run = sets.recovery.split(' ').any(|word| ["jog", "jogging", "float"].contains(&word));
     let mut text = Text::new(&sets.recovery);
     let (length, of) = take_length(&mut text).ok().flatten()?;

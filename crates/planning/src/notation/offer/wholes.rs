@@ -1,6 +1,6 @@
 //! The line that says the whole of each run too.
 
-use super::line::{Part, Parts};
+use super::super::line::{Part, Parts, written};
 use crate::units::Amount;
 
 /// The line of these slots with the whole of sessions, each given by its slot and its option there; nothing where none of
@@ -11,7 +11,7 @@ use crate::units::Amount;
 /// 2 km wu, 20 min tempo             in front: "5.5 km, 2 km wu, 20 min tempo"
 /// 20 min tempo, 2 km cd             in front, as what holds it: "5.5 km with 20 min tempo, 2 km cd"
 /// ```
-pub(super) fn with_wholes(
+pub(in super::super) fn with_wholes(
     slots: &[Vec<Parts>],
     wholes: impl Iterator<Item = ((usize, usize), Amount)>,
     reads: impl Fn(&str) -> bool,
@@ -40,11 +40,4 @@ fn with_whole(parts: &Parts, whole: Amount, reads: impl Fn(&str) -> bool) -> Opt
         way(&mut parts);
         reads(&written(&[vec![parts.clone()]])).then_some(parts)
     })
-}
-
-/// The line that is cut into these slots.
-fn written(slots: &[Vec<Parts>]) -> String {
-    let session = |parts: &Parts| parts.iter().map(Part::written).collect::<Vec<_>>().join(", ");
-    let slot = |options: &Vec<Parts>| options.iter().map(session).collect::<Vec<_>>().join(" or ");
-    slots.iter().map(slot).collect::<Vec<_>>().join(" + ")
 }

@@ -1,0 +1,85 @@
+//! Repetitions, the rest between them, and strides.
+
+use super::super::doubles::AND;
+use super::super::kinds::{STRIDES, has_word};
+use super::super::line::{Part, unreadable};
+use super::super::sets::{RECOVERY_LABELS, TIMES, is_recovery, starts_with_reps, take_sets};
+use super::super::text::Text;
+use super::Draft;
+use crate::plain::joined;
+use crate::problem::{Expected, ProblemKind};
+
+impl Draft {
+    pub(super) fn read_sets(
+        &mut self,
+        text: &mut Text<'_>,
+        quoted: &mut dyn Iterator<Item = String>,
+    ) -> Result<(), ProblemKind> {
+        let mut sets = take_sets(text)?;
+        if let Some(pace) = quoted.next() {
+            if !sets.pace.is_empty() {
+                return Err(unreadable(&sets.pace, Expected::Quote));
+            }
+            sets.pace = pace;
+        }
+        self.open = sets.recovery.is_empty();
+        self.sets.push(sets);
+        Ok(())
+    }
+
+    /// Whether the words are the recovery of the repetitions before them.
+    pub(super) fn read_recovery(&mut self, words: &str, quoted: &mut dyn Iterator<Item = String>) -> bool {
+        let mut text = Text::new(words);
+        if text.take_any_phrase(&RECOVERY_LABELS) {
+            let recovery = if text.is_done() { quoted.next() } else { Some(text.left().to_owned()) };
+            if let Some(recovery) = recovery {
+                self.set_recovery(recovery);
+                return true;
+            }
+        } else if is_recovery(words) {
+            self.set_recovery(words.to_owned());
+            return true;
+        }
+        false
+    }
+
+    pub(super) fn set_recovery(&mut self, words: String) {
+        self.open = false;
+        if let Some(sets) = self.sets.last_mut() {
+            sets.recovery = words;
+        }
+    }
+
+    /// "8 km and 4 strides", "8 km then 6 x 100 m strides".
+    pub(super) fn read_joined_strides(&mut self, mut text: Text<'_>) -> Result<bool, ProblemKind> {
+        if !text.take_any_phrase(&AND) {
+            return Ok(false);
+        }
+        text.skip_space();
+        let part = Part { words: text.left().to_owned(), ..Part::default() };
+        let Some(strides) = strides_alone(&part) else { return Ok(false) };
+        if starts_with_reps(text) {
+            self.read_sets(&mut text, &mut std::iter::empty())?;
+        } else {
+            self.notes.push(strides.words);
+        }
+        Ok(true)
+    }
+}
+
+/// A session that is nothing but strides, as part of another one.
+pub(in super::super) fn strides_alone(part: &Part) -> Option<Part> {
+    if starts_with_reps(Text::new(&part.words)) && !has_word(&part.words, &STRIDES) {
+        return None;
+    }
+    let lower = part.words.to_ascii_lowercase();
+    let before = STRIDES.iter().find_map(|word| lower.strip_suffix(word))?.len();
+    let called = &part.words[before..];
+    let called = if called.eq_ignore_ascii_case("stride") { STRIDES[0] } else { called };
+    // "4 x strides" are four of them.
+    let count = part.words[..before].trim_end().trim_end_matches(TIMES).trim_end();
+    if count.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-') {
+        return Some(Part { words: joined(["with", count, called], " "), ..part.clone() });
+    }
+    starts_with_reps(Text::new(&part.words)).then(|| part.clone())
+}

@@ -1,0 +1,189 @@
+//! What a question about a line leads to: each of the readings between which it asks.
+
+use super::super::amounts::RawAmount;
+use super::super::line::{Parts, written};
+use super::super::rest::is_rest;
+use super::super::runner::Runner;
+use super::super::text::{Text, tidy};
+use super::{Guess, Way, sound};
+use crate::problem::{Expected, ProblemKind};
+use crate::session::Session;
+use crate::units::Unit;
+use crate::week::Slot;
+
+/// The readings of a whole day that is one slot, told by its words.
+pub(super) fn of_day(line: &str, runner: Runner) -> Vec<String> {
+    let Err(problems) = sound(line, runner) else { return Vec::new() };
+    match problems.as_slice() {
+        [ProblemKind::Unreadable { text, expected: Expected::TwoRuns }] => two_runs(line, text, runner),
+        [ProblemKind::Unreadable { text, expected: Expected::OneAmount }] => two_amounts(line, text),
+        _ => Vec::new(),
+    }
+}
+
+/// The readings of one session for what is asked about it.
+pub(super) fn of_session(line: &str, problems: &[ProblemKind], runner: Runner) -> Vec<Way> {
+    let [problem] = problems else { return Vec::new() };
+    let unit = runner.units.unit().symbol();
+    let lines = match problem {
+        ProblemKind::WholeUnsaid { line, .. } => return vec![Way { line: line.clone(), guess: Guess::Whole }],
+        ProblemKind::Unreadable { text, expected } => match expected {
+            Expected::UnitOfRun | Expected::UnitOfWarmUp => {
+                let units = if *expected == Expected::UnitOfRun {
+                    [Unit::Min.symbol(), unit]
+                } else {
+                    [unit, Unit::Min.symbol()]
+                };
+                let everywhere = units.map(|unit| with_unit_everywhere(line, unit));
+                let once = units.into_iter().filter_map(|unit| Some(line.replacen(text, &with_unit(text, unit)?, 1)));
+                if line == text { once.collect() } else { everywhere.into_iter().chain(once).collect() }
+            }
+            Expected::RunOrMinutes => run_or_minutes(line, text, unit),
+            Expected::HalfOrClock => half_or_clock(line, unit),
+            Expected::RangeOrRuns => range_or_runs(line, text),
+            Expected::PartBetween => {
+                ["tempo", "easy"].map(|kind| line.replacen(text, &format!("{kind} {text}"), 1)).into()
+            }
+            Expected::PartsInOrder => in_order(line, text),
+            Expected::Sets => with_unit_of_sets(text, unit).map(|sets| line.replacen(text, &sets, 1)).into(),
+            Expected::Unit if text.ends_with('m') => {
+                ["i", "in"].map(|rest| line.replacen(text, &format!("{text}{rest}"), 1)).into()
+            }
+            Expected::Amount => vec![line.replacen(text, text.trim_end_matches(['-', '\u{2013}', ' ']), 1)],
+            _ => Vec::new(),
+        },
+        _ => Vec::new(),
+    };
+    lines.into_iter().map(Way::sure).collect()
+}
+
+/// "45 easy" with "min": "45 min easy".
+fn with_unit(text: &str, unit: &str) -> Option<String> {
+    let from = text.find(|one: char| one.is_ascii_digit())?;
+    let is_number = |one: char| one.is_ascii_digit() || matches!(one, '.' | ',' | '-' | '\u{2013}');
+    let until = text[from..].find(|one| !is_number(one)).map_or(text.len(), |at| from + at);
+    Some(tidy(&format!("{} {unit} {}", &text[..until], &text[until..])))
+}
+
+/// "15 wu, 20 tempo, 10 cd" with one unit for each number that has none.
+fn with_unit_everywhere(line: &str, unit: &str) -> String {
+    let part = |part: &str| {
+        let lacks = matches!(RawAmount::take(&mut Text::new(part)), Ok(Some(raw)) if !raw.has_unit());
+        if lacks { with_unit(part, unit).unwrap_or_else(|| part.to_owned()) } else { part.to_owned() }
+    };
+    line.split(", ").map(part).collect::<Vec<_>>().join(", ")
+}
+
+/// "6 x 3 threshold": repetitions of minutes, or of kilometres or miles.
+fn with_unit_of_sets(text: &str, unit: &str) -> [String; 2] {
+    let times = text.find(['x', 'X', '\u{d7}', '*']).map_or(0, |at| at + 1);
+    let (reps, length) = text.split_at(text.len().min(text.ceil_char_boundary(times)));
+    [Unit::Min.symbol(), unit].map(|unit| tidy(&format!("{reps} {}", with_unit(length, unit).unwrap_or_default())))
+}
+
+/// "8 gym": the run beside it, or its minutes.
+fn run_or_minutes(line: &str, text: &str, unit: &str) -> Vec<String> {
+    let minutes = with_unit(text, Unit::Min.symbol()).map(|with| line.replacen(text, &with, 1));
+    let mut taken = Text::new(text);
+    let run = match RawAmount::take(&mut taken) {
+        Ok(Some(_)) => Some((taken.since(&Text::new(text)), taken.left())),
+        _ => text.rsplit_once(' ').map(|(sport, amount)| (amount, sport)),
+    };
+    let both = run.map(|(amount, sport)| line.replacen(text, &format!("{amount} {unit} + {sport}"), 1));
+    let in_front = text.starts_with(|first: char| first.is_ascii_digit());
+    let (first, second) = if in_front { (both, minutes) } else { (minutes, both) };
+    first.into_iter().chain(second).collect()
+}
+
+/// "8 am", "6 am 8": the run of a half of the day, or a time of day beside the run.
+fn half_or_clock(line: &str, unit: &str) -> Vec<String> {
+    let words: Vec<&str> = line.split(' ').collect();
+    let is_half = |word: &str| ["am", "pm", "a.m.", "p.m."].iter().any(|half| word.eq_ignore_ascii_case(half));
+    let split = |word: &str| -> Option<(String, String)> {
+        let at = word.find(|one: char| !one.is_ascii_digit() && one != ':' && one != '.')?;
+        (at > 0 && is_half(&word[at..])).then(|| (word[..at].to_owned(), word[at..].to_owned()))
+    };
+    let attached = words.iter().enumerate().find_map(|(at, word)| Some((at, at + 1, split(word)?)));
+    let apart = || {
+        let at = (1..words.len()).find(|at| is_half(words[*at]))?;
+        Some((at - 1, at + 1, (words[at - 1].to_owned(), words[at].to_owned())))
+    };
+    let Some((from, until, (number, half))) = attached.or_else(apart) else { return Vec::new() };
+    let rest = [&words[..from], &words[until..]].concat().join(" ");
+    let rest =
+        if rest.bytes().all(|one| one.is_ascii_digit()) && !rest.is_empty() { format!("{rest} {unit}") } else { rest };
+    vec![format!("{rest} (\"{number} {half}\")"), tidy(&format!("{} {number} {unit} {rest}", half.to_uppercase()))]
+}
+
+/// "6/8": a range, or two runs of a day; what is given once, the unit, is given to both.
+fn range_or_runs(line: &str, text: &str) -> Vec<String> {
+    let Some((one, other)) = ["/", "&", " and "].into_iter().find_map(|mark| text.split_once(mark)) else {
+        return Vec::new();
+    };
+    let (one, other) = (one.trim(), other.trim());
+    let Some(from) = one.rfind(' ').map(|at| at + 1).or(Some(0)) else { return Vec::new() };
+    let (kind, low) = one.split_at(from);
+    let until = other.find(|next: char| !next.is_ascii_digit() && next != '.').unwrap_or(other.len());
+    let (high, unit) = other.split_at(until);
+    let is_turned = low.parse::<f64>().ok().zip(high.parse::<f64>().ok()).is_some_and(|(low, high)| low > high);
+    let range = if is_turned { format!("{kind}{high}-{low}{unit}") } else { format!("{kind}{low}-{high}{unit}") };
+    let runs = format!("{kind}{low}{unit} + {kind}{high}{unit}");
+    let both = if is_turned { [runs, range] } else { [range, runs] };
+    both.map(|reading| line.replacen(text, &reading, 1)).into()
+}
+
+/// "10 km (6 + 4)", "14 km (AM 8 km, PM 6 km)", "2 x 40 min easy": the two runs.
+fn two_runs(line: &str, text: &str, runner: Runner) -> Vec<String> {
+    if let Some(at) = line.find('(') {
+        let two = if text.contains('/') { text.replace('/', " + ") } else { text.to_owned() };
+        let noted = line.replacen(&format!("({text})"), &format!("({})", super::super::line::quote(text)), 1);
+        return vec![two, if noted == line { line[..at].to_owned() } else { noted }];
+    }
+    let Some((times, one)) = line.split_once(['x', 'X', '\u{d7}', '*']) else { return Vec::new() };
+    let Ok(times) = times.trim().parse::<usize>() else { return Vec::new() };
+    let one = one.trim();
+    if !(2..=3).contains(&times) || sound(one, runner).is_err() {
+        return Vec::new();
+    }
+    vec![vec![one; times].join(" + ")]
+}
+
+/// "5, 6": two runs of a day.
+fn two_amounts(line: &str, text: &str) -> Vec<String> {
+    let is_amount = |words: &str| {
+        let mut text = Text::new(words);
+        matches!(RawAmount::take(&mut text), Ok(Some(_))) && text.is_done()
+    };
+    let before = line.strip_suffix(text).map(|before| before.trim_end_matches([' ', ','])).unwrap_or_default();
+    if is_amount(text) && is_amount(before) { vec![format!("{before} + {text}")] } else { Vec::new() }
+}
+
+/// "tempo 9 km, 2 km warm up, 2 km cool down": in the order in which it is run, or as the whole.
+fn in_order(line: &str, text: &str) -> Vec<String> {
+    let Some(around) = line.strip_prefix(text).map(|rest| rest.trim_start_matches([',', ' '])) else {
+        return Vec::new();
+    };
+    let Some((warm, cool)) = around.split_once(", ") else { return Vec::new() };
+    vec![format!("{warm}, {text}, {cool}"), format!("{text} incl. {warm} and {cool}")]
+}
+
+/// "rest or easy 5": a day of either, the other kept in brackets.
+pub(super) fn rest_or_run(options: &[Parts]) -> Vec<String> {
+    let [one, other] = options else { return Vec::new() };
+    let (rest, run) = match (is_rest(one), is_rest(other)) {
+        (true, false) => (one, other),
+        (false, true) => (other, one),
+        _ => return Vec::new(),
+    };
+    let text = |parts: &Parts| written(&[vec![parts.clone()]]);
+    let (rest, run) = (text(rest), text(run));
+    vec![format!("{run} (or {})", rest.to_lowercase()), format!("{rest} (or {run})")]
+}
+
+/// The sessions of one slot.
+pub(super) fn only_session(day: &[Slot]) -> Option<&Session> {
+    match day {
+        [slot] if slot.options().len() == 1 => Some(slot.chosen()),
+        _ => None,
+    }
+}

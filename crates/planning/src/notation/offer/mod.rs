@@ -1,0 +1,225 @@
+//! Lines that are offered in place of one that cannot be read: a way out that takes one press.
+//!
+//! A day that is refused is taken apart into its sessions. Those that are read stay as they were typed; each of the others is
+//! tried in these ways, a file for each:
+//!
+//! 1. [`asked`]: what the question itself leads to. "45 easy" is 45 min or 45 km; "6/8" a range or two runs.
+//! 2. [`mended`]: what is read and cannot be. "6 x 800 m" lacks the whole run, "tempo 5 km, hard 9" has its amounts in
+//!    turned order.
+//! 3. [`seen`]: what can be seen in words that are read by nobody, amounts, kinds and repetitions; what is left of them is
+//!    a note. [`sessions`] makes sessions of it.
+//!
+//! Whatever comes out is read once more, so that no offer is refused in its turn. What names hard running is offered with a
+//! hard part, and as a mere note only beside it.
+
+mod asked;
+mod mended;
+mod seen;
+mod sessions;
+mod wholes;
+
+#[cfg(test)]
+mod tests;
+
+pub(super) use wholes::with_wholes;
+
+use super::hardness::{is_gentle, names_hardness};
+use super::line::{Part, Parts, cut, written};
+use super::read::{Doubt, read_day, slots_of};
+use super::runner::Runner;
+use super::sets::take_sets;
+use super::text::Text;
+use crate::problem::ProblemKind;
+use crate::session::Session;
+use crate::week::Slot;
+
+/// The most lines that are offered for one.
+pub const MOST_OFFERS: usize = 2;
+
+/// A line that is read, offered in place of one that is not.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Offer {
+    /// The line: [`read_day`] reads it, and nothing is wrong with its sessions.
+    pub line: String,
+    /// What it says.
+    pub day: Vec<Slot>,
+    /// What of it nobody typed.
+    pub guess: Guess,
+    /// Whether the words that were typed name something hard, of which this line counts nothing.
+    pub leaves_hard_out: bool,
+}
+
+/// What in an offered line is an estimate of ours.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Guess {
+    /// Everything was typed.
+    #[default]
+    Nothing,
+    /// The whole of a run: its parts are added up, at a pace where they are told in distance and in time, or with the usual
+    /// warm-up and cool-down.
+    Whole,
+    /// How much is run: nothing was said of it, or not even whether somebody runs.
+    Length,
+}
+
+/// A line on its way to an offer.
+#[derive(Clone, Debug)]
+struct Way {
+    line: String,
+    guess: Guess,
+}
+
+impl Way {
+    const fn sure(line: String) -> Self {
+        Self { line, guess: Guess::Nothing }
+    }
+}
+
+/// Lines that are read, in place of a line of a day that is not; the likelier first, and none for a line that is read.
+///
+/// # Example
+///
+/// ```
+/// use planning::notation::offers;
+/// use planning::DistanceUnit;
+///
+/// let lines = |line| offers(line, DistanceUnit::Km).into_iter().map(|offer| offer.line).collect::<Vec<_>>();
+/// assert_eq!(lines("6/8"), ["6-8", "6 + 8"]);
+/// assert_eq!(lines("8 km HR<140"), ["easy 8 km (HR<140)"]);
+/// assert!(lines("easy 8 km").is_empty());
+/// ```
+pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
+    let runner = runner.into();
+    if sound(line, runner).is_ok() {
+        return Vec::new();
+    }
+    let closed = closed(line);
+    let mut found: Vec<Offer> = Vec::new();
+    for way in ways(&closed, runner) {
+        let Ok(day) = sound(&way.line, runner) else { continue };
+        if found.iter().any(|other| other.day == day) {
+            continue;
+        }
+        found.push(Offer { line: way.line, day, guess: way.guess, leaves_hard_out: false });
+    }
+    let is_hard = |offer: &Offer| offer.day.iter().flat_map(Slot::options).any(Session::is_hard);
+    let names_hard = names_hard(line) || found.iter().any(is_hard);
+    for offer in &mut found {
+        offer.leaves_hard_out = names_hard && !is_hard(offer);
+    }
+    // Where hard running is named, a line that counts it comes first.
+    found.sort_by_key(|offer| offer.leaves_hard_out);
+    found.truncate(MOST_OFFERS);
+    found
+}
+
+/// What a line says, or everything that is wrong with it and with its sessions.
+fn sound(line: &str, runner: Runner) -> Result<Vec<Slot>, Vec<ProblemKind>> {
+    let day = read_day(line, runner)?;
+    let wrong: Vec<ProblemKind> = day.iter().flat_map(Slot::options).flat_map(Session::problems).collect();
+    if wrong.is_empty() { Ok(day) } else { Err(wrong) }
+}
+
+/// Whether words name something hard, or repetitions that are neither strides nor easy.
+fn names_hard(line: &str) -> bool {
+    let is_place = |at: usize| at == 0 || !line[..at].ends_with(|before: char| before.is_ascii_digit());
+    let reps = || line.char_indices().any(|(at, _)| is_place(at) && take_sets(&mut Text::new(&line[at..])).is_ok());
+    let is_strides = || line.to_ascii_lowercase().contains("stride");
+    names_hardness(line) || seen::may_be_hard(line) || (!is_strides() && !is_gentle(line) && reps())
+}
+
+/// The line with its brackets and quotes closed, or let go where they were never opened.
+fn closed(line: &str) -> String {
+    if cut(line).is_ok() {
+        return line.to_owned();
+    }
+    [format!("{line})"), format!("{line}\""), format!("{line}\")"), line.replacen(')', "", 1)]
+        .into_iter()
+        .find(|closed| cut(closed).is_ok())
+        .unwrap_or_else(|| line.replace(['(', ')', '"', '\u{201c}', '\u{201d}', '\u{201e}', '\\'], " "))
+}
+
+fn ways(line: &str, runner: Runner) -> Vec<Way> {
+    let Ok((slots, _)) = slots_of(line, runner, Doubt::Asked) else { return Vec::new() };
+    let mut all = vec![Way::sure(line.to_owned())];
+    if let [slot] = slots.as_slice() {
+        all.extend(asked::of_day(line, runner).into_iter().map(Way::sure));
+        all.extend(of_slot(slot, runner));
+        return all;
+    }
+    // Without its total, the day may be read as it is.
+    all.push(Way::sure(written(&slots)));
+    let each: Vec<Vec<Way>> = slots.iter().map(|slot| of_slot(slot, runner)).collect();
+    let pieces: Vec<String> = slots.iter().map(|slot| written(std::slice::from_ref(slot))).collect();
+    all.extend((0..MOST_OFFERS).filter_map(|nth| together(&each, &pieces, nth)));
+    all
+}
+
+/// The slots of a day, each in its nth way or the last that it has. What has none becomes a note of its neighbour.
+fn together(each: &[Vec<Way>], pieces: &[String], nth: usize) -> Option<Way> {
+    let mut lines: Vec<String> = Vec::new();
+    let mut unread: Vec<&str> = Vec::new();
+    let mut guess = Guess::Nothing;
+    for (ways, piece) in each.iter().zip(pieces) {
+        // Beside another session, words without an amount are no run of their own.
+        let is_word = |way: &&Way| way.guess == Guess::Length && each.len() > 1 && !names_hard(piece);
+        match ways.get(nth).or_else(|| ways.last()).filter(|way| !is_word(way)) {
+            Some(way) => {
+                lines.push(way.line.clone());
+                guess = guess.max(way.guess);
+            }
+            None => unread.push(piece),
+        }
+    }
+    if !unread.is_empty() {
+        let note = super::line::quote(&format!("+ {}", unread.join(" + ")));
+        let last = lines.last_mut()?;
+        *last = format!("{last} ({note})");
+    }
+    Some(Way { line: lines.join(" + "), guess })
+}
+
+/// The ways in which one slot can be read, those of its options together.
+fn of_slot(options: &[Parts], runner: Runner) -> Vec<Way> {
+    let each: Vec<Vec<Way>> = options.iter().map(|parts| of_session(parts, runner)).collect();
+    match each.as_slice() {
+        [only] => only.clone(),
+        several => {
+            let rest = asked::rest_or_run(options);
+            let nth = |nth: usize| {
+                let one: Option<Vec<&Way>> = several.iter().map(|ways| ways.get(nth).or_else(|| ways.last())).collect();
+                let one = one?;
+                let line = one.iter().map(|way| way.line.as_str()).collect::<Vec<_>>().join(" or ");
+                Some(Way { line, guess: one.iter().map(|way| way.guess).max().unwrap_or_default() })
+            };
+            let reads = |way: &Way| sound(&way.line, runner).is_ok();
+            rest.into_iter().map(Way::sure).chain((0..MOST_OFFERS).filter_map(nth)).filter(reads).collect()
+        }
+    }
+}
+
+/// The ways in which one session can be read; the first is as it was typed where that is read.
+fn of_session(parts: &[Part], runner: Runner) -> Vec<Way> {
+    let line = written(&[vec![parts.to_vec()]]);
+    let Err(problems) = sound(&line, runner) else { return vec![Way::sure(line)] };
+    let mut ways: Vec<Way> =
+        asked::of_session(&line, &problems, runner).into_iter().filter_map(|way| settled(way, runner)).collect();
+    // Where a question has its answers, nothing else is meant.
+    if ways.is_empty() {
+        ways.extend(mended::of(&line, runner));
+        ways.retain(|way| sound(&way.line, runner).is_ok());
+    }
+    if ways.is_empty() {
+        ways.extend(sessions::of(&seen::Seen::of(parts), runner));
+        ways.retain(|way| sound(&way.line, runner).is_ok());
+    }
+    ways
+}
+
+/// An answer to a question, where it is read, or where what it leads to next has one: "2 wu, 20 min tempo, 2 cd" lacks its
+/// whole.
+fn settled(way: Way, runner: Runner) -> Option<Way> {
+    let Err(problems) = sound(&way.line, runner) else { return Some(way) };
+    let next = asked::of_session(&way.line, &problems, runner).into_iter().chain(mended::of(&way.line, runner));
+    next.into_iter().find(|next| sound(&next.line, runner).is_ok())
+}

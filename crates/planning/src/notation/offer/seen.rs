@@ -1,0 +1,333 @@
+//! What can be seen in words that are not read: amounts, kinds, repetitions. The rest stays words.
+
+use super::super::amounts::{RawAmount, is_short_kind, take_roughly};
+use super::super::hardness::{is_counted, is_short, names_hardness};
+use super::super::kinds::take_kind;
+use super::super::line::{Note, Part};
+use super::super::sets::{TIMES, is_recovery, starts_with_reps, take_sets};
+use super::super::text::Text;
+use crate::plain::joined;
+use crate::session::{Kind, Sets};
+
+/// What was seen in the parts of a session.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Seen {
+    pub(super) kinds: Vec<Kind>,
+    pub(super) amounts: Vec<SeenAmount>,
+    pub(super) sets: Vec<Sets>,
+    pub(super) loaded: bool,
+    /// The half of the day.
+    half: String,
+    /// Words of which nothing was made.
+    left: Vec<String>,
+    /// The same with the names of kinds.
+    told: Vec<String>,
+    /// All of the words.
+    pub(super) all: String,
+    /// Whether some amount has a unit: numbers without one are words then.
+    any_unit: bool,
+}
+
+/// An amount with the words that belong to it.
+#[derive(Clone, Debug)]
+pub(super) struct SeenAmount {
+    pub(super) raw: RawAmount,
+    /// What stands behind it up to the next one, and in front of the first.
+    pub(super) words: String,
+    /// Whether it is run as a part behind another: "then 10 min", "+ 2 km".
+    pub(super) follows: bool,
+}
+
+impl SeenAmount {
+    /// Whether its own words say that it is run hard.
+    pub(super) fn is_hard(&self) -> bool {
+        let mut text = Text::new(&self.words);
+        let kind = take_kind(&mut text).map(|(kind, _)| kind);
+        may_be_hard(&self.words)
+            || names_hardness(&self.words)
+            || is_short(&self.words)
+            || kind.is_some_and(|kind| kind.assumed_hard().is_some())
+    }
+}
+
+/// Behind one of these a number is no amount of running.
+const NO_AMOUNT: [&str; 22] = [
+    "@", "at", "zone", "z", "rpe", "hr", "hr:", "level", "effort", "pace", "grade", "rate", "max", "under", "below",
+    "over", "no", "x", "of", "group", "off", "r",
+];
+
+/// Words that join others, and say nothing where they stand at an end.
+const JOINING: [&str; 28] = [
+    "with",
+    "w/",
+    "w",
+    "and",
+    "then",
+    "at",
+    "@",
+    "in",
+    "on",
+    "of",
+    "the",
+    "a",
+    "to",
+    "into",
+    "plus",
+    "&",
+    "by",
+    "for",
+    "incl",
+    "incl.",
+    "including",
+    "inc",
+    "inside",
+    "within",
+    "-",
+    "\u{2013}",
+    "/",
+    "from",
+];
+
+/// Words of clubs for a session that is hard, though they name no running.
+const SESSIONS: [&str; 20] = [
+    "session",
+    "workout",
+    "pyramid",
+    "ladder",
+    "efforts",
+    "effort",
+    "alternating",
+    "kenyan",
+    "vk",
+    "race",
+    "xc",
+    "timed",
+    "parlauf",
+    "paarlauf",
+    "bounding",
+    "downhill",
+    "downhills",
+    "stairs",
+    "steps",
+    "max",
+];
+
+/// Whether words may be about a hard session, as clubs call it.
+pub(super) fn may_be_hard(words: &str) -> bool {
+    let lower = words.to_lowercase();
+    let all: Vec<&str> = lower.split(|next: char| !next.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let at = |index: usize| all.get(index).copied().unwrap_or_default();
+    (0..all.len()).any(|index| {
+        // "effort 5", "easy effort": how easily it is run.
+        let is_named =
+            SESSIONS.contains(&at(index)) && (at(index) != "effort" || at(index + 1).starts_with(['6', '7', '8', '9']));
+        let is_gentle = index > 0 && ["easy", "steady", "strength", "gym", "core", "cross"].contains(&at(index - 1));
+        is_attached(at(index)) || (is_named && !is_gentle) || (at(index) == "all" && at(index + 1) == "out")
+    })
+}
+
+/// "8M", "M8", "8MP": an amount and the letter of a pace, as sheets have it; "800m" are metres.
+fn is_attached(word: &str) -> bool {
+    let digits = |text: &str| (1..=2).contains(&text.len()) && text.bytes().all(|one| one.is_ascii_digit());
+    let behind = ["gmp", "hmp", "mp", "m", "t", "i"].iter().any(|pace| word.strip_suffix(pace).is_some_and(digits));
+    behind || ["mp", "m"].iter().any(|pace| word.strip_prefix(pace).is_some_and(digits))
+}
+
+impl Seen {
+    pub(super) fn of(parts: &[Part]) -> Self {
+        let mut seen = Self { any_unit: parts.iter().any(has_unit), ..Self::default() };
+        let mut all = Vec::new();
+        for part in parts {
+            all.push(part.words.clone());
+            seen.look(&part.words);
+            for words in &part.quoted {
+                seen.leave(words);
+                all.push(words.clone());
+            }
+            for note in &part.notes {
+                match note {
+                    Note::Half(half) => seen.half.clone_from(half),
+                    Note::Plain(words) | Note::Quoted(words) => {
+                        seen.look_aside(words, parts.len() == 1);
+                        all.push(words.clone());
+                    }
+                }
+            }
+        }
+        seen.all = joined(all, ", ");
+        seen
+    }
+
+    /// A note in brackets: the recovery of the repetitions before it, what nobody told outside of it, or words.
+    fn look_aside(&mut self, words: &str, is_alone: bool) {
+        match self.sets.last_mut() {
+            Some(sets) if sets.recovery.is_empty() && is_recovery(words) => words.clone_into(&mut sets.recovery),
+            None if starts_with_reps(Text::new(words)) => self.look(words),
+            None if is_alone && self.amounts.is_empty() && !words.contains([',', '(', '"']) => self.look(words),
+            None if names_hardness(words) && words_have_unit(words) => self.look(words),
+            _ => self.leave(words),
+        }
+    }
+
+    fn leave(&mut self, words: &str) {
+        if let Some(amount) = self.amounts.last_mut() {
+            amount.words = joined([amount.words.as_str(), words], " ");
+        }
+        self.left.push(words.to_owned());
+        self.told.push(words.to_owned());
+    }
+
+    fn look(&mut self, words: &str) {
+        if let Some(sets) = self.sets.last_mut().filter(|sets| sets.recovery.is_empty())
+            && is_recovery(words)
+            && !starts_with_reps(Text::new(words))
+        {
+            words.clone_into(&mut sets.recovery);
+            return;
+        }
+        let mut text = Text::new(words);
+        let mut run = Run::default();
+        let first = self.amounts.len();
+        while !text.is_done() {
+            text.skip_space();
+            if self.take_sets(&mut text) || self.take_amount(&mut text, &mut run) {
+                run.before = String::new();
+                continue;
+            }
+            let here = text;
+            if let Some((kind, _)) = take_kind(&mut text).filter(|_| ends_kind(text)) {
+                self.kinds.push(kind);
+                let is_easy = kind.is_running() && kind.assumed_hard().is_none();
+                run.told(text.since(&here), false, !is_easy);
+            } else if text.take_any_phrase(&["loaded legs", "loaded", "heavy legs"]) {
+                self.loaded = true;
+            } else if text.take_any(&['/', '|', ':', ';', '>', '=']).is_none() {
+                let word = text.take_while(|next| !next.is_whitespace());
+                run.told(word, true, true);
+            }
+            if let Some(amount) = self.amounts.get_mut(first..).and_then(<[_]>::last_mut) {
+                amount.words = joined([amount.words.as_str(), run.before.as_str()], " ");
+            } else {
+                run.lead = joined([run.lead.as_str(), run.before.as_str()], " ");
+            }
+        }
+        // What stands in front of the first belongs to it: "tempo 5 km".
+        if let Some(amount) = self.amounts.get_mut(first) {
+            amount.words = joined([run.lead.as_str(), amount.words.as_str()], " ");
+        }
+        self.left.push(without_joining(&run.left));
+        self.told.push(without_joining(&run.all));
+    }
+
+    /// Repetitions take the rest of the words, with their pace and their recovery.
+    fn take_sets(&mut self, text: &mut Text<'_>) -> bool {
+        let mut range = *text;
+        let is_range = !range.take_digits().is_empty() && range.take_any(&['-', '\u{2013}']).is_some();
+        if is_range && starts_with_reps(range) {
+            // "5-6 x 800 m": the greater number, and the words say so.
+            let until = range.left().find(TIMES).unwrap_or_default();
+            let both = text.left().len() - range.left().len() + until;
+            self.leave(&format!("{} x", text.left()[..both].trim()));
+            *text = range;
+        }
+        if !starts_with_reps(*text) {
+            return false;
+        }
+        let Some(sets) = take_sets(&mut { *text }).ok().filter(|sets| sets.problems().is_empty()) else { return false };
+        self.sets.push(sets);
+        *text = Text::new("");
+        true
+    }
+
+    fn take_amount(&mut self, text: &mut Text<'_>, run: &mut Run) -> bool {
+        let before = run.before.trim_start_matches(['-', '\u{2013}', '+']).to_lowercase();
+        if NO_AMOUNT.contains(&before.as_str()) || before.ends_with(['<', '>', '=', '@']) {
+            return false;
+        }
+        let mut after = *text;
+        after.take_any(&['+', '-', '\u{2013}', '\u{2014}']);
+        take_roughly(&mut after);
+        let starts = after.peek().is_some_and(|next| next.is_ascii_digit());
+        let raw = starts.then(|| RawAmount::take(&mut after).ok().flatten()?.by_the_clock().ok()).flatten();
+        let Some(raw) = raw.filter(|_| ends_word(after) || is_short_kind(after)) else { return false };
+        let is_word = !raw.has_unit()
+            && (is_counted(after.left()) || ((self.any_unit || !self.amounts.is_empty()) && !is_short_kind(after)));
+        let is_times = after.left().starts_with(TIMES) && !after.left().chars().nth(1).is_some_and(char::is_alphabetic);
+        if is_word || is_times {
+            return false;
+        }
+        let follows = ["then", "and", "plus", "+", "into", "by"].contains(&before.as_str());
+        self.amounts.push(SeenAmount { raw, words: String::new(), follows });
+        *text = after;
+        true
+    }
+
+    /// The words that are left as a note; all of them where some amount went into nothing.
+    pub(super) fn note(&self, lets_amounts_go: bool) -> String {
+        if lets_amounts_go { joined([&self.half, &self.all], ", ") } else { self.note_of(&self.left) }
+    }
+
+    /// The words that are left, those that name a kind of running among them.
+    pub(super) fn whole_note(&self) -> String {
+        self.note_of(&self.told)
+    }
+
+    fn note_of(&self, words: &[String]) -> String {
+        joined(std::iter::once(&self.half).chain(words).filter(|words| !words.is_empty()), ", ")
+    }
+}
+
+/// What was read of the words of one part.
+#[derive(Default)]
+struct Run {
+    /// The piece that was taken last, where it is no amount.
+    before: String,
+    /// Everything in front of the first amount.
+    lead: String,
+    left: Vec<String>,
+    all: Vec<String>,
+}
+
+impl Run {
+    fn told(&mut self, words: &str, is_left: bool, is_told: bool) {
+        words.clone_into(&mut self.before);
+        if is_told {
+            self.all.push(words.to_owned());
+        }
+        if is_left {
+            self.left.push(words.to_owned());
+        }
+    }
+}
+
+fn has_unit(part: &Part) -> bool {
+    let in_note = |note: &Note| matches!(note, Note::Plain(words) if words_have_unit(words));
+    words_have_unit(&part.words) || part.notes.iter().any(in_note)
+}
+
+/// Whether an amount with its unit stands somewhere in words, repetitions aside.
+fn words_have_unit(words: &str) -> bool {
+    let starts = std::iter::once(0).chain(words.match_indices(' ').map(|(at, _)| at + 1));
+    starts.into_iter().any(|at| {
+        let mut text = Text::new(&words[at..]);
+        let begins = text.peek().is_some_and(|next| next.is_ascii_digit()) && !words[..at].trim_end().ends_with(TIMES);
+        begins && matches!(RawAmount::take(&mut text), Ok(Some(raw)) if raw.has_unit())
+    })
+}
+
+/// "LR24": a kind may end where a number begins.
+fn ends_kind(text: Text<'_>) -> bool {
+    text.peek().is_none_or(|next| next.is_ascii_digit()) || ends_word(text)
+}
+
+fn ends_word(text: Text<'_>) -> bool {
+    text.peek().is_none_or(|next| !next.is_alphanumeric() && !matches!(next, '%' | ':' | '.'))
+}
+
+/// Words without those at both ends that only join them to others.
+fn without_joining(words: &[String]) -> String {
+    let joins = |word: &&String| JOINING.iter().any(|one| word.trim_end_matches([':', ';']).eq_ignore_ascii_case(one));
+    let from = words.iter().take_while(joins).count();
+    let until = words.len() - words[from..].iter().rev().take_while(joins).count();
+    words[from..until].join(" ")
+}

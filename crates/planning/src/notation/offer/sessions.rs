@@ -1,0 +1,261 @@
+//! Sessions out of what was seen in words that are not read, the likelier first.
+
+use super::super::around::is_named as is_named_around;
+use super::super::hardness::names_hardness;
+use super::super::kinds::{has_word, infer};
+use super::super::runner::Runner;
+use super::mended::{estimated, way};
+use super::seen::{Seen, SeenAmount, may_be_hard};
+use super::{Guess, Way};
+use crate::session::{Kind, Session, SetUnit, Sets};
+use crate::units::{Amount, Milli, Unit};
+
+/// Lines for what was seen. Words in which there is nothing to be seen are why somebody rests, unless they name a session.
+pub(super) fn of(seen: &Seen, runner: Runner) -> Vec<Way> {
+    let is_other = seen.kinds.first().is_some_and(|kind| !kind.is_running()) && seen.sets.is_empty();
+    let is_named = seen.kinds.iter().any(|kind| kind.is_running()) || names_hard(seen);
+    if is_other {
+        return vec![other_sport(seen)];
+    }
+    if !seen.sets.is_empty() {
+        return vec![with_sets(seen, runner)];
+    }
+    let amounts = amounts(seen, runner);
+    match amounts.as_slice() {
+        [] if is_named => vec![of_no_length(seen, runner)],
+        [] if seen.all.contains(|one: char| one.is_ascii_digit()) => Vec::new(),
+        [] => rest_or_run(seen, runner),
+        [only] if is_named_around(&seen.all) && only.is_hard => vec![between(seen, only.amount)],
+        [only] => of_one(seen, *only),
+        several => of_several(seen, several),
+    }
+}
+
+/// An amount with whether it is run hard, and whether it is run behind the one before.
+#[derive(Clone, Copy)]
+struct Told {
+    amount: Amount,
+    is_hard: bool,
+    follows: bool,
+}
+
+/// The amounts that can be compared: those with a unit, or the first of those without.
+fn amounts(seen: &Seen, runner: Runner) -> Vec<Told> {
+    let told = |one: &SeenAmount| {
+        let unit = runner.units.unit();
+        let amount = one.raw.in_order(unit)?;
+        (amount.high() > Milli::ZERO).then(|| Told { amount, is_hard: one.is_hard(), follows: one.follows })
+    };
+    let with_unit: Vec<Told> =
+        seen.amounts.iter().filter(|one| one.raw.has_unit() && !one.raw.is_climb()).filter_map(told).collect();
+    if !with_unit.is_empty() {
+        return with_unit;
+    }
+    seen.amounts.iter().filter(|one| !one.raw.has_unit()).filter_map(told).collect()
+}
+
+fn names_hard(seen: &Seen) -> bool {
+    names_hardness(&seen.all)
+        || may_be_hard(&seen.all)
+        || seen.amounts.iter().any(SeenAmount::is_hard)
+        || seen.kinds.iter().any(|kind| kind.assumed_hard().is_some())
+}
+
+/// What kind of hard running it is.
+fn hard_kind(seen: &Seen) -> Kind {
+    let named = seen.kinds.iter().copied().find(|kind| kind.assumed_hard().is_some());
+    let words = |words: &[&str]| has_word(&seen.all, words);
+    named.unwrap_or_else(|| match () {
+        () if words(&["hill", "hills", "uphill", "downhill", "stairs", "steps", "vk"]) => Kind::Hills,
+        () if words(&["surge", "surges", "pickup", "pickups", "alternating", "off"]) => Kind::Fartlek,
+        () if words(&["building", "negative", "progressing", "finish", "finishing"]) => Kind::Progression,
+        () if words(&["m", "hm", "mp", "hmp", "marathon", "half"]) => Kind::RacePace,
+        () if words(&["race", "xc", "timed", "out"]) => Kind::TimeTrial,
+        () if words(&[
+            "session", "workout", "pyramid", "ladder", "efforts", "reps", "sprint", "sprints", "speed", "parlauf",
+        ]) =>
+        {
+            Kind::Intervals
+        }
+        () => Kind::Tempo,
+    })
+}
+
+/// What kind of run it is where nothing hard is counted.
+fn easy_kind(seen: &Seen) -> Kind {
+    let any = |wanted: Kind| seen.kinds.contains(&wanted).then_some(wanted);
+    any(Kind::Long).or(any(Kind::Recovery)).or(any(Kind::Steady)).unwrap_or(Kind::Easy)
+}
+
+fn session(kind: Kind, amount: Amount, seen: &Seen, note: String) -> Session {
+    Session { loaded: seen.loaded, note: cut(note), ..Session::new(kind, amount) }
+}
+
+/// A note that is not longer than one may be.
+fn cut(note: String) -> String {
+    if note.chars().count() > Session::NOTE_MOST { note.chars().take(Session::NOTE_MOST).collect() } else { note }
+}
+
+fn other_sport(seen: &Seen) -> Way {
+    let kind = seen.kinds[0];
+    let of_kind = |amount: &Amount| kind == Kind::CrossTraining || amount.unit() == Unit::Min;
+    let amount = match seen.amounts.as_slice() {
+        [only] => only.raw.in_order(Unit::Min).filter(of_kind),
+        _ => None,
+    };
+    let note = cut(seen.all.clone());
+    let bare = Session { kind, amount, hard: None, sets: Vec::new(), loaded: seen.loaded, note };
+    way(bare, Guess::Nothing)
+}
+
+/// Repetitions with the greatest amount that may be the whole, or with one that is estimated.
+fn with_sets(seen: &Seen, runner: Runner) -> Way {
+    let long = seen.kinds.contains(&Kind::Long).then_some(Kind::Long);
+    let named = long.or_else(|| seen.kinds.iter().copied().find(|kind| kind.assumed_hard().is_some()));
+    let kind = named.or_else(|| infer(&seen.sets, true, false)).unwrap_or(Kind::Intervals);
+    let shortest = |amount: Amount| {
+        let run: Option<Milli> = seen.sets.iter().map(|sets| sets.total_in(amount.unit())).sum();
+        run.map_or(amount.unit() != Unit::Min || amount.high() >= Milli::whole(20), |run| amount.high() > run)
+    };
+    let all = amounts(seen, runner);
+    let whole =
+        all.iter().map(|told| told.amount).filter(|amount| shortest(*amount)).max_by_key(|amount| amount.high());
+    let lets_go = seen.amounts.len() > usize::from(whole.is_some());
+    let bare = Session {
+        kind,
+        amount: whole,
+        hard: None,
+        sets: seen.sets.clone(),
+        loaded: seen.loaded,
+        note: cut(seen.note(lets_go)),
+    };
+    let amount = whole.unwrap_or_else(|| estimated(&bare, runner));
+    let guess = if whole.is_some() { Guess::Nothing } else { Guess::Whole };
+    way(Session { amount: Some(amount), ..bare }, guess)
+}
+
+/// Words in which nothing is to be seen: why nobody runs, or a run by a name of the coach's own.
+fn rest_or_run(seen: &Seen, runner: Runner) -> Vec<Way> {
+    let quoted = super::super::line::quote(&seen.all);
+    let rest = Way { line: format!("rest ({quoted})"), guess: Guess::Length };
+    let is_why = has_word(
+        &seen.all,
+        &["travel", "travelling", "holiday", "holidays", "free", "pause", "tbc", "work", "family", "ill"],
+    ) || !seen.all.contains(char::is_alphabetic);
+    let run = of_no_length(seen, runner);
+    if is_why { vec![rest, run] } else { vec![run, rest] }
+}
+
+/// "warm up, 25 min tempo, cool down": what is told is the hard part, the whole is estimated.
+fn between(seen: &Seen, hard: Amount) -> Way {
+    let around = match hard.unit() {
+        Unit::Km => Milli::whole(4),
+        Unit::Mi => Milli::whole(3),
+        Unit::Min => Milli::whole(25),
+    };
+    let whole = sum(&[hard, Amount::exact(around, hard.unit())]).unwrap_or(hard);
+    let run = session(hard_kind(seen), whole, seen, seen.note(false));
+    way(Session { hard: Some(hard), ..run }, Guess::Whole)
+}
+
+/// A kind of running, and no word of how much.
+fn of_no_length(seen: &Seen, runner: Runner) -> Way {
+    let kind = if names_hard(seen) { hard_kind(seen) } else { easy_kind(seen) };
+    let bare =
+        Session { kind, amount: None, hard: None, sets: Vec::new(), loaded: seen.loaded, note: cut(seen.note(true)) };
+    let amount = estimated(&bare, runner);
+    way(Session { amount: Some(amount), ..bare }, Guess::Length)
+}
+
+/// One amount: hard where its words name something hard, and beside it easy with these words as a note.
+fn of_one(seen: &Seen, told: Told) -> Vec<Way> {
+    let lets_go = seen.amounts.len() > 1;
+    let easy = |note: String| way(session(easy_kind(seen), told.amount, seen, note), Guess::Nothing);
+    if !names_hard(seen) && !is_weekend_race(seen, told.amount) {
+        return vec![easy(seen.note(lets_go))];
+    }
+    let kind = if is_weekend_race(seen, told.amount) { Kind::TimeTrial } else { hard_kind(seen) };
+    let is_long = seen.kinds.contains(&Kind::Long);
+    let of = |note: String| if lets_go { seen.note(true) } else { note };
+    // A long run stays one: how much of it is hard is what its kind usually holds.
+    let hard = kind.assumed_hard().filter(|_| is_long).map(|share| {
+        let amount = told.amount.scaled(share);
+        Amount::between(halves(amount.low()), halves(amount.high()), amount.unit())
+    });
+    let kind = if is_long { Kind::Long } else { kind };
+    let hard_run = Session { hard, ..session(kind, told.amount, seen, of(seen.note(false))) };
+    let hard_run = way(hard_run, Guess::Nothing);
+    // Nobody races easily.
+    if kind == Kind::TimeTrial && !is_weekend_race(seen, told.amount) {
+        vec![hard_run]
+    } else {
+        vec![hard_run, easy(of(seen.whole_note()))]
+    }
+}
+
+/// "Saturday 5k", "community 5k": timed runs of a weekend, which many race and some jog.
+fn is_weekend_race(seen: &Seen, amount: Amount) -> bool {
+    let is_five = amount == Amount::exact(Milli::whole(5), Unit::Km);
+    is_five && has_word(&seen.all, &["saturday", "sat", "community", "park", "parkland", "local"])
+}
+
+/// To the half.
+const fn halves(value: Milli) -> Milli {
+    Milli((value.0 + 250) / 500 * 500)
+}
+
+/// Several amounts: the whole with what of it is hard, or parts that are run one after the other.
+fn of_several(seen: &Seen, all: &[Told]) -> Vec<Way> {
+    // "60 min alternating 3 min hard, 2 min easy": of the whole, as much as is usual.
+    if let Some(first) = seen.amounts.first().filter(|one| has_word(&one.words, &["alternating", "alternate"])) {
+        let whole = first.raw.in_order(all[0].amount.unit()).unwrap_or(all[0].amount);
+        return vec![way(session(Kind::Fartlek, whole, seen, seen.note(true)), Guess::Nothing)];
+    }
+    let hard: Vec<Amount> = all.iter().filter(|told| told.is_hard).map(|told| told.amount).collect();
+    let greatest = all.iter().filter(|told| !told.is_hard).map(|told| told.amount).max_by_key(|amount| amount.high());
+    let any_hard = !hard.is_empty() || names_hard(seen);
+    let kind = if !any_hard {
+        easy_kind(seen)
+    } else if seen.kinds.contains(&Kind::Long) {
+        Kind::Long
+    } else {
+        hard_kind(seen)
+    };
+    let note = seen.note(true);
+    let of = |whole: Amount| {
+        let bare = session(kind, whole, seen, note.clone());
+        way(with_hard(bare, sum(&hard)), Guess::Nothing)
+    };
+    let added = sum(&all.iter().map(|told| told.amount).collect::<Vec<_>>()).map(of);
+    let whole = greatest.or_else(|| sum(&hard)).map(of);
+    let rest: Vec<Amount> = all[1..].iter().map(|told| told.amount).collect();
+    let holds_rest = !all[0].is_hard && sum(&rest).is_none_or(|rest| rest.high() <= all[0].amount.high());
+    let in_order = all[1].follows || (all.len() > 2 && !holds_rest);
+    if in_order { added.into_iter().chain(whole).collect() } else { whole.into_iter().chain(added).collect() }
+}
+
+/// The run with its hard part, as repetitions of one where it is told in another unit.
+fn with_hard(session: Session, hard: Option<Amount>) -> Session {
+    let (Some(hard), Some(whole)) = (hard, session.amount) else { return session };
+    if hard.unit() == whole.unit() {
+        return Session { hard: Some(hard), ..session };
+    }
+    let unit = match hard.unit() {
+        Unit::Km => SetUnit::Km,
+        Unit::Mi => SetUnit::Mi,
+        Unit::Min => SetUnit::Min,
+    };
+    let once = Sets { reps: 1, length: hard.high(), unit, pace: String::new(), recovery: String::new() };
+    Session { sets: vec![once], ..session }
+}
+
+/// The sum of amounts in one unit.
+fn sum(amounts: &[Amount]) -> Option<Amount> {
+    let (first, rest) = amounts.split_first()?;
+    let add = |one: Amount, other: &Amount| {
+        let sum = |one: Milli, other: Milli| Milli(one.0.saturating_add(other.0));
+        (one.unit() == other.unit())
+            .then(|| Amount::between(sum(one.low(), other.low()), sum(one.high(), other.high()), one.unit()))
+    };
+    rest.iter().try_fold(*first, add)
+}

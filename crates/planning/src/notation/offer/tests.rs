@@ -1,0 +1,120 @@
+//! Whatever is offered is read.
+
+use proptest::prelude::*;
+
+use super::super::coaches::ASKED;
+use super::super::{Guess, offers, read_day};
+use super::{Offer, sound};
+use crate::problem::Expected;
+use crate::session::Session;
+use crate::units::DistanceUnit;
+use crate::week::Slot;
+
+fn is_hard(offer: &Offer) -> bool {
+    offer.day.iter().flat_map(Slot::options).any(Session::is_hard)
+}
+
+/// Every offer for a line says what it is read as, and tells where it counts nothing of what is hard.
+fn hold(line: &str, units: DistanceUnit) -> Vec<Offer> {
+    let offered = offers(line, units);
+    for offer in &offered {
+        assert_eq!(sound(&offer.line, units.into()).as_ref(), Ok(&offer.day), "{line} -> {}", offer.line);
+        assert!(!(offer.leaves_hard_out && is_hard(offer)), "{line} -> {}", offer.line);
+    }
+    offered
+}
+
+#[test]
+fn every_question_about_a_day_has_an_answer_that_is_read() {
+    let nothing_seen = ["5:30"];
+    for (line, _, expected) in ASKED {
+        for units in [DistanceUnit::Km, DistanceUnit::Mi] {
+            if read_day(line, units).is_ok() {
+                continue;
+            }
+            let offered = hold(line, units);
+            assert!(!offered.is_empty() || nothing_seen.contains(line), "nothing for {line}");
+            if *expected == Expected::HowHard && !offered.is_empty() && !line.contains("drills") {
+                assert!(is_hard(&offered[0]), "{line} -> {}", offered[0].line);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_likelier_reading_comes_first() {
+    for (line, lines) in [
+        ("45 easy", &["45 min easy", "45 km easy"][..]),
+        ("6/8", &["6-8", "6 + 8"]),
+        ("8/6", &["8 + 6", "6-8"]),
+        ("40/50 min", &["40-50 min", "40 min + 50 min"]),
+        ("8 gym", &["8 km + gym", "8 min gym"]),
+        ("gym 8", &["gym 8 min", "8 km + gym"]),
+        ("rest or easy 5", &["easy 5 (or rest)", "rest (or easy 5)"]),
+        ("6 + 4 = 12", &["6 + 4"]),
+        ("10 (6+4)", &["6+4", "10 (\"6+4\")"]),
+        ("5, 6", &["5 + 6", "easy 5 km (6)"]),
+        ("8 am", &["AM 8 km"]),
+        ("6 am 8", &["8 km (\"6 am\")"]),
+        (
+            "12 km, 4 km MP",
+            &["race pace 12 km, hard 4 km (12 km, 4 km MP)", "race pace 16 km, hard 4 km (12 km, 4 km MP)"],
+        ),
+        ("10 km with hills", &["hills 10 km", "easy 10 km (\"hills\")"]),
+        ("easy 8 (hill route)", &["hills 8 km (hill route)", "easy 8 km (\"hill route\")"]),
+        (
+            "2 km warm up, 5 km, 2 km cool down",
+            &["2 km warm up, tempo 5 km, 2 km cool down", "2 km warm up, easy 5 km, 2 km cool down"],
+        ),
+        (
+            "tempo 9 km, 2 km warm up, 2 km cool down",
+            &["2 km warm up, tempo 9 km, 2 km cool down", "tempo 9 km incl. 2 km warm up and 2 km cool down"],
+        ),
+        ("6 x 800 m", &["6 x 800 m, 9 km"]),
+        ("6 x 800 m (10k)", &["6 x 800 m, 10 km", "6 x 800 m 10k pace, 9 km"]),
+        ("tempo 5 km, hard 9", &["tempo 9 km, hard 5 km"]),
+        ("6 x 3 threshold, 50 min", &["6 x 3 min threshold, 50 min", "6 x 3 km threshold, 50 min"]),
+        ("5-6 x 800 m, 10", &["6 x 800 m, 10 km (5-6 x)"]),
+        ("easy 7 (flat", &["easy 7 (flat)"]),
+        ("easy 7)", &["easy 7"]),
+        ("8-", &["8"]),
+        ("10-8", &["easy 8-10 km"]),
+        ("8 km HR<140 + 7 furlongs", &["easy 8 km (HR<140) + easy 7 km (furlongs)"]),
+        ("travel", &["rest (\"travel\")", "easy 8 km (travel)"]),
+    ] {
+        let offered: Vec<String> = hold(line, DistanceUnit::Km).into_iter().map(|offer| offer.line).collect();
+        assert_eq!(offered, lines, "{line}");
+    }
+}
+
+#[test]
+fn an_offer_says_what_of_it_is_a_guess() {
+    let guess = |line: &str| hold(line, DistanceUnit::Km).first().map(|offer| offer.guess);
+    assert_eq!(guess("45 easy"), Some(Guess::Nothing));
+    assert_eq!(guess("6 x 800 m"), Some(Guess::Whole));
+    assert_eq!(guess("2 km wu, 20 min tempo, 2 km cd"), Some(Guess::Whole));
+    assert_eq!(guess("tempo"), Some(Guess::Length));
+    assert_eq!(guess("parkland loop"), Some(Guess::Length));
+}
+
+#[test]
+fn where_nothing_is_to_be_seen_nothing_is_offered() {
+    for line in ["4:30", "1.2.3", "123456789 km", "1e3"] {
+        assert_eq!(offers(line, DistanceUnit::Km), [], "{line}");
+    }
+}
+
+proptest! {
+    #[test]
+    fn every_offer_for_any_line_is_read(line in any::<String>()) {
+        hold(&line, DistanceUnit::Km);
+    }
+
+    #[test]
+    fn every_offer_for_words_of_the_trade_is_read(
+        line in "((6|45|800|1:20|10,5|9-11|8|3|2)( |x| x |/|-)?(km|mi|min|m|'|MP|T|E|%)?( |, | \\+ | or |/| \\(|\\)|)(hard|fast|with|long|easy|jog|rest|wu|cd|then|tempo|hills|gym|at|@|last|am|total|blue|Z4|\")?( |, )?){0,6}",
+        is_km in any::<bool>(),
+    ) {
+        hold(&line, if is_km { DistanceUnit::Km } else { DistanceUnit::Mi });
+    }
+}
