@@ -32,8 +32,8 @@ function isAboutToPress() {
   return form.querySelector(".actions:hover, button:hover, button:focus-visible") !== null;
 }
 
-function show() {
-  if (!fresh || isAboutToPress()) return;
+function show(wasPressed = false) {
+  if (!fresh || (!wasPressed && isAboutToPress())) return;
   const page = fresh;
   fresh = undefined;
   for (const part of form.querySelectorAll("[data-live]")) {
@@ -45,9 +45,20 @@ function show() {
   }
 }
 
+// A line that is offered goes into its field, and is read there; without this the button sends the form, which does the same.
+form?.addEventListener("click", (event) => {
+  const button = event.target.closest("button[data-take]");
+  if (!button) return;
+  event.preventDefault();
+  const field = document.getElementById(button.dataset.take);
+  field.value = button.value;
+  field.focus();
+  clearTimeout(timer);
+  read().then(() => show(true));
+});
 form?.addEventListener("input", () => {
   clearTimeout(timer);
   timer = setTimeout(read, WAIT);
 });
-form?.addEventListener("pointerout", () => requestAnimationFrame(show));
-form?.addEventListener("focusout", () => requestAnimationFrame(show));
+form?.addEventListener("pointerout", () => requestAnimationFrame(() => show()));
+form?.addEventListener("focusout", () => requestAnimationFrame(() => show()));

@@ -349,3 +349,26 @@ async fn the_phone_and_every_other_field_of_a_list_come_in_and_are_shown_before(
     assert_eq!(form.text("#cautions"), "left calf");
     assert_eq!(form.text("#recent_results"), "2027-03-14 10k 42:10");
 }
+
+#[tokio::test]
+async fn a_line_that_cannot_be_read_is_offered_as_one_that_is_and_taken_by_a_press() {
+    let app = TestApp::new().await;
+    let list = "Athlete\tUnits\tMon\tTue\tWed\n\
+                Ines Marlow\tkm\t45 easy\t6 x 800 m\t7\n\
+                Tobias Fenn\tmi\t6/8\t\t8\n";
+    let page = look(&app, list).await;
+    let offered = page.texts(".paste-fixes .offers li");
+    assert_eq!(offered.len(), 5, "{offered:?}");
+    assert_eq!(offered[3], "Take 6-8 Easy 6–8 mi.");
+    let button = ".paste-fixes .field:first-child .offers li:first-child button";
+    let (name, line) = (page.attribute(button, "name"), page.attribute(button, "value"));
+    let taken = send(&app, &page, PASTE, |fields| fields.push((name.clone(), line.clone()))).await;
+    assert!(taken.text("textarea").contains("Ines Marlow km 45 min easy 6 x 800 m"), "{}", taken.text("textarea"));
+    assert_eq!(taken.count(".paste-fixes .field"), 2);
+
+    let all = send(&app, &page, PASTE, |fields| fields.push(("offers".to_owned(), "all".to_owned()))).await;
+    assert_eq!(all.count(".paste-fixes"), 0);
+    assert_eq!(all.text("button[formaction]"), "Bring in 2 of 2");
+    let again = send(&app, &all, SAVE, unchanged).await;
+    assert_eq!(again.location(), "/athletes");
+}

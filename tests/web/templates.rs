@@ -290,3 +290,16 @@ async fn no_more_than_sixty_can_be_ticked_and_a_name_or_a_group_narrows_them() {
     let none = app.get(&format!("{path}/apply?group=Nobody%27s")).await;
     assert_eq!((none.count("input[name=athlete]"), none.count(".empty")), (0, 1));
 }
+
+#[tokio::test]
+async fn a_line_of_a_template_that_cannot_be_read_is_taken_as_it_is_offered() {
+    let app = TestApp::new().await;
+    let refused = app.post("/templates", &[("name", "Five"), ("units", "km"), ("tue", "6/8")]).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let button = "#tue-reading .offers li:last-child button";
+    let (name, line) = (refused.attribute(button, "name"), refused.attribute(button, "value"));
+    assert_eq!(refused.attribute(button, "formaction"), "/templates/preview#tue");
+    let taken = send(&app, &refused, "/templates/preview", &[(&name, &line)]).await;
+    assert_eq!((taken.value("tue").as_str(), taken.text("#tue-reading").as_str()), ("6 + 8", "easy 6 km + easy 8 km"));
+    assert_eq!((taken.value("name").as_str(), app.store.templates().await.unwrap().len()), ("Five", 0));
+}

@@ -424,3 +424,99 @@ async fn another_week_is_offered_as_a_start_only_where_somebody_else_has_one() {
     app.add_athlete("Rui Exemplo", planning::DistanceUnit::Km).await;
     assert_eq!(app.get(&path).await.count(".borrow-week"), 1);
 }
+
+/// Presses the nth button that is offered at a day: the whole form with the line of that button.
+async fn press(app: &TestApp, page: &Answer, button: &str) -> Answer {
+    let mut fields = page.filled("form.week");
+    fields.push((page.attribute(button, "name"), page.attribute(button, "value")));
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    let action = page.attribute(button, "formaction");
+    app.post(action.split('#').next().unwrap_or_default(), &fields).await
+}
+
+#[tokio::test]
+async fn every_refused_line_of_a_week_offers_lines_that_one_press_takes() {
+    let app = TestApp::new().await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let week = ["45 easy", "6 x 800 m", "10 km with hills", "6/8", "tempo", "7", "long 16 km HR<140"];
+    let page = send(&app, &path, week, "", "0").await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.count(".week-day .field-errors"), 6, "all of them are marked at once");
+    let offered = |day: &str| page.texts(&format!("#{day}-reading .offers li"));
+    assert_eq!(offered("mon"), ["Take 45 min easy Easy 45 min.", "Take 45 km easy Easy 45 km."]);
+    assert_eq!(
+        offered("tue"),
+        [
+            "Take 6 x 800 m, 9 km Intervals 9 km: 6 × 800 m. The length of the whole run is an estimate; put in your own if you \
+          know it."
+        ]
+    );
+    assert_eq!(
+        offered("wed"),
+        [
+            "Take hills 10 km Hills 10 km, about 3 km hard (assumed).",
+            "Take easy 10 km (\"hills\") Easy 10 km (hills). Nothing of it counts as hard."
+        ]
+    );
+    assert!(offered("fri")[0].contains("How much is run is a guess"), "{:?}", offered("fri"));
+    assert_eq!(page.count("#sat-reading .offers"), 0, "what is read offers nothing");
+
+    let taken = press(&app, &page, "#wed-reading .offers li:last-child button").await;
+    assert_eq!((taken.status, taken.value("wed").as_str()), (StatusCode::OK, "easy 10 km (\"hills\")"));
+    assert_eq!(taken.text("#wed-reading"), "easy 10 km (hills)");
+    assert!(taken.text(".notice").starts_with("1 line taken as offered. Nothing is saved yet"));
+    assert_eq!(taken.value("tue"), "6 x 800 m", "the others stay as typed");
+    assert_eq!(app.get(&path).await.value("wed"), "", "nothing was saved");
+}
+
+#[tokio::test]
+async fn all_lines_are_taken_by_one_press_but_those_whose_length_would_be_a_guess() {
+    let app = TestApp::new().await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let week = ["45 easy", "6 x 800 m", "rest", "6/8", "tempo", "7", "long 16 km HR<140"];
+    let page = send(&app, &path, week, "", "0").await;
+    assert_eq!(page.text("#take-all button"), "Take 4 lines as offered");
+    let taken = press(&app, &page, "#take-all button").await;
+    let lines: Vec<String> = DAYS.iter().map(|day| taken.value(day)).collect();
+    assert_eq!(lines, ["45 min easy", "6 x 800 m, 9 km", "rest", "6-8", "tempo", "7", "long 16 km (HR<140)"]);
+    assert_eq!(taken.count(".week-day .field-errors"), 1, "how long the tempo run is, only the coach knows");
+    assert!(taken.text(".notice").starts_with("4 lines taken as offered."), "{}", taken.text(".notice"));
+    assert_eq!(taken.count("#take-all button"), 0);
+    let fixed: Vec<(&str, &str)> = DAYS.into_iter().zip(lines.iter().map(String::as_str)).collect();
+    let mut fixed: Vec<(&str, &str)> = fixed.into_iter().filter(|(day, _)| *day != "fri").collect();
+    fixed.extend([("fri", "tempo 8 km"), ("version", "0")]);
+    assert!(app.follow(&app.post(&path, &fixed).await).await.text(".notice").starts_with("Base week saved."));
+}
+
+#[tokio::test]
+async fn a_second_week_offers_its_lines_too() {
+    let app = TestApp::on("2027-05-05").await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let mut fields = with_second("2027-05-03", "0");
+    fields.push(("second-wed", "6/8"));
+    let page = app.post(&path, &fields).await;
+    let taken = press(&app, &page, "#second-wed-reading .offers button").await;
+    assert_eq!(
+        (taken.value("second-wed").as_str(), taken.text("#second-wed-reading").as_str()),
+        ("6-8", "easy 6–8 km")
+    );
+}
+
+#[tokio::test]
+async fn enter_saves_and_presses_no_other_button() {
+    let app = TestApp::new().await;
+    let page = app.get(&format!("/athletes/{}/week", athlete(&app).await)).await;
+    assert_eq!(page.texts("form.week button")[0], "Save base week");
+}
+
+#[tokio::test]
+async fn what_a_line_seems_to_say_and_does_not_is_told_beside_its_reading() {
+    let app = TestApp::new().await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let week = ["off (mobility at home)", "rest (travel)", "7", "long 22, last 4 km steady", "steady 8", "", ""];
+    let page = send(&app, &format!("{path}/preview"), week, "", "0").await;
+    assert_eq!(page.text("#mon-reading"), "mobility (off, at home)");
+    assert!(page.text("#tue-reading").contains("a block shows rest alone"), "{}", page.text("#tue-reading"));
+    assert!(page.text("#thu-reading").contains("not counted as hard"), "{}", page.text("#thu-reading"));
+    assert_eq!(page.text("#fri-reading"), "steady 8 km");
+}

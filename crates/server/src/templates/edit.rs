@@ -22,7 +22,7 @@ use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
-use crate::weeks::{LINE_MOST, control, day_in_words, weekdays};
+use crate::weeks::{LINE_MOST, Offered, Taken, control, weekdays};
 
 /// The longest notes, in characters.
 const NOTES_MOST: usize = 5000;
@@ -56,6 +56,7 @@ struct Day {
     name: &'static str,
     line: String,
     reading: String,
+    offered: Vec<Offered>,
 }
 
 /// The form as typed.
@@ -74,13 +75,15 @@ struct Typed {
 impl Typed {
     fn of_form(fields: &HashMap<String, String>) -> Self {
         let text = |name: &str| fields.get(name).map_or("", String::as_str);
+        let mut lines = weekdays().map(|(code, _)| one_line(text(code)));
+        Taken::of(fields).put(weekdays().map(|(code, _)| code.to_owned()).into_iter().zip(&mut lines));
         Self {
             version: text("version").to_owned(),
             once: text("once").to_owned(),
             template: text("template").to_owned(),
             name: one_line(text("name")),
             units: text("units").to_owned(),
-            lines: weekdays().map(|(code, _)| one_line(text(code))),
+            lines,
             notes: many_lines(text("notes")),
         }
     }
@@ -132,7 +135,8 @@ impl EditPage {
             code,
             name,
             line: line.clone(),
-            reading: slots.as_deref().map(day_in_words).unwrap_or_default(),
+            reading: slots.as_deref().map(words::day).unwrap_or_default(),
+            offered: Offered::of(line, draft.units),
         });
         let days = days.collect();
         let week = SevenDays::new(slots.map(Option::unwrap_or_default));

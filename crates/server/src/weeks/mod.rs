@@ -2,6 +2,7 @@
 
 mod borrow;
 mod form;
+mod offered;
 mod reading;
 mod show;
 
@@ -11,7 +12,8 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
-pub(crate) use reading::{control, day as day_in_words, or_rest, weekdays, written};
+pub(crate) use offered::{Offered, Taken};
+pub(crate) use reading::{control, or_rest, weekdays, written};
 pub(crate) use show::LINE_MOST;
 #[cfg(test)]
 pub(crate) use {form::FormPage, show::ShowPage};

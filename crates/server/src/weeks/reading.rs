@@ -8,6 +8,7 @@ use planning::week::{SevenDays, Slot, Turns, WEEKDAYS, weekday_code};
 use planning::{Amount, Athlete, BaseWeek, Field, Problem, ProblemKind, Unit};
 use store::{SecondWeek, WeekDraft, WeekRecord};
 
+use super::offered::Offered;
 use crate::form::Problems;
 
 /// Everything that stands on the page of a base week, as typed.
@@ -39,6 +40,13 @@ impl Lines {
         Self { days: week.lines, range: week.range, since, second, stands_on, ..Self::default() }
     }
 
+    /// Every line with its control.
+    pub(super) fn by_control(&mut self) -> impl Iterator<Item = (String, &mut String)> {
+        let codes = weekdays().map(|(code, _)| code.to_owned());
+        let second = weekdays().map(|(code, _)| second_control(code));
+        codes.into_iter().chain(second).zip(self.days.iter_mut().chain(&mut self.second))
+    }
+
     /// Whether a second week was typed.
     pub(crate) fn has_second(&self) -> bool {
         self.second.iter().any(|line| !line.is_empty())
@@ -60,10 +68,16 @@ impl Lines {
 pub(crate) struct Reading {
     /// Each day in the program's words; nothing where the line cannot be read.
     pub(crate) days: [String; 7],
+    /// What is offered for each day that cannot be read.
+    pub(crate) offered: [Vec<Offered>; 7],
+    /// What each day does not do although it may seem to; nothing for most.
+    pub(crate) remarks: [&'static str; 7],
     /// The totals in a sentence; of the readable days alone if some cannot be read.
     pub(crate) totals: String,
     /// The second week in the same way.
     pub(crate) second_days: [String; 7],
+    pub(crate) second_offered: [Vec<Offered>; 7],
+    pub(crate) second_remarks: [&'static str; 7],
     /// Its totals, the mean of both, and which of the two is due; empty where there is none.
     pub(crate) second_totals: String,
     /// What is typical of recent weeks, and how the week stands to it; empty where none were given.
@@ -106,10 +120,19 @@ impl Reading {
             let mean = words::mean_of_two(&week, athlete.units);
             format!("{} {mean} {}", told(&turns.week, None, &second_days), words::whose_turn(turns, today))
         });
+        let remarks = |lines: &[String; 7], days: &[Option<Vec<Slot>>; 7]| {
+            std::array::from_fn(|at| {
+                days[at].as_ref().and_then(|day| words::remark(&lines[at], day)).unwrap_or_default()
+            })
+        };
         let in_words =
-            |days: [Option<Vec<Slot>>; 7]| days.map(|slots| slots.map_or_else(String::new, |slots| day(&slots)));
+            |days: [Option<Vec<Slot>>; 7]| days.map(|slots| slots.map_or_else(String::new, |slots| words::day(&slots)));
         Self {
             totals: told(week.first(), range, &days),
+            offered: lines.days.each_ref().map(|line| Offered::of(line, athlete)),
+            second_offered: lines.second.each_ref().map(|line| Offered::of(line, athlete)),
+            remarks: remarks(&lines.days, &days),
+            second_remarks: remarks(&lines.second, &second_days),
             days: in_words(days),
             second_days: in_words(second_days),
             second_totals,
@@ -194,15 +217,6 @@ fn read_recent(text: &str, week: &BaseWeek, athlete: &Athlete, found: &mut Vec<P
 
 /// A week this near to the typical one is left alone.
 const NEAR: f64 = 0.01;
-
-/// A day in the program's words: `intervals 10 km: 6 × 800 m + strength 30 min`.
-pub(crate) fn day(slots: &[Slot]) -> String {
-    if slots.is_empty() {
-        return "rest".to_owned();
-    }
-    let slot = |slot: &Slot| slot.options().iter().map(words::session).collect::<Vec<_>>().join(" or ");
-    slots.iter().map(slot).collect::<Vec<_>>().join(" + ")
-}
 
 /// The control at which a problem of a week is said.
 pub(crate) fn control(at: &Field) -> String {

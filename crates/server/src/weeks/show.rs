@@ -14,6 +14,7 @@ use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Amount, Athlete, BaseWeek};
 use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, Store, StoreError, TemplateId, TemplateUse, WeekRecord};
 
+use super::offered::{Offered, Taken, first_of_each, said};
 use super::reading::{Lines, Reading, refused, second_control, weekdays};
 use crate::blocks::lines;
 use crate::conflict::{ConflictPage, Row};
@@ -103,7 +104,9 @@ pub(super) fn typed(fields: &HashMap<String, String>) -> (String, Lines) {
     let second = weekdays().map(|(code, _)| text(&second_control(code)));
     let (range, since, stands_on, recent) = (text("range"), text("since"), text("stands_on"), text("recent"));
     let (borrow_from, borrow_total) = (text("borrow_from"), text("borrow_total"));
-    (text("version"), Lines { days, range, since, second, stands_on, recent, borrow_from, borrow_total })
+    let mut lines = Lines { days, range, since, second, stands_on, recent, borrow_from, borrow_total };
+    Taken::of(fields).put(lines.by_control());
+    (text("version"), lines)
 }
 
 /// One day on the page.
@@ -113,12 +116,8 @@ struct Day<'a> {
     name: &'static str,
     line: &'a str,
     reading: &'a str,
-}
-
-fn days<'a>(code: impl Fn(&str) -> String, lines: &'a [String; 7], readings: &'a [String; 7]) -> Vec<Day<'a>> {
-    let texts = lines.iter().zip(readings);
-    let named = weekdays().into_iter().zip(texts);
-    named.map(|((day, name), (line, reading))| Day { code: code(day), name, line, reading }).collect()
+    remark: &'static str,
+    offered: &'a [Offered],
 }
 
 impl ShowPage {
@@ -203,11 +202,34 @@ impl ShowPage {
     }
 
     fn days(&self) -> Vec<Day<'_>> {
-        days(str::to_owned, &self.lines.days, &self.reading.days)
+        let day = |(at, (code, name)): (usize, (&str, &'static str))| Day {
+            code: code.to_owned(),
+            name,
+            line: &self.lines.days[at],
+            reading: &self.reading.days[at],
+            remark: self.reading.remarks[at],
+            offered: &self.reading.offered[at],
+        };
+        weekdays().into_iter().enumerate().map(day).collect()
     }
 
     fn second_days(&self) -> Vec<Day<'_>> {
-        days(second_control, &self.lines.second, &self.reading.second_days)
+        let day = |(at, (code, name)): (usize, (&str, &'static str))| Day {
+            code: second_control(code),
+            name,
+            line: &self.lines.second[at],
+            reading: &self.reading.second_days[at],
+            remark: self.reading.second_remarks[at],
+            offered: &self.reading.second_offered[at],
+        };
+        weekdays().into_iter().enumerate().map(day).collect()
+    }
+
+    /// How many lines one press takes; 0 where there are not several.
+    fn takes_all(&self) -> usize {
+        let all = first_of_each(self.reading.offered.iter().chain(&self.reading.second_offered));
+        let taken = all.iter().flatten().count();
+        if taken > 1 { taken } else { 0 }
     }
 }
 
@@ -328,8 +350,27 @@ pub(crate) async fn preview(
 ) -> Result<Response, AppError> {
     let (record, _) = load(&state, id).await?;
     let (version, lines) = typed(&fields);
-    let today = state.clock.today();
-    render::page(StatusCode::OK, &ShowPage::new(layout, id, &record.draft.athlete, version, lines, today))
+    let (today, athlete) = (state.clock.today(), &record.draft.athlete);
+    let taken = Taken::of(&fields);
+    let (lines, count) = if taken.all { with_all(lines, athlete) } else { (lines, usize::from(taken.one.is_some())) };
+    let mut page = ShowPage::new(layout, id, athlete, version, lines, today);
+    if count > 0 {
+        page.done = said(count);
+    }
+    render::page(StatusCode::OK, &page)
+}
+
+/// The lines with the first that is offered for each day that cannot be read, and how many these are.
+fn with_all(mut lines: Lines, athlete: &Athlete) -> (Lines, usize) {
+    let mut count = 0;
+    for (_, line) in lines.by_control() {
+        let offered = vec![Offered::of(line, athlete)];
+        if let Some(first) = first_of_each(&offered).into_iter().flatten().next() {
+            line.clone_from(&first.line);
+            count += 1;
+        }
+    }
+    (lines, count)
 }
 
 /// `POST /athletes/{athlete}/week/fit`: scales the lines to the typical total of recent weeks, saves nothing.

@@ -1,7 +1,9 @@
 //! The page: the list as text, and what it would bring.
 
+use std::collections::BTreeMap;
+
 use askama::Template;
-use formats::squad_table::{Column, Separator, TableAthlete, TableRow, sample};
+use formats::squad_table::{CellProblem, Column, Separator, TableAthlete, TableRow, sample};
 use formats::words;
 use planning::DistanceUnit;
 use planning::week::WEEKDAYS;
@@ -12,7 +14,7 @@ use super::typed::{AS_FOUND, Typed, first_line};
 use crate::form::{Choice, Problems};
 use crate::render::{Area, Layout, Page};
 use crate::shown::capital;
-use crate::weeks::day_in_words;
+use crate::weeks::Offered;
 
 /// So many cells can be put right on the page at once; the others in the text.
 const FIXED_AT_ONCE: usize = 40;
@@ -90,6 +92,8 @@ struct Fix {
     label: String,
     value: String,
     sentences: Vec<String>,
+    /// Lines that are offered for a day.
+    offered: Vec<Offered>,
 }
 
 impl Person {
@@ -154,7 +158,7 @@ fn days_read(one: &TableAthlete) -> Vec<DayRead> {
     let day = |weekday| {
         let is_unread = one.problems.iter().any(|problem| problem.column == Column::Day(weekday));
         let slots = one.week.first().day(weekday);
-        let reading = if is_unread { "not read".to_owned() } else { day_in_words(slots) };
+        let reading = if is_unread { "not read".to_owned() } else { words::day(slots) };
         DayRead { day: words::weekday_short(weekday), reading, is_unread }
     };
     WEEKDAYS.into_iter().map(day).collect()
@@ -209,6 +213,13 @@ impl Preview {
         self.people.iter().filter(|person| person.ticked).count()
     }
 
+    /// How many lines one press takes; 0 where there are not several.
+    fn takes_all(&self) -> usize {
+        let is_sure = |fix: &&Fix| fix.offered.first().is_some_and(|first| first.is_sure);
+        let taken = self.fixes.iter().filter(is_sure).count();
+        if taken > 1 { taken } else { 0 }
+    }
+
     /// Whether anybody could be brought in.
     fn any(&self) -> bool {
         self.people.iter().any(|person| !person.label.is_empty())
@@ -232,6 +243,30 @@ impl Preview {
     }
 }
 
+/// The cells that one press puts right, by row and column from 0: the first line offered for each that has a field on the page.
+pub(super) fn sure_fixes(reading: &Reading) -> BTreeMap<(usize, usize), String> {
+    let mut fixed = BTreeMap::new();
+    for problem in reading.problems().take(FIXED_AT_ONCE) {
+        let first = offered(reading, problem).into_iter().next().filter(|first| first.is_sure);
+        if let Some(first) = first {
+            fixed.insert((problem.row - 1, problem.index), first.line);
+        }
+    }
+    fixed
+}
+
+/// What is offered for a day that cannot be read.
+fn offered(reading: &Reading, problem: &CellProblem) -> Vec<Offered> {
+    let row = reading.rows().iter().find(|row| row.athlete.row == problem.row);
+    match (problem.column, row) {
+        (Column::Day(day), Some(row)) => {
+            let at = day.num_days_from_monday() as usize;
+            Offered::of(&row.athlete.lines[at], &row.athlete.athlete)
+        }
+        _ => Vec::new(),
+    }
+}
+
 /// The fields for cells that are wrong, and how many cells have none.
 fn fixes(reading: &Reading) -> (Vec<Fix>, usize) {
     let mut fixes: Vec<Fix> = Vec::new();
@@ -247,6 +282,7 @@ fn fixes(reading: &Reading) -> (Vec<Fix>, usize) {
                 label: capital(&format!("{}, {}", words::table_row(problem), words::table_column(problem.column))),
                 value: reading.table.cell(problem.row - 1, problem.index).to_owned(),
                 sentences: vec![sentence],
+                offered: offered(reading, problem),
             });
         } else {
             more += 1;
@@ -346,6 +382,7 @@ impl Page for PastePage {
                 label: "Row 4, Ana <b>, Monday".to_owned(),
                 value: "7 <b>".to_owned(),
                 sentences: vec!["Row 4, Monday: <b>.".to_owned()],
+                offered: Offered::of("7 furlongs <b>", DistanceUnit::Km),
             }],
             more: 3,
         };
