@@ -205,3 +205,21 @@ async fn a_stale_move_shows_the_day_as_it_is_and_what_was_asked_and_can_be_sent_
     app.post(&path, &again).await.location();
     assert_eq!(held(&kept(&app, block).await, "2027-05-07").len(), 1);
 }
+
+#[tokio::test]
+async fn a_line_that_cannot_be_read_is_offered_as_one_that_is_and_saved_by_a_press() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/days/2027-05-05");
+    let version = app.version_of(block).await.to_string();
+    let page = app.post(&path, &[("version", &version), ("line", "7 km HR<140"), ("do", "change")]).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.text(".offers li"), "Save easy 7 km (HR<140) Easy 7 km (HR<140).");
+    assert_eq!(page.texts(".day-form button")[0], "Save this day", "which Enter presses");
+    let line = page.attribute(".offers button", "value");
+    let saved = app.post(&path, &[("version", &version), ("line", "7 km HR<140"), ("take", &line)]).await;
+    assert!(saved.status.is_redirection(), "{}", saved.status);
+    let kept = kept(&app, block).await;
+    let day = kept.block.told_days().iter().find(|day| day.date == date("2027-05-05")).unwrap();
+    assert_eq!(day.sessions[0].session.note, "HR<140");
+}

@@ -25,6 +25,7 @@ use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
 use crate::state::AppState;
+use crate::weeks::Offered;
 
 /// The form of one day.
 #[derive(Template)]
@@ -46,6 +47,8 @@ pub(crate) struct DayPage {
     /// The other days that can be bent.
     others: Vec<Choice>,
     typed: Typed,
+    /// Lines that are offered for one that cannot be read.
+    offered: Vec<Offered>,
     problems: Problems,
 }
 
@@ -59,6 +62,8 @@ pub(crate) struct Typed {
     what: String,
     /// What is run, as a base week's day is typed; empty is rest.
     line: String,
+    /// A line that was offered in place of the typed one: it is what is run.
+    take: String,
     /// One session more, or several.
     added: String,
     /// Which session of the day, from 0.
@@ -80,6 +85,14 @@ impl Typed {
             to: next.map_or(String::new(), |next| next.value),
             ..Self::default()
         }
+    }
+
+    /// The same with the offered line that was pressed.
+    fn with_taken(self) -> Self {
+        if self.take.is_empty() {
+            return self;
+        }
+        Self { line: self.take.clone(), take: String::new(), ..self }
     }
 
     fn balances(&self) -> bool {
@@ -165,6 +178,7 @@ impl DayPage {
                 .map(|(place, planned)| Choice::new(place.to_string(), lines::planned(planned, units)))
                 .collect(),
             others: others(loaded, day.date),
+            offered: if problems.at("line") { Offered::of(&typed.line, units) } else { Vec::new() },
             typed,
             problems,
         }
@@ -191,6 +205,7 @@ impl Page for DayPage {
                 Choice::new("2027-05-05", "Wed 5 May: easy 6 km"),
                 Choice::new("2027-05-06", "Thu 6 May: rest"),
             ],
+            offered: Offered::of(line, DistanceUnit::Km),
             typed: Typed {
                 version: "3".to_owned(),
                 line: line.to_owned(),
@@ -235,6 +250,7 @@ pub(crate) async fn post(
     let loaded = Loaded::read(&state, id).await?;
     let day = day_of(&loaded, date)?;
     let record = &loaded.record;
+    let typed = typed.with_taken();
     let read_at = read_version(&typed.version);
     let edit = typed.read(day, athlete_units(&loaded));
     if read_at != record.version {
