@@ -20,6 +20,25 @@ async fn the_sheet_holds_days_totals_cautions_version_and_nothing_private() {
 }
 
 #[tokio::test]
+async fn the_race_sheet_is_printed_with_the_days_where_it_was_ticked() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let version = app.version_of(block).await.to_string();
+    app.post(&format!("/blocks/{block}/goals"), &[("version", version.as_str()), ("b", "49:30")]).await.location();
+    let hand_over = async |race_day: &str| {
+        let version = app.version_of(block).await.to_string();
+        let fields = [("version", version.as_str()), ("goals", "yes"), ("race_day", race_day)];
+        app.post(&format!("/blocks/{block}/hand-over"), &fields).await.location();
+        app.get(&format!("/blocks/{block}/print")).await
+    };
+    let days = hand_over("").await;
+    assert_eq!((days.count(".race-sheet"), days.count(".sheet-days")), (0, 1));
+    let both = hand_over("yes").await;
+    assert_eq!((both.count(".race-sheet .race-rows"), both.count(".sheet-days")), (1, 1));
+    assert!(both.text(".sheet-hint").contains("the race sheet on a side of its own"), "{}", both.text(".sheet-hint"));
+}
+
+#[tokio::test]
 async fn the_paper_is_the_coachs_and_the_name_stands_below() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;

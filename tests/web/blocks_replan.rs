@@ -62,12 +62,29 @@ async fn taken_back_the_old_plan_comes_back_to_the_letter() {
     let version = app.version_of(block).await.to_string();
     let page = app.get(&path).await;
     assert!(page.text(".lead").starts_with("Something that was noted was taken back"), "{}", page.text(".lead"));
+    assert!(page.text("#happened + ul").contains("Taken back: Illness with fever"), "{}", page.text("#happened + ul"));
     let said = page.texts(".sides tbody td").join(" ");
     assert!(!said.contains("fever") && !said.contains("illness"), "{said}");
     app.post(&path, &[("version", &version)]).await;
     let after = app.store.block(block).await.unwrap().unwrap();
     assert_eq!((&after.block, after.before_events), (&before.block, None));
-    assert_eq!(after.reason, "planned again: something noted was taken back or changed");
+    assert_eq!(after.reason, "planned again: illness with fever taken back");
+}
+
+#[tokio::test]
+async fn an_end_that_came_earlier_is_a_change_and_nothing_taken_back() {
+    let app = TestApp::on("2027-05-01").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let fields = [("kind", "illness"), ("from", "2027-04-30"), ("to", "")];
+    app.post(&format!("/athletes/{ana}/events"), &fields).await.location();
+    let app = app.later("2027-05-04");
+    let path = format!("/blocks/{block}/replan");
+    app.post(&path, &[("version", &app.version_of(block).await.to_string())]).await.location();
+    let event = app.store.events_of(ana).await.unwrap().remove(0);
+    app.store.end_event(ana, event.id, event.version, date("2027-04-30")).await.unwrap();
+    let lead = app.get(&path).await.text(".lead");
+    assert!(lead.starts_with("Something that was noted was changed"), "{lead}");
 }
 
 #[tokio::test]

@@ -86,7 +86,7 @@ async fn a_message_is_tried_out_on_an_athlete_before_it_is_saved() {
     let typed = [("version", "0"), ("text", "Hi {name}: {today}."), ("block", block.as_str()), ("do", "try")];
     let page = app.post("/messages/three-days-out", &typed).await;
     assert_eq!(page.status, StatusCode::OK);
-    assert_eq!(page.text(".message-shown"), "Hi Ana: easy 6 km.");
+    assert_eq!(page.text(".message-shown"), "Hi Ana: easy 6 km, with 4–6 strides of 15–20 s.");
     assert_eq!(page.value("text"), "Hi {name}: {today}.");
     assert_eq!(app.store.message_texts().await.unwrap()[2].text, None, "nothing was saved");
 }

@@ -33,7 +33,7 @@ async fn goals_become_times_on_the_course_that_add_up() {
     let page = app.get(&format!("/blocks/{block}/race-day")).await;
     assert_eq!(
         page.texts(".race-goals dd"),
-        ["44:00 4:24/km on average", "45:00 4:30/km on average", "under 48:00 48:00, 4:48/km on average"]
+        ["44:00 4:24/km on average", "45:00 4:30/km on average", "under 48:00 4:48/km on average"]
     );
     assert_eq!(
         page.texts("#live-usual tbody tr:last-child td"),
@@ -325,6 +325,20 @@ async fn over(app: &TestApp, distance: planning::RaceDistance, goals: [&str; 3],
 
 const FIFTY: planning::RaceDistance =
     planning::RaceDistance::Own(planning::Milli::whole(50), planning::DistanceUnit::Km);
+
+#[tokio::test]
+async fn going_for_a_says_the_pace_of_the_rest_and_a_goal_as_typed_is_not_repeated() {
+    let app = TestApp::new().await;
+    let block = over(&app, planning::RaceDistance::Half, ["sub 1:45", "1:46:30", "under 1:50"], "").await;
+    let page = app.get(&format!("/blocks/{block}/race-day")).await;
+    let rule = app.get(&format!("/blocks/{block}/race-day/print")).await.texts(".race-rules li").remove(0);
+    assert!(
+        rule.contains("Go for A from there only if it felt easy so far: 4:") && rule.contains("/km on average"),
+        "{rule}"
+    );
+    assert!(rule.ends_with("A's own times are for whoever runs A from the start."), "{rule}");
+    assert!(page.text("main").contains("sub 1:45 4:59/km on average"), "{}", page.text("main"));
+}
 
 #[tokio::test]
 async fn beyond_a_marathon_rules_strip_and_food_go_by_the_stations() {

@@ -119,6 +119,21 @@ async fn a_race_called_off_is_struck_through_in_words_and_has_no_block() {
 }
 
 #[tokio::test]
+async fn after_a_race_called_off_on_the_way_the_running_comes_back_here_as_in_the_season() {
+    let app = TestApp::on("2027-04-20").await;
+    let (entered, _) = ana(&app).await;
+    let app = app.later("2027-05-04");
+    app.store.call_off_race(entered.race, Some(app.today()), app.now()).await.unwrap();
+    let page = app.get("/calendar").await;
+    let weeks = weeks(&page, entered.athlete);
+    assert!(weeks[0].starts_with("3 May this week coming back, as Harbour 10 is not run"), "{weeks:?}");
+    let season = app.get(&format!("/athletes/{}/season", entered.athlete)).await;
+    assert!(season.body().contains("Back to the usual week"));
+    assert!(weeks[1].starts_with("10 May coming back, as Harbour 10"), "{weeks:?}");
+    assert_eq!((weeks.len(), page.count("td .sc-recovery")), (2, 4), "two lines a week");
+}
+
+#[tokio::test]
 async fn a_goal_race_without_a_block_says_so_and_so_does_one_that_moved() {
     let app = TestApp::on("2027-04-20").await;
     let entered = app.ana().await;

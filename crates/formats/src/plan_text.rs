@@ -14,7 +14,7 @@ pub fn write(block: &Block, athlete: &Athlete, findings: &[Finding]) -> String {
         let name = name.trim_end_matches('.');
         lines.push(String::new());
         lines.push(format!("{name}, {}", words::date_range(week.from, week.to)));
-        lines.extend(wrapped(&words::week(week, units), ""));
+        lines.extend(wrapped(&words::week(week, units, block.pace), ""));
         let days = block.days.iter().filter(|day| (week.from..=week.to).contains(&day.date));
         lines.extend(days.map(|day| day_line(day, block, units)));
     }

@@ -542,6 +542,46 @@ fn clocks_ahead_and_behind_are_told_with_the_days_that_are_common() {
 }
 
 #[test]
+fn kilometres_and_minutes_are_added_up_where_the_pace_is_known_and_called_an_estimate() {
+    let lines = ["", "8", "", "60 min", "", "40 min", "long 16"];
+    let week = planning::notation::read_week(&lines, "", DistanceUnit::Km).expect("a week");
+    let pace = planning::Pace::new(300, DistanceUnit::Km).ok();
+    let told = |pace| words::usual_week(&week, DistanceUnit::Km, pace);
+    assert!(told(pace).ends_with(" In all about 44 km, the minutes counted at 5:00/km."), "{}", told(pace));
+    assert!(!told(None).contains("In all"), "{}", told(None));
+    let miles = words::usual_week(&week, DistanceUnit::Mi, pace);
+    assert!(miles.ends_with(" In all about 27 mi, the minutes counted at 5:00/km."), "{miles}");
+    let minutes = planning::notation::read_week(&["30 min"; 7], "", DistanceUnit::Km).expect("a week");
+    assert!(!words::usual_week(&minutes, DistanceUnit::Km, pace).contains("In all"), "one unit says it itself");
+}
+
+#[test]
+fn what_fixed_days_leave_of_a_week_has_a_heading_and_a_source_of_its_own() {
+    let finding = |rule, level| {
+        let share = |part| planning::Figure::Share(planning::Share(part));
+        planning::Finding {
+            rule,
+            level,
+            date: Some(day(4, 19)),
+            figure: share(0.92),
+            limit: share(0.98),
+            about: planning::About::Nothing,
+        }
+    };
+    let note = finding(RuleId::CutTooLarge, Level::Note);
+    assert_eq!(words::heading(&note), "fixed days change the cut");
+    assert!(!words::source(&note).contains("60%"), "{}", words::source(&note));
+    assert_eq!(
+        words::finding(&note, DistanceUnit::Km),
+        "The week from Monday 19 April keeps 92% of the usual running because of fixed days; without them it would keep \
+         98%, so more is taken away than the curve asks for."
+    );
+    let caution = finding(RuleId::CutTooLarge, Level::Caution);
+    assert_eq!(words::heading(&caution), words::rule(RuleId::CutTooLarge));
+    assert!(words::source(&caution).contains("above 60%"));
+}
+
+#[test]
 fn two_weeks_are_told_each_with_their_mean_and_whose_turn_it_is() {
     let seven = |line: &str| -> [_; 7] { std::array::from_fn(|_| read_day(line, DistanceUnit::Km).expect(line)) };
     let turns = planning::Turns { week: planning::SevenDays::new(seven("5")), stands_on: day(5, 3) };

@@ -47,6 +47,7 @@ pub mod line_shape;
 pub mod moment;
 pub mod morning;
 pub mod notation;
+mod note;
 pub mod pacing;
 pub mod past_result;
 pub mod plain;

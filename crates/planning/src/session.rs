@@ -1,6 +1,7 @@
 //! One piece of training.
 
 use crate::notation::{fitted, in_note};
+use crate::note;
 use crate::problem::ProblemKind;
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, from_km, in_km, middle_km};
 
@@ -360,7 +361,8 @@ impl Session {
     }
 
     /// Lets the warm-up and the cool-down that the note of a usual session tells be no longer than this one has room
-    /// for, where it is no longer as long or as hard. What is run between repetitions goes with them.
+    /// for, where it is no longer as long or as hard. What is run between repetitions goes with them. What the note says
+    /// of the last kilometres or minutes stays the same share of the run.
     pub(crate) fn keep_note_true(&mut self, usual: &Self) {
         let is_as_usual = (self.amount, self.hard, &self.sets) == (usual.amount, usual.hard, &usual.sets);
         if self.note == usual.note
@@ -374,6 +376,9 @@ impl Session {
             let between = between.times(Share(hard.as_f64() / usual_hard.as_f64().max(0.001)));
             let now = self.amount.filter(|now| now.unit() == unit).map_or(Milli::ZERO, Amount::low);
             self.note = fitted(&self.note, unit, now - hard - between);
+        }
+        if let Some((now, before)) = self.amount.zip(usual.amount) {
+            self.note = note::in_proportion(&self.note, &usual.note, before, now);
         }
     }
 

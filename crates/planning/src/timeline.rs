@@ -243,11 +243,17 @@ fn claims(season: &Season<'_>, goals: &[usize], blocks: &[Option<Block>]) -> Vec
         let claim = |phase, from, to| Claim { phase, race: None, from, to };
         // Up to then it was run.
         found.push(claim(Phase::Block, block.first_day(), *noted - Days::new(1)));
-        found.extend(back_until(block, *noted).map(|to| claim(Phase::Return, *noted, to)));
+        found.extend(way_back_off(block, *noted, None));
     }
     let goals: Vec<&Race> = (0..goals.len()).map(race).collect();
     found.extend(ways_back(&goals).into_iter().map(of_race));
     found
+}
+
+/// The days of the way back from a block whose race is not run, since that was known; nothing where the running had not
+/// ebbed. Weaker than all that [`around`] gives, stronger than [`ways_back`].
+pub fn way_back_off(block: &Block, noted: NaiveDate, race: Option<usize>) -> Option<Claim> {
+    back_until(block, noted).map(|to| Claim { phase: Phase::Return, race, from: noted, to })
 }
 
 /// The days of the way back that goal races claim after their recovery, in the order of their days. Weaker than all that

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use crate::blocks::blocks;
 use crate::entries::entries_of_each;
-use crate::life::events_of_each;
+use crate::life::{events_of_each, taken_back_since};
 use crate::log::{done_sessions_of_each, done_weeks_of_each};
 use crate::weeks::{kept_weeks, week_of};
 use crate::{
@@ -25,6 +25,8 @@ pub struct BlockAround {
     pub entries: Vec<(Entry, RaceRecord)>,
     /// What happened to the athlete, see [`Store::events_of`].
     pub events: Vec<EventRecord>,
+    /// What the block as it stands knew of, and was taken back since.
+    pub taken_back: Vec<EventRecord>,
     /// What was run lately, see [`Store::done_sessions_of`].
     pub sessions: Vec<DoneRecord>,
     /// What was said of lately's weeks, see [`Store::done_weeks_of`].
@@ -42,6 +44,7 @@ impl Store {
         let weeks = kept_weeks(&mut tx, &athletes).await?;
         let entries = entries_of_each(&mut tx, &athletes).await?;
         let events = events_of_each(&mut tx, &athletes).await?;
+        let mut taken_back = taken_back_since(&mut tx, ids).await?;
         let sessions = done_sessions_of_each(&mut tx, &athletes, from).await?;
         let done_weeks = done_weeks_of_each(&mut tx, &athletes, from).await?;
         let around = records.into_iter().map(|record| {
@@ -50,6 +53,7 @@ impl Store {
                 week: week_of(weeks.get(&athlete).cloned(), record.athlete.draft.athlete.units),
                 entries: of(&entries, athlete),
                 events: of(&events, athlete),
+                taken_back: taken_back.remove(&record.id).unwrap_or_default(),
                 sessions: of(&sessions, athlete),
                 done_weeks: of(&done_weeks, athlete),
                 record,
@@ -116,6 +120,7 @@ mod tests {
                 week: store.week(athlete).await.unwrap().unwrap(),
                 entries: store.entries_of(athlete).await.unwrap(),
                 events: store.events_of(athlete).await.unwrap(),
+                taken_back: Vec::new(),
                 sessions: store.done_sessions_of(athlete, from).await.unwrap(),
                 done_weeks: store.done_weeks_of(athlete, from).await.unwrap(),
             };
@@ -128,6 +133,35 @@ mod tests {
         assert_eq!((first.record.goals.a.as_str(), third.record.race_sheet.bib.as_str()), ("sub 40", "7"));
         assert!(first.record.redo.is_some() && second.record.undo.is_some() && second.record.share.is_some());
         assert!(first.record.share.is_none() && third.record.redo.is_none() && third.record.undo.is_none());
+    }
+
+    #[tokio::test]
+    async fn what_a_version_knew_of_and_was_taken_back_since_is_told_with_it_and_nothing_else() {
+        let Squad { store, athlete, race, week, block } = squad().await;
+        let event = LifeEvent {
+            kind: EventKind::Injury,
+            from: day("2027-04-26"),
+            to: day("2027-04-27"),
+            noted: day("2027-04-27"),
+            open: false,
+        };
+        let before = store.add_event(athlete, &event, "", at(1)).await.unwrap();
+        store.remove_event(athlete, before, at(2)).await.unwrap();
+        let known = store.add_event(athlete, &event, "knee", at(3)).await.unwrap();
+        let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+        let later = store.add_event(athlete, &event, "heel", at(6)).await.unwrap();
+        let told = async || {
+            let around = store.blocks_around(&[id], day("2027-04-20")).await.unwrap();
+            around[0].taken_back.iter().map(|event| event.id).collect::<Vec<_>>()
+        };
+        assert_eq!(told().await, [], "all stands that it knows of");
+        store.remove_event(athlete, known, at(7)).await.unwrap();
+        store.remove_event(athlete, later, at(8)).await.unwrap();
+        assert_eq!(told().await, [known]);
+        store.revise_block(id, Version(1), &Settings::default(), &week, &block, "anew", at(9)).await.unwrap();
+        assert_eq!(told().await, [], "the new version does not know of it");
+        store.undo_block(id, Version(2)).await.unwrap();
+        assert_eq!(told().await, [known], "the one before does");
     }
 
     #[tokio::test]

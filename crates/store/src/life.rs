@@ -9,7 +9,7 @@ use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::cell::{self, Place, commit_changed};
-use crate::{AthleteId, EventId, EventRecord, Result, Store, StoreError, Version};
+use crate::{AthleteId, BlockId, EventId, EventRecord, Result, Store, StoreError, Version};
 
 /// Every query for events reads the same columns into [`EventRow`].
 macro_rules! select_events {
@@ -148,6 +148,37 @@ impl Store {
 
 pub(crate) async fn events_of(db: &mut SqliteConnection, id: AthleteId) -> Result<Vec<EventRecord>> {
     Ok(events_of_each(db, &[id]).await?.remove(&id).unwrap_or_default())
+}
+
+/// What the present versions of some blocks knew of and was taken back since, by block.
+pub(crate) async fn taken_back_since(
+    db: &mut SqliteConnection,
+    ids: &[BlockId],
+) -> Result<HashMap<BlockId, Vec<EventRecord>>> {
+    let ids = cell::id_list(ids.iter().map(|id| id.0));
+    let pairs = sqlx::query!(
+        r#"SELECT block.id AS "block!: i64", life_event.id AS "event!: i64"
+           FROM block
+           JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
+           JOIN life_event ON life_event.athlete = block.athlete
+           WHERE block.id IN (SELECT value FROM json_each(?)) AND life_event.made_at <= block_revision.made_at
+                 AND life_event.removed_at >= block_revision.made_at"#,
+        ids
+    )
+    .fetch_all(&mut *db)
+    .await?;
+    let events = cell::id_list(pairs.iter().map(|pair| pair.event));
+    let rows = select_events!("WHERE id IN (SELECT value FROM json_each(?)) ORDER BY from_day, id", events)
+        .fetch_all(db)
+        .await?;
+    let mut found: HashMap<BlockId, Vec<EventRecord>> = HashMap::new();
+    for row in rows {
+        let event = row.read()?;
+        for pair in pairs.iter().filter(|pair| pair.event == event.id.0) {
+            found.entry(BlockId(pair.block)).or_default().push(event.clone());
+        }
+    }
+    Ok(found)
 }
 
 /// What happened to some athletes, see [`Store::events_of`]; nothing for one to whom nothing did.

@@ -7,6 +7,7 @@ use std::collections::HashMap;
 
 use chrono::{Days, NaiveDate};
 use planning::curve::LENGTHS;
+use planning::replan::race::LONGEST_WAY_BACK;
 use planning::timeline::SHAPES_DAYS;
 use planning::{Block, Importance};
 use sqlx::SqliteConnection;
@@ -92,6 +93,17 @@ pub struct CalendarRace {
     pub race: RaceRecord,
     /// The days of the block before it; nothing where the race is not run.
     pub block: Option<Block>,
+    /// Of a race that is not run, the day on which that was known and the block until then: from that day on the running
+    /// comes back.
+    pub off: Option<(NaiveDate, Block)>,
+}
+
+impl CalendarRace {
+    /// The day on which it was known that the race is called off, or was not started.
+    fn off_since(&self) -> Option<NaiveDate> {
+        let not_run = || (!self.entry.is_run(&self.race)).then_some(self.race.race.date);
+        self.race.called_off.or_else(not_run)
+    }
 }
 
 impl Store {
@@ -284,16 +296,26 @@ async fn races_of(
         if let Some(race) = by_id.get(&entry.race) {
             let mut race = (*race).clone();
             race.race.importance = entry.importance;
-            found.push(CalendarRace { entry, race, block: None });
+            found.push(CalendarRace { entry, race, block: None, off: None });
         }
     }
     let has_block = |one: &&CalendarRace| one.entry.importance == Importance::Goal && one.entry.is_run(&one.race);
     let in_sight = |one: &&CalendarRace| one.race.race.date >= asked.from;
-    let shown = found.iter().filter(has_block).filter(in_sight).filter_map(|one| one.entry.block);
+    // The way back from a race that is not run may reach into the first week.
+    let comes_back = |one: &&CalendarRace| {
+        let back = asked.from - Days::new(u64::from(LONGEST_WAY_BACK));
+        one.off_since().is_some_and(|since| (back..=asked.to()).contains(&since))
+    };
+    let led = found.iter().filter(|one| has_block(one) && in_sight(one));
+    let shown = led.chain(found.iter().filter(comes_back)).filter_map(|one| one.entry.block);
     let mut blocks = blocks(db, &id_list(shown.map(|block| block.0))).await?;
     let mut of: HashMap<AthleteId, Vec<CalendarRace>> = HashMap::new();
     for mut one in found {
-        one.block = one.entry.block.and_then(|block| blocks.remove(&block));
+        let block = one.entry.block.and_then(|block| blocks.remove(&block));
+        match one.off_since() {
+            Some(since) => one.off = block.map(|block| (since, block)),
+            None => one.block = block,
+        }
         of.entry(one.entry.athlete).or_default().push(one);
     }
     Ok(of)
@@ -388,13 +410,20 @@ mod tests {
             let has_block = calendar.athletes[0].races.first().is_some_and(|race| race.block.is_some());
             (races, has_block, calendar.weeks[2].in_race_week)
         };
-        assert_eq!(look().await, (1, true, 1));
-        store.call_off_race(race, Some(day("2027-04-20")), at(6)).await.unwrap();
-        assert_eq!(look().await, (1, false, 0), "called off, and still there");
+        let off = async || {
+            let calendar = store.squad_calendar(&asked()).await.unwrap();
+            calendar.athletes[0].races[0].off.as_ref().map(|(since, _)| *since)
+        };
+        assert_eq!((look().await, off().await), ((1, true, 1), None));
+        for (since, comes_back) in [("2027-04-08", false), ("2027-04-09", true), ("2027-05-05", true)] {
+            store.call_off_race(race, Some(day(since)), at(6)).await.unwrap();
+            assert_eq!(look().await, (1, false, 0), "called off, and still there");
+            assert_eq!(off().await, comes_back.then(|| day(since)));
+        }
         store.call_off_race(race, None, at(7)).await.unwrap();
         let none = RaceResult { outcome: Outcome::DidNotStart, ..RaceResult::default() };
         store.save_result((race, athlete), Version(0), &none, ReallyRan::default(), at(8)).await.unwrap();
-        assert_eq!(look().await, (1, false, 0), "not started");
+        assert_eq!((look().await, off().await), ((1, false, 0), Some(day("2027-05-09"))), "not started");
         let version = store.result(race, athlete).await.unwrap().unwrap().version;
         let finished = RaceResult::default();
         store.save_result((race, athlete), version, &finished, ReallyRan::default(), at(9)).await.unwrap();

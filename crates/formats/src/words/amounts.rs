@@ -1,6 +1,6 @@
 //! Numbers with their units.
 
-use planning::{Amount, DistanceUnit, Milli, Share, Totals};
+use planning::{Amount, DistanceUnit, Milli, Pace, RaceTime, Share, Totals, Unit};
 
 /// A number without trailing zeros: `7`, `7.5`.
 pub fn number(value: Milli) -> String {
@@ -51,6 +51,34 @@ fn totals_in(totals: &Totals, units: DistanceUnit) -> Totals {
 pub fn totals(totals: &Totals, units: DistanceUnit) -> String {
     let parts: Vec<String> = totals_in(totals, units).parts().iter().map(|part| amount(*part)).collect();
     if parts.is_empty() { format!("0 {}", units.symbol()) } else { super::list(&parts) }
+}
+
+/// What totals of kilometres (or miles) and minutes come to in one unit, as an estimate that says so: `about 62 km, the
+/// minutes counted at 5:40/km`. Nothing where there is one unit alone, or no pace is known.
+pub(super) fn in_all(totals: &Totals, units: DistanceUnit, pace: Option<Pace>) -> Option<String> {
+    let counted = counted_at(totals, pace)?;
+    Some(format!("about {}, {counted}", estimate(totals, units, pace?)))
+}
+
+/// The same for what is planned beside what is usual: `about 48 km of usually 62 km, the minutes counted at 5:40/km`.
+pub(super) fn in_all_of(planned: &Totals, usual: &Totals, units: DistanceUnit, pace: Option<Pace>) -> Option<String> {
+    let counted = counted_at(usual, pace).or_else(|| counted_at(planned, pace))?;
+    let [planned, usual] = [planned, usual].map(|totals| pace.map(|pace| estimate(totals, units, pace)));
+    Some(format!("about {} of usually {}, {counted}", planned?, usual?))
+}
+
+fn counted_at(totals: &Totals, pace: Option<Pace>) -> Option<String> {
+    let pace = pace?;
+    let is_mixed = totals.parts().len() > 1 && totals.of(Unit::Min).high() > Milli::ZERO;
+    let at = RaceTime::seconds(u32::from(pace.seconds()));
+    is_mixed.then(|| format!("the minutes counted at {at}/{}", pace.per().symbol()))
+}
+
+/// In whole units: it is no more exact than that.
+fn estimate(totals: &Totals, units: DistanceUnit, pace: Pace) -> String {
+    let all = totals.estimate(units.unit(), pace);
+    let whole = |value: Milli| Milli::nearest(value.as_f64().round());
+    amount(Amount::between(whole(all.low()), whole(all.high()), units.unit()))
 }
 
 /// The middle of totals in words: `42.5 km`, `40 km and 50 min`.

@@ -5,14 +5,17 @@ use planning::station::Station;
 use planning::{DistanceUnit, RaceTime};
 
 use super::course::place;
+use super::pacing::pace;
 
 /// A rule for changing the goal.
 pub fn change_rule(rule: &ChangeRule<'_>, unit: DistanceUnit) -> String {
     match rule {
-        ChangeRule::GoForA(look, elapsed) => {
+        ChangeRule::GoForA { look, elapsed, left, rest } => {
             format!(
-                "Run B up to {} ({elapsed}). Go for A from there only if it felt easy so far.",
-                look_name(look, unit)
+                "Run B up to {} ({elapsed}). Go for A from there only if it felt easy so far: {} on average to the finish. \
+                 A's own times are for whoever runs A from the start.",
+                look_name(look, unit),
+                pace(*left, *rest, unit)
             )
         }
         ChangeRule::AFromTheStart => {
@@ -72,7 +75,8 @@ mod tests {
         assert_eq!(
             said(DistanceUnit::Km),
             [
-                "Run B up to 10 km (49:46). Go for A from there only if it felt easy so far.",
+                "Run B up to 10 km (49:46). Go for A from there only if it felt easy so far: 4:49/km on average to the finish. \
+                 A's own times are for whoever runs A from the start.",
                 "At 10 km more than 75 s behind B (49:46) and breathing hard: run C from here.",
                 "At 30 km more than 3:35 min behind B (2:29:18): C is the goal now, and it counts.",
             ]

@@ -43,6 +43,16 @@ pub const fn rule(rule: RuleId) -> &'static str {
     }
 }
 
+/// What stands before the source of a finding: the name of its rule, or where fixed days make the difference, that.
+pub fn heading(finding: &Finding) -> &'static str {
+    if is_of_fixed_days(finding) { "fixed days change the cut" } else { rule(finding.rule) }
+}
+
+/// Whether a finding only says what fixed days leave of a week: neither too much nor too little by any published limit.
+fn is_of_fixed_days(finding: &Finding) -> bool {
+    matches!(finding.rule, RuleId::CutTooSmall | RuleId::CutTooLarge) && finding.level == Level::Note
+}
+
 /// A finding in one or two sentences, with its figure and the limit it was held against.
 pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
     let figure = figure(&finding.figure, units);
@@ -403,10 +413,11 @@ fn figure(figure: &Figure, units: DistanceUnit) -> String {
 /// Too much or too little is left of a week, or of the whole block.
 fn cut(finding: &Finding, week: &str, figure: &str, limit: &str) -> String {
     match finding.rule {
-        _ if finding.level == Level::Note => {
-            let than = if finding.rule == RuleId::CutTooSmall { "more" } else { "less" };
+        _ if is_of_fixed_days(finding) => {
+            let more = if finding.rule == RuleId::CutTooSmall { "less" } else { "more" };
             format!(
-                "{week} keeps {figure} of the usual running because of fixed days, {than} than the {limit} of its curve"
+                "{week} keeps {figure} of the usual running because of fixed days; without them it would keep {limit}, so \
+                 {more} is taken away than the curve asks for"
             )
         }
         RuleId::CutTooSmall => format!(
@@ -432,6 +443,7 @@ fn cut(finding: &Finding, week: &str, figure: &str, limit: &str) -> String {
 pub fn source(finding: &Finding) -> &'static str {
     match finding.rule {
         RuleId::PersonCaution if finding.level == Level::Caution => "Noted by the coach.",
+        _ if is_of_fixed_days(finding) => "Reckoned from the block's own curve; common practice, no published source.",
         RuleId::CutTooSmall => {
             "Cuts of 41–60% did best: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; Wang and others 2023, doi \
              10.1371/journal.pone.0282838. The week's band is common practice, no published source."

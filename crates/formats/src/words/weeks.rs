@@ -4,7 +4,7 @@ use chrono::{NaiveDate, Weekday};
 use planning::fit::Typical;
 use planning::{Amount, BaseWeek, Block, Cut, DistanceUnit, Pace, SevenDays, Share, Totals, Turns, WeekSummary};
 
-use super::amounts::{self, amount, amount_in, middle, per_cent, totals};
+use super::amounts::{self, amount, amount_in, in_all, in_all_of, middle, per_cent, totals};
 use super::dates::long_date;
 use super::plural;
 
@@ -24,8 +24,9 @@ pub fn week_name(before: u16) -> String {
 /// Common practice, no published source.
 const AS_USUAL_UNTIL: i32 = 102;
 
-/// The totals of a week: usual, planned, what is taken away, with and without the race.
-pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
+/// The totals of a week: usual, planned, what is taken away, with and without the race. Kilometres and minutes are added
+/// up where the pace is known, and said to be an estimate then.
+pub fn week(week: &WeekSummary, units: DistanceUnit, pace: Option<Pace>) -> String {
     let planned = totals(&week.planned, units);
     let usual = totals(&week.usual, units);
     let share = per_cent(week.share);
@@ -54,6 +55,9 @@ pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
         let cut = per_cent(Share(1.0 - week.share.0));
         sentences.push(format!("{planned}, usually {usual}: {share} of it, a cut of {cut}."));
     }
+    if let Some(in_all) = in_all_of(&week.planned, &week.usual, units, pace) {
+        sentences.push(format!("In all {in_all}."));
+    }
     if week.usual_intensity.0 > 0.0 || week.intensity.0 > 0.0 {
         let (now, usual) = (per_cent(week.intensity), per_cent(week.usual_intensity));
         sentences.push(format!("Of the running {now} is hard, usually {usual}."));
@@ -63,6 +67,13 @@ pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
     sentences.join(" ")
 }
 
+/// So many days were the longest that did best in trials.
+///
+/// # Source
+///
+/// 8-14 days: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0.
+const TRIED_UNTIL: u8 = 14;
+
 /// The cut of a block, and how it stands to what was published.
 ///
 /// # Source
@@ -71,10 +82,18 @@ pub fn week(week: &WeekSummary, units: DistanceUnit) -> String {
 /// doi 10.1371/journal.pone.0282838.
 pub fn cut(block: &Block) -> String {
     let cut = block.cut().share;
-    let published = if (41..=60).contains(&cut.percent()) {
-        "This lies within the 41–60% that did best on average in published trials; single athletes differ."
-    } else {
-        "Published trials did best on average with 41–60%; single athletes differ."
+    let published = match cut.percent() {
+        41..=60 => "This lies within the 41–60% that did best on average in published trials; single athletes differ.",
+        // Amounts are whole or half kilometres: a point more or less is no difference.
+        40 | 61 => {
+            "That is as good as the 41–60% that did best on average in published trials: amounts are rounded, and single \
+             athletes differ."
+        }
+        ..40 if block.curve.length > TRIED_UNTIL => {
+            "Published trials of two weeks did best on average with 41–60%; the first days of a longer block are nearly \
+             whole, so of all its days less is taken away. Single athletes differ."
+        }
+        _ => "Published trials did best on average with 41–60%; single athletes differ.",
     };
     format!(
         "Over its {} days the block takes away {} of the usual running; race day's usual run counts as usual, the race \
@@ -128,7 +147,8 @@ pub fn seven_days(week: &SevenDays, range: Option<Amount>, units: DistanceUnit, 
         Some(share) if share.0 > 0.0 => format!("{} of it hard", per_cent(share)),
         _ => "none of it hard".to_owned(),
     };
-    format!("{} on {}{more}; {hard}.", totals(&running, units), plural(week.running_days(), "running day"))
+    let all = in_all(&running, units, pace).map(|all| format!(" In all {all}.")).unwrap_or_default();
+    format!("{} on {}{more}; {hard}.{all}", totals(&running, units), plural(week.running_days(), "running day"))
 }
 
 /// Which of two weeks that take turns stands in the calendar week of a day, and in the next.

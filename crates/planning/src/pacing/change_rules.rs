@@ -19,8 +19,17 @@ pub struct Look<'a> {
 /// When to change the goal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum ChangeRule<'a> {
-    /// B is run up to there, by then after this time; A from there only if it felt easy.
-    GoForA(Look<'a>, RaceTime),
+    /// B is run up to there; A from there only if it felt easy.
+    GoForA {
+        /// Where the athlete looks.
+        look: Look<'a>,
+        /// B's time there.
+        elapsed: RaceTime,
+        /// What is left of A's time then: the rest is a little faster than A's own, which begins at the start.
+        left: RaceTime,
+        /// What is left of the way.
+        rest: Distance,
+    },
     /// A is too far from B to change to it on the way.
     AFromTheStart,
     /// Further behind B's time than this many seconds and breathing hard: C from here.
@@ -52,7 +61,7 @@ pub fn change_rules<'a>(
     let mark = |share| if are_apart { looks(share) } else { whole(share) };
     if let (Some(a), Some(b)) = (of(GoalLetter::A), of(GoalLetter::B)) {
         let later = [TURNING, HALFWAY, EARLY].map(mark).into_iter().find(|look| is_believable(a, b, look.at));
-        rules.push(later.map_or(ChangeRule::AFromTheStart, |look| ChangeRule::GoForA(look, b.elapsed(look.at))));
+        rules.push(later.map_or(ChangeRule::AFromTheStart, |look| go_for_a(a, b, look, length)));
     }
     if let (Some(b), Some(c)) = (of(GoalLetter::B), of(GoalLetter::C)) {
         let (early, turn) = (mark(EARLY), mark(TURNING));
@@ -60,6 +69,13 @@ pub fn change_rules<'a>(
         rules.push(ChangeRule::CCounts(turn, b.elapsed(turn.at), half_the_gap(b, c, turn.at)));
     }
     rules
+}
+
+fn go_for_a<'a>(a: &Pacing, b: &Pacing, look: Look<'a>, length: Distance) -> ChangeRule<'a> {
+    let elapsed = b.elapsed(look.at);
+    let left = RaceTime::seconds(a.goal().as_seconds().saturating_sub(elapsed.as_seconds()));
+    let rest = Distance::millimetres(length.as_millimetres() - look.at.as_millimetres());
+    ChangeRule::GoForA { look, elapsed, left, rest }
 }
 
 /// Whether whoever has run B up to a mark can still reach A: the rest is then hardly faster than A's own.
@@ -156,7 +172,9 @@ mod tests {
                 let a = b - b * half_percents / 200;
                 let pacings = [Some(pacing(&profile, a)), Some(pacing(&profile, b)), None];
                 match change_rules(&pacings, &profile, &[], DistanceUnit::Km)[..] {
-                    [ChangeRule::GoForA(Look { at, .. }, elapsed)] => {
+                    [ChangeRule::GoForA { look: Look { at, .. }, elapsed, left, rest }] => {
+                        assert_eq!(left.as_seconds() + elapsed.as_seconds(), a);
+                        assert_eq!(rest.as_millimetres() + at.as_millimetres(), profile.length().as_millimetres());
                         // How many times faster than A's even pace the rest has to be run.
                         let even = f64::from(a)
                             * (1.0 - at.as_millimetres() as f64 / profile.length().as_millimetres() as f64);

@@ -4,8 +4,8 @@
 use chrono::{Datelike, NaiveDate, Timelike};
 use formats::words;
 use planning::{
-    Amount, Block, DistanceUnit, Milli, Outcome, Planned, Race, RaceDistance, Role, Session, Shape, Totals, Unit,
-    WeekSummary,
+    Amount, Block, DistanceUnit, Kind, Milli, Outcome, Planned, Race, RaceDistance, Role, Session, Shape, Share,
+    Totals, Unit, WeekSummary,
 };
 use store::{GoalNotes, RaceResult};
 
@@ -109,7 +109,9 @@ pub(crate) fn planned_detail(planned: &Planned) -> String {
 
 /// A planned session: `easy 6 km`, `shake-out run 3.5 km`.
 pub(crate) fn planned(planned: &Planned, units: DistanceUnit) -> String {
-    with_part(planned, session(&planned.session, units))
+    // Called a shake-out run, a run with strides would not say that it has some.
+    let strides = planned.role == Role::ShakeOut && planned.session.kind == Kind::Strides;
+    with_part(planned, session(&planned.session, units)) + if strides { ", with strides" } else { "" }
 }
 
 /// The sessions of a day: `easy 6 km + strength 20 min`, or rest.
@@ -192,17 +194,18 @@ pub(crate) fn days_to_go(race: NaiveDate, today: NaiveDate) -> String {
     }
 }
 
-/// The curve of a block in a sentence: `10 days, falling evenly; 46% of the usual is left on the day before the race.`
+/// The curve of a block in a sentence: `10 days, falling evenly; toward 40% of the usual running; the day before the race keeps 46%.`
 pub(crate) fn settings_sentence(block: &Block) -> String {
     let curve = &block.curve;
-    let left = words::per_cent(curve.share(1));
+    let (toward, left) = (words::per_cent(Share(curve.floor)), words::per_cent(curve.share(1)));
     let shape = match curve.shape {
         Shape::Ebb => format!("ebbing with curvature {}", words::short_number(curve.curvature)),
         Shape::Linear => "falling evenly".to_owned(),
         Shape::Step => "in one step".to_owned(),
         Shape::Exponential => "fast at first, then level".to_owned(),
     };
-    format!("{} days, {shape}; {left} of the usual is left on the day before the race.", curve.length)
+    let last = if left == toward { String::new() } else { format!("; the day before the race keeps {left}") };
+    format!("{} days, {shape} toward {toward} of the usual running{last}.", curve.length)
 }
 
 /// What holds for the block as a whole: where it begins, its cut, and why it is not as the event's default.
@@ -213,7 +216,7 @@ pub(crate) fn block_facts(block: &Block) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use planning::{Kind, SetUnit, Sets};
+    use planning::{SetUnit, Sets};
 
     use super::*;
 

@@ -26,6 +26,8 @@ pub(crate) struct Loaded {
     pub(crate) is_settled: bool,
     /// What happened to the athlete.
     pub(crate) events: Vec<EventRecord>,
+    /// What the block as it stands knew of, and was taken back since.
+    pub(crate) taken_back: Vec<EventRecord>,
     /// What was run lately, and what was said of lately's weeks.
     pub(crate) sessions: Vec<DoneRecord>,
     pub(crate) done_weeks: Vec<DoneWeekRecord>,
@@ -66,8 +68,8 @@ impl Loaded {
         let today = state.clock.today();
         let around = state.store.blocks_around(ids, today - chrono::Days::new(LATELY)).await?;
         let coach = state.store.settings().await?;
-        let loaded =
-            around.into_iter().map(|BlockAround { record, week, entries, events, sessions, done_weeks }| Self {
+        let loaded = around.into_iter().map(
+            |BlockAround { record, week, entries, events, taken_back, sessions, done_weeks }| Self {
                 is_settled: entries.iter().any(|(entry, _)| entry.race == record.race.id && entry.is_settled),
                 other_races: other_races(entries, record.race.id),
                 begun: state.clock.day_of(record.begun),
@@ -75,10 +77,12 @@ impl Loaded {
                 record,
                 week,
                 events,
+                taken_back,
                 sessions,
                 done_weeks,
                 today,
-            });
+            },
+        );
         Ok(loaded.collect())
     }
 
@@ -191,6 +195,7 @@ impl Loaded {
             other_races: Vec::new(),
             is_settled: false,
             events: Vec::new(),
+            taken_back: Vec::new(),
             sessions: Vec::new(),
             done_weeks: Vec::new(),
             today: clock.today(),

@@ -343,7 +343,8 @@ pub(super) fn sessions_of(day: &Day, units: DistanceUnit) -> Option<String> {
 
 /// A session with its sets, without the coach's note; of a race on the way that is its name.
 fn said(planned: &Planned, units: DistanceUnit) -> String {
-    let outside = lines::planned(planned, units);
+    let strides = if planned.role == Role::EasyWithStrides { words::part_in_block(planned.role) } else { None };
+    let outside = joined([lines::planned(planned, units).as_str(), strides.unwrap_or_default()], ", ");
     let note = planned.session.note.trim();
     if planned.role == Role::OtherRace && !note.is_empty() {
         return format!("{outside}: {note}");
@@ -426,6 +427,17 @@ mod tests {
         assert!(text.contains("The last hard session: Tuesday 4 May, intervals"), "{text}");
         assert!(text.contains("Every day with its reason: http://192.168.1.20:4651/p/3f1c2e8a"), "{text}");
         assert!(text.ends_with("\n\nRui"), "{text}");
+    }
+
+    #[test]
+    fn a_message_of_a_day_says_that_strides_go_with_the_run() {
+        let mut record = sample::handed_over(&sample::ten_k());
+        let day = record.block.days.iter_mut().find(|day| day.to_race == 1).expect("the day before");
+        let mut planned = day.sessions[0].clone();
+        planned.role = Role::EasyWithStrides;
+        day.sessions = vec![planned];
+        let text = filled(&record, &ShareDoor::sample(), "2027-05-08");
+        assert!(text.contains(", with 4–6 strides of 15–20 s."), "{text}");
     }
 
     #[test]

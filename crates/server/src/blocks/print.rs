@@ -13,6 +13,7 @@ use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::paths;
+use crate::race_day::{Opened, RaceDay};
 use crate::render;
 use crate::state::{AppState, ShareDoor};
 
@@ -32,9 +33,15 @@ pub(crate) fn sheet_page(
     SheetPage { sheet, paper: coach.paper, back, qr, no_code, withheld }
 }
 
-/// `GET /blocks/{block}/print`
+/// `GET /blocks/{block}/print`: with the race sheet on its other side where that was ticked when the block was handed over,
+/// as everything else that the athlete has of it.
 pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> Result<Response, AppError> {
-    let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
-    let coach = state.store.settings().await?;
-    render::page(StatusCode::OK, &sheet_page(&record, &coach, (&state.share.now(), state.clock), paths::block(id)))
+    let opened = Opened::read(&state, id).await?;
+    let record = &opened.record;
+    let mut page = sheet_page(record, &opened.coach, (&state.share.now(), state.clock), paths::block(id));
+    if let Some(share) = record.share.as_ref().filter(|share| share.shows.race_day) {
+        let race_day = RaceDay::showing(opened.ground(), share.shows);
+        page.sheet = page.sheet.with_race_day(Some(race_day).filter(|day| !day.is_empty()));
+    }
+    render::page(StatusCode::OK, &page)
 }

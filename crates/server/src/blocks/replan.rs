@@ -60,8 +60,10 @@ pub(crate) struct ReplanPage {
 enum Because {
     /// What is noted, which only ever takes away.
     Noted,
-    /// Something that was noted no longer is, so that running comes back that it had taken away.
+    /// Something that the block knows of was taken back, so that running comes back that it had taken away.
     TakenBack,
+    /// What is noted is otherwise than it was, such as an end that came earlier: running comes back, too.
+    Changed,
     /// The race is another than the block was made for: then a week may well become more than it was.
     Race,
 }
@@ -97,6 +99,8 @@ pub(crate) struct Proposal {
     plan: Block,
     pub(crate) block: Block,
     change: Option<RaceChange>,
+    /// What the block as it stands knew of and was taken back since, where the new plan is another without it.
+    taken_back: Vec<LifeEvent>,
 }
 
 /// The block that follows from everything that is known, by the planner's rules.
@@ -118,8 +122,15 @@ pub(crate) fn propose(loaded: &Loaded, take_off: Option<Excess>) -> Result<Propo
     if take_off.is_some() {
         plan = lay(&plan, &[], take_off)?;
     }
-    let block = lay(&plan, &loaded.events(), None)?;
-    Ok(Proposal { settings, plan, block, change })
+    let events = loaded.events();
+    let block = lay(&plan, &events, None)?;
+    let gone = loaded.taken_back.iter().map(|record| record.event.as_of(loaded.today));
+    let matters = |event: &LifeEvent| {
+        let with = [events.as_slice(), &[*event]].concat();
+        lay(&plan, &with, None).is_ok_and(|with| differing(&with, &block).next().is_some())
+    };
+    let taken_back = gone.filter(matters).collect();
+    Ok(Proposal { settings, plan, block, change, taken_back })
 }
 
 /// How many days of a block would change if it were planned again now, or why it cannot be.
@@ -139,15 +150,18 @@ fn differing<'a>(old: &'a Block, new: &'a Block) -> impl Iterator<Item = (Option
 }
 
 impl Proposal {
-    /// What the days of a block change for. Where a week becomes more than it stands, something was taken back or changed.
+    /// What the days of a block change for. What was taken back is known; where a week becomes more than it stands and
+    /// nothing was, something noted was changed.
     fn because(&self, old: &Block) -> Because {
         let pace = self.block.pace.unwrap_or(Pace::ASSUMED);
         let km = |days: &[Day]| days.iter().map(|day| day.planned_running().middle_km(pace)).sum::<f64>();
         let mut weeks = old.days.chunks(7).zip(self.block.days.chunks(7));
         if self.change.is_some() {
             Because::Race
-        } else if weeks.any(|(old, new)| km(new) > km(old) + 1e-9) {
+        } else if !self.taken_back.is_empty() {
             Because::TakenBack
+        } else if weeks.any(|(old, new)| km(new) > km(old) + 1e-9) {
+            Because::Changed
         } else {
             Because::Noted
         }
@@ -186,7 +200,7 @@ impl ReplanPage {
             id: record.id,
             name: record.athlete.draft.athlete.name.clone(),
             race: lines::race_name(&record.race.race),
-            happened: happened(loaded, change),
+            happened: happened(loaded, change, proposal.as_ref().map_or(&[], |new| &new.taken_back)),
             problems,
             weeks: proposal.as_ref().map_or_else(Vec::new, |new| week_sides(&record.block, &new.block, units)),
             days,
@@ -208,7 +222,7 @@ impl ReplanPage {
 }
 
 /// What happened, in sentences.
-fn happened(loaded: &Loaded, change: Option<RaceChange>) -> Vec<String> {
+fn happened(loaded: &Loaded, change: Option<RaceChange>, taken_back: &[LifeEvent]) -> Vec<String> {
     let days = |count: u16| words::plural(usize::from(count), "day");
     let mut said = Vec::new();
     if let Some(since) = loaded.record.race.called_off {
@@ -220,20 +234,28 @@ fn happened(loaded: &Loaded, change: Option<RaceChange>) -> Vec<String> {
         Some(RaceChange::Distance) => said.push("The race has another distance.".to_owned()),
         None => {}
     }
-    for event in loaded.events() {
-        let what = shown::capital(words::event_kind(event.kind));
-        said.push(if event.open {
-            format!(
-                "{what} since {}, no end noted: planned as if today were its last day.",
-                words::long_date(event.from)
-            )
-        } else if event.from == event.to {
-            format!("{what} on {}.", words::long_date(event.from))
+    said.extend(loaded.events().iter().map(|event| {
+        let on = on_which_days(event);
+        if event.open {
+            format!("{on}, no end noted: planned as if today were its last day.")
         } else {
-            format!("{what}, {}.", words::date_range(event.from, event.to))
-        });
-    }
+            format!("{on}.")
+        }
+    }));
+    said.extend(taken_back.iter().map(|event| format!("Taken back: {}.", on_which_days(event))));
     said
+}
+
+/// `Illness, 26 to 27 April`, `Injury on Monday 26 April`.
+fn on_which_days(event: &LifeEvent) -> String {
+    let what = shown::capital(words::event_kind(event.kind));
+    if event.open {
+        format!("{what} since {}", words::long_date(event.from))
+    } else if event.from == event.to {
+        format!("{what} on {}", words::long_date(event.from))
+    } else {
+        format!("{what}, {}", words::date_range(event.from, event.to))
+    }
 }
 
 fn sides((was, now): (Option<&Day>, &Day), units: DistanceUnit, today: NaiveDate) -> Sides {
@@ -368,9 +390,15 @@ fn reason(loaded: &Loaded, proposal: &Proposal, take_off: bool) -> String {
     if take_off {
         why.push("ran more than planned".to_owned());
     }
-    if proposal.because(&loaded.record.block) == Because::TakenBack {
-        // What is noted still is not why the days change now.
-        return "planned again: something noted was taken back or changed".to_owned();
+    // What is noted still is not why the days change now.
+    match proposal.because(&loaded.record.block) {
+        Because::TakenBack => {
+            let what: Vec<String> =
+                proposal.taken_back.iter().map(|event| words::event_kind(event.kind).to_owned()).collect();
+            return format!("planned again: {} taken back", words::list(&what));
+        }
+        Because::Changed => return "planned again: something noted was changed".to_owned(),
+        Because::Noted | Because::Race => {}
     }
     for event in loaded.events().iter().filter(|event| event.to >= proposal.block.first_day()) {
         let what = words::event_kind(event.kind).to_owned();

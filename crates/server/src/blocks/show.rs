@@ -236,7 +236,7 @@ impl FindingView {
             level: shown::capital(words::level(finding.level)),
             code: finding.level.code(),
             sentence: words::finding(finding, units),
-            source: format!("{}: {}", shown::capital(words::rule(finding.rule)), words::source(finding)),
+            source: format!("{}: {}", shown::capital(words::heading(finding)), words::source(finding)),
             replan: None,
         }
     }

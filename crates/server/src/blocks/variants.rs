@@ -140,7 +140,7 @@ impl VariantRow {
             findings: findings
                 .iter()
                 .filter(|found| !common.contains(found) && said.insert((found.level, found.rule)))
-                .map(|found| format!("{}: {}", shown::capital(words::level(found.level)), words::rule(found.rule)))
+                .map(|found| format!("{}: {}", shown::capital(words::level(found.level)), words::heading(found)))
                 .collect(),
         }
     }

@@ -180,7 +180,7 @@ pub(crate) fn weeks(block: &Block, reader: Reader) -> Vec<WeekView> {
             name: shown::capital(&words::week_name(week.before)),
             dates: words::date_range(week.from, week.to),
             brief: lines::week_brief(week, reader.units),
-            sentence: words::week(week, reader.units),
+            sentence: words::week(week, reader.units, reader.pace),
             sheet: lines::week_for_athlete(week, reader.units),
             days: days_of(block, week).map(|day| day_view(block, day, reader, scale)).collect(),
         })

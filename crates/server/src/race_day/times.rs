@@ -112,8 +112,7 @@ impl Times {
                 |time| {
                     let pace = format!("{} on average", words::pace(time, profile.length(), units));
                     let shown = time.to_string();
-                    let is_said = *text == shown || format!("{text}:00") == shown;
-                    if is_said { pace } else { format!("{shown}, {pace}") }
+                    if says(text, &shown) { pace } else { format!("{shown}, {pace}") }
                 },
             );
             (!text.is_empty()).then(|| GoalLine { letter: letter.as_str().to_owned(), text: text.clone(), time })
@@ -230,6 +229,12 @@ impl Times {
             rows: marks.iter().enumerate().map(row).collect(),
         }
     }
+}
+
+/// Whether a goal as typed says its time by itself: "sub 1:45" says 1:45:00, and is no less for not being repeated.
+fn says(text: &str, time: &str) -> bool {
+    let is_number = |c: char| c.is_ascii_digit() || c == ':';
+    text.split(|c| !is_number(c)).any(|word| word == time || format!("{word}:00") == time)
 }
 
 /// Every how many units a time stands where there are no stations, so that ten rows are enough.

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use chrono::{Datelike, Days, NaiveDate};
 use formats::words;
-use planning::timeline::{Claim, Phase, around, ways_back};
+use planning::timeline::{Claim, Phase, around, way_back_off, ways_back};
 use planning::{Importance, Outcome, Race};
 use store::{BlockId, CalendarAthlete, CalendarRace, RaceId};
 
@@ -57,6 +57,10 @@ pub(super) enum Part {
     WayBack {
         race: String,
     },
+    /// The same after a race that is not run.
+    BackOff {
+        race: String,
+    },
 }
 
 /// What is not there that should be.
@@ -85,8 +89,14 @@ pub(super) fn cells(athlete: &CalendarAthlete, from: NaiveDate, weeks: u32, toda
         .collect();
     let begun: Vec<_> = goals.iter().map(|goal| (goal.race, goal.block.map(planning::Block::first_day))).collect();
     let mut claims = around(&begun);
+    // Races that are not run stand behind those that are, by their places among all.
+    let off: Vec<&CalendarRace> = athlete.races.iter().filter(|one| one.off.is_some()).collect();
+    claims.extend(off.iter().enumerate().filter_map(|(place, one)| {
+        let (since, block) = one.off.as_ref()?;
+        way_back_off(block, *since, Some(goals.len() + place))
+    }));
     claims.extend(ways_back(&goals.iter().map(|goal| goal.race).collect::<Vec<_>>()));
-    let whole = Whole { athlete, races: &goal_races, goals: &goals, claims, today };
+    let whole = Whole { athlete, races: &goal_races, goals: &goals, off, claims, today };
     (0..weeks).map(|week| whole.cell(from + Days::new(u64::from(week) * 7))).collect()
 }
 
@@ -95,6 +105,7 @@ struct Whole<'a> {
     athlete: &'a CalendarAthlete,
     races: &'a [(&'a CalendarRace, Race)],
     goals: &'a [Goal<'a>],
+    off: Vec<&'a CalendarRace>,
     claims: Vec<Claim>,
     today: NaiveDate,
 }
@@ -130,6 +141,10 @@ impl Whole<'_> {
 
     /// What the first day of a span in a week says of it.
     fn span(&self, phase: Phase, place: usize, from: NaiveDate, to: NaiveDate) -> Option<Part> {
+        if phase == Phase::Return {
+            let off = self.off.get(place.checked_sub(self.goals.len())?)?;
+            return Some(Part::BackOff { race: lines::race_name(&off.race.race) });
+        }
         let (one, race) = self.races.get(place)?;
         let name = lines::race_name(race);
         match phase {

@@ -48,18 +48,19 @@ impl Picture {
     pub(super) fn of(from: NaiveDate, goals: &[Goal<'_>], claims: &[Claim]) -> Self {
         let mut picture = Self::default();
         for claim in claims {
-            let Some(goal) = claim.race.and_then(|race| goals.get(race)) else { continue };
+            let goal = claim.race.and_then(|race| goals.get(race));
             // The days of this week that no stronger claim holds.
             let is_theirs = |day: &NaiveDate| {
                 claims.iter().find(|claim| (claim.from..=claim.to).contains(day)).is_some_and(|first| first == claim)
             };
             let days: Vec<NaiveDate> = from.iter_days().take(7).filter(is_theirs).collect();
             let (Some(first), Some(last)) = (days.first(), days.last()) else { continue };
-            match (claim.phase, goal.block) {
-                (Phase::Block, Some(block)) => picture.blocks.push(ebb(block, from, *first, *last)),
-                (Phase::Recovery | Phase::Bridge, _) => {
+            match (claim.phase, goal, goal.and_then(|goal| goal.block)) {
+                (Phase::Block, _, Some(block)) => picture.blocks.push(ebb(block, from, *first, *last)),
+                (Phase::Recovery | Phase::Bridge, Some(goal), _) => {
                     picture.recoveries.extend(widening(goal.race, from, *first, *last));
                 }
+                (Phase::Return, ..) => picture.recoveries.extend(coming_back(claim, from, *first, *last)),
                 _ => {}
             }
         }
@@ -107,6 +108,18 @@ fn ebb(block: &Block, from: NaiveDate, first: NaiveDate, last: NaiveDate) -> Str
         let _ = write!(path, "{}{x} {y:.1}", if number == 0 { 'M' } else { 'L' });
     }
     path + "Z"
+}
+
+/// Two lines that part evenly from half to the whole of the usual running over the days of a way back that follows no
+/// race.
+fn coming_back(claim: &Claim, from: NaiveDate, first: NaiveDate, last: NaiveDate) -> [String; 2] {
+    let days = ((claim.to - claim.from).num_days() + 1) as f64;
+    let half = |day: NaiveDate| HALF * (1.0 + (day - claim.from).num_days() as f64 / days) / 2.0;
+    [-1.0, 1.0].map(|side| {
+        let (begin, end) = (first, last + Days::new(1));
+        let y = |day| MIDDLE + side * half(day);
+        format!("M{} {:.1}L{} {:.1}", at(from, begin), y(begin), at(from, end), y(end))
+    })
 }
 
 /// Two lines, above and below the axis, as far apart as the running that a day after the race may hold.

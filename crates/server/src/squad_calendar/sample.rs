@@ -39,7 +39,7 @@ fn run(race: &RaceRecord) -> CalendarRace {
         outcome: None,
         is_settled: false,
     };
-    CalendarRace { entry, race: race.clone(), block: None }
+    CalendarRace { entry, race: race.clone(), block: None, off: None }
 }
 
 /// A block, a race without one, one whose block is for another day, one called off, one not started.
@@ -54,7 +54,13 @@ fn everything() -> Vec<CalendarRace> {
     off.race.called_off = Some(day("2027-04-20"));
     let mut not_started = run(&race(5, "2027-04-25", Importance::TrainingThrough));
     not_started.entry.outcome = Some(Outcome::DidNotStart);
-    vec![not_started, with_block, without, moved, off]
+    let mut given_up = run(&race(6, "2027-07-04", Importance::Goal));
+    let given_up_on = day("2027-06-29");
+    given_up.race.called_off = Some(given_up_on);
+    let mut kept = sample::ten_k();
+    kept.race.date = day("2027-07-04");
+    given_up.off = Some((given_up_on, kept.block()));
+    vec![not_started, with_block, without, moved, off, given_up]
 }
 
 fn calendar(athletes: Vec<CalendarAthlete>, groups: &[&str]) -> SquadCalendar {
