@@ -5,15 +5,16 @@ use crate::session::{Kind, Sets};
 
 /// Takes a kind by any of its names. For a name that says more than the kind ("bike", "MP"), the name too.
 pub(super) fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
+    let first = text.first_letter()?;
     for (name, kind) in TELLING_NAMES {
-        if text.take_phrase(name) {
+        if first.begins(name) && text.take_phrase(name) {
             text.take_any_phrase(&["session", "class"]);
             take_mark(text);
             return Some((*kind, Some((*name).to_owned())));
         }
     }
     for (name, kind) in NAMES {
-        if text.take_phrase(name) {
+        if first.begins(name) && text.take_phrase(name) {
             text.take_any_phrase(&["run", "jog", "session", "class"]);
             take_mark(text);
             return Some((*kind, None));
@@ -21,7 +22,7 @@ pub(super) fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
     }
     let start = *text;
     for (name, kind) in PACES {
-        if text.take_phrase(name) {
+        if first.begins(name) && text.take_phrase(name) {
             let typed = text.since(&start).to_owned();
             take_mark(text);
             return Some((*kind, Some(typed)));

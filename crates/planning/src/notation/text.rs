@@ -87,7 +87,25 @@ impl<'a> Text<'a> {
 
     /// Takes the first phrase that stands in front.
     pub(super) fn take_any_phrase(&mut self, phrases: &[&str]) -> bool {
-        phrases.iter().any(|phrase| self.take_phrase(phrase))
+        let Some(first) = self.first_letter() else { return false };
+        phrases.iter().any(|phrase| first.begins(phrase) && self.take_phrase(phrase))
+    }
+
+    /// The letter with which it goes on, for whoever tries many phrases: most do not even begin with it.
+    pub(super) fn first_letter(&self) -> Option<FirstLetter> {
+        let first = self.left.trim_start().as_bytes().first();
+        first.map(|byte| FirstLetter(byte.to_ascii_lowercase()))
+    }
+}
+
+/// What [`Text::first_letter`] gives.
+#[derive(Clone, Copy)]
+pub(super) struct FirstLetter(u8);
+
+impl FirstLetter {
+    /// Whether a phrase begins with it.
+    pub(super) fn begins(self, phrase: &str) -> bool {
+        phrase.as_bytes().first().is_some_and(|byte| byte.to_ascii_lowercase() == self.0)
     }
 }
 

@@ -77,6 +77,9 @@ fn pieces(words: &str) -> Option<Vec<String>> {
     if let Some(three) = three_numbers(words) {
         return Some(three);
     }
+    if !words.contains([' ', '/']) {
+        return None;
+    }
     let spaced = words.replace('/', " / ");
     let is_mark = |word: &&str| matches!(*word, "/" | "-" | "\u{2013}" | ">" | "->" | "\u{2192}");
     let divided = spaced.contains(" / ");
