@@ -171,6 +171,7 @@ const fn role(role: Role) -> &'static str {
         Role::Key => "key",
         Role::ShakeOut => "shake-out",
         Role::EasyWithStrides => "easy-with-strides",
+        Role::EasyWithRacePace => "easy-with-race-pace",
         Role::OtherRace => "other-race",
     }
 }

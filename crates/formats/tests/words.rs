@@ -48,6 +48,7 @@ fn every_reason() -> Vec<Reason> {
         Reason::ThirdHardEased(Kind::Fartlek),
         Reason::TimeTrialOff,
         Reason::Strides,
+        Reason::RacePaceTouch,
         Reason::HillsFlat,
         Reason::Chosen,
         Reason::LeastWorth(amount),

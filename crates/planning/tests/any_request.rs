@@ -235,7 +235,7 @@ proptest! {
             prop_assert!(day.to_race > 2 || !session.is_hard(), "D{}\n{}", day.to_race, show(&block));
             prop_assert!(day.to_race > 3 || session.kind != Kind::Strength, "D{}\n{}", day.to_race, show(&block));
             prop_assert!(day.to_race > 9 || !session.loaded, "D{}\n{}", day.to_race, show(&block));
-            let strides = planned.role == Role::EasyWithStrides;
+            let strides = planned.role.holds_quick_running();
             prop_assert!(day.to_race > 1 || !strides, "D{}\n{}", day.to_race, show(&block));
             prop_assert!(day.to_race > 6 || session.kind != Kind::TimeTrial, "D{}\n{}", day.to_race, show(&block));
             prop_assert!(day.to_race > 6 || session.kind != Kind::Long, "D{}\n{}", day.to_race, show(&block));

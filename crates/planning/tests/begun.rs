@@ -79,7 +79,7 @@ fn easy_runs(runner: &Runner, block: &Block, days: std::ops::RangeInclusive<u16>
     let on = block.days.iter().filter(|day| days.contains(&day.to_race));
     on.flat_map(|day| day.sessions.iter().map(|planned| (day.to_race, planned)))
         .filter(|(_, planned)| {
-            matches!(planned.role, Role::Plain | Role::EasyWithStrides) && !planned.session.is_hard()
+            (planned.role == Role::Plain || planned.role.holds_quick_running()) && !planned.session.is_hard()
         })
         .filter_map(|(to_race, planned)| {
             let usual = planned.usual.as_ref().filter(|usual| !long(usual))?;

@@ -164,7 +164,7 @@ proptest! {
             prop_assert_eq!(keys, 0);
         }
         if !runner.week.sessions().any(|(_, session)| session.is_hard()) {
-            let strides = block.days.iter().flat_map(|day| &day.sessions).any(|p| p.role == Role::EasyWithStrides);
+            let strides = block.days.iter().flat_map(|day| &day.sessions).any(|p| p.role.holds_quick_running());
             prop_assert!(!strides, "{}", show(&block));
         }
         if usually_hard && runs_before && block.event != planning::Event::Longer {

@@ -108,6 +108,7 @@ fn written(planned: &Planned) -> (String, f64, Option<f64>) {
     let kind = match planned.role {
         Role::ShakeOut => "shake-out".to_owned(),
         Role::EasyWithStrides => "easy+str".to_owned(),
+        Role::EasyWithRacePace => "easy+pace".to_owned(),
         _ => planned.session.kind.code().to_owned(),
     };
     let hard = planned.session.is_hard().then(|| planned.session.hard_middle().as_f64());

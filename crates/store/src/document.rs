@@ -512,12 +512,13 @@ const fn role_code(role: Role) -> Option<&'static str> {
         Role::Key => Some("key"),
         Role::ShakeOut => Some("shake-out"),
         Role::EasyWithStrides => Some("easy-with-strides"),
+        Role::EasyWithRacePace => Some("easy-with-race-pace"),
         Role::OtherRace => Some("other-race"),
     }
 }
 
 fn role_of(code: &str) -> Option<Role> {
-    let named = [Role::Key, Role::ShakeOut, Role::EasyWithStrides, Role::OtherRace];
+    let named = [Role::Key, Role::ShakeOut, Role::EasyWithStrides, Role::EasyWithRacePace, Role::OtherRace];
     named.into_iter().find(|role| role_code(*role) == Some(code))
 }
 
@@ -587,7 +588,14 @@ mod tests {
     }
 
     fn role() -> impl Strategy<Value = Role> {
-        proptest::sample::select(vec![Role::Plain, Role::Key, Role::ShakeOut, Role::EasyWithStrides, Role::OtherRace])
+        proptest::sample::select(vec![
+            Role::Plain,
+            Role::Key,
+            Role::ShakeOut,
+            Role::EasyWithStrides,
+            Role::EasyWithRacePace,
+            Role::OtherRace,
+        ])
     }
 
     fn why() -> impl Strategy<Value = Vec<Reason>> {

@@ -84,6 +84,7 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
             "a time trial is run whole or not at all, and this close to the race not at all".to_owned()
         }
         Reason::Strides => "a few short strides keep quick running familiar and cost little".to_owned(),
+        Reason::RacePaceTouch => "a few minutes at race pace keep it familiar and cost little".to_owned(),
         Reason::HillsFlat => "this close to the race hill efforts are run on the flat".to_owned(),
         Reason::Chosen => "of the sessions to choose from, the flattest and nearest to racing was taken".to_owned(),
         Reason::LeastWorth(least) => {

@@ -40,6 +40,7 @@ pub const fn part_in_block(role: Role) -> Option<&'static str> {
         Role::Key => Some("key session"),
         Role::ShakeOut => Some("shake-out run"),
         Role::EasyWithStrides => Some("with 4–6 strides of 15–20 s"),
+        Role::EasyWithRacePace => Some("with 3 × 2 min at race pace"),
         Role::OtherRace => Some("race"),
     }
 }

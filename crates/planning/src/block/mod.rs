@@ -157,11 +157,18 @@ pub enum Role {
     ShakeOut,
     /// Easy, with 4-6 strides of 15-20 s.
     EasyWithStrides,
+    /// Easy, with 3 times 2 minutes at race pace.
+    EasyWithRacePace,
     /// Another race on the way, warm-up and cool-down included.
     OtherRace,
 }
 
 impl Role {
+    /// Whether an easy run holds a little quick running that does not make it hard.
+    pub const fn holds_quick_running(self) -> bool {
+        matches!(self, Self::EasyWithStrides | Self::EasyWithRacePace)
+    }
+
     /// The part of a session where it stands now: a key session belongs to race week, a shake-out run to
     /// the day before.
     pub(crate) const fn on(self, to_race: u16) -> Self {
@@ -224,6 +231,7 @@ fn lay_out(request: &Request<'_>, held: &[Ceiling]) -> Block {
     let mut days = lay::lay(&facts);
     let shaped = shape::shape(&facts, &mut days);
     allocate::allocate(&facts, &mut days, &shaped);
+    shape::race_pace::touch(&facts, &mut days);
     let days = days.into_iter().map(|day| lay::finish(request, day)).collect();
     Block {
         race_day: request.race.date,

@@ -34,6 +34,8 @@ pub enum Reason {
     TimeTrialOff,
     /// A few strides keep the legs awake.
     Strides,
+    /// A few minutes at race pace keep it familiar.
+    RacePaceTouch,
     /// Hills move to the flat this near the race.
     HillsFlat,
     /// Of several sessions the flattest and nearest to racing was taken.
@@ -205,7 +207,10 @@ impl Reason {
     /// Whether it stands beside a session even if nothing about the session changed. Strength that tells no minutes
     /// reads the same when it is lighter.
     pub(super) const fn is_not_a_change(&self) -> bool {
-        matches!(self, Self::Chosen | Self::Pinned | Self::StrengthLight | Self::StrengthBodyWeight)
+        matches!(
+            self,
+            Self::Chosen | Self::Pinned | Self::RacePaceTouch | Self::StrengthLight | Self::StrengthBodyWeight
+        )
     }
 }
 
@@ -230,6 +235,7 @@ impl Reason {
             Self::ThirdHardEased(_) => "third-hard-eased",
             Self::TimeTrialOff => "time-trial-off",
             Self::Strides => "strides",
+            Self::RacePaceTouch => "race-pace-touch",
             Self::HillsFlat => "hills-flat",
             Self::Chosen => "chosen",
             Self::LeastWorth(_) => "least-worth",
@@ -353,6 +359,7 @@ impl std::str::FromStr for Reason {
             _ if !rest.is_empty() => return Err(unknown()),
             "time-trial-off" => Self::TimeTrialOff,
             "strides" => Self::Strides,
+            "race-pace-touch" => Self::RacePaceTouch,
             "hills-flat" => Self::HillsFlat,
             "chosen" => Self::Chosen,
             "not-above-earlier" => Self::NotAboveEarlier,
@@ -407,6 +414,7 @@ mod tests {
             Reason::ThirdHardEased(Kind::TimeTrial),
             Reason::TimeTrialOff,
             Reason::Strides,
+            Reason::RacePaceTouch,
             Reason::HillsFlat,
             Reason::Chosen,
             Reason::LeastWorth(amount),

@@ -49,7 +49,7 @@ pub(super) fn ease(planned: &mut Planned, why: Life) {
 
 /// Takes strides off an easy run: quick running waits as hard running does.
 pub(super) fn without_strides(day: &mut Day, why: Life) {
-    for planned in day.sessions.iter_mut().filter(|planned| planned.role == Role::EasyWithStrides) {
+    for planned in day.sessions.iter_mut().filter(|planned| planned.role.holds_quick_running()) {
         planned.role = Role::Plain;
         say(planned, why);
     }
@@ -132,7 +132,7 @@ fn say(planned: &mut Planned, why: Life) {
 /// Adds strides to the first easy run of some days: quick running stays familiar.
 pub(super) fn add_strides<'a>(days: impl Iterator<Item = &'a mut Day>) {
     for day in days {
-        if day.sessions.iter().any(|planned| planned.role == Role::EasyWithStrides) {
+        if day.sessions.iter().any(|planned| planned.role.holds_quick_running()) {
             return;
         }
         let easy = |planned: &&mut Planned| {

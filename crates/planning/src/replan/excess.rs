@@ -37,7 +37,7 @@ pub(super) fn take_off(block: &mut Block, excess: Excess, measure: &Measure) {
     let comes_off = |date: NaiveDate| (0..WITHIN_DAYS).contains(&(date - excess.noted).num_days());
     let gives = |planned: &Planned| -> Option<Amount> {
         let easy = matches!(planned.session.kind, Kind::Easy | Kind::Recovery | Kind::Steady)
-            && matches!(planned.role, Role::Plain | Role::EasyWithStrides)
+            && (planned.role == Role::Plain || planned.role.holds_quick_running())
             && !planned.session.is_hard();
         planned.session.running().filter(|amount| easy && amount.unit() == unit)
     };

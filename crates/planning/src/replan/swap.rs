@@ -62,7 +62,7 @@ fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeE
     let mut runs = day.sessions.iter().filter(|planned| planned.session.kind.is_running());
     let (Some(run), None) = (runs.next(), runs.next()) else { return false };
     let easy = !run.session.is_hard()
-        && matches!(run.role, Role::Plain | Role::EasyWithStrides)
+        && (run.role == Role::Plain || run.role.holds_quick_running())
         && !is_long(&run.session, block, measure)
         && (race_week::holds(day.to_race) || !stands_for_a_long_run(run, measure));
     let heavy_beside = [index.checked_sub(1), Some(index + 1)]

@@ -53,6 +53,7 @@ fn lie(planned: &Planned) -> Option<String> {
         Reason::KeyMovedAway(_) => session.is_hard(),
         Reason::KeySession(_) => !session.is_hard(),
         Reason::Strides => planned.role != Role::EasyWithStrides,
+        Reason::RacePaceTouch => planned.role != Role::EasyWithRacePace,
         Reason::EasyNear(_) => session.is_hard() || planned.role == Role::Key,
         Reason::StrengthLight | Reason::StrengthBodyWeight | Reason::LoadedLegsOff => {
             kind != Kind::Strength || session.loaded

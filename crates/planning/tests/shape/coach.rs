@@ -137,6 +137,7 @@ fn planned_words(planned: &Planned) -> String {
         Role::ShakeOut => format!("shake-out {session}"),
         Role::OtherRace => format!("race {session}"),
         Role::EasyWithStrides => format!("{session} with strides"),
+        Role::EasyWithRacePace => format!("{session} with race pace"),
     }
 }
 

@@ -13,6 +13,27 @@ fn in_race_week_they_become_easy_with_strides() {
 }
 
 #[test]
+fn before_a_half_marathon_one_of_them_holds_a_little_race_pace_where_the_key_session_is_faster() {
+    let faster = before(Half, "8 | intervals 10, hard 4 | 8 | tempo 10, hard 4 | - | 7 | long 18");
+    assert_eq!(faster.day(3), "easy 5 km with race pace");
+    assert_eq!(faster.why(3).last().map(String::as_str), Some("race-pace-touch"), "{:?}", faster.why(3));
+    assert!(!faster.why(3).contains(&"strides".to_owned()));
+    // An easy run does it too; beside the key session none does, nor one that is too short.
+    let easy = before(Half, "8 | intervals 10, hard 4 | 8 | 9 | - | 7 | long 18");
+    assert!(easy.day(3).ends_with("with race pace"), "{}", easy.day(3));
+    let beside = before(Half, "8 | 8 | intervals 10, hard 4 | 9 | - | 7 | long 18");
+    assert!(!beside.day(3).ends_with("pace"), "{}", beside.day(3));
+    let short = before(Half, "- | intervals 7, hard 3 | 7 | 6 | - | 6 | long 15");
+    assert!(!short.day(3).ends_with("pace"), "{}", short.day(3));
+    // A tempo session is near enough to it; nobody who runs nothing hard begins now; other races have other paces.
+    let tempo = before(Half, "8 | tempo 10, hard 4 | 8 | intervals 10, hard 4 | - | 7 | long 18");
+    assert!(tempo.day(3).ends_with("with strides"), "{}", tempo.day(3));
+    assert!(!before(Half, "8 | 10 | 8 | 10 | - | 7 | long 18").day(3).contains("with"));
+    let marathon = before(Marathon, "8 | intervals 10, hard 4 | 8 | tempo 10, hard 4 | - | 7 | long 28");
+    assert!(marathon.day(3).ends_with("with strides"), "{}", marathon.day(3));
+}
+
+#[test]
 fn there_are_no_strides_on_the_day_before() {
     // A hard session on Saturday becomes the shake-out.
     let coach = before(Half, "- | tempo 10, hard 4 | - | 8 | - | intervals 10, hard 4 | long 18");

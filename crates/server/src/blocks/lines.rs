@@ -128,6 +128,7 @@ pub(crate) fn planned_brief(planned: &Planned, units: DistanceUnit) -> String {
     let hard = words::hard_part(session, units);
     match (planned.role, hard) {
         (Role::EasyWithStrides, _) => format!("{text}, strides"),
+        (Role::EasyWithRacePace, _) => format!("{text}, race pace"),
         // Minutes of a run in kilometres say that they are.
         (_, Some(hard))
             if session.amount.is_some_and(|amount| (amount.unit() == Unit::Min) != (hard.unit() == Unit::Min)) =>
@@ -276,7 +277,8 @@ mod tests {
         assert_eq!(brief(&planned_as(intervals(), Role::Key)), "intervals 12 km, 4.8 hard");
         let easy = Session::new(Kind::Easy, Amount::exact(Milli::whole(4), Unit::Km));
         assert_eq!(brief(&planned_as(easy.clone(), Role::ShakeOut)), "shake-out run 4 km");
-        assert_eq!(brief(&planned_as(easy, Role::EasyWithStrides)), "easy 4 km, strides");
+        assert_eq!(brief(&planned_as(easy.clone(), Role::EasyWithStrides)), "easy 4 km, strides");
+        assert_eq!(brief(&planned_as(easy, Role::EasyWithRacePace)), "easy 4 km, race pace");
         let half = Amount::exact(Milli(21_098), Unit::Km);
         let race =
             Session { hard: Some(half), ..Session::new(Kind::TimeTrial, Amount::exact(Milli::whole(23), Unit::Km)) };

@@ -6,6 +6,7 @@ mod hard;
 mod key;
 pub(super) mod long_run;
 pub(super) mod other_race;
+pub(super) mod race_pace;
 mod rest;
 mod second_run;
 mod strength;
