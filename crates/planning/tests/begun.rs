@@ -10,8 +10,8 @@ mod weeks;
 use chrono::Days;
 use planning::curve::Adjustment;
 use planning::{
-    Amount, Begun, Block, Day, Event, Kind, Milli, Pace, Planned, RaceDistance, Request, Role, Session, Settings,
-    Share, Unit, plan,
+    Amount, Begun, Block, Day, Event, Kind, Milli, Planned, RaceDistance, Request, Role, Session, Settings, Share,
+    Unit, plan,
 };
 use proptest::prelude::*;
 use random::full_runner;
@@ -66,23 +66,15 @@ fn sensible_share(event: Event, to_race: u16) -> f64 {
     shares[usize::from(to_race) - 1]
 }
 
-/// The easy runs of some days before the race: to race, usual and planned. What stands for a long run or was moved has
-/// bounds of its own.
-fn easy_runs(runner: &Runner, block: &Block, days: std::ops::RangeInclusive<u16>) -> Vec<(u16, Amount, Amount)> {
-    let long = |usual: &Session| {
-        let mut runs: Vec<f64> = runner.week.sessions().map(|(_, run)| run.running_km(Pace::ASSUMED)).collect();
-        runs.retain(|km| *km > 0.0);
-        runs.sort_by(f64::total_cmp);
-        // The lower of two in the middle: rather too few runs are looked at.
-        usual.kind == Kind::Long || usual.running_km(Pace::ASSUMED) >= 1.5 * runs[(runs.len() - 1) / 2]
-    };
+/// The easy runs of some days before the race, what became of long runs among them: to race, usual and planned.
+fn easy_runs(block: &Block, days: std::ops::RangeInclusive<u16>) -> Vec<(u16, Amount, Amount)> {
     let on = block.days.iter().filter(|day| days.contains(&day.to_race));
     on.flat_map(|day| day.sessions.iter().map(|planned| (day.to_race, planned)))
         .filter(|(_, planned)| {
             (planned.role == Role::Plain || planned.role.holds_quick_running()) && !planned.session.is_hard()
         })
         .filter_map(|(to_race, planned)| {
-            let usual = planned.usual.as_ref().filter(|usual| !long(usual))?;
+            let usual = planned.usual.as_ref()?;
             Some((to_race, usual.running()?, planned.session.running()?))
         })
         .collect()
@@ -92,8 +84,11 @@ fn easy_runs(runner: &Runner, block: &Block, days: std::ops::RangeInclusive<u16>
 /// than most say nothing.
 fn longest_easy(runner: &Runner, unit: Unit) -> Milli {
     let of_median = |runs: Vec<Milli>| runs.get(runs.len() / 2).copied().unwrap_or(Milli::ZERO).times(Share(0.8));
-    let runs = runner.week.sessions().filter_map(|(_, session)| session.running());
-    let mut runs: Vec<Milli> = runs.filter(|amount| amount.unit() == unit).map(Amount::middle).collect();
+    let of_day = |weekday| {
+        let runs = runner.week.sessions().filter(|(day, _)| *day == weekday).filter_map(|(_, run)| run.running());
+        runs.filter(|amount| amount.unit() == unit).map(Amount::middle).max()
+    };
+    let mut runs: Vec<Milli> = planning::week::WEEKDAYS.into_iter().filter_map(of_day).collect();
     runs.sort_unstable();
     let is_easy = |session: &&Session| !session.is_hard() && session.kind != Kind::Long;
     let easy = runner.week.sessions().map(|(_, session)| session).filter(is_easy).filter_map(Session::running);
@@ -130,7 +125,7 @@ fn so_near_to_the_race_a_coach_writes_about_six_kilometres() {
             race: weeks::race_on("2027-05-09".parse().unwrap(), distance),
         };
         let block = plan_on(&runner, left, left, &[], &Settings::default());
-        let thursday = easy_runs(&runner, &block, 3..=3);
+        let thursday = easy_runs(&block, 3..=3);
         assert_eq!(thursday[0].2.middle(), Milli::whole(most), "{distance:?}, {left} days left");
     }
 }
@@ -147,7 +142,7 @@ proptest! {
             return Ok(());
         }
         let first = left.min(3) as u16;
-        for (to_race, usual, now) in easy_runs(&runner, &block, 1..=first) {
+        for (to_race, usual, now) in easy_runs(&block, 1..=first) {
             let (least, half) = least_and_half_a_step(now.unit());
             let of = usual.middle().min(longest_easy(&runner, usual.unit()));
             let most = of.times(Share(sensible_share(block.event, to_race))) + half;
@@ -158,8 +153,17 @@ proptest! {
     #[test]
     fn easy_runs_of_race_week_fall_towards_the_race(runner in full_runner(), left in 7..=40_u64) {
         let block = plan_on(&runner, left, left, &[], &Settings::default());
-        let early = easy_runs(&runner, &block, 4..=6);
-        for (to_race, usual, now) in easy_runs(&runner, &block, 1..=3) {
+        // What became of a long run there has bounds of its own.
+        let was_long = |planned: &Planned| {
+            let is_long = |why: &planning::Reason| matches!(why, planning::Reason::LongSlotEased(_));
+            planned.why.iter().any(is_long) || planned.usual.as_ref().is_some_and(|usual| usual.kind == Kind::Long)
+        };
+        let mut plain = block.clone();
+        for day in &mut plain.days {
+            day.sessions.retain(|planned| !was_long(planned));
+        }
+        let early = easy_runs(&plain, 4..=6);
+        for (to_race, usual, now) in easy_runs(&block, 1..=3) {
             let (_, half) = least_and_half_a_step(now.unit());
             let of = usual.middle().min(longest_easy(&runner, usual.unit()));
             let of = if keeps_more(&block) { usual.middle() } else { of };

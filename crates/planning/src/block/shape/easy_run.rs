@@ -30,14 +30,26 @@ const fn race_week_share(event: Event, to_race: u16) -> f64 {
     }
 }
 
+/// A share above this bounds nothing: no run of race week is more of itself.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const NO_BOUND: f64 = 0.90;
+
 /// Bounds the easy runs of race week. A hard session that became easy is no longer than an easy run: what it is
 /// usually is mostly warm-up, repetitions and cool-down.
 pub(super) fn cap_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
     for day in days.iter_mut().filter(|day| day.leads_up() && !day.is_settled()) {
         let share = most(facts, day.to_race);
+        if share > NO_BOUND {
+            continue;
+        }
+        // What became of a long run is bound as one before that: by a share of the longest.
+        let last_days = day.to_race <= 3;
         let is_easy = |role: Role| matches!(role, Role::Plain | Role::EasyWithStrides);
-        for item in day.items.iter_mut().filter(|item| is_easy(item.role) && !item.long && !item.session.is_hard()) {
-            let Some(amount) = item.session.running() else { continue };
+        for item in day.items.iter_mut().filter(|item| is_easy(item.role) && !item.session.is_hard()) {
+            let Some(amount) = item.session.running().filter(|_| !item.long || last_days) else { continue };
             let usual = amount.middle().min(usual_easy(facts, amount.unit()));
             let most = amounts::nearest(amount, usual.times(Share(share))).middle();
             item.caps.push((most, Reason::EasyNear(Share(share))));
