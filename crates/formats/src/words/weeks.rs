@@ -81,8 +81,10 @@ const TRIED_UNTIL: u8 = 14;
 /// 41-60 % did best: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; Wang and others 2023,
 /// doi 10.1371/journal.pone.0282838.
 pub fn cut(block: &Block) -> String {
-    let cut = block.cut().share;
+    let whole = block.cut();
+    let cut = whole.share;
     let published = match cut.percent() {
+        _ if !whole.is_of_a_week() => "In so few days most of that is race day's usual run.",
         41..=60 => "This lies within the 41–60% that did best on average in published trials; single athletes differ.",
         // Amounts are whole or half kilometres: a point more or less is no difference.
         40 | 61 => {

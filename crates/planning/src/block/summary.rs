@@ -129,6 +129,14 @@ pub struct Cut {
     pub share: Share,
 }
 
+impl Cut {
+    /// Whether it may be held against published trials, which cut a week of running or more. In fewer days race day's
+    /// usual run alone is most of what is taken away.
+    pub const fn is_of_a_week(&self) -> bool {
+        self.days >= 7
+    }
+}
+
 /// The first day of a block is still whole: the cut is counted from the day after it, up to race day.
 pub(super) fn cut(block: &Block) -> Cut {
     let days = || block.days.iter().filter(|day| day.to_race < u16::from(block.curve.length));

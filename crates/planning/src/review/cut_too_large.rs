@@ -17,7 +17,7 @@ const MOST_CUT: Share = Share(0.70);
 const LEAST_GAP: u16 = 3;
 
 /// Fires when a week lies more than 5 points below its band, when too many days in a row are without
-/// running, and when the whole block is cut by more than 70 %.
+/// running, and when the whole block, if it is of a week or more, is cut by more than 70 %.
 /// Fires (note) where fixed days leave a week more than 5 points below what its curve would.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = judged(look)
@@ -36,8 +36,13 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     if gap > most {
         found.push(Finding::new(RuleId::CutTooLarge, Level::Caution, Figure::Days(gap), Figure::Days(most)));
     }
-    let cut = look.block.cut().share;
-    if cut > MOST_CUT && !super::base_too_thin::is_thin(look) && cuts_more_than_the_rules(look, cut) {
+    let whole = look.block.cut();
+    let cut = whole.share;
+    if whole.is_of_a_week()
+        && cut > MOST_CUT
+        && !super::base_too_thin::is_thin(look)
+        && cuts_more_than_the_rules(look, cut)
+    {
         found.push(Finding::new(RuleId::CutTooLarge, Level::Caution, Figure::Share(cut), Figure::Share(MOST_CUT)));
     }
     found
@@ -85,6 +90,16 @@ mod tests {
 
     fn half() -> Sample {
         Sample::new(WEEK, RaceDistance::Half)
+    }
+
+    #[test]
+    fn what_a_few_days_take_away_is_not_held_against_trials() {
+        let whole_block = |days| {
+            let sample = Sample::long(WEEK, RaceDistance::Half, days).with(2, "rest").with(1, "rest");
+            said(&sample).iter().any(|finding| finding.ends_with("for 70.0 %"))
+        };
+        assert!(!whole_block(6));
+        assert!(whole_block(7));
     }
 
     #[test]

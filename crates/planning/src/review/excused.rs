@@ -10,6 +10,9 @@ use crate::curve::Adjustment;
 /// Whether nobody needs to hear of a finding, because its cause is known and wanted.
 pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
     let days = days_about(look, finding);
+    if is_of_days(finding.rule) && was_over(look, finding, days) {
+        return true;
+    }
     match finding.rule {
         RuleId::CutTooLarge
         | RuleId::FrequencyLost
@@ -27,6 +30,31 @@ pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
         RuleId::IntensityAdded | RuleId::SomethingNew | RuleId::CutTooSmall => days.iter().any(Day::holds_a_race),
         _ => false,
     }
+}
+
+/// Whether a rule speaks of what stands on days, which somebody could plan otherwise while they are to come.
+const fn is_of_days(rule: RuleId) -> bool {
+    matches!(
+        rule,
+        RuleId::CutTooSmall
+            | RuleId::CutTooLarge
+            | RuleId::LongRunBig
+            | RuleId::LongRunLate
+            | RuleId::HardBackToBack
+            | RuleId::HardTwice
+            | RuleId::IntensityLost
+            | RuleId::IntensityAdded
+            | RuleId::FrequencyLost
+            | RuleId::RestClumped
+            | RuleId::NoRestPlace
+            | RuleId::StrengthLate
+    )
+}
+
+/// Whether the week was over when the block was made: it cannot be eased any more, and that the block was made late
+/// is said.
+fn was_over(look: &Look<'_>, finding: &Finding, days: &[Day]) -> bool {
+    finding.date.is_some() && look.subject.made.is_some_and(|made| days.iter().all(|day| day.to_race > made))
 }
 
 /// The week that a finding is about, or all days where it is about the block.

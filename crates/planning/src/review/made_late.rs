@@ -81,6 +81,18 @@ mod tests {
     }
 
     #[test]
+    fn weeks_that_were_over_by_then_are_not_judged_any_more() {
+        let mut sample = Sample::new(WEEK, RaceDistance::Half).uncut();
+        let about = |sample: &Sample| [sample.says(RuleId::CutTooSmall), sample.says(RuleId::LongRunLate)].concat();
+        let all = about(&sample);
+        sample.made = Some(7);
+        assert_eq!(about(&sample), all, "its last day was still to come");
+        sample.made = Some(6);
+        let left = about(&sample);
+        assert!(!left.is_empty() && left.len() < all.len(), "{left:?} of {all:?}");
+    }
+
+    #[test]
     fn that_it_is_short_is_then_said_once() {
         let mut sample = Sample::long(WEEK, RaceDistance::TenK, 6);
         sample.block.adjustments.push(crate::curve::Adjustment::DaysLeft);
