@@ -123,6 +123,23 @@ fn reasons_say_what_was_what_is_and_why() {
 }
 
 #[test]
+fn an_easy_run_that_lost_its_hard_part_is_not_an_easy_run_instead_of_easy() {
+    let said = |was| words::reason(&Reason::ThirdHardEased(was), DistanceUnit::Km);
+    for kind in Kind::ALL {
+        assert!(!said(kind).contains("instead of easy") && !said(kind).contains("instead of steady"), "{}", said(kind));
+    }
+    assert!(said(Kind::Easy).ends_with("so this easy run holds nothing hard."), "{}", said(Kind::Easy));
+    assert!(said(Kind::Hills).ends_with("so this is an easy run instead of hills."), "{}", said(Kind::Hills));
+}
+
+#[test]
+fn strides_are_not_told_as_hard_running() {
+    let told = words::session_in(&session("easy 8 + 6 x 100 m strides"), DistanceUnit::Mi);
+    assert!(!told.contains("hard"), "{told}");
+    assert!(words::hard_part(&session("easy 8 + 6 x 100 m strides"), DistanceUnit::Mi).is_none());
+}
+
+#[test]
 fn strength_says_what_it_is_and_an_assumed_part_is_not_repeated() {
     let of = |usual, now, why| words::reasons(&planned(usual, now, vec![why]), DistanceUnit::Km)[0].clone();
     assert!(

@@ -204,6 +204,30 @@ impl Sets {
         found
     }
 
+    /// Whether they are strides, which nobody counts as hard running: by their words whatever the session, by their length
+    /// inside an easy one, and short sprints uphill.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source.
+    pub fn are_strides_in(&self, kind: Kind) -> bool {
+        let says_so = || {
+            let mut words = self.pace.split(|next: char| !next.is_alphanumeric());
+            words.any(|word| STRIDES.iter().any(|stride| word.eq_ignore_ascii_case(stride)))
+        };
+        let (metres, seconds) = match kind {
+            Kind::Easy | Kind::Recovery | Kind::Steady | Kind::Long | Kind::Strides => (120, 20),
+            Kind::Hills => (0, 12),
+            _ => (0, 0),
+        };
+        let is_short = || match self.unit {
+            SetUnit::M => self.length <= Milli::whole(metres),
+            SetUnit::S => self.length <= Milli::whole(seconds),
+            SetUnit::Km | SetUnit::Mi | SetUnit::Min => false,
+        };
+        is_short() || says_so()
+    }
+
     /// The running of all repetitions together in the unit of a session, where that needs no pace:
     /// distance for distance, minutes for minutes.
     pub(crate) fn total_in(&self, unit: Unit) -> Option<Milli> {
@@ -235,6 +259,9 @@ impl Sets {
         self.total_in(unit).or_else(reckoned).unwrap_or(Milli::ZERO)
     }
 }
+
+/// What strides are called in the words of repetitions.
+const STRIDES: [&str; 4] = ["strides", "stride", "accelerations", "acceleration"];
 
 /// Whether an amount is what time trials usually are over: from a mile to 10 km, or 12, 20 or 30 minutes. More than
 /// that holds a warm-up and a cool-down, as does anything between.
@@ -302,25 +329,43 @@ impl Session {
         if self.is_raced_whole() {
             return Some(amount);
         }
-        if self.sets.is_empty() {
-            return Some(Amount::exact(amount.middle().times(self.kind.assumed_hard()?), amount.unit()));
+        if !self.holds_hard_sets() {
+            // Strides beside a tempo run say nothing of the tempo; where they are all that is repeated, they are the session.
+            let is_repeated = matches!(self.kind, Kind::Intervals | Kind::Fartlek | Kind::Hills);
+            let share = self.kind.assumed_hard().filter(|_| !(is_repeated && self.holds_strides()))?;
+            return Some(Amount::exact(amount.middle().times(share), amount.unit()));
         }
-        let total: Milli = self.sets.iter().map(|sets| sets.reckoned_in(amount.unit())).sum();
+        let total: Milli = self.hard_sets().map(|sets| sets.reckoned_in(amount.unit())).sum();
         Some(Amount::exact(total.min(amount.middle()), amount.unit()))
     }
 
     /// The hard part as it is said: that of a run in kilometres is 25 min where its repetitions are minutes.
     pub fn hard_as_said(&self) -> Option<Amount> {
         let reckoned = self.hard_part()?;
-        if self.hard.is_some() || self.sets.is_empty() {
+        if self.hard.is_some() || !self.holds_hard_sets() {
             return Some(reckoned);
         }
-        let sum = |unit| self.sets.iter().map(|sets| sets.total_in(unit)).sum::<Option<Milli>>();
+        let sum = |unit| self.hard_sets().map(|sets| sets.total_in(unit)).sum::<Option<Milli>>();
         let other = if reckoned.unit() == Unit::Min { Unit::Km } else { Unit::Min };
         match (sum(reckoned.unit()), sum(other)) {
             (None, Some(total)) => Some(Amount::exact(total, other)),
             _ => Some(reckoned),
         }
+    }
+
+    /// The repetitions that are hard running.
+    fn hard_sets(&self) -> impl Iterator<Item = &Sets> {
+        self.sets.iter().filter(|sets| !sets.are_strides_in(self.kind))
+    }
+
+    /// Whether repetitions say how much of it is hard.
+    pub fn holds_hard_sets(&self) -> bool {
+        self.hard_sets().next().is_some()
+    }
+
+    /// Whether strides are among its repetitions.
+    pub fn holds_strides(&self) -> bool {
+        self.sets.iter().any(|sets| sets.are_strides_in(self.kind))
     }
 
     /// Whether it is a time trial over a distance or a time that is usually raced, and nothing else is said: nobody
@@ -336,7 +381,7 @@ impl Session {
             && !self.is_raced_whole()
             && self.hard_part().is_some()
             && self.amount.is_some_and(|amount| {
-                self.sets.is_empty() || self.sets.iter().any(|sets| sets.total_in(amount.unit()).is_none())
+                !self.holds_hard_sets() || self.hard_sets().any(|sets| sets.total_in(amount.unit()).is_none())
             })
     }
 

@@ -172,6 +172,9 @@ fn eased(was: Kind, stays_long: bool) -> String {
         Kind::CrossTraining => "this cross-training is easy".to_owned(),
         Kind::Long if stays_long => "this long run is easy throughout".to_owned(),
         Kind::Long => "this is an easy run instead of a long run with hard running in it".to_owned(),
+        Kind::Easy | Kind::Recovery | Kind::Steady | Kind::Strides => {
+            format!("this {} run holds nothing hard", if was == Kind::Strides { "easy" } else { kind(was) })
+        }
         was => format!("this is an easy run instead of {}", kind(was)),
     }
 }

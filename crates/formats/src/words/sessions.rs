@@ -105,7 +105,7 @@ pub fn sets(sets: &Sets) -> String {
 
 /// Whether nobody says how much of a session is hard: repetitions do, in minutes or metres.
 pub fn is_hard_assumed(session: &Session) -> bool {
-    session.sets.is_empty() && session.hard_is_assumed()
+    !session.holds_hard_sets() && session.hard_is_assumed()
 }
 
 /// A hundredth of a kilometre, a mile or a minute.
@@ -127,7 +127,7 @@ fn size(session: &Session, units: DistanceUnit) -> String {
         Some(hard) if is_hard_assumed(session) => {
             format!(", about {} {} hard (assumed)", bare(hard), hard.unit().symbol())
         }
-        Some(hard) if session.sets.is_empty() => format!(", {} hard", amount(hard)),
+        Some(hard) if !session.holds_hard_sets() => format!(", {} hard", amount(hard)),
         _ => String::new(),
     };
     whole(session, units) + &hard

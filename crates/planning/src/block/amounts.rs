@@ -212,11 +212,11 @@ pub(super) fn hard_part(usual: &Session, share: Share) -> Option<Amount> {
     if share.0 >= 1.0 {
         return Some(hard);
     }
-    if usual.hard.is_none() && !usual.sets.is_empty() {
+    if usual.hard.is_none() && usual.holds_hard_sets() {
         // The repetitions that are left say it.
         return Session { sets: shorter_sets(&usual.sets, share), ..usual.clone() }.hard_part();
     }
-    let share = if usual.sets.is_empty() { share } else { Share(sets_share(&usual.sets, share)) };
+    let share = if usual.holds_hard_sets() { Share(sets_share(&usual.sets, share)) } else { share };
     let step = f64::from(hard_step(hard.unit()));
     let written = |value: Milli| {
         let rounded = (f64::from(value.0) * share.0 / step).round().max(1.0) * step;
@@ -235,7 +235,7 @@ pub(crate) fn shorten_hard(session: &mut Session, usual: &Session, share: Share,
     if let Some(amount) = session.amount {
         fit(&mut session.sets, amount);
     }
-    let said_by_sets = usual.hard.is_none() && !usual.sets.is_empty();
+    let said_by_sets = usual.hard.is_none() && usual.holds_hard_sets();
     if !said_by_sets && (usual.hard.is_some() || says_hard == SaysHard::Always) {
         session.hard = hard_part(usual, share);
     }
@@ -252,7 +252,7 @@ fn inside(hard: Amount, amount: Amount) -> Amount {
 /// Says the hard part that is only assumed of a session's kind, so that it stays when the kind changes. Minutes of
 /// repetitions say theirs whatever the kind.
 pub(super) fn keep_hard_part(session: &mut Session) {
-    if !session.sets.is_empty() && session.hard_is_assumed() {
+    if session.holds_hard_sets() && session.hard_is_assumed() {
         return;
     }
     if let (Some(hard), Some(amount)) = (session.hard_part(), session.amount) {

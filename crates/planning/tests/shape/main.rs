@@ -14,3 +14,4 @@ mod rest_days;
 mod second_runs;
 mod slots_and_units;
 mod strength_and_cross_training;
+mod strides;

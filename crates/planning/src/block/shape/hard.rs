@@ -34,6 +34,13 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let from = FLAT_FROM.min(u16::from(facts.curve.length));
     for day in days.iter_mut().filter(|day| (1..=from).contains(&day.to_race) && !day.is_settled()) {
         for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::Hills) {
+            if item.session.holds_strides() && !item.session.is_hard() {
+                // Short sprints uphill are strides on the flat.
+                item.session.kind = Kind::Easy;
+                item.session.note.clear();
+                item.why.push(Reason::HillsFlat);
+                continue;
+            }
             // The hard part of hills is smaller than that of flat intervals: keep what it was.
             amounts::keep_hard_part(&mut item.session);
             item.session.kind = Kind::Intervals;
@@ -68,7 +75,7 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
             let reason = match spared_after {
                 Some(race) => Reason::AfterOtherRace(race),
                 None if is_trial => Reason::TimeTrialOff,
-                None => Reason::HardEased(item.session.kind),
+                None => Reason::HardEased(usual_kind(item)),
             };
             ease(facts, item, to_race, reason);
         }
@@ -98,9 +105,14 @@ pub(super) fn ease_before_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
         let Some((day, place)) = one_too_many(days, length) else { return };
         let to_race = days[day].to_race;
         let item = &mut days[day].items[place];
-        let reason = Reason::ThirdHardEased(item.session.kind);
+        let reason = Reason::ThirdHardEased(usual_kind(item));
         ease(facts, item, to_race, reason);
     }
+}
+
+/// What a hard session usually is: hills that would have been run on the flat are hills.
+fn usual_kind(item: &Item) -> Kind {
+    item.usual.as_ref().filter(|usual| usual.is_hard_work()).map_or(item.session.kind, |usual| usual.kind)
 }
 
 fn in_the_week_before(day: &DraftDay, length: u16) -> bool {
@@ -147,6 +159,7 @@ pub(super) fn ease(facts: &Facts<'_>, item: &mut Item, to_race: u16, reason: Rea
             super::long_run::cap_by_the_ladder(facts, item, to_race);
         }
     }
+    item.why.retain(|earlier| *earlier != Reason::HillsFlat);
     item.why.push(reason);
     if item.long && to_race >= 7 {
         item.ease(Kind::Long);

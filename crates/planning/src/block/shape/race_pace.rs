@@ -47,6 +47,9 @@ pub(in crate::block) fn touch(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let Some((day, place)) = place(Role::EasyWithStrides).or_else(|| place(Role::Plain)) else { return };
     let item = &mut days[day].items[place];
     item.role = Role::EasyWithRacePace;
+    if item.session.holds_strides() {
+        item.session.sets.clear();
+    }
     item.why.retain(|reason| *reason != Reason::Strides);
     item.why.push(Reason::RacePaceTouch);
 }

@@ -92,7 +92,8 @@ fn day_before(facts: &Facts<'_>, days: &mut [DraftDay], owed: usize, shaped: &mu
 }
 
 fn shake_out(facts: &Facts<'_>, day: &mut DraftDay) {
-    let knows_strides = facts.request.week.sessions().any(|(_, session)| session.kind == Kind::Strides);
+    let knows_strides =
+        facts.request.week.sessions().any(|(_, session)| session.kind == Kind::Strides || session.holds_strides());
     if let Some(item) = day.items.iter_mut().find(|item| item.is_running()) {
         item.ease(if knows_strides { Kind::Strides } else { Kind::Easy });
         item.role = Role::ShakeOut;
