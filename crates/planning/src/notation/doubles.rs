@@ -4,10 +4,10 @@ use super::amounts::RawAmount;
 use super::around::is_around;
 use super::kinds::take_kind;
 use super::line::{Note, Part, Parts, cut};
-use super::sets::starts_with_reps;
+use super::sets::{is_recovery, starts_with_reps};
 use super::text::Text;
 use crate::session::{Kind, Session};
-use crate::units::{Totals, Unit};
+use crate::units::{Amount, Milli, Totals, Unit};
 
 const SHORT: [&str; 4] = ["am", "a.m", "pm", "p.m"];
 const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
@@ -345,7 +345,9 @@ fn sports(parts: Parts) -> Vec<Parts> {
                 Some((known, before)) => (*known, before.iter().all(|part| is_around(&part.words))),
                 None => (None, true),
             };
-            let other = kind.filter(|kind| !kind.is_running() && !all_around && known != Some(*kind));
+            let rests = sessions.last().and_then(|(_, before)| before.last()).is_some_and(is_open)
+                && is_rest_between(&piece.words);
+            let other = kind.filter(|kind| !kind.is_running() && !all_around && !rests && known != Some(*kind));
             match sessions.last_mut() {
                 Some((known, session)) if other.is_none() => {
                     *known = known.or(kind);
@@ -356,6 +358,42 @@ fn sports(parts: Parts) -> Vec<Parts> {
         }
     }
     sessions.into_iter().map(|(_, parts)| parts).collect()
+}
+
+/// Whether a part ends with repetitions of which no recovery is told.
+fn is_open(part: &Part) -> bool {
+    let tells = |note: &Note| matches!(note, Note::Plain(words) if is_recovery(words));
+    // "hills 10 x 60 s", "track: 6 x 400".
+    let starts = std::iter::once(0).chain(part.words.match_indices(' ').map(|(at, _)| at + 1));
+    let has_reps = starts.into_iter().any(|at| starts_with_reps(Text::new(&part.words[at..])));
+    has_reps && !is_recovery(&part.words) && !part.notes.iter().any(tells)
+}
+
+/// From here on a walk behind repetitions is a session of its own.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LONGEST_REST: Milli = Milli::whole(20);
+
+/// Whether words that name another sport are the recovery of the repetitions before them: "2' walk", "walk back".
+fn is_rest_between(words: &str) -> bool {
+    let mut text = Text::new(words);
+    take_kind(&mut text);
+    let amount = |mut text: Text<'_>| RawAmount::take(&mut text).ok().flatten();
+    let told = amount(Text::new(words)).or_else(|| amount(text)).and_then(|raw| raw.in_order(Unit::Min));
+    let is_long = |amount: Amount| match amount.unit() {
+        Unit::Min => amount.high() >= LONGEST_REST,
+        Unit::Km | Unit::Mi => amount.high() > Milli::whole(1),
+    };
+    is_recovery(words) && !told.is_some_and(is_long)
+}
+
+/// Whether words behind repetitions would be taken for another session of the day, and for no recovery.
+pub(super) fn is_sport_behind(recovery: &str) -> bool {
+    let begins_other = begins(recovery).1.is_some_and(|kind| !kind.is_running()) && !is_rest_between(recovery);
+    let part = Part { words: recovery.to_owned(), ..Part::default() };
+    begins_other || pieces(part).len() > 1
 }
 
 /// The words without a joining one in front, and the kind that they begin with.

@@ -81,6 +81,8 @@ mod write;
 #[cfg(test)]
 mod coaches;
 #[cfg(test)]
+mod kept;
+#[cfg(test)]
 mod strangers;
 #[cfg(test)]
 mod tests;

@@ -355,7 +355,7 @@ fn words() -> impl Strategy<Value = String> {
     prop_oneof![
         Just(String::new()),
         "[a-z0-9 ,;+()\"\\\\'x*@:/.-]{0,24}",
-        "(10k|mile|or|then|and|2 km|6 x 100 m|3E|5 T|\\+600 m|up|total|=|RPE 7|zone 2|pause|Sunday:|warm up|cool down|wu|cd|with|w/|hard|jog|rest|rec|recovery|30|s|min|at|@|pace|\"|\\(|\\)|, |\\+| ){0,8}",
+        "(10k|mile|walk|back|float|standing|bike|gym|30 min|or|then|and|2 km|6 x 100 m|3E|5 T|\\+600 m|up|total|=|RPE 7|zone 2|pause|Sunday:|warm up|cool down|wu|cd|with|w/|hard|jog|rest|rec|recovery|30|s|min|at|@|pace|\"|\\(|\\)|, |\\+| ){0,8}",
         "\\PC{0,12}",
         any::<String>().prop_map(|text| text.chars().take(40).collect()),
     ]

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::around::is_named;
 use super::climb;
-use super::doubles::tells_halves;
+use super::doubles::{is_sport_behind, tells_halves, tells_sum};
 use super::draft::tells_inside;
 use super::hardness::hides;
 use super::kinds::infer;
@@ -13,6 +13,7 @@ use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
 use super::text::Text;
 use super::total::tells_total;
 use crate::session::{Kind, Session, Sets};
+use crate::units::Unit;
 use crate::week::Slot;
 
 /// Writes one day in the form that [`read_day`](super::read_day) reads back to the same slots.
@@ -50,8 +51,11 @@ fn write_session(session: &Session) -> String {
     if !session.note.is_empty() {
         line.push(' ');
         let note = session.note.as_str();
-        let is_more =
-            hides(session, note) || tells_halves(session, note) || tells_total(note) || tells_inside(session, note);
+        let is_more = hides(session, note)
+            || tells_halves(session, note)
+            || Unit::ALL.iter().any(|unit| tells_sum(session, note, *unit))
+            || tells_total(note)
+            || tells_inside(session, note);
         line.push_str(&write_note(note, is_more));
     }
     line
@@ -79,7 +83,7 @@ fn write_sets(sets: &Sets) -> String {
     }
     if !sets.recovery.is_empty() {
         let labelled = Text::new(&sets.recovery).take_any_phrase(&RECOVERY_LABELS);
-        if is_plain(&sets.recovery) && is_recovery(&sets.recovery) && !labelled {
+        if is_plain(&sets.recovery) && is_recovery(&sets.recovery) && !labelled && !is_sport_behind(&sets.recovery) {
             line = format!("{line}, {}", sets.recovery);
         } else {
             line = format!("{line}, recovery {}", quote(&sets.recovery));

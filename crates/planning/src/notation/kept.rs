@@ -1,0 +1,96 @@
+//! What is written is read: every line of every test of this folder, and lines of the trade put together by chance.
+
+use proptest::prelude::*;
+
+use super::{offers, read_day, read_kept_day, write_day};
+use crate::session::Session;
+use crate::units::DistanceUnit;
+use crate::week::Slot;
+
+/// The files of which every text in quotes is tried as a line.
+const FILES: [&str; 5] = [
+    include_str!("coaches.rs"),
+    include_str!("strangers.rs"),
+    include_str!("tests.rs"),
+    include_str!("offer/tests.rs"),
+    include_str!("kept.rs"),
+];
+
+/// Every text in quotes, one line of the file at a time.
+fn lines() -> Vec<String> {
+    let mut all = Vec::new();
+    for line in FILES.iter().flat_map(|file| file.lines()) {
+        let mut text: Option<String> = None;
+        let mut letters = line.chars();
+        while let Some(next) = letters.next() {
+            match (&mut text, next) {
+                (Some(_), '"') => all.extend(text.take()),
+                (None, '"') => text = Some(String::new()),
+                (Some(text), '\\') => text.extend(letters.next()),
+                (Some(text), other) => text.push(other),
+                (None, _) => {}
+            }
+        }
+    }
+    all
+}
+
+/// Reads a line, writes the day and reads it once more; says whether it was read.
+fn stays(line: &str, units: DistanceUnit) -> bool {
+    let Ok(day) = read_day(line, units) else { return false };
+    if day.iter().flat_map(Slot::options).any(|session: &Session| !session.problems().is_empty()) {
+        return false;
+    }
+    let written = write_day(&day);
+    for units in [DistanceUnit::Km, DistanceUnit::Mi] {
+        assert_eq!(read_kept_day(&written, units).as_ref(), Ok(&day), "{line} -> {written}");
+        assert_eq!(read_day(&written, units).as_ref(), Ok(&day), "{line} -> {written}");
+    }
+    true
+}
+
+#[test]
+fn every_line_that_is_read_is_read_again_as_it_is_written() {
+    let mut count = 0;
+    for line in lines() {
+        for units in [DistanceUnit::Km, DistanceUnit::Mi] {
+            count += usize::from(stays(&line, units));
+            for offer in offers(&line, units) {
+                assert!(stays(&offer.line, units), "{line} -> {}", offer.line);
+            }
+        }
+    }
+    assert!(count > 1500, "{count}");
+}
+
+#[test]
+fn a_walk_behind_repetitions_is_their_recovery() {
+    for (line, written) in [
+        ("WU 3k, 5x1km T (2' walk), CD 2k", "5 x 1 km T, 2' walk, 10 km (3 km WU, 2 km CD)"),
+        ("2k wu, 6x400 (walk back), 2k cd", "6 x 400 m, walk back, 6.4 km (2 km wu, 2 km cd)"),
+        ("5x1km T, 2 min walk, 10k", "5 x 1 km T, 2 min walk, 10 km"),
+        ("hills 10 x 60s, walk back, 9k", "hills 9 km, 10 x 60 s, walk back"),
+        ("6 x 800 (standing 90 s), 10k", "6 x 800 m, standing 90 s, 10 km"),
+        ("6 x 800 (bike 2 min recovery), 10k", "6 x 800 m, bike 2 min recovery, 10 km"),
+        ("6 x 800 m, recovery \"gym 30\", 10 km", "6 x 800 m, recovery \"gym 30\", 10 km"),
+        ("10 km, 6 x 100 m strides, walk 30 min", "easy 10 km, 6 x 100 m strides + cross-training 30 min (\"walk\")"),
+        ("easy 8 km, walk 10 min", "easy 8 km + cross-training 10 min (\"walk\")"),
+    ] {
+        let day = read_day(line, DistanceUnit::Km).unwrap_or_else(|problems| panic!("{line}: {problems:?}"));
+        assert_eq!(write_day(&day), written, "{line}");
+        assert_eq!(read_kept_day(written, DistanceUnit::Mi), Ok(day), "{written}");
+    }
+}
+
+proptest! {
+    #[test]
+    fn lines_of_repetitions_stay_what_they_are(
+        front in "(WU 3k, |2k wu, |track: |hills |)",
+        reps in "(5x1km|6x400|10 x 60s|4 x 5 min)( T| 10k pace| hard|)",
+        recovery in "(, | \\()(2' walk|walk back|2 min walk|walk 90 s|standing|stand 1 min|float 200|90s jog|easy 2'|rest 2 min|2 min bike recovery|walk/jog 400|jog back down|walk 30 min|gym 2 min rest)",
+        behind in "(, 9k|, CD 2k|, 2k cd|, 50 min|, 10k, gym| \\+ strength 30)",
+    ) {
+        let closing = if recovery.starts_with(" (") { ")" } else { "" };
+        stays(&format!("{front}{reps}{recovery}{closing}{behind}"), DistanceUnit::Km);
+    }
+}
