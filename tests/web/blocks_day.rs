@@ -215,7 +215,7 @@ async fn a_line_that_cannot_be_read_is_offered_as_one_that_is_and_saved_by_a_pre
     let page = app.post(&path, &[("version", &version), ("line", "7 km HR<140"), ("do", "change")]).await;
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert_eq!(page.text(".offers li"), "Save easy 7 km (HR<140) Easy 7 km (HR<140).");
-    assert_eq!(page.texts(".day-form button")[0], "Save this day", "which Enter presses");
+    assert_eq!(page.attribute(".day-form button", "value"), "change", "the first one, which Enter presses");
     let line = page.attribute(".offers button", "value");
     let saved = app.post(&path, &[("version", &version), ("line", "7 km HR<140"), ("take", &line)]).await;
     assert!(saved.status.is_redirection(), "{}", saved.status);

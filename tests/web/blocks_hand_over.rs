@@ -32,6 +32,25 @@ async fn handing_over_anew_keeps_the_link_and_ending_it_makes_the_next_a_new_one
 }
 
 #[tokio::test]
+async fn a_race_sheet_of_which_nothing_was_written_goes_out_only_where_it_is_ticked() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let (path, file) = (format!("/blocks/{block}"), format!("/blocks/{block}/file"));
+    let goals = format!("{path}/goals");
+    let version = app.get(&goals).await.value("version");
+    app.post(&goals, &[("version", &version), ("a", "under 44:00")]).await.location();
+    assert!(app.get(&path).await.text(".hand-over-goals").contains("read it before the athlete does"));
+    assert_eq!(app.get(&path).await.count("input[name=race_day][checked]"), 0);
+    assert!(!app.get(&file).await.body().contains("id=\"race-day-title\""));
+    let version = app.version_of(block).await.to_string();
+    app.post(&format!("{path}/hand-over"), &[("version", &version), ("goals", "yes"), ("race_day", "yes")])
+        .await
+        .location();
+    assert_eq!(app.get(&path).await.count("input[name=race_day][checked]"), 1);
+    assert!(app.get(&file).await.body().contains("id=\"race-day-title\""));
+}
+
+#[tokio::test]
 async fn the_link_works_up_to_two_weeks_after_the_race() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;

@@ -11,12 +11,36 @@ use planning::{ClockShift, Race};
 ///
 /// ```
 /// assert_eq!(formats::zones::read("america/new york"), Some("America/New_York"));
+/// assert_eq!(formats::zones::read("Central"), Some("America/Chicago"));
 /// assert_eq!(formats::zones::read("Mars/Base"), None);
 /// ```
 pub fn read(text: &str) -> Option<&'static str> {
     let asked = text.trim().replace(' ', "_");
-    TZ_VARIANTS.iter().map(|zone| zone.name()).find(|name| name.eq_ignore_ascii_case(&asked))
+    let spoken = || SPOKEN.iter().find(|(words, _)| words.iter().any(|word| word.eq_ignore_ascii_case(&asked)));
+    let names = || TZ_VARIANTS.iter().map(|zone| zone.name());
+    spoken().map(|(_, name)| *name).or_else(|| names().find(|name| name.eq_ignore_ascii_case(&asked)))
 }
+
+/// What people call the clocks of the places where they live. In summer and winter alike: who says "CST" of a race in
+/// July means the clocks of Chicago. Names of several regions ("IST") are none of these, nor are those that some
+/// people live by all the year ("GMT", "MST"): the list of zones has them.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const SPOKEN: [(&[&str], &str); 11] = [
+    (&["Eastern", "Eastern_time", "ET", "EST", "EDT"], "America/New_York"),
+    (&["Central", "Central_time", "CT", "CST", "CDT"], "America/Chicago"),
+    (&["Mountain", "Mountain_time", "MT", "MDT"], "America/Denver"),
+    (&["Pacific", "Pacific_time", "PT", "PST", "PDT"], "America/Los_Angeles"),
+    (&["Alaska", "AKST", "AKDT"], "America/Anchorage"),
+    (&["Hawaii", "HST"], "Pacific/Honolulu"),
+    (&["UK", "London", "BST"], "Europe/London"),
+    (&["WET", "WEST"], "Europe/Lisbon"),
+    (&["CET", "CEST"], "Europe/Paris"),
+    (&["EET", "EEST"], "Europe/Athens"),
+    (&["AEST", "AEDT"], "Australia/Sydney"),
+];
 
 /// Whether the clocks of a zone leave out this time on a day; never in a zone that is not known.
 pub fn leaves_out(zone: &str, date: NaiveDate, time: NaiveTime) -> bool {

@@ -36,7 +36,12 @@ pub fn left_out(why: LeftOut, goal: RaceDistance) -> String {
 pub fn spread(estimates: &Estimates) -> Option<String> {
     let (fastest, slowest) = estimates.spread()?;
     Some(if fastest == slowest {
-        format!("{fastest}: it is a result over the same distance, so every formula says the same.")
+        let why = match (estimates.from_results.is_empty(), estimates.from_training.is_some()) {
+            (true, _) => "the only estimate, from training alone",
+            (false, true) => "training and results say the same",
+            (false, false) => "it is a result over the same distance, so every formula says the same",
+        };
+        format!("{fastest}: {why}.")
     } else {
         let minutes = f64::from(slowest.as_seconds() - fastest.as_seconds()) / 60.0;
         format!("From {fastest} to {slowest}, {} minutes apart; nobody knows which is nearer.", short_number(minutes))

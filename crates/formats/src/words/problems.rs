@@ -354,7 +354,9 @@ pub const fn expected(expected: Expected) -> &'static str {
         Expected::Time => "write a time such as 09:30",
         Expected::WeekRan => "write as planned, nothing, more, less, 60 %, or an amount such as 35 km or 4:30 h",
         Expected::RaceTime => "write a time such as 42:10, 3:25:00 or 3 h 25",
-        Expected::Zone => "write a time zone by its usual name, such as Europe/Lisbon",
+        Expected::Zone => {
+            "write a time zone by continent and city, such as Europe/Lisbon, or as people say it, such as Central or CET"
+        }
         Expected::Pace => "write a pace such as 5:45, minutes and seconds for one kilometre or mile",
         Expected::Weight => "write a weight such as 62 kg or 140 lb",
         Expected::Year => "write a year such as 1988",

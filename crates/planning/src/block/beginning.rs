@@ -27,20 +27,13 @@ impl Beginning {
 
 pub(super) fn of(block: &Block) -> Beginning {
     let first = block.first_day();
-    let told_from = block.told_days().iter().find(|day| is_changed(day)).map_or(first, |day| day.date.min(first));
+    let told_from = block.told_days().iter().find(|day| !day.is_as_usual()).map_or(first, |day| day.date.min(first));
     let pace = block.pace.unwrap_or(Pace::ASSUMED);
     let is_less = |day: &&Day| {
         let (planned, usual) = (day.planned_running(), day.usual_running());
         day.date >= first && day.to_race > 0 && planned.middle_km(pace) < usual.middle_km(pace)
     };
     Beginning { first, told_from, less_from: block.days.iter().find(is_less).map(|day| day.date) }
-}
-
-/// Whether a day is other than usual.
-fn is_changed(day: &Day) -> bool {
-    day.to_race == 0
-        || !day.dropped.is_empty()
-        || day.sessions.iter().any(|planned| planned.usual.as_ref() != Some(&planned.session))
 }
 
 #[cfg(test)]

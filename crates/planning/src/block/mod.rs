@@ -406,6 +406,13 @@ impl Block {
 }
 
 impl Day {
+    /// Whether everything stands as in the base week; a race never does.
+    pub fn is_as_usual(&self) -> bool {
+        let as_usual = |planned: &Planned| planned.usual.as_ref() == Some(&planned.session);
+        let is_all_there = self.sessions.is_empty() == self.usual.is_empty() && self.dropped.is_empty();
+        self.to_race > 0 && is_all_there && self.sessions.iter().all(as_usual)
+    }
+
     /// Whether nothing is to be run: no running planned and no race. Strength and the like may stand there.
     pub fn is_rest(&self) -> bool {
         self.to_race != 0 && self.sessions.iter().all(|planned| planned.session.running().is_none())

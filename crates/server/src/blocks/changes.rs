@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use chrono::{Days, NaiveDate};
 use formats::words;
-use planning::{Block, DistanceUnit};
+use planning::{Block, Day, DistanceUnit};
 
 use super::messages::sessions_of;
 
@@ -29,9 +29,13 @@ pub(super) fn changes(before: &Block, now: &Block, from: NaiveDate, units: Dista
         Some(day) => sessions_of(day, units).unwrap_or_default(),
         None => String::new(),
     };
+    // A day that is none of a block is as usual: it may be so in the other block, too.
+    let is_usual = |block: &Block, date: NaiveDate| block.day(date).is_none_or(Day::is_as_usual);
     let ahead = dates.into_iter().filter(|date| *date >= from);
     let both = ahead.map(|date| (date, said(before, date), said(now, date)));
-    let changed: Vec<_> = both.filter(|(_, was, is)| was != is).collect();
+    let other_than_before =
+        |(date, was, is): &(NaiveDate, String, String)| was != is && !(is_usual(before, *date) && is_usual(now, *date));
+    let changed: Vec<_> = both.filter(other_than_before).collect();
     let up_to =
         other.map(|race| format!("up to {} the plan for the race on that day counts; ", words::long_date(race)));
     let up_to = up_to.unwrap_or_default();
@@ -85,6 +89,17 @@ mod tests {
         assert!(many.starts_with("from Thursday 29 April on, Thu 29 Apr rest, before it was "), "{many}");
         assert!(many.contains("more days up to "), "{many}");
         assert_eq!(many.matches("before it was").count(), 3, "{many}");
+    }
+
+    #[test]
+    fn a_day_that_was_as_usual_did_not_change_where_the_block_is_shorter_now() {
+        let before = sample::ten_k().block();
+        let mut now = before.clone();
+        let gone = now.days.iter().take_while(|day| day.is_as_usual()).count();
+        assert!(gone > 0);
+        now.days.drain(..gone);
+        let said = changes(&before, &now, before.days[0].date, KM);
+        assert_eq!(said, "the goals, the words or the race sheet; the days are as they were");
     }
 
     #[test]

@@ -7,8 +7,9 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use chrono::NaiveDate;
 use planning::plain::joined;
-use store::{BlockId, BlockRecord, SharedBlock, Shows};
+use store::{BlockId, BlockRecord, SharedBlock};
 
+use super::hand_over::proposed;
 use super::lines;
 use super::picture::Picture;
 use super::sheet::Sheet;
@@ -93,7 +94,7 @@ pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> R
 pub(crate) fn of_block(ground: Ground<'_>, coach: &str, clock: Clock) -> Result<(String, String), AppError> {
     let record = ground.record;
     let reader = Reader::athlete_of(record);
-    let shows = record.share.as_ref().map_or(Shows::ALL, |share| share.shows);
+    let shows = proposed(record);
     let race_day = RaceDay::showing(ground, shows);
     let sheet = Sheet::of_record(record, coach, reader, clock)
         .with_race_day(Some(race_day).filter(|day| shows.race_day && !day.is_empty()));

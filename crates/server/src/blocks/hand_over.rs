@@ -6,7 +6,7 @@ use axum_extra::extract::Form;
 use chrono::{Days, NaiveDate};
 use formats::words;
 use serde::Deserialize;
-use store::{BlockId, BlockRecord, GoalNotes, ShareRecord, Shows, StoreError};
+use store::{BlockId, BlockRecord, GoalNotes, RaceSheet, ShareRecord, Shows, StoreError};
 
 use super::lines;
 use super::withheld::Withheld;
@@ -27,7 +27,7 @@ pub(crate) const DAYS_AFTER: u64 = 14;
 pub(crate) struct HandOver {
     pub(crate) door: ShareDoor,
     pub(crate) handed: Option<Handed>,
-    /// What the form proposes: as it was, else everything that is written.
+    /// What the form proposes, see [`proposed`].
     pub(crate) shows: Shows,
     /// Whether anything is written that each choice would show.
     pub(crate) written: Shows,
@@ -84,7 +84,7 @@ impl HandOver {
         };
         Self {
             door: door.clone(),
-            shows: record.share.as_ref().map_or(Shows::ALL, |share| share.shows),
+            shows: proposed(record),
             handed,
             written,
             would_end: words::full_date(record.block.race_day + Days::new(DAYS_AFTER)),
@@ -102,6 +102,13 @@ impl HandOver {
     pub(crate) fn has_code(&self) -> bool {
         self.handed.as_ref().and_then(|handed| handed.link.as_ref()).is_some_and(|link| link.qr.is_some())
     }
+}
+
+/// What is shown beside the days where nobody says otherwise: as it was when the block was handed over last, else all but
+/// a race sheet of which the coach wrote nothing, which goals and course alone have filled. It would go out unread.
+pub(crate) fn proposed(record: &BlockRecord) -> Shows {
+    let race_day = record.race_sheet != RaceSheet::default();
+    record.share.as_ref().map_or(Shows { race_day, ..Shows::ALL }, |share| share.shows)
 }
 
 /// Whether an athlete is under 18 in the year of the race, as far as it is known.

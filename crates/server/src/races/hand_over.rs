@@ -15,7 +15,7 @@ use serde::Deserialize;
 use store::{BlockId, RaceId, RaceRecord, Shows, ToHandOver, Version};
 
 use super::all::blocks_of;
-use crate::blocks::hand_over::{DAYS_AFTER, notes_changed};
+use crate::blocks::hand_over::{DAYS_AFTER, notes_changed, proposed};
 use crate::blocks::{Loaded, Withheld, lines};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -118,7 +118,7 @@ impl HandOverPage {
             id: race.id,
             race: lines::race_name(&race.race),
             door,
-            shows: Shows::ALL,
+            shows: Shows { race_day: loaded.iter().any(|one| proposed(&one.record).race_day), ..Shows::ALL },
             rows: loaded.par_iter().map(|one| Row::of(one, course)).collect(),
             problems,
         }
