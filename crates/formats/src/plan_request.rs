@@ -431,7 +431,7 @@ fn read_pin(reader: &mut Reader, at: &At<'_>) -> Option<Pin> {
     let date = reader.needed(&object, "date").and_then(|at| read_date(reader, &at));
     let list = reader.needed(&object, "sessions")?;
     let sessions = sessions::read_day(reader, &list, sessions::read_session);
-    Some(Pin { date: date?, sessions })
+    Some(Pin::plain(date?, sessions))
 }
 
 /// An event: what it is, from when to when. It is known since the day from which is planned, or its

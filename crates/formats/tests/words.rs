@@ -458,8 +458,8 @@ fn an_edit_is_said_as_something_that_was_done() {
     let block = plan(&request).expect("a block");
     let (tuesday, wednesday) = (day(4, 27), day(4, 28));
     for (edit, words) in [
-        (Edit::Change { day: tuesday, sessions: vec![session("5")] }, "changed Tue 27 Apr"),
-        (Edit::Change { day: tuesday, sessions: Vec::new() }, "made Tue 27 Apr a rest day"),
+        (Edit::Change { day: tuesday, sessions: vec![session("5")], roles: Vec::new() }, "changed Tue 27 Apr"),
+        (Edit::Change { day: tuesday, sessions: Vec::new(), roles: Vec::new() }, "made Tue 27 Apr a rest day"),
         (Edit::Move { from: tuesday, place: 0, to: wednesday }, "moved intervals from Tue 27 Apr to Wed 28 Apr"),
         (Edit::Swap { one: tuesday, other: wednesday }, "swapped Tue 27 Apr and Wed 28 Apr"),
         (Edit::Remove { day: tuesday, place: 0 }, "took intervals off Tue 27 Apr"),

@@ -22,6 +22,8 @@ pub enum Edit {
         day: NaiveDate,
         /// What is run there.
         sessions: Vec<Session>,
+        /// The part that each plays in the block, in their order; beyond those, the one that the same session had there.
+        roles: Vec<Role>,
     },
     /// A session goes to another day, behind what stands there.
     Move {
@@ -125,10 +127,14 @@ pub fn bend(request: &Request<'_>, block: &Block, edit: &Edit, rest: RestOfWeek)
 fn apply(block: &mut Block, edit: &Edit, today: Option<NaiveDate>) -> Result<(), Vec<Problem>> {
     let at = |date| open_day(block, date, today);
     match edit {
-        Edit::Change { day, sessions } => {
+        Edit::Change { day, sessions, roles } => {
             let index = at(*day)?;
             let before = held(&block.days[index]);
-            let held = sessions.iter().map(|session| (session.clone(), known_role(&before, session))).collect();
+            let role = |place: usize, session: &Session| {
+                roles.get(place).copied().unwrap_or_else(|| known_role(&before, session))
+            };
+            let with_role = |(place, session): (usize, &Session)| (session.clone(), role(place, session));
+            let held = sessions.iter().enumerate().map(with_role).collect();
             set(block, index, held)
         }
         Edit::Move { from, place, to } => {
@@ -242,7 +248,8 @@ fn set(block: &mut Block, index: usize, held: Held) -> Result<(), Vec<Problem>> 
 }
 
 fn pin(day: &Day) -> Pin {
-    Pin { date: day.date, sessions: day.sessions.iter().map(|planned| planned.session.clone()).collect() }
+    let (sessions, roles) = held(day).into_iter().unzip();
+    Pin { date: day.date, sessions, roles }
 }
 
 /// Plans with the block's own race and curve around the days that `stays` names.

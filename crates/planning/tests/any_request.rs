@@ -23,7 +23,7 @@ impl Any {
         let pins: Vec<Pin> = self
             .pins
             .iter()
-            .map(|(to_race, sessions)| Pin { date: self.race.date - Days::new(*to_race), sessions: sessions.clone() })
+            .map(|(to_race, sessions)| Pin::plain(self.race.date - Days::new(*to_race), sessions.clone()))
             .collect();
         let request = Request { pins: &pins, ..Request::new(&self.athlete, &self.week, &self.race, &self.settings) };
         match plan(&request) {

@@ -56,7 +56,7 @@ fn edit_of(block: &Block, (kind, one, other, place): (u8, usize, usize, usize)) 
     let date = |index: usize| block.days[index % block.days.len()].date;
     let (one, other) = (date(one), date(other));
     match kind {
-        0 => Edit::Change { day: one, sessions: vec![easy(4)] },
+        0 => Edit::Change { day: one, sessions: vec![easy(4)], roles: Vec::new() },
         1 => Edit::Move { from: one, place, to: other },
         2 => Edit::Swap { one, other },
         3 => Edit::Remove { day: one, place },
@@ -114,7 +114,7 @@ proptest! {
     ) {
         let block = runner.block();
         let date = block.days[at % (block.days.len() - 1)].date;
-        let edit = Edit::Change { day: date, sessions: vec![easy(km)] };
+        let edit = Edit::Change { day: date, sessions: vec![easy(km)], roles: Vec::new() };
         let after = bent(&runner, &block, &edit, RestOfWeek::Follows).unwrap();
         let pace = planning::Pace::ASSUMED;
         let usual = block.day(date).unwrap().usual_running().middle_km(pace);
@@ -138,7 +138,7 @@ proptest! {
     fn freeing_what_was_fixed_brings_the_plan_back(runner in full_runner(), at in 0..60_usize) {
         let block = runner.block();
         let date = block.days[at % (block.days.len() - 1)].date;
-        let change = Edit::Change { day: date, sessions: vec![easy(4)] };
+        let change = Edit::Change { day: date, sessions: vec![easy(4)], roles: Vec::new() };
         let fixed = bent(&runner, &block, &change, RestOfWeek::Follows).unwrap();
         prop_assert_eq!(pins(&fixed).len(), 1);
         let freed = bent(&runner, &fixed, &Edit::Free { day: date }, RestOfWeek::Follows).unwrap();
@@ -174,7 +174,7 @@ fn swapping_and_swapping_back_leaves_the_same_sessions() {
 #[test]
 fn a_rest_day_fixed_in_race_week_lets_the_others_take_up_a_little() {
     let (runner, block) = (ana(), ana().block());
-    let rest = Edit::Change { day: day("2027-05-05"), sessions: Vec::new() };
+    let rest = Edit::Change { day: day("2027-05-05"), sessions: Vec::new(), roles: Vec::new() };
     let stays = bent(&runner, &block, &rest, RestOfWeek::Stays).unwrap();
     assert_eq!(changed(&block, &stays), [day("2027-05-05")]);
     let follows = bent(&runner, &block, &rest, RestOfWeek::Follows).unwrap();
@@ -189,7 +189,7 @@ fn days_that_are_past_stay_and_are_not_bent() {
     let settings = Settings::default();
     let today = Some(day("2027-05-05"));
     let request = Request { today, ..runner.request(&settings, &[]) };
-    let edit = Edit::Change { day: day("2027-05-06"), sessions: vec![easy(9)] };
+    let edit = Edit::Change { day: day("2027-05-06"), sessions: vec![easy(9)], roles: Vec::new() };
     let after = bend(&request, &block, &edit, RestOfWeek::Follows).unwrap();
     for date in ["2027-05-03", "2027-05-04"] {
         assert_eq!(after.day(day(date)), block.day(day(date)));
@@ -205,7 +205,7 @@ fn a_day_that_was_eased_on_the_way_is_not_raised_by_bending_another() {
     let (runner, mut block) = (ana(), ana().block());
     let eased = block.days.iter_mut().find(|planned| planned.date == day("2027-04-28")).unwrap();
     eased.sessions.clear();
-    let edit = Edit::Change { day: day("2027-04-30"), sessions: vec![easy(4)] };
+    let edit = Edit::Change { day: day("2027-04-30"), sessions: vec![easy(4)], roles: Vec::new() };
     let after = bent(&runner, &block, &edit, RestOfWeek::Follows).unwrap();
     assert!(after.day(day("2027-04-28")).unwrap().is_rest(), "nobody gave it back");
 }
@@ -224,7 +224,7 @@ fn what_cannot_be_is_refused_with_the_day_and_the_reason() {
         (Edit::Move { from: tuesday, place: 0, to: tuesday }, tuesday, ProblemKind::SameDay { date: tuesday }),
         (Edit::Remove { day: tuesday, place: 1 }, tuesday, ProblemKind::NoSuchSession { place: 2, count: 1 }),
         (
-            Edit::Change { day: tuesday, sessions: vec![easy(2); 5] },
+            Edit::Change { day: tuesday, sessions: vec![easy(2); 5], roles: Vec::new() },
             tuesday,
             ProblemKind::TooManySessions { count: 5, most: 4 },
         ),
@@ -235,4 +235,27 @@ fn what_cannot_be_is_refused_with_the_day_and_the_reason() {
             assert_eq!(refused, Err(vec![Problem::new(Field::Pin(at), kind.clone())]), "{edit:?}");
         }
     }
+}
+
+#[test]
+fn a_day_fixed_with_its_strides_keeps_them_when_the_block_is_made_anew() {
+    let runner = ana();
+    let block = runner.block();
+    let quick = block.days.iter().find(|day| day.sessions.iter().any(|planned| planned.role == Role::EasyWithStrides));
+    let date = quick.unwrap().date;
+    let fixed = bent(&runner, &block, &Edit::Fix { day: date }, RestOfWeek::Stays).unwrap();
+    let settings = Settings { days: Some(8), ..Settings::default() };
+    let anew = planning::plan(&runner.request(&settings, &pins(&fixed))).unwrap();
+    let held = |block: &Block| -> Vec<(Session, Role)> {
+        block.day(date).unwrap().sessions.iter().map(|planned| (planned.session.clone(), planned.role)).collect()
+    };
+    assert_eq!(held(&anew), held(&block));
+    // A line that says them no longer takes them out, one that says nothing of parts leaves them.
+    let sessions: Vec<Session> = held(&block).into_iter().map(|(session, _)| session).collect();
+    let with = |roles| {
+        let edit = Edit::Change { day: date, sessions: sessions.clone(), roles };
+        bent(&runner, &block, &edit, RestOfWeek::Stays).unwrap().day(date).unwrap().sessions[0].role
+    };
+    assert_eq!(with(Vec::new()), Role::EasyWithStrides);
+    assert_eq!(with(vec![Role::Plain]), Role::Plain);
 }

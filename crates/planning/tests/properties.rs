@@ -183,7 +183,7 @@ proptest! {
     fn a_pinned_day_is_left_exactly_as_it_is(runner in runner(), to_race in 1..7u64, km in 1..12i32) {
         let date = runner.race.date - Days::new(to_race);
         let session = Session::new(Kind::Easy, planning::Amount::exact(Milli(km * 1000 + 300), Unit::Km));
-        let pins = [Pin { date, sessions: vec![session.clone()] }];
+        let pins = [Pin::plain(date, vec![session.clone()])];
         let settings = Settings::default();
         let block = plan(&runner.request(&settings, &pins)).unwrap();
         let day = block.day(date).unwrap();

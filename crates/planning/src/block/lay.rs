@@ -6,8 +6,7 @@ use super::between::{self, QuietDay};
 use super::draft::{DraftDay, HardRule, Item, Sizing, Stands};
 use super::facts::Facts;
 use super::shape::other_race;
-use crate::block::{Day, Dropped, Planned, Reason, Request};
-use crate::session::Session;
+use crate::block::{Day, Dropped, Pin, Planned, Reason, Request, Role};
 use crate::units::Share;
 
 /// Whole weeks counted back from race day that hold the whole block and the long run before it, each date with the usual
@@ -109,7 +108,7 @@ fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
     }
     if let Some(pin) = facts.request.pins.iter().find(|pin| pin.date == date) {
         day.stands = Stands::Fixed;
-        day.items = pinned_items(&day, &pin.sessions);
+        day.items = pinned_items(&day, pin);
         for usual in day.usual.iter().skip(pin.sessions.len()) {
             day.dropped.push(Dropped { usual: usual.clone(), why: vec![Reason::Pinned] });
         }
@@ -132,12 +131,15 @@ fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
     day
 }
 
-fn pinned_items(day: &DraftDay, sessions: &[Session]) -> Vec<Item> {
-    sessions
+fn pinned_items(day: &DraftDay, pin: &Pin) -> Vec<Item> {
+    // Another race is one by its own entry.
+    let role = |place: usize| pin.roles.get(place).filter(|role| **role != Role::OtherRace).copied();
+    pin.sessions
         .iter()
         .enumerate()
         .map(|(place, session)| Item {
             usual: day.usual.get(place).cloned(),
+            role: role(place).unwrap_or(Role::Plain).on(day.to_race),
             why: vec![Reason::Pinned],
             ..Item::as_usual(place, session)
         })

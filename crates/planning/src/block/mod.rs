@@ -89,6 +89,15 @@ pub struct Pin {
     pub date: NaiveDate,
     /// What is run; empty is rest.
     pub sessions: Vec<Session>,
+    /// The part that each plays in the block, in their order: an easy run keeps its strides. Those beyond are plain.
+    pub roles: Vec<Role>,
+}
+
+impl Pin {
+    /// Sessions that play no part in the block but their own.
+    pub const fn plain(date: NaiveDate, sessions: Vec<Session>) -> Self {
+        Self { date, sessions, roles: Vec::new() }
+    }
 }
 
 /// Days that lead to a race: whole weeks counted back from race day, the last of them race week.

@@ -116,7 +116,7 @@ impl Sample {
             .map(|(to_race, line)| {
                 let slots = read_day(line, self.athlete.units).expect("a day of the trade");
                 let sessions = slots.iter().map(|slot| slot.chosen().clone()).collect();
-                Pin { date: self.race.date - chrono::Days::new(u64::from(*to_race)), sessions }
+                Pin::plain(self.race.date - chrono::Days::new(u64::from(*to_race)), sessions)
             })
             .collect();
         let request = Request {

@@ -45,7 +45,7 @@ impl Runner {
         let pin = |(to_race, line): &(u64, &str)| {
             let slots = planning::notation::read_day(line, self.athlete.units).expect("a day");
             let sessions = slots.iter().map(|slot| slot.chosen().clone()).collect();
-            Pin { date: self.race.date - Days::new(*to_race), sessions }
+            Pin::plain(self.race.date - Days::new(*to_race), sessions)
         };
         self.pins = days.iter().map(pin).collect();
         self

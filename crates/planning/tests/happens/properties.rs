@@ -177,7 +177,7 @@ proptest! {
         excess in proptest::option::of((0_i32..400_000, any_date())),
     ) {
         let settings = Settings { days, ..Settings::default() };
-        let pins: Vec<Pin> = pinned.into_iter().map(|date| Pin { date, sessions: Vec::new() }).collect();
+        let pins: Vec<Pin> = pinned.into_iter().map(|date| Pin::plain(date, Vec::new())).collect();
         let excess = excess.map(|(value, noted)| Excess { amount: Amount::exact(Milli(value), Unit::Km), noted });
         let request = |race, today| Request {
             today,

@@ -75,7 +75,7 @@ impl Coach {
     pub(crate) fn pin(mut self, to_race: u64, line: &str) -> Self {
         let slots = read_day(line, DistanceUnit::Km).expect("a day of the trade");
         let sessions = slots.iter().map(|slot| slot.chosen().clone()).collect();
-        self.pins.push(Pin { date: self.race.date - Days::new(to_race), sessions });
+        self.pins.push(Pin::plain(self.race.date - Days::new(to_race), sessions));
         self
     }
 

@@ -38,7 +38,7 @@ fn pinning_a_block_as_it_is_changes_nothing() {
         let mut pinned = coach.clone();
         let day = on(&block, to_race);
         let sessions = day.sessions.iter().map(|planned| planned.session.clone()).collect();
-        pinned.pins.push(planning::Pin { date: day.date, sessions });
+        pinned.pins.push(planning::Pin::plain(day.date, sessions));
         for (a, b) in block.days.iter().zip(&pinned.block().days) {
             let sessions = |day: &planning::Day| day.sessions.iter().map(|p| p.session.clone()).collect::<Vec<_>>();
             assert_eq!(sessions(a), sessions(b), "D{to_race} pinned, D{} changed", a.to_race);

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 use formats::words;
 use planning::notation::{read_date, read_day, write_day};
 use planning::problem::Expected;
-use planning::{Day, DistanceUnit, Edit, Field, Problem, ProblemKind, RestOfWeek, Session, Slot};
+use planning::{Day, DistanceUnit, Edit, Field, Planned, Problem, ProblemKind, RestOfWeek, Role, Session, Slot};
 use serde::Deserialize;
 use store::{BlockId, StoreError};
 
@@ -128,7 +128,7 @@ impl Typed {
                 if !self.added.trim().is_empty() {
                     sessions.extend(read_line(&self.added, units, date).map_err(|found| told("added", &found))?);
                 }
-                Edit::Change { day: date, sessions }
+                change(day, sessions)
             }
         })
     }
@@ -144,7 +144,9 @@ impl Typed {
             1 => Ok(Edit::Add { day: date, session: added.remove(0) }),
             _ => {
                 let held = day.sessions.iter().map(|planned| planned.session.clone());
-                Ok(Edit::Change { day: date, sessions: held.chain(added).collect() })
+                let parts = day.sessions.iter().map(|planned| planned.role);
+                let roles = parts.chain(added.iter().map(|_| Role::Plain)).collect();
+                Ok(Edit::Change { day: date, sessions: held.chain(added).collect(), roles })
             }
         }
     }
@@ -319,8 +321,38 @@ fn athlete_units(loaded: &Loaded) -> DistanceUnit {
 }
 
 fn line_of(day: &Day) -> String {
-    let slots: Vec<Slot> = day.sessions.iter().map(|planned| Slot::one(planned.session.clone())).collect();
+    let slots: Vec<Slot> = day.sessions.iter().map(|planned| Slot::one(with_strides_said(planned))).collect();
     write_day(&slots)
+}
+
+/// What is said of the strides that the planner put into an easy run.
+fn strides() -> &'static str {
+    words::part_in_block(Role::EasyWithStrides).unwrap_or_default()
+}
+
+/// A session with its strides in its words, so that they can be seen and taken out of the line.
+fn with_strides_said(planned: &Planned) -> Session {
+    let mut session = planned.session.clone();
+    if planned.role == Role::EasyWithStrides {
+        session.note =
+            if session.note.is_empty() { strides().to_owned() } else { format!("{}, {}", session.note, strides()) };
+    }
+    session
+}
+
+/// A day that holds what its line says: strides in the planner's words are the planner's strides, and every other session
+/// plays the part that the same one had there.
+fn change(day: &Day, mut sessions: Vec<Session>) -> Edit {
+    let role = |session: &mut Session| {
+        if let Some(note) = session.note.strip_suffix(strides()).filter(|_| session.kind.is_running()) {
+            session.note = note.trim_end_matches([' ', ',']).to_owned();
+            return Role::EasyWithStrides;
+        }
+        let same = day.sessions.iter().find(|planned| planned.session == *session);
+        same.map(|planned| planned.role).filter(|role| *role != Role::EasyWithStrides).unwrap_or(Role::Plain)
+    };
+    let roles = sessions.iter_mut().map(role).collect();
+    Edit::Change { day: day.date, sessions, roles }
 }
 
 /// What is run, as typed; of alternatives the one that a block would take.
@@ -384,4 +416,58 @@ fn conflict(
         back: paths::block(loaded.record.id),
     };
     render::page(StatusCode::CONFLICT, &page)
+}
+
+#[cfg(test)]
+mod tests {
+    use planning::{Amount, Kind, Milli, Unit};
+
+    use super::*;
+
+    fn day(note: &str, role: Role) -> Day {
+        let mut session = Session::new(Kind::Easy, Amount::exact(Milli::whole(4), Unit::Mi));
+        session.note = note.to_owned();
+        let planned = Planned { session, usual: None, role, why: Vec::new() };
+        Day {
+            date: NaiveDate::default(),
+            to_race: 4,
+            pinned: false,
+            usual: Vec::new(),
+            sessions: vec![planned],
+            dropped: Vec::new(),
+        }
+    }
+
+    fn edit_of(day: &Day, line: &str) -> (Vec<Session>, Vec<Role>) {
+        match change(day, read_line(line, DistanceUnit::Mi, day.date).expect("a line that is read")) {
+            Edit::Change { sessions, roles, .. } => (sessions, roles),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn the_line_says_the_strides_of_a_run_and_reads_them_back() {
+        for note in ["", "with Jo"] {
+            let day = day(note, Role::EasyWithStrides);
+            let line = line_of(&day);
+            assert!(line.contains("strides"), "{line}");
+            assert_eq!(
+                edit_of(&day, &line),
+                (vec![day.sessions[0].session.clone()], vec![Role::EasyWithStrides]),
+                "{line}"
+            );
+        }
+        let (longer, roles) = edit_of(
+            &day("", Role::EasyWithStrides),
+            &line_of(&day("", Role::EasyWithStrides)).replace('4', "5").replace("5–6", "4–6"),
+        );
+        assert_eq!((longer[0].running_middle(), roles), (Milli::whole(5), vec![Role::EasyWithStrides]));
+    }
+
+    #[test]
+    fn strides_that_were_taken_out_of_the_line_are_gone_and_other_parts_stay() {
+        assert_eq!(edit_of(&day("", Role::EasyWithStrides), "easy 4 mi").1, [Role::Plain]);
+        assert_eq!(edit_of(&day("", Role::EasyWithRacePace), "easy 4 mi").1, [Role::EasyWithRacePace]);
+        assert_eq!(edit_of(&day("", Role::ShakeOut), "easy 5 mi").1, [Role::Plain]);
+    }
 }

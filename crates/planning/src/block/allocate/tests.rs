@@ -74,7 +74,7 @@ proptest! {
         let race = Race { name: "Goal".into(), date, distance, start: None, zone: None, importance: Importance::Goal };
         let pins: Vec<Pin> = pins.iter().map(|(to_race, line)| {
             let slots = read_day(line, DistanceUnit::Km).expect("a day of the trade");
-            Pin { date: date - Days::new(*to_race), sessions: slots.iter().map(|slot| slot.chosen().clone()).collect() }
+            Pin::plain(date - Days::new(*to_race), slots.iter().map(|slot| slot.chosen().clone()).collect())
         }).collect();
         let request = Request { pins: &pins, ..Request::new(&athlete, &week, &race, &settings) };
         let (curve, _) = crate::block::curve_of(&request);
