@@ -339,6 +339,27 @@ impl Session {
         Some(Amount::exact(total.min(amount.middle()), amount.unit()))
     }
 
+    /// In front of the note of a session that is nothing but words on a day of rest.
+    pub(crate) const REST_NOTE: &str = "rest: ";
+
+    /// Words on a day of rest, "rest (swim if legs heavy)": no session with an amount, and no running.
+    pub(crate) fn rest_with(words: &str) -> Self {
+        Self {
+            kind: Kind::Mobility,
+            amount: None,
+            hard: None,
+            sets: Vec::new(),
+            loaded: false,
+            note: format!("{}{words}", Self::REST_NOTE),
+        }
+    }
+
+    /// The words where it is a day of rest with words and nothing else.
+    pub fn rest_words(&self) -> Option<&str> {
+        let is_bare = self.kind == Kind::Mobility && self.amount.is_none() && self.hard.is_none() && !self.loaded;
+        self.note.strip_prefix(Self::REST_NOTE).filter(|words| is_bare && self.sets.is_empty() && !words.is_empty())
+    }
+
     /// The hard part as it is said: that of a run in kilometres is 25 min where its repetitions are minutes.
     pub fn hard_as_said(&self) -> Option<Amount> {
         let reckoned = self.hard_part()?;

@@ -1,6 +1,6 @@
 //! What a line of a day says, where more has to be said than its sessions.
 
-use planning::notation::{Guess, Offer};
+use planning::notation::{Guess, Offer, says_more_than_rest};
 use planning::{Kind, Session, Slot};
 
 use super::{sentence, session};
@@ -17,9 +17,9 @@ pub fn day(slots: &[Slot]) -> String {
 /// What a line that is offered says, what of it nobody typed, and whether something hard is left out of the count.
 pub fn offer(offer: &Offer) -> String {
     let guess = match offer.guess {
+        _ if offer.day.is_empty() => " Its words stay in this line, and no block shows them.",
         Guess::Nothing => "",
         Guess::Whole => " The length of the whole run is an estimate; put in your own if you know it.",
-        Guess::Length if offer.day.is_empty() => " Its words stay in this line, and no block shows them.",
         Guess::Length => " How much is run is a guess, as nothing is said of it; put in your own.",
     };
     let left_out = if offer.leaves_hard_out { " Nothing of it counts as hard." } else { "" };
@@ -28,7 +28,7 @@ pub fn offer(offer: &Offer) -> String {
 
 /// What a day that is read does not do although its words may seem to; nothing for most.
 pub fn remark(line: &str, slots: &[Slot]) -> Option<&'static str> {
-    if slots.is_empty() && line.contains('(') {
+    if slots.is_empty() && says_more_than_rest(line) {
         return Some("The words beside rest stay in this line; a block shows rest alone.");
     }
     let is_steady = |session: &Session| {

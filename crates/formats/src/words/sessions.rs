@@ -9,6 +9,9 @@ use super::names::kind;
 /// A session with everything that is known of it, in the reader's unit:
 /// `intervals 10–12 km: 6 × 800 m 10k pace, 90 s jog`, `tempo 9 km, 4.5 km hard`, `strength 40 min`.
 pub fn session_in(session: &Session, units: DistanceUnit) -> String {
+    if let Some(words) = session.rest_words() {
+        return format!("rest ({})", one_line(words));
+    }
     let inside: Vec<String> = session.sets.iter().map(sets).collect();
     [
         kind(session.kind).to_owned(),
@@ -91,8 +94,9 @@ pub fn inside(session: &Session) -> String {
     if session.loaded {
         parts.push("loaded legs".to_owned());
     }
-    if !session.note.is_empty() {
-        parts.push(one_line(&session.note));
+    let note = session.rest_words().unwrap_or(&session.note);
+    if !note.is_empty() {
+        parts.push(one_line(note));
     }
     parts.join("; ")
 }

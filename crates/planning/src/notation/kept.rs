@@ -82,6 +82,49 @@ fn a_walk_behind_repetitions_is_their_recovery() {
     }
 }
 
+/// Whether somebody runs on a day.
+fn runs(day: &[Slot]) -> bool {
+    day.iter().flat_map(Slot::options).any(|session| session.kind.is_running())
+}
+
+/// On a day that begins with a word for rest nobody runs: neither as it is read nor in what is offered first.
+fn rests(line: &str, units: DistanceUnit) {
+    assert!(read_day(line, units).map_or(true, |day| !runs(&day)), "{line}");
+    assert!(offers(line, units).first().is_none_or(|first| !runs(&first.day)), "{line}");
+}
+
+#[test]
+fn a_line_that_begins_with_rest_is_a_day_of_rest() {
+    let behind = ["!! ", ".", " - ", ", ", ": ", " / ", "/", " (", ". ", " "];
+    for rest in ["Rest", "REST", "off", "Day off", "rest day", "nowt", "x", "xx"] {
+        rests(rest, DistanceUnit::Km);
+        for mark in behind {
+            let is_tried = |line: &&String| {
+                let lower = line.to_lowercase();
+                // "x 6 km" is one of some repetitions, "rest AM 8 km" rest in the morning.
+                let may_add = mark == " " && (rest.starts_with('x') || lower.starts_with(['a', 'p']));
+                !may_add && !lower.starts_with("or ") && !line.contains(['/', '(', ')', '"', '=', '+'])
+            };
+            for line in lines().iter().filter(is_tried).step_by(3) {
+                let closing = if mark == " (" { ")" } else { "" };
+                rests(&format!("{rest}{mark}{line}{closing}"), DistanceUnit::Km);
+            }
+        }
+    }
+}
+
+#[test]
+fn words_of_a_day_of_rest_are_kept() {
+    for line in
+        ["Rest - swim if legs heavy", "Rest (swim if legs heavy)", "Rest - yoga", "rest/yoga", "off - mobility at home"]
+    {
+        let day = read_day(line, DistanceUnit::Km).expect(line);
+        let words = day[0].chosen().rest_words().expect(line);
+        assert!(line.ends_with(words) || line.ends_with(&format!("{words})")), "{line}: {words}");
+        assert!(stays(line, DistanceUnit::Km), "{line}");
+    }
+}
+
 proptest! {
     #[test]
     fn lines_of_repetitions_stay_what_they_are(

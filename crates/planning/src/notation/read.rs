@@ -9,7 +9,7 @@ use super::doubles::{by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
 use super::line::{Part, Parts, cut, unreadable};
 use super::offer::with_wholes;
-use super::rest::{self, is_rest};
+use super::rest::{self, Behind, Led, is_rest};
 use super::runner::Runner;
 use super::text::Text;
 use super::total::{taken, with_total};
@@ -159,6 +159,14 @@ fn with_their_strides(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 
 /// The slots of a line; each problem with the number of its slot.
 fn read_slots(line: &str, runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec<(usize, ProblemKind)>> {
+    if let Some(led) = Led::of(line) {
+        if led.read() == Behind::Other && doubt == Doubt::Asked {
+            return Err(vec![(0, unreadable(line, Expected::RestOrRun))]);
+        }
+        if let Some(read) = read_led(line, led, runner, doubt) {
+            return Ok(read);
+        }
+    }
     let (slots, sum) = slots_of(line, runner, doubt).map_err(|problem| vec![(0, problem)])?;
     let read = read_cut(line, &slots, runner, doubt).map_err(|found| {
         if let Some(asked) = wholes_unsaid(&slots, &found, runner, doubt) {
@@ -173,6 +181,28 @@ fn read_slots(line: &str, runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec
     match sum {
         Some(sum) if !comes_to(&read, &sum, runner) => Err(vec![(0, unreadable(&sum, Expected::TotalOfDay))]),
         _ => Ok(read),
+    }
+}
+
+/// A day that begins with a word for rest; nothing where it is read as any other line.
+fn read_led(line: &str, led: Led<'_>, runner: Runner, doubt: Doubt) -> Option<Vec<Slot>> {
+    match led.read() {
+        Behind::Why => (led.behind.is_empty() || cut(line).is_ok()).then(Vec::new),
+        Behind::Words(words) => {
+            let session = Session::rest_with(&joined(words.split(' '), " "));
+            session.problems().is_empty().then(|| vec![Slot::one(session)])
+        }
+        Behind::Session(words) => {
+            let slots = read_slots(words, runner, doubt).ok()?;
+            let [slot] = slots.as_slice() else { return None };
+            let mut session = slot.chosen().clone();
+            if slot.options().len() > 1 || session.kind.is_running() {
+                return None;
+            }
+            note_first(&mut session, led.rest);
+            Some(vec![Slot::one(session)])
+        }
+        Behind::Other => None,
     }
 }
 

@@ -1,8 +1,13 @@
-//! A day, or a slot of one, on which nobody runs: "rest", "off - travel", "Rest/XT", "off (mobility at home)".
+//! A day, or a slot of one, on which nobody runs: "rest", "off - travel", "XT/rest", "Rest (swim if legs heavy)".
+//!
+//! What is done on a day of rest without an amount, and is no running, stays the words of a day of rest, which a block keeps
+//! too. With an amount it is that session: "off, 30 min swim". Running behind a word for rest is asked about.
 
 use super::amounts::RawAmount;
 use super::kinds::take_kind;
-use super::line::{Note, Part, Parts};
+use super::line::{Part, Parts, cut};
+use super::offer::words_have_unit;
+use super::sets::starts_with_reps;
 use super::text::Text;
 
 const WORDS: [&str; 21] = [
@@ -47,8 +52,7 @@ fn dashed(words: &str) -> Option<(&str, &str)> {
     [" - ", " \u{2013} ", " \u{2014} ", ": "].into_iter().find_map(|dash| words.split_once(dash))
 }
 
-/// Parts the slots that name rest and something else: "Rest/XT" is one or the other, "off - mobility at home" is a day
-/// without running on which something is done.
+/// Parts the slots that name rest and another sport by a stroke: "XT/rest" is one or the other.
 pub(super) fn parted(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     slots.into_iter().map(|slot| apart(&slot).unwrap_or(slot)).collect()
 }
@@ -56,39 +60,144 @@ pub(super) fn parted(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 fn apart(slot: &[Parts]) -> Option<Vec<Parts>> {
     let [parts] = slot else { return None };
     let [part] = parts.as_slice() else { return None };
-    if let Some(done) = beside_rest(part) {
-        return Some(vec![vec![done]]);
-    }
     let (one, other) = part.words.split_once('/')?;
     let as_parts = |words: &str, part: Part| vec![Part { words: words.trim().to_owned(), ..part }];
     let both = vec![as_parts(one, Part::default()), as_parts(other, part.clone())];
     both.iter().any(is_rest).then_some(both)
 }
 
-/// What is done on a day without running, where it is told behind a dash or in brackets: its words would be lost with
-/// the rest, which is no session and has no note.
-fn beside_rest(part: &Part) -> Option<Part> {
-    let (rest, done) = match (dashed(&part.words), part.notes.as_slice()) {
-        (Some((rest, done)), []) if part.quoted.is_empty() => (rest, done),
-        (None, [Note::Plain(done)]) if part.quoted.is_empty() => (part.words.as_str(), done.as_str()),
-        _ => return None,
-    };
-    let mut text = Text::new(done);
-    let (kind, _) = take_kind(&mut text).filter(|_| is_word(rest))?;
-    // "rest (gym is closed)" is why.
-    let is_denied = ["no", "not", "closed", "cancelled", "canceled", "off"]
-        .iter()
-        .any(|word| done.split(' ').any(|one| one.eq_ignore_ascii_case(word)));
-    if kind.is_running() || is_denied {
-        return None;
+/// With these a line of rest begins, longer ones first.
+const LEADS: [&str; 14] = [
+    "complete rest",
+    "full rest",
+    "total rest",
+    "rest day",
+    "day off",
+    "off day",
+    "no running",
+    "no run",
+    "rest",
+    "off",
+    "nowt",
+    "nothing",
+    "none",
+    "nil",
+];
+
+/// Letters that stand for a day of rest in many a sheet, and for something else in others: they are asked about.
+const CROSSES: [&str; 3] = ["x", "xx", "xxx"];
+
+/// A day that begins with a word for rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Led<'a> {
+    /// The word.
+    pub(super) rest: &'a str,
+    /// What stands behind it, as typed.
+    pub(super) behind: &'a str,
+}
+
+/// What stands behind a word for rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Behind<'a> {
+    /// Nothing, or why.
+    Why,
+    /// A kind of training that is no running, of which no amount is told: "swim if legs heavy".
+    Words(&'a str),
+    /// The same with its amount: "30 min swim".
+    Session(&'a str),
+    /// Perhaps a run.
+    Other,
+}
+
+impl<'a> Led<'a> {
+    /// A line that begins with a word for rest, behind which something stands that no "or" and no "+" adds.
+    pub(super) fn of(line: &'a str) -> Option<Self> {
+        Self::behind_any(line, &LEADS)
     }
-    let before = text;
-    if !matches!(RawAmount::take(&mut text), Ok(Some(_))) {
-        text = before;
+
+    /// The same for a line that begins with a cross.
+    pub(super) fn by_cross(line: &'a str) -> Option<Self> {
+        // "x 800 m" is one of some repetitions, "x-training" another sport.
+        let is_alone = |led: &Self| {
+            let behind = &line.trim()[led.rest.len()..];
+            let goes_on = behind.starts_with(' ') && behind.trim_start().starts_with(char::is_alphanumeric);
+            led.behind.is_empty() || !(goes_on || behind.starts_with('-'))
+        };
+        Self::behind_any(line, &CROSSES).filter(is_alone)
     }
-    let mut notes = vec![Note::Half(rest.to_owned())];
-    if !text.is_done() {
-        notes.push(Note::Quoted(text.left().to_owned()));
+
+    fn behind_any(line: &'a str, leads: &[&str]) -> Option<Self> {
+        let start = Text::new(line.trim());
+        let mut text = start;
+        if { text }.take_any_phrase(&["off road", "offroad"]) || !text.take_any_phrase(leads) {
+            return None;
+        }
+        let rest = text.since(&start);
+        if text.peek().is_some_and(char::is_alphanumeric) {
+            return None;
+        }
+        let marks = ['.', '!', ',', ';', ':', '-', '\u{2013}', '\u{2014}', ' '];
+        let behind = text.left().trim_matches(marks);
+        // "off am, 6 pm": half a day of rest.
+        let is_half = text.left().starts_with(char::is_alphabetic) && { text }
+            .take_any_phrase(&["am", "pm", "a.m", "p.m", "morning", "evening"]);
+        let adds = { Text::new(behind) }.take_phrase("or") || behind.starts_with(['+', '|', '=']) || is_half;
+        (!adds).then_some(Self { rest, behind })
     }
-    Some(Part { words: text.since(&Text::new(done)).to_owned(), quoted: Vec::new(), notes })
+
+    /// What stands behind.
+    pub(super) fn read(self) -> Behind<'a> {
+        let words = self.in_brackets().unwrap_or(self.behind);
+        let is_bracketed = self.is_aside();
+        let mut text = Text::new(words.trim_start_matches(['/', '&', ' ']));
+        text.take_any_phrase(&["and", "with", "then"]);
+        let bare = text.left();
+        let is_denied = ["no", "not", "closed", "cancelled", "canceled", "off"]
+            .iter()
+            .any(|word| words.split(' ').any(|one| one.eq_ignore_ascii_case(word)));
+        let amount = |text: &mut Text<'_>| RawAmount::take(text).ok().flatten();
+        let sport = take_kind(&mut text).map(|(kind, _)| kind);
+        if sport.is_some_and(|kind| !kind.is_running()) {
+            return match amount(&mut text) {
+                Some(_) => Behind::Session(bare),
+                None if is_denied => Behind::Why,
+                None => Behind::Words(bare),
+            };
+        }
+        let mut text = Text::new(bare);
+        let has_amount = amount(&mut text).is_some();
+        if has_amount && take_kind(&mut text).is_some_and(|(kind, _)| !kind.is_running()) {
+            return Behind::Session(bare);
+        }
+        let names_run = sport.is_some() || words.starts_with('/') || tells_run(bare);
+        if names_run && !is_bracketed { Behind::Other } else { Behind::Why }
+    }
+
+    /// The words of one bracket, where nothing else stands behind; those in quotes are a note and nothing else.
+    fn in_brackets(self) -> Option<&'a str> {
+        let inside = self.behind.strip_prefix('(')?.strip_suffix(')')?;
+        (!inside.contains(['(', ')', '"', '\u{201c}', '\u{201d}', '\u{201e}'])).then_some(inside.trim())
+    }
+
+    /// Whether all that stands behind is brackets or quotes: words that are no session.
+    pub(super) fn is_aside(self) -> bool {
+        cut(self.behind).is_ok_and(|slots| {
+            let all: Vec<&Part> = slots.iter().flatten().flatten().collect();
+            slots.len() == 1 && all.iter().all(|part| part.words.is_empty())
+        })
+    }
+}
+
+/// Whether an amount with its unit stands in words, or they begin with a number or with a kind of running.
+fn tells_run(words: &str) -> bool {
+    words.starts_with(|first: char| first.is_ascii_digit()) || words_have_unit(words) || {
+        let starts = words.match_indices(' ').map(|(at, _)| at + 1);
+        starts.into_iter().any(|at| starts_with_reps(Text::new(&words[at..])))
+    }
+}
+
+/// Whether a line says more than that it is a day of rest.
+pub fn says_more_than_rest(line: &str) -> bool {
+    let bare = line.trim().trim_end_matches(['.', '!', ' ']);
+    !bare.is_empty() && bare.contains(char::is_alphabetic) && !is_word(bare)
 }

@@ -30,7 +30,7 @@ const US_CLUB: Style = Style {
         ("AM 5 / PM 4", "easy 5 mi (AM) + easy 4 mi (PM)"),
         ("7 mi progression, last 2 fast", "progression 7 mi, hard 2 mi (last fast)"),
         ("XT or off", "cross-training (or off)"),
-        ("off/XT", "cross-training (or off)"),
+        ("off/XT", "rest (XT)"),
         ("7 w/ 8x30s hill sprints", "8 x 30 s hill sprints, 7 mi"),
         ("5-6 ez on trails", "easy 5-6 mi (on trails)"),
         ("12 long w/ 3x1mi @ MP", "long 12 mi, 3 x 1 mi MP"),
@@ -255,7 +255,7 @@ const WEEKENDS: Style = Style {
         ("parkland 5k (easy)", &["time trial 5 km (parkland, easy)", "easy 5 km (parkland, easy)"]),
         ("5k (tempo effort)", &["tempo 5 km (tempo effort)", "easy 5 km (\"tempo effort\")"]),
         ("jog to park 2k, 5k hard, jog home 2k", &["tempo 9 km, hard 5 km (\"jog to park 2k, 5k hard, jog home 2k\")"]),
-        ("rest or 5k", &["5k (or rest)", "rest (or 5k)"]),
+        ("rest or 5k", &["rest (or 5k)", "5k (or rest)"]),
         ("5k pacing 30 min", &["easy 30 min (5k pacing 30 min)"]),
     ],
 };

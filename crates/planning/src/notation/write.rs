@@ -9,6 +9,7 @@ use super::draft::tells_inside;
 use super::hardness::hides;
 use super::kinds::infer;
 use super::line::{is_opening_quote, is_space, quote};
+use super::rest::{Behind, Led};
 use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
 use super::text::Text;
 use super::total::tells_total;
@@ -24,8 +25,22 @@ pub fn write_day(slots: &[Slot]) -> String {
     if slots.is_empty() {
         return "rest".to_owned();
     }
+    if let [slot] = slots
+        && let [session] = slot.options()
+        && let Some(line) = write_rest(session)
+    {
+        return line;
+    }
     let slot = |slot: &Slot| slot.options().iter().map(write_session).collect::<Vec<_>>().join(" or ");
     slots.iter().map(slot).collect::<Vec<_>>().join(" + ")
+}
+
+/// "rest (swim if legs heavy)", where it is read as the same words again.
+fn write_rest(session: &Session) -> Option<String> {
+    let line = format!("rest ({})", session.rest_words()?);
+    let reads =
+        matches!(Led::of(&line).map(Led::read), Some(Behind::Words(words)) if Some(words) == session.rest_words());
+    (reads && session.rest_words().is_some_and(is_tidy)).then_some(line)
 }
 
 fn write_session(session: &Session) -> String {

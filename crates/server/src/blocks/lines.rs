@@ -83,11 +83,17 @@ pub(crate) fn written_goals(notes: &GoalNotes) -> Vec<(&'static str, String)> {
 
 /// Kind, amount and hard part, without what is inside: `intervals 6-7 km, 2.4 km hard`.
 pub(crate) fn session(session: &Session, units: DistanceUnit) -> String {
+    if session.rest_words().is_some() {
+        return REST.to_owned();
+    }
     let hard = if words::is_hard_assumed(session) { None } else { session.hard_as_said() };
     words::session_in(&outside(session, hard), units)
 }
 
 fn outside(session: &Session, hard: Option<Amount>) -> Session {
+    if session.rest_words().is_some() {
+        return session.clone();
+    }
     Session { hard, sets: Vec::new(), loaded: false, note: String::new(), ..session.clone() }
 }
 

@@ -170,14 +170,16 @@ fn in_order(line: &str, text: &str) -> Vec<String> {
 /// "rest or easy 5": a day of either, the other kept in brackets.
 pub(super) fn rest_or_run(options: &[Parts]) -> Vec<String> {
     let [one, other] = options else { return Vec::new() };
-    let (rest, run) = match (is_rest(one), is_rest(other)) {
+    let rest_leads = is_rest(one);
+    let (rest, run) = match (rest_leads, is_rest(other)) {
         (true, false) => (one, other),
         (false, true) => (other, one),
         _ => return Vec::new(),
     };
     let text = |parts: &Parts| written(&[vec![parts.clone()]]);
     let (rest, run) = (text(rest), text(run));
-    vec![format!("{run} (or {})", rest.to_lowercase()), format!("{rest} (or {run})")]
+    let both = [format!("{rest} (or {run})"), format!("{run} (or {})", rest.to_lowercase())];
+    if rest_leads { both.into() } else { both.into_iter().rev().collect() }
 }
 
 /// The sessions of one slot.

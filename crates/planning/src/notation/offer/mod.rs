@@ -21,11 +21,13 @@ mod wholes;
 #[cfg(test)]
 mod tests;
 
+pub(super) use seen::words_have_unit;
 pub(super) use wholes::with_wholes;
 
 use super::hardness::{is_gentle, names_hardness};
 use super::line::{Part, Parts, cut, written};
 use super::read::{Doubt, read_day, slots_of};
+use super::rest::Led;
 use super::runner::Runner;
 use super::sets::take_sets;
 use super::text::Text;
@@ -94,6 +96,9 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
         return Vec::new();
     }
     let closed = closed(line);
+    if let Some(offer) = of_rest(&closed, runner) {
+        return vec![offer];
+    }
     let mut found: Vec<Offer> = Vec::new();
     for way in ways(&closed, runner) {
         let Ok(day) = sound(&way.line, runner) else { continue };
@@ -111,6 +116,15 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     found.sort_by_key(|offer| offer.leaves_hard_out);
     found.truncate(MOST_OFFERS);
     found
+}
+
+/// A line that begins with a word for rest: rest, with everything behind it as a note. Nobody runs on such a day.
+fn of_rest(line: &str, runner: Runner) -> Option<Offer> {
+    let led = Led::of(line).or_else(|| Led::by_cross(line))?;
+    let words = [led.rest, led.behind][usize::from(!led.behind.is_empty())];
+    let line = format!("rest ({})", super::line::quote(words));
+    let day = sound(&line, runner).ok()?;
+    Some(Offer { line, day, guess: Guess::Nothing, leaves_hard_out: false })
 }
 
 /// What a line says, or everything that is wrong with it and with its sessions.

@@ -306,7 +306,7 @@ fn has_unit(part: &Part) -> bool {
 }
 
 /// Whether an amount with its unit stands somewhere in words, repetitions aside.
-fn words_have_unit(words: &str) -> bool {
+pub(in super::super) fn words_have_unit(words: &str) -> bool {
     let starts = std::iter::once(0).chain(words.match_indices(' ').map(|(at, _)| at + 1));
     starts.into_iter().any(|at| {
         let mut text = Text::new(&words[at..]);
