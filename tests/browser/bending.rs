@@ -101,8 +101,11 @@ async fn type_nonsense(page: &Page) -> Result<()> {
 
 async fn reload(page: &Page, block: &str) -> Result<()> {
     let (days, picture) = (page.seen_of("#live-days").await?, page.seen_of("#live-picture").await?);
+    let messages = page.typed_in(".message textarea").await?;
+    ensure!(!messages.is_empty(), "there are messages to copy");
     page.open(block).await?;
     ensure_eq(&page.seen_of("#live-days").await?, &days, "a reload shows other days")?;
+    ensure_eq(&page.typed_in(".message textarea").await?, &messages, "the messages did not follow")?;
     ensure_eq(&page.seen_of("#live-picture").await?, &picture, "the picture did not follow")?;
     Ok(())
 }

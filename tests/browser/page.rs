@@ -136,6 +136,13 @@ impl Page {
         Ok(text.with_context(|| format!("{selector} is not on the page"))?.convert()?)
     }
 
+    /// What stands in all fields that a CSS selector finds, as it would be copied.
+    pub(crate) async fn typed_in(&self, selector: &str) -> Result<String> {
+        let script = "return [...document.querySelectorAll(arguments[0])].map((field) => field.value).join('\\n')";
+        let text = self.session.execute(script, vec![json!(selector)]).await;
+        Ok(text.with_context(|| format!("{selector} cannot be read"))?.convert()?)
+    }
+
     /// How many elements a CSS selector finds.
     pub(crate) async fn count(&self, selector: &str) -> Result<usize> {
         Ok(self.session.find_all(By::Css(selector)).await?.len())

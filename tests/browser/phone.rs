@@ -16,6 +16,14 @@ async fn an_athlete_opens_the_link_on_a_phone_until_the_coach_ends_it() -> Resul
         page.press("Hand over this version").await?;
         let link = page.value("Link for").await?;
         ensure!(link.starts_with(&format!("{}/p/", app.athletes)), "the link leads to {link}");
+        // The goals and stretches alone, then with the race sheet.
+        page.open(&link).await?;
+        page.as_wide_as_a_phone_at_twice_the_size().await?;
+        page.fits_its_width().await?;
+        page.open(&block).await?;
+        page.touch("Show something else, or hand over once more").await?;
+        page.tick("the race sheet").await?;
+        page.press("Hand over this version").await?;
 
         page.as_wide_as_a_phone().await?;
         page.open(&link).await?;
