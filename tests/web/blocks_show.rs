@@ -144,3 +144,18 @@ async fn the_goals_stand_on_the_block_or_it_asks_for_them() {
     assert_eq!(page.text(".block-goals"), "Goals: A 41:30, C run it all. Change the goals");
     assert_eq!(page.attribute(".block-goals a", "href"), goals);
 }
+
+#[tokio::test]
+async fn a_block_in_two_units_says_whose_is_which() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}");
+    assert!(!app.get(&path).await.text("main").contains("the unit of your settings"));
+    let settings = app.get("/settings").await;
+    let version = settings.value("version");
+    app.post("/settings", &[("version", &version), ("units", "mi"), ("week_start", "mon"), ("paper", "a4")])
+        .await
+        .location();
+    let said = app.get(&path).await.text("main");
+    assert!(said.contains("Shown in miles, the unit of your settings; Ana Exemplo reads kilometres"), "{said}");
+}

@@ -69,6 +69,8 @@ pub(crate) struct ShowPage {
     redo: Option<String>,
     /// The version at which the forms of the days are read.
     version: String,
+    /// The coach's unit and the athlete's, where these are two.
+    two_units: Option<(&'static str, &'static str)>,
 }
 
 /// What is to be said where the race is called off.
@@ -172,6 +174,7 @@ impl ShowPage {
         let spared = Spared::by(loaded.events(), log_waits, loaded.today);
         let messages =
             Messages { record, before, coach: &loaded.coach.coach_name, door, today: loaded.today, spared: &spared };
+        let (mine, theirs) = (reader.units, record.athlete.draft.athlete.units);
         let title = format!("Usual and planned running of {}, day by day, down to the race", head.name);
         Self {
             layout: layout.at(Area::Athletes),
@@ -198,6 +201,7 @@ impl ShowPage {
             undo: record.undo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
             redo: record.redo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
             version: record.version.to_string(),
+            two_units: (mine != theirs).then(|| (words::distance_unit(mine), words::distance_unit(theirs))),
             hand_over: HandOver::of(Ground { record, course }, door, loaded.today, clock),
             messages_hint: messages.hint(),
             told_off: messages.called_off(),
