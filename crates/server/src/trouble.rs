@@ -76,8 +76,8 @@ pub(crate) fn of(error: &StoreError) -> Trouble {
             S::INTERNAL_SERVER_ERROR,
             "A record in the data file cannot be read",
             format!(
-                "It is left as it is ({table} {row}, {column}: {reason}). Something else than Ebbline may have written \
-                 to the file; “ebbline check” lists all such records, and the daily backups lie beside the file."
+                "It is left as it is ({table} {row}, {column}: {reason}). That is a fault of Ebbline, or something else \
+                 wrote to the file; “ebbline check” lists all such records, and the daily backups lie beside the file."
             ),
             "",
         )
