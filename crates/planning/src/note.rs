@@ -43,6 +43,44 @@ pub(crate) fn in_proportion(note: &str, usual_note: &str, usual: Amount, now: Am
     words.join(" ")
 }
 
+/// A note without the pieces that tell how much is run, which are not true of a shorter session: "or day off, bike 60min"
+/// is "or day off". Parts of the run stay, and so does what `is_counted` says is kept true elsewhere, as a warm-up is; so do
+/// paces, rests and strides.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub(crate) fn without_amounts(note: &str, is_counted: impl Fn(&str) -> bool) -> String {
+    let is_stale = |piece: &str| parts(piece).is_empty() && !is_counted(piece) && tells_an_amount(piece);
+    if !note.split(", ").any(is_stale) {
+        return note.to_owned();
+    }
+    note.split(", ").filter(|piece| !is_stale(piece)).collect::<Vec<_>>().join(", ")
+}
+
+/// Words beside which an amount is not one of the session: a pace, a rest, strides.
+const NO_AMOUNT: [&str; 22] = [
+    "pace", "effort", "rest", "rests", "recovery", "rec", "jog", "walk", "stride", "strides", "wu", "warm", "warmup",
+    "cd", "cool", "cooldown", "every", "each", "at", "@", "from", "to",
+];
+
+/// Whether a piece of a note tells how much is run, or how often: "bike 60min", "10x1' on/1' off".
+fn tells_an_amount(piece: &str) -> bool {
+    let lower = piece.to_lowercase();
+    let words: Vec<&str> = lower.split([' ', '(', ')', '/']).filter(|word| !word.is_empty()).collect();
+    if words.iter().any(|word| NO_AMOUNT.contains(word) || word.starts_with('@')) {
+        return false;
+    }
+    let is_count = |word: &str| {
+        let times = word.split_once(['x', '\u{d7}']);
+        times.is_some_and(|(count, _)| !count.is_empty() && count.chars().all(|c| c.is_ascii_digit()))
+    };
+    (0..words.len()).any(|place| {
+        let next = words.get(place + 1).copied().unwrap_or_default();
+        is_count(words[place]) || Part::read(words[place], next).is_some()
+    })
+}
+
 /// The parts that a note tells of, each with its place among the words.
 fn parts(note: &str) -> Vec<(usize, Part<'_>)> {
     let words: Vec<&str> = note.split(' ').collect();
@@ -111,6 +149,25 @@ mod tests {
         }
         assert_eq!(said("last 4 km steady", 16, 16), "last 4 km steady");
         assert_eq!(said("last 4 km steady", 16, 20), "last 5 km steady");
+    }
+
+    #[test]
+    fn how_much_is_run_is_not_said_of_a_shorter_session() {
+        let left = |note: &str| without_amounts(note, |piece| piece.ends_with("wu"));
+        assert_eq!(left("or day off, bike 60min"), "or day off");
+        assert_eq!(left("10x1' on/1' off"), "");
+        assert_eq!(left("2 km wu, 3 km to the park, 8 miles hilly, grass"), "2 km wu, 3 km to the park, grass");
+        for kept in [
+            "with 4 x 100 m strides",
+            "last 5 km steady",
+            "at 10k pace",
+            "2 min rest",
+            "with Jo at 6",
+            "flat",
+            "route 66",
+        ] {
+            assert_eq!(left(kept), kept);
+        }
     }
 
     #[test]

@@ -445,6 +445,9 @@ impl Session {
         }
         if let Some((now, before)) = self.amount.zip(usual.amount) {
             self.note = note::in_proportion(&self.note, &usual.note, before, now);
+            if now.middle() < before.middle() {
+                self.note = note::without_amounts(&self.note, |piece| in_note(piece, before.unit()) > Milli::ZERO);
+            }
         }
     }
 

@@ -163,7 +163,7 @@ fn long_slot_eased(most: Share) -> String {
 }
 
 fn easy_near(most: Share) -> String {
-    format!("this close to the race an easy run is at most {} of a usual one", per_cent(most))
+    format!("this close to the race an easy run is at most about {} of a usual one", per_cent(most))
 }
 
 /// What became of a hard session. Before race week a long run stays a long run.

@@ -118,6 +118,16 @@ impl Item {
     }
 }
 
+/// A note without "AM" or "PM".
+fn without_half_of_day(note: &str) -> String {
+    let is_half =
+        |piece: &&str| ["am", "pm", "a.m.", "p.m."].iter().any(|half| piece.trim().eq_ignore_ascii_case(half));
+    if !note.split(", ").any(|piece| is_half(&piece)) {
+        return note.to_owned();
+    }
+    note.split(", ").filter(|piece| !is_half(piece)).collect::<Vec<_>>().join(", ")
+}
+
 impl DraftDay {
     /// Whether it can no longer be changed.
     pub(super) fn is_settled(&self) -> bool {
@@ -161,7 +171,11 @@ impl DraftDay {
     }
 
     /// The day as it leaves the planner.
-    pub(super) fn finish(self) -> Day {
+    pub(super) fn finish(mut self) -> Day {
+        if let (Stands::Free, [only], true) = (self.stands, self.items.as_mut_slice(), self.usual.len() > 1) {
+            // The other half of the day is left out: nothing has to be told apart.
+            only.session.note = without_half_of_day(&only.session.note);
+        }
         let sessions = self
             .items
             .into_iter()

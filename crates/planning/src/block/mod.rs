@@ -241,6 +241,7 @@ fn lay_out(request: &Request<'_>, held: &[Ceiling]) -> Block {
     let shaped = shape::shape(&facts, &mut days);
     allocate::allocate(&facts, &mut days, &shaped);
     shape::race_pace::touch(&facts, &mut days);
+    shape::strides::not_on_two_days(&mut days);
     let days = days.into_iter().map(|day| lay::finish(request, day)).collect();
     Block {
         race_day: request.race.date,

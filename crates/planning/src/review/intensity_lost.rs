@@ -2,6 +2,7 @@
 
 use super::look::{Look, is_hard};
 use super::{Figure, Finding, Level, RuleId};
+use crate::block::WeekSummary;
 use crate::race::Event;
 use crate::units::Share;
 
@@ -13,9 +14,9 @@ use crate::units::Share;
 /// 2007, doi 10.1249/mss.0b013e31806010e0; Mujika and Padilla 2003, PubMed 12840640.
 const LEAST: Share = Share(0.70);
 
-/// Fires (note) when a full week before race week holds less than 70 % of the usual hard running, and
-/// (caution) when the base week has hard running and D6 to D3 hold none. Beyond the marathon that is
-/// as the rules say.
+/// Fires (note) when a full week before race week holds less than 70 % of the usual hard running and less than the
+/// planner's own rules leave this athlete, and (caution) when the base week has hard running and D6 to D3 hold none.
+/// Beyond the marathon that is as the rules say.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     if !look.usually_hard() {
         return Vec::new();
@@ -23,7 +24,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = look
         .weeks
         .iter()
-        .filter(|week| week.before > 0 && week.hard_share < LEAST)
+        .filter(|week| week.before > 0 && week.hard_share < LEAST && loses_more_than_the_rules(look, week))
         .map(|week| {
             Finding::new(RuleId::IntensityLost, Level::Note, Figure::Share(week.hard_share), Figure::Share(LEAST))
                 .on(week.from)
@@ -36,6 +37,17 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     }
     found
 }
+
+/// Whether a week holds less hard running than it does in the block that the rules give: two hard sessions at most and a
+/// long run without its hard part may be less than 70 % of a week with many.
+fn loses_more_than_the_rules(look: &Look<'_>, week: &WeekSummary) -> bool {
+    let Some(block) = look.by_the_rules() else { return true };
+    let same = block.weeks().into_iter().find(|ruled| ruled.before == week.before);
+    same.is_none_or(|ruled| week.hard_share.0 < ruled.hard_share.0 - ROUNDING)
+}
+
+/// Shares closer than this are the same.
+const ROUNDING: f64 = 1e-9;
 
 #[cfg(test)]
 mod tests {
@@ -55,6 +67,17 @@ mod tests {
     fn seventy_per_cent_of_the_hard_running_of_a_full_week_are_enough() {
         assert_eq!(said(&half().with(12, "tempo 9, hard 2.8")), SILENT);
         assert_eq!(said(&half().with(12, "tempo 9, hard 2.7")), ["note: 67.5 % for 70.0 % on D13"]);
+    }
+
+    #[test]
+    fn what_the_rules_themselves_take_off_is_not_held_against_the_block() {
+        // Three hard sessions and a hard part of the long run: two stay.
+        let week = "8 | tempo 10, hard 5 | 8 | intervals 10, hard 4 | - | fartlek 10, hard 4 | long 28, hard 8";
+        let marathon = || Sample::new(week, RaceDistance::Marathon);
+        let shares = marathon().block.weeks();
+        assert!(shares.iter().any(|week| week.before > 0 && week.hard_share.0 < 0.70), "{shares:?}");
+        assert_eq!(said(&marathon()), SILENT);
+        assert!(!said(&marathon().with(12, "easy 6")).is_empty());
     }
 
     #[test]

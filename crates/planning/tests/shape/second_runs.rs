@@ -44,3 +44,13 @@ fn the_hard_one_of_two_stays_whatever_its_length() {
     assert_eq!(on(&coach.block(), 3).sessions.len(), 1);
     assert!(coach.day(3).contains("strides"), "{}", coach.day(3));
 }
+
+#[test]
+fn a_run_that_is_left_alone_is_no_longer_the_one_of_the_morning() {
+    let coach = before(Half, "10 | AM 8 easy, PM 6 easy | tempo 10, hard 4 | AM 8 easy, PM 6 easy | - | 8 | long 20");
+    let notes = |to_race| -> Vec<String> {
+        on(&coach.block(), to_race).sessions.iter().map(|planned| planned.session.note.clone()).collect()
+    };
+    assert_eq!(notes(12), ["AM", "PM"]);
+    assert_eq!(notes(5), [""]);
+}

@@ -139,7 +139,7 @@ fn repetitions_of_cross_training_go_in_race_week_too() {
 fn what_no_longer_fits_inside_light_strength_goes() {
     let coach = before(Half, "8 | 8 + strength 40, 4 x 9 min | 8 | 8 | - | 8 | long 14");
     assert_eq!(coach.day(12), "easy 8 km + strength 40 min, 4 x 9 min");
-    assert!(coach.day(5).ends_with("strength 25 min"), "{}", coach.day(5));
+    assert!(coach.day(5).ends_with("strength 20 min"), "{}", coach.day(5));
 }
 
 #[test]
@@ -176,4 +176,18 @@ fn loaded_legs_do_not_stand_next_to_hard_cross_training_either() {
     assert_eq!(strength(&coach, 20), Some(("30 min".into(), false)));
     let easy = before(Marathon, "8 | 8 + strength 30 loaded | cross-training 60 | 8 | 8 | 8 | long 28");
     assert_eq!(strength(&easy, 19), Some(("30 min".into(), true)));
+}
+
+#[test]
+fn strength_that_is_called_lighter_is_shorter_or_says_nothing() {
+    for minutes in [10, 15, 20, 30, 45] {
+        let day = format!("8 + strength {minutes}");
+        let coach = before(Half, &format!("{} | 10", [day.as_str(); 6].join(" | ")));
+        for to_race in [9, 8] {
+            let says = coach.why(to_race).contains(&"strength-light".to_owned());
+            let (now, _) = strength(&coach, to_race).expect("strength");
+            assert_eq!(says, now != format!("{minutes} min"), "D{to_race}: {now} of {minutes}");
+            assert_eq!(says, minutes > 10, "D{to_race}: {now} of {minutes}");
+        }
+    }
 }

@@ -1,6 +1,6 @@
 //! Strides are no hard running: neither counted nor kept in the place of some.
 
-use planning::RaceDistance::{Half, Marathon};
+use planning::RaceDistance::{FiveK, Half, Marathon, TenK};
 use planning::notation::{read_day, read_week};
 use planning::{DistanceUnit, Kind};
 
@@ -50,4 +50,43 @@ fn hills_that_became_easy_are_called_hills_and_not_run_on_the_flat() {
     let why = coach.why(3);
     assert!(why.contains(&format!("hard-eased {}", Kind::Hills.code())), "{why:?}");
     assert!(!why.contains(&"hills-flat".to_owned()), "{why:?}");
+}
+
+#[test]
+fn the_planner_puts_none_on_two_days_in_a_row() {
+    let four = "tempo 10, hard 4 | intervals 10, hard 4 | fartlek 10, hard 4 | hills 10, hard 3 | - | 7 | long 18";
+    let mut some = 0;
+    for race in [FiveK, TenK, Half, Marathon] {
+        for week in
+            [four, "8 | tempo 10, hard 4 | 8 + 6 x 100 m strides | intervals 10, hard 4 | strides 8 | 7 | long 18"]
+        {
+            let block = before(race, week).block();
+            let quick = |day: &planning::Day| day.sessions.iter().any(|planned| planned.role.holds_quick_running());
+            let own = |day: &planning::Day| {
+                let strides = |planned: &planning::Planned| {
+                    planned.session.kind == Kind::Strides || planned.session.holds_strides()
+                };
+                day.sessions.iter().any(strides)
+            };
+            let added = |day: &planning::Day| {
+                day.sessions.iter().any(|planned| planned.role == planning::Role::EasyWithStrides)
+            };
+            for pair in block.days.windows(2) {
+                assert!(!(quick(&pair[0]) && quick(&pair[1])), "{race:?}: {pair:#?}");
+                assert!(!(added(&pair[0]) && own(&pair[1])), "{race:?}: {pair:#?}");
+                assert!(!(own(&pair[0]) && added(&pair[1])), "{race:?}: {pair:#?}");
+            }
+            some += block.days.iter().filter(|day| quick(day)).count();
+        }
+    }
+    assert!(some > 4, "{some} days with strides");
+}
+
+#[test]
+fn the_long_run_of_a_week_that_loses_its_hard_part_is_still_the_long_run() {
+    let week = "- | tempo 8, hard 3 | - | intervals 8, hard 3 | - | 6 | progression 14, hard 4";
+    let coach = before(Marathon, week);
+    assert!(coach.day(7).starts_with("long"), "{}", coach.day(7));
+    assert!(!coach.day(7).contains("strides"), "{}", coach.day(7));
+    assert!(coach.why(7).contains(&"third-hard-eased long".to_owned()), "{:?}", coach.why(7));
 }

@@ -6,7 +6,7 @@ use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role, race_week};
 use crate::session::Kind;
-use crate::units::Share;
+use crate::units::{Share, is_below_km};
 
 /// From this day on hills are run as the same short efforts on the flat.
 ///
@@ -160,17 +160,30 @@ pub(super) fn ease(facts: &Facts<'_>, item: &mut Item, to_race: u16, reason: Rea
         }
     }
     item.why.retain(|earlier| *earlier != Reason::HillsFlat);
-    item.why.push(reason);
+    let is_third = matches!(reason, Reason::ThirdHardEased(_));
     if item.long && to_race >= 7 {
+        item.why.push(reason);
         item.ease(Kind::Long);
         return;
     }
+    if is_third && item.session.kind != Kind::TimeTrial && takes_the_place_of_the_long_run(facts, item) {
+        item.why.push(Reason::ThirdHardEased(Kind::Long));
+        item.ease(Kind::Long);
+        item.sizing = Sizing::Ebb;
+        return;
+    }
+    item.why.push(reason);
     item.ease(Kind::Easy);
     item.sizing = Sizing::Ebb;
     if to_race > 1 && !item.long {
         item.role = Role::EasyWithStrides;
         item.why.push(Reason::Strides);
     }
+}
+
+/// Whether a hard run is the long run of its week: as long as one, and the week has no longer run.
+fn takes_the_place_of_the_long_run(facts: &Facts<'_>, item: &Item) -> bool {
+    facts.is_as_long_as_a_long_run(&item.session) && !is_below_km(facts.km(&item.session), facts.lengths.longest)
 }
 
 /// Takes the hard part out of cross-training.

@@ -10,6 +10,7 @@ pub(super) mod race_pace;
 mod rest;
 mod second_run;
 mod strength;
+pub(super) mod strides;
 
 use super::draft::{DraftDay, Item};
 use super::facts::Facts;

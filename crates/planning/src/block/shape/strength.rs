@@ -53,17 +53,18 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
         for item in &mut day.items {
             match (item.session.kind, item.session.amount) {
                 (Kind::Strength, amount) if to_race < AS_USUAL_UNTIL => {
+                    let before = item.session.clone();
                     item.session.loaded = false;
                     if race_week::holds(to_race) && !is_without_load(&item.session.note) {
                         // Words about legs or weights say nothing true of work with body weight only.
                         item.session.note.clear();
                     }
-                    item.session.amount = amount.map(|amount| shorter(amount, share));
-                    item.why.push(if race_week::holds(to_race) {
-                        Reason::StrengthBodyWeight
-                    } else {
-                        Reason::StrengthLight
-                    });
+                    item.session.amount = amount.map(|amount| lighter(amount, share));
+                    if race_week::holds(to_race) {
+                        item.why.push(Reason::StrengthBodyWeight);
+                    } else if amount.is_none() || item.session != before {
+                        item.why.push(Reason::StrengthLight);
+                    }
                 }
                 (Kind::CrossTraining, _) if to_race <= length.max(race_week::BEGINS) => {
                     ease_cross_training(item, to_race, share);
@@ -117,6 +118,14 @@ fn take_loaded_legs_off(facts: &Facts<'_>, days: &mut [DraftDay]) {
             item.why.push(Reason::LoadedLegsOff);
         }
     }
+}
+
+/// Strength that is lighter is shorter too, unless it is as short as any.
+fn lighter(amount: Amount, share: Share) -> Amount {
+    if amount.middle() <= LEAST_MINUTES {
+        return amount;
+    }
+    amounts::at_most(amount, amount.middle().times(share).max(LEAST_MINUTES))
 }
 
 /// The amount at a share, as a coach would write it.
