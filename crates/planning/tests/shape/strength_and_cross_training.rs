@@ -191,3 +191,10 @@ fn strength_that_is_called_lighter_is_shorter_or_says_nothing() {
         }
     }
 }
+
+#[test]
+fn a_shorter_session_says_nothing_of_the_minutes_of_the_usual_one() {
+    let coach = before(Half, "8 | tempo 8, hard 3 | cross-training 60 (or day off, bike 60min) | 8 | - | 8 | long 14");
+    let note = |to_race| on(&coach.block(), to_race).sessions[0].session.note.clone();
+    assert_eq!((note(4).as_str(), note(11).as_str()), ("or day off", "or day off"), "{}", coach.day(4));
+}
