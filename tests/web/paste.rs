@@ -366,6 +366,13 @@ async fn a_line_that_cannot_be_read_is_offered_as_one_that_is_and_taken_by_a_pre
     assert!(taken.text("textarea").contains("Ines Marlow km 45 min easy 6 x 800 m"), "{}", taken.text("textarea"));
     assert_eq!(taken.count(".paste-fixes .field"), 2);
 
+    // Of two meanings and of an estimate only the coach can choose.
+    assert_eq!(page.count("button[name=offers]"), 0);
+
+    let list = "Athlete\tUnits\tMon\tTue\tWed\n\
+                Ines Marlow\tkm\t8 km HR<140\t6\t7\n\
+                Tobias Fenn\tmi\t6 mi HR<130\t\t8\n";
+    let page = look(&app, list).await;
     let all = send(&app, &page, PASTE, |fields| fields.push(("offers".to_owned(), "all".to_owned()))).await;
     assert_eq!(all.count(".paste-fixes"), 0);
     assert_eq!(all.text("button[formaction]"), "Bring in 2 of 2");

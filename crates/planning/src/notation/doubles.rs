@@ -24,7 +24,7 @@ fn half_behind(word: &str) -> Option<&str> {
 
 /// "double 6/4", "doubles: 6 & 4": two runs, as the word says.
 pub(super) fn by_the_word(mut slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
-    const DOUBLE: [&str; 5] = ["double day", "double run", "doubles", "double", "2 runs"];
+    const DOUBLE: [&str; 6] = ["double day", "double run", "doubles", "double", "dbl", "2 runs"];
     let Some(part) = slots.first_mut().and_then(|slot| slot.first_mut()?.first_mut()) else { return slots };
     let mut text = Text::new(&part.words);
     if !text.take_any_phrase(&DOUBLE) {

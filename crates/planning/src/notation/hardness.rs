@@ -226,7 +226,7 @@ impl Inside {
                     place.push(' ');
                 }
                 place.push_str(text.since(&here));
-            } else if !text.take_any_phrase(&["the", "a", "with", "w/", "w", ","]) {
+            } else if !text.take_any_phrase(&["the", "a", "with", "w/", "w.", "w", ","]) {
                 break;
             }
         }

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::{offers, read_day, read_kept_day, write_day};
+use super::{Guess, offers, read_day, read_kept_day, write_day};
 use crate::session::Session;
 use crate::units::DistanceUnit;
 use crate::week::Slot;
@@ -122,6 +122,58 @@ fn words_of_a_day_of_rest_are_kept() {
         let words = day[0].chosen().rest_words().expect(line);
         assert!(line.ends_with(words) || line.ends_with(&format!("{words})")), "{line}: {words}");
         assert!(stays(line, DistanceUnit::Km), "{line}");
+    }
+}
+
+#[test]
+fn shorthand_of_the_track_is_read() {
+    for (line, written) in [
+        ("3 w/u, 12x400 @ 72 (1:1), 2 c/d", "12 x 400 m 72 s, recovery \"1:1\", 8 mi (3 mi w/u, 2 mi c/d)"),
+        ("8x400 @ 85, 6", "8 x 400 m 85 s, 6 mi"),
+        ("4x1200 @ 10k, 400j (8 total)", "4 x 1200 m 10k, 400 m jog, 8 mi"),
+        ("6x(3' hard/2' float), 8", "6 x 3 min hard, 2' float, 8 mi"),
+        ("DBL: 6/4", "easy 6 mi + easy 4 mi"),
+        ("6M easy", "easy 6 mi"),
+        ("20 w/ 8 @ GMP", "race pace 20 mi, hard 8 mi (at GMP)"),
+        ("12 w. 5 @ HMP", "race pace 12 mi, hard 5 mi (at HMP)"),
+        ("club run 8k", "easy 8 km (club run)"),
+        ("easy hour", "easy 60 min"),
+        ("midweek long 90 mins off road", "long 90 min (midweek, off road)"),
+        ("fartlek 8mi (10x1' on/1' off)", "fartlek 8 mi, 10 x 1 min on/1' off"),
+    ] {
+        let day = read_day(line, DistanceUnit::Mi).unwrap_or_else(|problems| panic!("{line}: {problems:?}"));
+        assert_eq!(write_day(&day), written, "{line}");
+        assert!(stays(line, DistanceUnit::Mi), "{line}");
+    }
+}
+
+#[test]
+fn what_is_taken_with_one_press_says_what_was_typed() {
+    let numbers = |line: &str| {
+        let mut all: Vec<String> = line
+            .split(|one: char| !one.is_ascii_digit())
+            .filter(|number| !number.is_empty())
+            .map(str::to_owned)
+            .collect();
+        all.sort();
+        all
+    };
+    let mut count = 0;
+    for line in lines() {
+        for units in [DistanceUnit::Km, DistanceUnit::Mi] {
+            let offered = offers(&line, units);
+            for offer in offered.iter().filter(|offer| offer.is_sure) {
+                assert_eq!(offered.len(), 1, "{line}");
+                assert_eq!(offer.guess, Guess::Nothing, "{line}");
+                assert_eq!(numbers(&offer.line), numbers(&line), "{line} -> {}", offer.line);
+                assert!(!offer.leaves_hard_out, "{line}");
+                count += 1;
+            }
+        }
+    }
+    assert!(count > 20, "{count}");
+    for line in ["6 x 800 m", "20k prog: 10k easy, 6k steady, 4k HMP", "2 km wu, 20' tempo, 2 km cd", "6/8", "tempo"] {
+        assert!(offers(line, DistanceUnit::Km).iter().all(|offer| !offer.is_sure), "{line}");
     }
 }
 

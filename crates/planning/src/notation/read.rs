@@ -1,5 +1,7 @@
 //! From a line to sessions.
 
+use std::borrow::Cow;
+
 use chrono::{NaiveDate, Weekday};
 
 use super::amounts::RawAmount;
@@ -7,7 +9,7 @@ use super::around::{self, Unsettled};
 use super::climb;
 use super::doubles::{by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
-use super::line::{Part, Parts, cut, unreadable};
+use super::line::{Part, Parts, cut, is_opening_quote, unreadable};
 use super::offer::with_wholes;
 use super::rest::{self, Behind, Led, is_rest};
 use super::runner::Runner;
@@ -233,6 +235,7 @@ pub(super) fn slots_of(
     runner: Runner,
     doubt: Doubt,
 ) -> Result<(Vec<Vec<Parts>>, Option<String>), ProblemKind> {
+    let line = &*in_full(line, runner.units);
     // "Rest." ends like a sentence; a line of nothing but points says nothing.
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let mut slots = cut(&climb::noted(if without_mark.is_empty() { line } else { without_mark }))?;
@@ -250,6 +253,35 @@ pub(super) fn slots_of(
         return Ok((slots, None));
     }
     Ok((slots, Some(total)))
+}
+
+/// A line with what stands for an amount in full, up to the first bracket or quote: "easy hour" is 60 min, and "6M" is
+/// 6 mi where the athlete counts in miles.
+pub(super) fn in_full(line: &str, units: DistanceUnit) -> Cow<'_, str> {
+    let may_hold = line.contains(['M', 'h', 'H']);
+    let until = line.find(|one| one == '(' || is_opening_quote(one)).unwrap_or(line.len());
+    let (front, behind) = line.split_at(until);
+    let is_number = |word: &str| !word.is_empty() && word.bytes().all(|one| one.is_ascii_digit() || one == b'.');
+    let mut before = "";
+    let mut changed = false;
+    let mut words: Vec<Cow<'_, str>> = Vec::new();
+    for word in front.split(' ').take(if may_hold { usize::MAX } else { 0 }) {
+        let bare = word.trim_end_matches(',');
+        let comma = &word[bare.len()..];
+        let full = match bare.strip_suffix('M').filter(|number| units == DistanceUnit::Mi && is_number(number)) {
+            Some(number) => Some(format!("{number} mi{comma}")),
+            None if bare.eq_ignore_ascii_case("hour")
+                && ["easy", "steady", "long", ""].contains(&&*before.to_lowercase()) =>
+            {
+                Some(format!("60 min{comma}"))
+            }
+            None => None,
+        };
+        changed |= full.is_some();
+        words.push(full.map_or(Cow::Borrowed(word), Cow::Owned));
+        before = word;
+    }
+    if changed { Cow::Owned(words.join(" ") + behind) } else { Cow::Borrowed(line) }
 }
 
 /// Whether the runs of a day come to a total.

@@ -42,6 +42,7 @@ pub(super) fn nested(part: &Part) -> Option<Part> {
         text.skip_space();
         text.take_any(&TIMES)?;
     }
+    let is_bracketed = !is_said && text.is_done();
     // In brackets behind it, or right behind it.
     let (inside, behind, notes) = match part.notes.split_first() {
         Some((Note::Plain(inside), rest))
@@ -53,7 +54,11 @@ pub(super) fn nested(part: &Part) -> Option<Part> {
     };
     let mut inner = Text::new(inside);
     if !starts_with_reps(inner) {
-        return None;
+        // "6 x (3' hard/2' float)"
+        let (run, rest) = inside.split_once('/').filter(|(_, rest)| is_bracketed && is_recovery(rest))?;
+        let words = joined([format!("{times} x {}", run.trim()), behind.to_owned()], " ");
+        let notes = std::iter::once(Note::Plain(rest.trim().to_owned())).chain(notes.iter().cloned()).collect();
+        return Some(Part { words, quoted: part.quoted.clone(), notes });
     }
     let reps: u16 = inner.take_digits().parse().ok()?;
     let all = times.checked_mul(reps).filter(|all| *all <= Sets::MOST)?;
@@ -71,14 +76,39 @@ pub(super) fn take_sets(text: &mut Text<'_>) -> Result<Sets, ProblemKind> {
     text.take_any(&TIMES);
     let (length, unit) = take_length(text)?.ok_or_else(fault)?;
     text.skip_space();
-    text.take_any_phrase(&["@", "at"]);
+    let is_at = text.take_any_phrase(&["@", "at"]);
     let tail = text.left();
+    if is_at && is_time_of(tail, length, unit) {
+        *text = Text::new("");
+        return Ok(Sets { reps, length, unit, pace: format!("{tail} s"), recovery: String::new() });
+    }
     if tail.chars().all(|next| next.is_ascii_digit()) && !tail.is_empty() {
         return Err(fault());
     }
     *text = Text::new("");
     let (pace, recovery) = split_recovery(tail);
     Ok(Sets { reps, length, unit, pace: tidy(pace), recovery: tidy(recovery) })
+}
+
+/// Whether a bare number is the seconds in which a repetition is run: "12 x 400 @ 72".
+fn is_time_of(tail: &str, length: Milli, unit: SetUnit) -> bool {
+    /// The fastest and the slowest running, in seconds a kilometre, that anybody times so.
+    const SECONDS_A_KM: std::ops::RangeInclusive<f64> = 130.0..=420.0;
+    let seconds = tail.parse::<u16>().ok().filter(|_| unit == SetUnit::M && tail.len() < 4);
+    seconds.is_some_and(|seconds| SECONDS_A_KM.contains(&(f64::from(seconds) * 1000.0 / length.as_f64())))
+}
+
+/// "1:1": as long a rest as a repetition.
+pub(super) fn is_ratio(words: &str) -> bool {
+    let is_digit = |text: &str| text.len() == 1 && text.bytes().all(|one| one.is_ascii_digit());
+    words.split_once(':').is_some_and(|(one, other)| is_digit(one) && is_digit(other))
+}
+
+/// "400j" as "400 m jog".
+pub(super) fn short_jog(words: &str) -> Option<String> {
+    let metres = words.strip_suffix(['j', 'J'])?.trim_end();
+    let is_metres = metres.len() == 3 && metres.bytes().all(|one| one.is_ascii_digit());
+    is_metres.then(|| format!("{metres} m jog"))
 }
 
 /// "10k pace with 90 s jog", or only "90 s jog": pace words and recovery.

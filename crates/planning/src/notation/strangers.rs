@@ -325,7 +325,7 @@ const SECOND_LANGUAGE: Style = Style {
         ("continuous run 50 min", "easy 50 min (continuous run)"),
         ("long endurance run 24 km", "long 24 km"),
         ("regenerative 6 km", "recovery 6 km"),
-        ("fartlek 50´ (10x1´/1´)", "fartlek 50 min (10x1´/1´)"),
+        ("fartlek 50´ (10x1´/1´)", "fartlek 50 min, 10 x 1 min /1´"),
         ("3 x 3 km in HM pace (pause 3 min), 15 km", "3 x 3 km in HM pace, recovery \"pause 3 min\", 15 km"),
         ("easy 12km + 5 accelerations", "easy 12 km (with 5 accelerations)"),
         ("8 km + 6 x 80 m accelerations", "easy 8 km, 6 x 80 m accelerations"),

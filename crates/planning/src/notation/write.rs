@@ -9,12 +9,13 @@ use super::draft::tells_inside;
 use super::hardness::hides;
 use super::kinds::infer;
 use super::line::{is_opening_quote, is_space, quote};
+use super::read::in_full;
 use super::rest::{Behind, Led};
 use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
 use super::text::Text;
 use super::total::tells_total;
 use crate::session::{Kind, Session, Sets};
-use crate::units::Unit;
+use crate::units::{DistanceUnit, Unit};
 use crate::week::Slot;
 
 /// Writes one day in the form that [`read_day`](super::read_day) reads back to the same slots.
@@ -128,6 +129,7 @@ fn is_plain(text: &str) -> bool {
     let special = |next: char| matches!(next, ',' | ';' | '+' | '=' | '(' | ')') || is_opening_quote(next);
     is_tidy(text)
         && !is_named(text)
+        && matches!(in_full(text, DistanceUnit::Mi), Cow::Borrowed(_))
         && matches!(climb::noted(&format!("8 km {text}")), Cow::Borrowed(_))
         && !text.contains(special)
         // At the end of a line these would be its end.

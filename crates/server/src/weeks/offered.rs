@@ -6,7 +6,7 @@
 use std::collections::HashMap;
 
 use formats::words;
-use planning::notation::{Guess, Runner, offers};
+use planning::notation::{Runner, offers};
 
 use crate::form::one_line;
 
@@ -16,7 +16,7 @@ pub(crate) struct Offered {
     pub(crate) line: String,
     /// What it says.
     pub(crate) says: String,
-    /// Whether it says nothing that was not typed or follows from it: taken with all others by one press.
+    /// Whether it says what was typed and nothing else: taken with all others by one press.
     pub(crate) is_sure: bool,
 }
 
@@ -25,14 +25,15 @@ impl Offered {
     pub(crate) fn of(line: &str, runner: impl Into<Runner>) -> Vec<Self> {
         let view = |offer: planning::notation::Offer| Self {
             says: words::offer(&offer),
-            is_sure: offer.guess != Guess::Length,
+            is_sure: offer.is_sure,
             line: offer.line,
         };
         offers(line, runner).into_iter().map(view).collect()
     }
 }
 
-/// The first line offered for each of some days, for all of them at once: one where the length is a guess is no answer.
+/// The first line offered for each of some days, for all of them at once: one that guesses or leaves
+/// anything out is no answer, nor is the first of two.
 pub(super) fn first_of_each<'a>(days: impl IntoIterator<Item = &'a Vec<Offered>>) -> Vec<Option<&'a Offered>> {
     days.into_iter().map(|offered| offered.first().filter(|first| first.is_sure)).collect()
 }
@@ -75,11 +76,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_guessed_length_is_left_to_the_coach_where_all_lines_are_taken() {
+    fn a_guess_is_left_to_the_coach_where_all_lines_are_taken() {
         let of = |line| Offered::of(line, DistanceUnit::Km);
-        let days = [of("6/8"), of("tempo"), of("8 km"), of("6 x 800 m")];
+        let days = [of("6/8"), of("tempo"), of("8 km"), of("6 x 800 m"), of("8 km HR<140")];
         let lines: Vec<Option<&str>> =
             first_of_each(&days).into_iter().map(|first| first.map(|first| first.line.as_str())).collect();
-        assert_eq!(lines, [Some("6-8"), None, None, Some("6 x 800 m, 9 km")]);
+        assert_eq!(lines, [None, None, None, None, Some("easy 8 km (HR<140)")]);
     }
 }

@@ -28,7 +28,9 @@ const DAYS: [&str; 14] = [
 ];
 
 /// Words for where or how easily a run is run, which change nothing of its amount or its kind.
-const SURROUNDINGS: [&str; 53] = [
+const SURROUNDINGS: [&str; 55] = [
+    "club run",
+    "midweek",
     "zone 1-2",
     "zone 1",
     "zone 2",

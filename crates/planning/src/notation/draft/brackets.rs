@@ -63,7 +63,7 @@ impl Draft {
         (names_hardness(note) || is_short_part(note) || starts_with_reps(Text::new(note)))
             && match Inside::read(&mut Text::new(note), false) {
                 Ok(Inside::Hard { .. }) => true,
-                Ok(Inside::Reps) => !is_hard_kind,
+                Ok(Inside::Reps) => !is_hard_kind || self.kind == Some(Kind::Fartlek),
                 Ok(Inside::Note) | Err(_) => false,
             }
     }
@@ -117,7 +117,8 @@ pub(in super::super) fn tells_inside(session: &Session, note: &str) -> bool {
     if session.hard.is_some() || !session.sets.is_empty() || !session.kind.is_running() {
         return false;
     }
-    let tells_reps = || session.kind.assumed_hard().is_none() && starts_with_reps(Text::new(note));
+    let may_hold = session.kind.assumed_hard().is_none() || session.kind == Kind::Fartlek;
+    let tells_reps = || may_hold && starts_with_reps(Text::new(note));
     let tells_part = || {
         (names_hardness(note) || is_short_part(note))
             && matches!(Inside::read(&mut Text::new(note), false), Ok(Inside::Hard { .. }))

@@ -24,7 +24,7 @@ use super::around::{self, Around, Parted, Unsettled};
 use super::line::{Note, Part};
 use super::read::Doubt;
 use super::runner::Runner;
-use super::sets::{is_recovery, nested};
+use super::sets::{is_ratio, is_recovery, nested};
 use crate::problem::ProblemKind;
 use crate::session::{Kind, Session, Sets};
 
@@ -77,7 +77,9 @@ impl Draft {
         self.notes.extend(quoted);
         for note in &part.notes {
             match note {
-                Note::Plain(words) if self.open && is_recovery(words) => self.set_recovery(words.clone()),
+                Note::Plain(words) if self.open && (is_recovery(words) || is_ratio(words)) => {
+                    self.set_recovery(words.clone());
+                }
                 Note::Plain(words) => self.note(words),
                 Note::Quoted(words) => self.notes.push(words.clone()),
                 Note::Half(words) => self.half.clone_from(words),

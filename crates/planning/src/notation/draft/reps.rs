@@ -3,7 +3,7 @@
 use super::super::doubles::AND;
 use super::super::kinds::{STRIDES, has_word};
 use super::super::line::{Part, unreadable};
-use super::super::sets::{RECOVERY_LABELS, TIMES, is_recovery, starts_with_reps, take_sets};
+use super::super::sets::{RECOVERY_LABELS, TIMES, is_recovery, short_jog, starts_with_reps, take_sets};
 use super::super::text::Text;
 use super::Draft;
 use crate::plain::joined;
@@ -36,6 +36,9 @@ impl Draft {
                 self.set_recovery(recovery);
                 return true;
             }
+        } else if let Some(jog) = short_jog(words) {
+            self.set_recovery(jog);
+            return true;
         } else if is_recovery(words) {
             self.set_recovery(words.to_owned());
             return true;

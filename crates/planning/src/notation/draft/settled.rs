@@ -71,6 +71,10 @@ impl Draft {
         if self.doubt == Doubt::Noted {
             return None;
         }
+        // "20 with 8 at MP": nobody runs eight minutes of it so, and the two are in one unit.
+        if self.hard.is_some_and(|hard| !hard.has_unit() && !hard.is_round(Milli::ZERO)) {
+            return None;
+        }
         let whole = self.amount.map(|amount| (amount, self.amount_words.as_str()));
         // Who tells the hard part of a run tells the whole beside it, and no minutes.
         let told_whole = self.hard.is_some() || !self.sets.is_empty();

@@ -153,7 +153,7 @@ impl Draft {
                 self.note(here.left());
                 return Ok(());
             }
-            if text.take_any_phrase(&["with", "w/", "w", "at", "@", "in", "on", "by"]) {
+            if text.take_any_phrase(&["with", "w/", "w.", "w", "at", "@", "in", "on", "by"]) {
                 let with = here.left().get(..1).is_some_and(|first| first.eq_ignore_ascii_case("w"));
                 let is_told = with && self.read_with(*text)?;
                 if !is_told && !self.read_pace_kind(here) {

@@ -29,11 +29,7 @@ pub(super) fn of_session(line: &str, problems: &[ProblemKind], runner: Runner) -
         ProblemKind::WholeUnsaid { line, .. } => return vec![Way { line: line.clone(), guess: Guess::Whole }],
         ProblemKind::Unreadable { text, expected } => match expected {
             Expected::UnitOfRun | Expected::UnitOfWarmUp => {
-                let units = if *expected == Expected::UnitOfRun {
-                    [Unit::Min.symbol(), unit]
-                } else {
-                    [unit, Unit::Min.symbol()]
-                };
+                let units = [Unit::Min.symbol(), unit];
                 let everywhere = units.map(|unit| with_unit_everywhere(line, unit));
                 let once = units.into_iter().filter_map(|unit| Some(line.replacen(text, &with_unit(text, unit)?, 1)));
                 if line == text { once.collect() } else { everywhere.into_iter().chain(once).collect() }

@@ -26,13 +26,14 @@ pub(super) use wholes::with_wholes;
 
 use super::hardness::{is_gentle, names_hardness};
 use super::line::{Part, Parts, cut, written};
-use super::read::{Doubt, read_day, slots_of};
+use super::read::{Doubt, in_full, read_day, slots_of};
 use super::rest::Led;
 use super::runner::Runner;
-use super::sets::take_sets;
+use super::sets::{starts_with_reps, take_sets};
 use super::text::Text;
 use crate::problem::ProblemKind;
 use crate::session::Session;
+use crate::units::DistanceUnit;
 use crate::week::Slot;
 
 /// The most lines that are offered for one.
@@ -49,6 +50,9 @@ pub struct Offer {
     pub guess: Guess,
     /// Whether the words that were typed name something hard, of which this line counts nothing.
     pub leaves_hard_out: bool,
+    /// Whether it says what was typed and nothing else: nothing is guessed, the repetitions and every number stand in it
+    /// again outside of notes, and nothing else may be meant.
+    pub is_sure: bool,
 }
 
 /// What in an offered line is an estimate of ours.
@@ -100,12 +104,22 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
         return vec![offer];
     }
     let mut found: Vec<Offer> = Vec::new();
+    // "6M easy": miles, where the athlete counts in kilometres too.
+    let in_miles = Some(in_full(&closed, DistanceUnit::Mi).into_owned()).filter(|line| *line != closed);
+    if let Some(line) = in_miles
+        && let Ok(day) = sound(&line, runner)
+    {
+        return vec![Offer { line, day, guess: Guess::Nothing, leaves_hard_out: false, is_sure: false }];
+    }
     for way in ways(&closed, runner) {
         let Ok(day) = sound(&way.line, runner) else { continue };
         if found.iter().any(|other| other.day == day) {
             continue;
         }
-        found.push(Offer { line: way.line, day, guess: way.guess, leaves_hard_out: false });
+        if !keeps_reps(&closed, &day) {
+            continue;
+        }
+        found.push(Offer { line: way.line, day, guess: way.guess, leaves_hard_out: false, is_sure: false });
     }
     let is_hard = |offer: &Offer| offer.day.iter().flat_map(Slot::options).any(Session::is_hard);
     let names_hard = names_hard(line) || found.iter().any(is_hard);
@@ -115,6 +129,9 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     // Where hard running is named, a line that counts it comes first.
     found.sort_by_key(|offer| offer.leaves_hard_out);
     found.truncate(MOST_OFFERS);
+    if let [only] = found.as_mut_slice() {
+        only.is_sure = only.guess == Guess::Nothing && !only.leaves_hard_out && same_numbers(&closed, &only.line);
+    }
     found
 }
 
@@ -124,7 +141,60 @@ fn of_rest(line: &str, runner: Runner) -> Option<Offer> {
     let words = [led.rest, led.behind][usize::from(!led.behind.is_empty())];
     let line = format!("rest ({})", super::line::quote(words));
     let day = sound(&line, runner).ok()?;
-    Some(Offer { line, day, guess: Guess::Nothing, leaves_hard_out: false })
+    Some(Offer { line, day, guess: Guess::Nothing, leaves_hard_out: false, is_sure: true })
+}
+
+/// Whether the repetitions of a line, "12x400", are still some in a day; or as many runs, "2 x 40 min easy".
+fn keeps_reps(line: &str, day: &[Slot]) -> bool {
+    let sessions: Vec<&Session> = day.iter().flat_map(Slot::options).collect();
+    let is_place = |at: usize| !line[..at].ends_with(|before: char| before.is_ascii_digit());
+    let reps = line.char_indices().filter(|(at, _)| is_place(*at)).filter_map(|(at, _)| {
+        let mut text = Text::new(&line[at..]);
+        let is_counted = line[at..].trim_start_matches(|one: char| one.is_ascii_digit()).trim_start();
+        let mut behind = is_counted.chars().skip(1).skip_while(|one| matches!(one, ' ' | '('));
+        let is_length = behind.next().is_some_and(|one| one.is_ascii_digit());
+        (starts_with_reps(text) && is_length).then(|| text.take_digits().parse::<usize>().ok()).flatten()
+    });
+    let kept = |reps: usize| {
+        reps == day.len()
+            || sessions.iter().flat_map(|session| &session.sets).any(|sets| usize::from(sets.reps) % reps.max(1) == 0)
+    };
+    // A day of rest keeps them among its words.
+    day.is_empty() || reps.into_iter().all(kept)
+}
+
+/// Whether every number of a line stands in another one, those outside of notes outside of notes, and no other number does.
+fn same_numbers(typed: &str, offered: &str) -> bool {
+    let (mut outside, inside) = numbers(typed);
+    let (other_outside, other_inside) = numbers(offered);
+    let all = |mut one: Vec<String>, mut other: Vec<String>| {
+        one.append(&mut other);
+        one.sort();
+        one
+    };
+    let is_outside = outside.iter().all(|number| other_outside.contains(number));
+    outside.sort();
+    is_outside && all(outside, inside) == all(other_outside, other_inside)
+}
+
+/// The numbers of a line outside of brackets and quotes, and those inside.
+fn numbers(line: &str) -> (Vec<String>, Vec<String>) {
+    let (mut outside, mut inside) = (Vec::new(), Vec::new());
+    let (mut depth, mut number, mut is_bound) = (0_i32, String::new(), false);
+    for next in line.chars().chain([' ']) {
+        if next.is_ascii_digit() || (next == '.' && !number.is_empty()) {
+            number.push(next);
+            continue;
+        }
+        if !number.is_empty() {
+            let ended = std::mem::take(&mut number).trim_end_matches('.').to_owned();
+            if depth == 0 && !is_bound { outside.push(ended) } else { inside.push(ended) }
+        }
+        // "HR<140" is no amount of running.
+        is_bound = matches!(next, '<' | '>');
+        depth += i32::from(next == '(') - i32::from(next == ')');
+    }
+    (outside, inside)
 }
 
 /// What a line says, or everything that is wrong with it and with its sessions.

@@ -20,6 +20,11 @@ pub(super) fn of(seen: &Seen, runner: Runner) -> Vec<Way> {
     if !seen.sets.is_empty() {
         return vec![with_sets(seen, runner)];
     }
+    // Nothing but a warm-up and a cool-down has an amount: what is run between them, nobody said.
+    let is_around = |one: &SeenAmount| is_named_around(&one.words);
+    if !seen.amounts.is_empty() && seen.amounts.iter().all(is_around) {
+        return Vec::new();
+    }
     let amounts = amounts(seen, runner);
     match amounts.as_slice() {
         [] if is_named => vec![of_no_length(seen, runner)],
@@ -210,6 +215,16 @@ fn of_several(seen: &Seen, all: &[Told]) -> Vec<Way> {
     if let Some(first) = seen.amounts.first().filter(|one| has_word(&one.words, &["alternating", "alternate"])) {
         let whole = first.raw.in_order(all[0].amount.unit()).unwrap_or(all[0].amount);
         return vec![way(session(Kind::Fartlek, whole, seen, seen.note(true)), Guess::Nothing)];
+    }
+    // "20k prog: 10k easy, 6k steady, 4k HMP": the first is the whole of the others.
+    if let [first, rest @ ..] = all
+        && sum(&rest.iter().map(|told| told.amount).collect::<Vec<_>>()) == Some(first.amount)
+        && rest.len() > 1
+    {
+        let hard: Vec<Amount> = rest.iter().filter(|told| told.is_hard).map(|told| told.amount).collect();
+        let named = if names_hard(seen) { hard_kind(seen) } else { easy_kind(seen) };
+        let run = with_hard(session(named, first.amount, seen, seen.note(true)), sum(&hard));
+        return vec![way(run, Guess::Nothing)];
     }
     let hard: Vec<Amount> = all.iter().filter(|told| told.is_hard).map(|told| told.amount).collect();
     let greatest = all.iter().filter(|told| !told.is_hard).map(|told| told.amount).max_by_key(|amount| amount.high());
