@@ -136,6 +136,8 @@ fn shorthand_of_the_track_is_read() {
         ("6M easy", "easy 6 mi"),
         ("20 w/ 8 @ GMP", "race pace 20 mi, hard 8 mi (at GMP)"),
         ("12 w. 5 @ HMP", "race pace 12 mi, hard 5 mi (at HMP)"),
+        ("20 mi, last 6 @ MP (7:25)", "race pace 20 mi, hard 6 mi (at the end, at MP (7:25))"),
+        ("Long 20k easy, last 5k @ HMP", "long 20 km, hard 5 km (easy, at the end, at HMP)"),
         ("club run 8k", "easy 8 km (club run)"),
         ("easy hour", "easy 60 min"),
         ("midweek long 90 mins off road", "long 90 min (midweek, off road)"),

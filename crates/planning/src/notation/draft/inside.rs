@@ -15,6 +15,17 @@ use crate::session::Kind;
 pub(super) const INSIDE: [&str; 9] =
     ["of which", "of them", "of that", "thereof", "therefrom", "including", "incl.", "incl", "inc"];
 
+/// Where in a run its hard part is, without the amount: "last" alone says nothing beside "5 km hard".
+fn where_in_run(place: &str) -> &str {
+    let last = place.rsplit(' ').next().unwrap_or_default().to_lowercase();
+    match last.as_str() {
+        "" => "",
+        "middle" => "in the middle",
+        "first" => "at the start",
+        _ => "at the end",
+    }
+}
+
 impl Draft {
     /// A hard part told behind "with" or as the end of the run; says whether one is.
     pub(super) fn read_told(&mut self, mut text: Text<'_>, is_said: bool) -> Result<bool, ProblemKind> {
@@ -50,7 +61,7 @@ impl Draft {
             }
         }
         let said = said.strip_prefix('@').map_or_else(|| said.to_owned(), |pace| format!("at {}", pace.trim_start()));
-        self.notes.push(joined([place, said.as_str()], " "));
+        self.notes.push(joined([where_in_run(place), said.as_str()], ", "));
     }
 
     /// "with 6 x 100 m strides" and "with 4 km hard" say what is inside; anything else behind "with"

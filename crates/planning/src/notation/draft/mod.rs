@@ -21,6 +21,7 @@ pub(super) use reps::strides_alone;
 
 use super::amounts::RawAmount;
 use super::around::{self, Around, Parted, Unsettled};
+use super::hardness::is_pace_figure;
 use super::line::{Note, Part};
 use super::read::Doubt;
 use super::runner::Runner;
@@ -80,6 +81,11 @@ impl Draft {
                 Note::Plain(words) if self.open && (is_recovery(words) || is_ratio(words)) => {
                     self.set_recovery(words.clone());
                 }
+                Note::Plain(words) if is_pace_figure(words) && self.ends_with_pace() => {
+                    if let Some(note) = self.notes.last_mut() {
+                        *note = format!("{note} ({words})");
+                    }
+                }
                 Note::Plain(words) => self.note(words),
                 Note::Quoted(words) => self.notes.push(words.clone()),
                 Note::Half(words) => self.half.clone_from(words),
@@ -102,6 +108,14 @@ impl Draft {
         self.notes[place].clone_from(&around.words);
         self.notes.extend(part.quoted.iter().cloned());
         self.parted.push(around, place);
+    }
+
+    /// Whether the last note is the pace of the hard part: "at MP".
+    fn ends_with_pace(&self) -> bool {
+        let pace = |note: &String| {
+            note.rsplit(", ").next().is_some_and(|last| last.starts_with("at ") && last != "at the end")
+        };
+        self.hard.is_some() && self.notes.last().is_some_and(pace)
     }
 
     /// A note that may say how hard the run is.
