@@ -68,7 +68,7 @@ pub(super) fn speak_of_no_other_hard(day: &mut Day, why: Life) {
 }
 
 /// Lets go of what was written beside runs: a day that is run otherwise, alone and easy, is no usual day with a club
-/// or a parkrun.
+/// or a run in the park.
 pub(super) fn forget_notes(day: &mut Day, why: Life) {
     let noted = |planned: &&mut Planned| is_endurance(&planned.session) && !planned.session.note.is_empty();
     for planned in day.sessions.iter_mut().filter(noted) {

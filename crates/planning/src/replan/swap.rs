@@ -126,7 +126,7 @@ fn take_runs(day: &mut Day) -> Vec<Planned> {
     runs
 }
 
-/// An easy run's note is about its day, as a parkrun is; a hard session's is mostly about what is run.
+/// An easy run's note is about its day, as a run in the park is; a hard session's is mostly about what is run.
 fn without_notes(mut runs: Vec<Planned>) -> Vec<Planned> {
     runs.iter_mut().filter(|planned| !planned.session.is_hard()).for_each(|planned| planned.session.note.clear());
     runs
