@@ -121,6 +121,14 @@ impl Store {
         Ok(())
     }
 
+    /// How many links work on a day.
+    pub async fn count_working_links(&self, today: NaiveDate) -> Result<usize> {
+        let today = cell::day_text(today);
+        let mut db = self.read_connection().await?;
+        let count = select_working!(query_scalar, "SELECT count(*)", "", today).fetch_one(&mut *db).await?;
+        Ok(usize::try_from(count).unwrap_or_default())
+    }
+
     /// The tokens of every link that works on a day, in the order of the athletes' names.
     pub async fn working_links(&self, today: NaiveDate) -> Result<Vec<String>> {
         let today = cell::day_text(today);
@@ -491,6 +499,7 @@ mod tests {
         let opens = async || {
             let opens = door.shared(&share.token, today).await.unwrap().is_some();
             assert_eq!(store.working_links(today).await.unwrap().contains(&share.token), opens);
+            assert_eq!(store.count_working_links(today).await.unwrap(), usize::from(opens));
             opens
         };
         assert!(opens().await, "it still works on its last day");

@@ -27,6 +27,8 @@ pub(crate) struct Measured {
 #[derive(Debug)]
 pub(crate) struct PageTimes {
     pub(crate) name: String,
+    /// Whether it is a file that goes to the disk, and no page that somebody waits to read.
+    pub(crate) is_download: bool,
     /// Of a hundred answers the 99th.
     pub(crate) late_ms: f64,
 }
@@ -106,18 +108,20 @@ fn filled(pattern: &str, counts: Counts, turn: usize) -> String {
 
 async fn asked(client: &mut Client, name: &str, address: impl Fn(usize) -> String) -> Result<PageTimes> {
     let mut times = Vec::with_capacity(TIMES);
+    let mut is_download = false;
     for turn in 0..WARMING + TIMES {
         let address = address(turn);
         let begun = Instant::now();
         let answer = client.get(&address).await?;
         let took = begun.elapsed();
         ensure!(answer.status == 200, "{address} answered {}", answer.status);
+        is_download |= answer.headers.contains_key("content-disposition");
         if turn >= WARMING {
             times.push(took);
         }
     }
     times.sort_unstable();
-    Ok(PageTimes { name: name.to_owned(), late_ms: times[times.len() * 99 / 100].as_secs_f64() * 1e3 })
+    Ok(PageTimes { name: name.to_owned(), is_download, late_ms: times[times.len() * 99 / 100].as_secs_f64() * 1e3 })
 }
 
 /// The board as it is after each save: nothing of it may be older than the file.
@@ -138,5 +142,5 @@ async fn after_a_save(client: &mut Client, counts: Counts) -> Result<PageTimes> 
     }
     times.sort_unstable();
     let late_ms = times[times.len() * 99 / 100].as_secs_f64() * 1e3;
-    Ok(PageTimes { name: "/ right after a save".to_owned(), late_ms })
+    Ok(PageTimes { name: "/ right after a save".to_owned(), is_download: false, late_ms })
 }

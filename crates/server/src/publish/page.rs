@@ -131,7 +131,7 @@ async fn show(
         reach: state.reach,
         folder,
         problems,
-        shared: state.store.working_links(state.clock.today()).await?.len(),
+        shared: state.store.count_working_links(state.clock.today()).await?,
         done,
     };
     render::page(page.status(), &page)
