@@ -1,6 +1,6 @@
 //! One piece of training.
 
-use crate::notation::{fitted, in_note};
+use crate::notation::{STRIDES, fitted, has_word, in_note};
 use crate::note;
 use crate::problem::ProblemKind;
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, from_km, in_km, middle_km};
@@ -211,10 +211,6 @@ impl Sets {
     ///
     /// Common practice, no published source.
     pub fn are_strides_in(&self, kind: Kind) -> bool {
-        let says_so = || {
-            let mut words = self.pace.split(|next: char| !next.is_alphanumeric());
-            words.any(|word| STRIDES.iter().any(|stride| word.eq_ignore_ascii_case(stride)))
-        };
         let (metres, seconds) = match kind {
             Kind::Easy | Kind::Recovery | Kind::Steady | Kind::Long | Kind::Strides => (120, 20),
             Kind::Hills => (0, 12),
@@ -225,7 +221,7 @@ impl Sets {
             SetUnit::S => self.length <= Milli::whole(seconds),
             SetUnit::Km | SetUnit::Mi | SetUnit::Min => false,
         };
-        is_short() || says_so()
+        is_short() || has_word(&self.pace, &STRIDES)
     }
 
     /// The running of all repetitions together in the unit of a session, where that needs no pace:
@@ -259,9 +255,6 @@ impl Sets {
         self.total_in(unit).or_else(reckoned).unwrap_or(Milli::ZERO)
     }
 }
-
-/// What strides are called in the words of repetitions.
-const STRIDES: [&str; 4] = ["strides", "stride", "accelerations", "acceleration"];
 
 /// Whether an amount is what time trials usually are over: from a mile to 10 km, or 12, 20 or 30 minutes. More than
 /// that holds a warm-up and a cool-down, as does anything between.

@@ -134,7 +134,7 @@ impl Lengths {
     /// where that is more; before that the week is filled up first. To the nearest half, above 5 km whole kilometre.
     fn most_of_easy(&self, block: &Block, planned: &Planned, usual: f64, to_race: u16) -> f64 {
         use planning::Event::{FiveK, Half, Longer, Marathon, TenK};
-        let is_easy = (planned.role == Role::Plain || planned.role.holds_quick_running()) && !planned.session.is_hard();
+        let is_easy = planned.role.plays_no_part() && !planned.session.is_hard();
         let share = match (block.event, to_race) {
             (FiveK, 3) => 0.75,
             (FiveK, 2) | (TenK, 3) => 0.65,

@@ -10,8 +10,7 @@ mod weeks;
 use chrono::Days;
 use planning::curve::Adjustment;
 use planning::{
-    Amount, Begun, Block, Day, Event, Kind, Milli, Planned, RaceDistance, Request, Role, Session, Settings, Share,
-    Unit, plan,
+    Amount, Begun, Block, Day, Event, Kind, Milli, Planned, RaceDistance, Request, Session, Settings, Share, Unit, plan,
 };
 use proptest::prelude::*;
 use random::full_runner;
@@ -70,9 +69,7 @@ fn sensible_share(event: Event, to_race: u16) -> f64 {
 fn easy_runs(block: &Block, days: std::ops::RangeInclusive<u16>) -> Vec<(u16, Amount, Amount)> {
     let on = block.days.iter().filter(|day| days.contains(&day.to_race));
     on.flat_map(|day| day.sessions.iter().map(|planned| (day.to_race, planned)))
-        .filter(|(_, planned)| {
-            (planned.role == Role::Plain || planned.role.holds_quick_running()) && !planned.session.is_hard()
-        })
+        .filter(|(_, planned)| planned.role.plays_no_part() && !planned.session.is_hard())
         .filter_map(|(to_race, planned)| {
             let usual = planned.usual.as_ref()?;
             Some((to_race, usual.running()?, planned.session.running()?))

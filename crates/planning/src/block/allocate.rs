@@ -312,8 +312,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             entry.most = if day.to_race > 3 { most.max(entry.upper) } else { entry.upper };
             entry.reference = entry.wish.clamp(entry.lower, entry.upper);
             entry.was_long = item.long && race_week::holds(day.to_race) && !item.session.is_hard();
-            entry.takes_up =
-                !item.long && !item.session.is_hard() && matches!(item.role, Role::Plain | Role::EasyWithStrides);
+            entry.takes_up = !item.long && !item.session.is_hard() && item.role.plays_no_part();
         }
     }
     Some(entry)

@@ -178,6 +178,11 @@ impl Role {
         matches!(self, Self::EasyWithStrides | Self::EasyWithRacePace)
     }
 
+    /// Whether the block gives the session no part of its own, a little quick running aside.
+    pub const fn plays_no_part(self) -> bool {
+        matches!(self, Self::Plain) || self.holds_quick_running()
+    }
+
     /// The part of a session where it stands now: a key session belongs to race week, a shake-out run to
     /// the day before.
     pub(crate) const fn on(self, to_race: u16) -> Self {

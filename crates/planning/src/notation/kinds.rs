@@ -74,9 +74,9 @@ pub(super) fn infer(sets: &[Sets], has_amount: bool, has_hard: bool) -> Option<K
 }
 
 /// Words for short fast runs at the end of an easy one.
-pub(super) const STRIDES: [&str; 4] = ["strides", "stride", "accelerations", "acceleration"];
+pub(crate) const STRIDES: [&str; 4] = ["strides", "stride", "accelerations", "acceleration"];
 
-pub(super) fn has_word(text: &str, words: &[&str]) -> bool {
+pub(crate) fn has_word(text: &str, words: &[&str]) -> bool {
     text.split(|next: char| !next.is_alphabetic())
         .any(|word| words.iter().any(|wanted| word.eq_ignore_ascii_case(wanted)))
 }

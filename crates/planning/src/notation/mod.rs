@@ -91,6 +91,7 @@ mod strangers;
 mod tests;
 
 pub(crate) use around::{fitted, in_note};
+pub(crate) use kinds::{STRIDES, has_word};
 pub(crate) use load::is_without_load;
 
 pub use amounts::{read_amount, read_distance, read_pace};

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{Measure, is_free};
 use crate::block::amounts;
-use crate::block::{Block, Life, Planned, Reason, Role};
+use crate::block::{Block, Life, Planned, Reason};
 use crate::life::Excess;
 use crate::session::Kind;
 use crate::units::{Amount, Milli, Share};
@@ -37,7 +37,7 @@ pub(super) fn take_off(block: &mut Block, excess: Excess, measure: &Measure) {
     let comes_off = |date: NaiveDate| (0..WITHIN_DAYS).contains(&(date - excess.noted).num_days());
     let gives = |planned: &Planned| -> Option<Amount> {
         let easy = matches!(planned.session.kind, Kind::Easy | Kind::Recovery | Kind::Steady)
-            && (planned.role == Role::Plain || planned.role.holds_quick_running())
+            && planned.role.plays_no_part()
             && !planned.session.is_hard();
         planned.session.running().filter(|amount| easy && amount.unit() == unit)
     };

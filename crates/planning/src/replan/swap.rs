@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{Measure, illness, is_free};
 use crate::block::facts::NO_LONGER_LONG;
-use crate::block::{Block, Day, Dropped, Planned, Reason, Role, race_week};
+use crate::block::{Block, Day, Dropped, Planned, Reason, race_week};
 use crate::life::{EventKind, LifeEvent};
 use crate::race::Event;
 use crate::session::{Kind, Session};
@@ -62,7 +62,7 @@ fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeE
     let mut runs = day.sessions.iter().filter(|planned| planned.session.kind.is_running());
     let (Some(run), None) = (runs.next(), runs.next()) else { return false };
     let easy = !run.session.is_hard()
-        && (run.role == Role::Plain || run.role.holds_quick_running())
+        && run.role.plays_no_part()
         && !is_long(&run.session, block, measure)
         && (race_week::holds(day.to_race) || !stands_for_a_long_run(run, measure));
     let heavy_beside = [index.checked_sub(1), Some(index + 1)]

@@ -5,10 +5,10 @@ use askama::Template;
 use chrono::{DateTime, NaiveDate, Utc};
 use formats::words;
 use planning::{Block, Race};
-use store::{BlockRecord, GoalNotes, Paper, SharedBlock, Shown, Shows};
+use store::{BlockRecord, GoalNotes, Paper, SharedBlock, Shown};
 
 use super::fit::{self, Code, Size};
-use super::hand_over::NoCode;
+use super::hand_over::{NoCode, proposed};
 use super::lines;
 use super::picture::Picture;
 use super::view::{self, DayView, Reader, WeekView};
@@ -173,7 +173,7 @@ impl Sheet {
             (&record.athlete.draft.athlete.name, &record.block.race, &record.race.place),
             record.race.called_off,
             &record.block.public(),
-            GoalsView::of(&record.share.as_ref().map_or(Shows::ALL, |share| share.shows).of(&record.goals)),
+            GoalsView::of(&proposed(record).of(&record.goals)),
             edition,
             (reader, clock),
         )

@@ -1,10 +1,10 @@
 //! The amount that was chosen, written into its session with the hard part and the reasons.
 
 use super::Entry;
+use crate::block::Reason;
 use crate::block::amounts::{self, SaysHard};
 use crate::block::draft::{HardRule, Item, Sizing};
 use crate::block::facts::Facts;
-use crate::block::{Reason, Role};
 use crate::session::Session;
 use crate::units::{Amount, Milli, Share};
 
@@ -54,7 +54,7 @@ fn at_most_half(session: &mut Session, before: &Session) {
 
 /// Whether the size of the session is still to be explained: key session and shake-out say it all.
 fn size_wants_a_reason(item: &Item) -> bool {
-    matches!(item.role, Role::Plain | Role::EasyWithStrides)
+    item.role.plays_no_part()
 }
 
 fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16) -> Vec<Reason> {

@@ -1,10 +1,10 @@
 //! Easy runs of race week fall towards the race, however many days the block has and however long the session
 //! is that they stand for.
 
+use crate::block::Reason;
 use crate::block::amounts;
 use crate::block::draft::DraftDay;
 use crate::block::facts::Facts;
-use crate::block::{Reason, Role};
 use crate::curve::event_defaults;
 use crate::race::Event;
 use crate::units::{Milli, Share, Unit};
@@ -47,8 +47,7 @@ pub(super) fn cap_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
         }
         // What became of a long run is bound as one before that: by a share of the longest.
         let last_days = day.to_race <= 3;
-        let is_easy = |role: Role| matches!(role, Role::Plain | Role::EasyWithStrides);
-        for item in day.items.iter_mut().filter(|item| is_easy(item.role) && !item.session.is_hard()) {
+        for item in day.items.iter_mut().filter(|item| item.role.plays_no_part() && !item.session.is_hard()) {
             let Some(amount) = item.session.running().filter(|_| !item.long || last_days) else { continue };
             let usual = amount.middle().min(usual_easy(facts, amount.unit()));
             let most = amounts::nearest(amount, usual.times(Share(share))).middle();

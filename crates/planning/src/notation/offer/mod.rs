@@ -55,6 +55,13 @@ pub struct Offer {
     pub is_sure: bool,
 }
 
+impl Offer {
+    /// One that nobody takes unseen, and that leaves nothing hard out.
+    const fn new(line: String, day: Vec<Slot>, guess: Guess) -> Self {
+        Self { line, day, guess, leaves_hard_out: false, is_sure: false }
+    }
+}
+
 /// What in an offered line is an estimate of ours.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Guess {
@@ -109,17 +116,13 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     if let Some(line) = in_miles
         && let Ok(day) = sound(&line, runner)
     {
-        return vec![Offer { line, day, guess: Guess::Nothing, leaves_hard_out: false, is_sure: false }];
+        return vec![Offer::new(line, day, Guess::Nothing)];
     }
     for way in ways(&closed, runner) {
         let Ok(day) = sound(&way.line, runner) else { continue };
-        if found.iter().any(|other| other.day == day) {
-            continue;
+        if found.iter().all(|other| other.day != day) && keeps_reps(&closed, &day) {
+            found.push(Offer::new(way.line, day, way.guess));
         }
-        if !keeps_reps(&closed, &day) {
-            continue;
-        }
-        found.push(Offer { line: way.line, day, guess: way.guess, leaves_hard_out: false, is_sure: false });
     }
     let is_hard = |offer: &Offer| offer.day.iter().flat_map(Slot::options).any(Session::is_hard);
     let names_hard = names_hard(line) || found.iter().any(is_hard);
@@ -141,7 +144,7 @@ fn of_rest(line: &str, runner: Runner) -> Option<Offer> {
     let words = [led.rest, led.behind][usize::from(!led.behind.is_empty())];
     let line = format!("rest ({})", super::line::quote(words));
     let day = sound(&line, runner).ok()?;
-    Some(Offer { line, day, guess: Guess::Nothing, leaves_hard_out: false, is_sure: true })
+    Some(Offer { is_sure: true, ..Offer::new(line, day, Guess::Nothing) })
 }
 
 /// Whether the repetitions of a line, "12x400", are still some in a day; or as many runs, "2 x 40 min easy".
