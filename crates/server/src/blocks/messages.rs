@@ -343,8 +343,8 @@ pub(super) fn sessions_of(day: &Day, units: DistanceUnit) -> Option<String> {
 
 /// A session with its sets, without the coach's note; of a race on the way that is its name.
 fn said(planned: &Planned, units: DistanceUnit) -> String {
-    let strides = if planned.role == Role::EasyWithStrides { words::part_in_block(planned.role) } else { None };
-    let outside = joined([lines::planned(planned, units).as_str(), strides.unwrap_or_default()], ", ");
+    let quick = words::part_in_block(planned.role).filter(|_| planned.role.holds_quick_running());
+    let outside = joined([lines::planned(planned, units).as_str(), quick.unwrap_or_default()], ", ");
     let note = planned.session.note.trim();
     if planned.role == Role::OtherRace && !note.is_empty() {
         return format!("{outside}: {note}");
@@ -430,14 +430,19 @@ mod tests {
     }
 
     #[test]
-    fn a_message_of_a_day_says_that_strides_go_with_the_run() {
-        let mut record = sample::handed_over(&sample::ten_k());
-        let day = record.block.days.iter_mut().find(|day| day.to_race == 1).expect("the day before");
-        let mut planned = day.sessions[0].clone();
-        planned.role = Role::EasyWithStrides;
-        day.sessions = vec![planned];
-        let text = filled(&record, &ShareDoor::sample(), "2027-05-08");
-        assert!(text.contains(", with 4–6 strides of 15–20 s."), "{text}");
+    fn a_message_of_a_day_says_what_quick_running_goes_with_the_run() {
+        for (role, said) in [
+            (Role::EasyWithStrides, ", with 4–6 strides of 15–20 s."),
+            (Role::EasyWithRacePace, ", with 3 × 2 min at race pace."),
+        ] {
+            let mut record = sample::handed_over(&sample::ten_k());
+            let day = record.block.days.iter_mut().find(|day| day.to_race == 1).expect("the day before");
+            let mut planned = day.sessions[0].clone();
+            planned.role = role;
+            day.sessions = vec![planned];
+            let text = filled(&record, &ShareDoor::sample(), "2027-05-08");
+            assert!(text.contains(said), "{text}");
+        }
     }
 
     #[test]
