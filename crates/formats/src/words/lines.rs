@@ -20,6 +20,7 @@ pub fn offer(offer: &Offer) -> String {
         _ if offer.day.is_empty() => " Its words stay in this line, and no block shows them.",
         Guess::Nothing => "",
         Guess::Whole => " The length of the whole run is an estimate; put in your own if you know it.",
+        Guess::Between => " How much of it is hard is a guess, as nothing is said of it; put in your own.",
         Guess::Length => " How much is run is a guess, as nothing is said of it; put in your own.",
     };
     let left_out = if offer.leaves_hard_out { " Nothing of it counts as hard." } else { "" };

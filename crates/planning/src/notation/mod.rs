@@ -24,6 +24,7 @@
 //! in which they are run, and the whole is their sum unless an amount before or behind all of them says
 //! it; a slot of nothing else belongs to its neighbour ("2 km wu + 6 x 800 m + 2 km cd"). A tempo run
 //! between them is the hard part. The words are kept as a note.
+//! Strokes and arrows part them as commas do, where a warm-up or a cool-down is named ("WU 3k / 5x1km T / CD 2k").
 //! Distance and time have no sum ("2 km wu, 20 min tempo, 2 km cd"): the whole is asked, and the line that would be
 //! read is offered. The folder `around` has the examples.
 //!
@@ -72,6 +73,7 @@ mod rest;
 mod result;
 mod runner;
 mod sets;
+mod stages;
 mod station;
 mod temperature;
 mod text;

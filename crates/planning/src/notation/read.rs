@@ -13,6 +13,7 @@ use super::line::{Part, Parts, cut, is_opening_quote, unreadable};
 use super::offer::with_wholes;
 use super::rest::{self, Behind, Led, is_rest};
 use super::runner::Runner;
+use super::stages;
 use super::text::Text;
 use super::total::{taken, with_total};
 use super::unparted::by_parts;
@@ -238,7 +239,8 @@ pub(super) fn slots_of(
     let line = &*in_full(line, runner.units);
     // "Rest." ends like a sentence; a line of nothing but points says nothing.
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
-    let mut slots = cut(&climb::noted(if without_mark.is_empty() { line } else { without_mark }))?;
+    let line = if without_mark.is_empty() { line } else { without_mark };
+    let mut slots = cut(&stages::parted(&climb::noted(line)))?;
     let total = taken(&mut slots);
     let slots = with_their_strides(by_sports(by_halves(by_marks(by_the_word(rest::parted(in_one_word(slots)))))));
     let mut slots = around::joined(around::one_run(by_parts(slots)));

@@ -10,7 +10,8 @@ struct Style {
     offered: &'static [(&'static str, &'static [&'static str])],
 }
 
-const STYLES: [&Style; 8] = [&US_CLUB, &UK_CLUB, &MINUTES, &EFFORTS, &SHEET, &WEEKENDS, &TRAILS, &SECOND_LANGUAGE];
+const STYLES: [&Style; 9] =
+    [&US_CLUB, &UK_CLUB, &MINUTES, &EFFORTS, &SHEET, &WEEKENDS, &TRAILS, &SECOND_LANGUAGE, &STAGES];
 
 /// A club that counts in miles.
 const US_CLUB: Style = Style {
@@ -132,11 +133,8 @@ const MINUTES: Style = Style {
     offered: &[
         ("45", &["45 min", "45 km"]),
         ("60", &["60 min", "60 km"]),
-        ("15 wu - 20 tempo - 10 cd", &["15 min wu, 20 min tempo, 10 min cd", "15 km wu, 20 km tempo, 10 km cd"]),
-        (
-            "15-20-10 tempo",
-            &["15 min warm up, 20 min tempo, 10 min cool down", "15 km warm up, 20 km tempo, 10 km cool down"],
-        ),
+        ("15 wu - 20 tempo - 10 cd", &["15 min wu, 20 min tempo, 10 min cd"]),
+        ("15-20-10 tempo", &["15 min warm up, 20 min tempo, 10 min cool down"]),
         ("5x3' on 2' off", &["5 x 3 min on 2' off, 40 min"]),
         ("60' alternating 3' hard/2' easy", &["fartlek 60 min (\"60' alternating 3' hard/2' easy\")"]),
         ("10' easy, 20' alternating, 10' easy", &["fartlek 40 min, hard 20 min (10' easy, 20' alternating, 10' easy)"]),
@@ -344,6 +342,45 @@ const SECOND_LANGUAGE: Style = Style {
         ("pause", &["rest (\"pause\")", "easy 8 km (\"pause\")"]),
         ("intervall 10 x 400", &["10 x 400 m, 8 km"]),
         ("athletics 30 min", &["easy 30 min (athletics)"]),
+    ],
+};
+
+/// Warm-up, work and cool-down set apart by strokes and arrows.
+const STAGES: Style = Style {
+    units: DistanceUnit::Km,
+    read: &[
+        ("WU 3k / 5x1km T (2' walk) / CD 2k", "5 x 1 km T, 2' walk, 10 km (3 km WU, 2 km CD)"),
+        ("1k wu / 4 x 400 R / 1k cd", "4 x 400 m R, 3.6 km (1 km wu, 1 km cd)"),
+        ("3k wu / 5 x 1km (90s jog) / 2k cd", "5 x 1 km, 90s jog, 10 km (3 km wu, 2 km cd)"),
+        ("WU 2mi / 3 x 1mi @ T w/ 1' / CD 1mi, 11 km", "3 x 1 mi T w/ 1', 11 km (WU 2mi, CD 1mi)"),
+        ("WU 3k | 5x1km T (2' walk) | CD 2k", "5 x 1 km T, 2' walk, 10 km (3 km WU, 2 km CD)"),
+        ("WU 3k - 5x1km T (2' walk) - CD 2k", "5 x 1 km T, 2' walk, 10 km (3 km WU, 2 km CD)"),
+        ("WU 3k → 5x1km T (2' walk) → CD 2k", "5 x 1 km T, 2' walk, 10 km (3 km WU, 2 km CD)"),
+        ("WU 3k -> 5x1km T, 2' walk -> CD 2k", "5 x 1 km T, 2' walk, 10 km (3 km WU, 2 km CD)"),
+        ("WU 3k/5x1km T/CD 2k", "5 x 1 km T, 10 km (3 km WU, 2 km CD)"),
+        ("WU 3k / 3x1km T / 4x200 R / CD 2k", "3 x 1 km T, 4 x 200 m R, 8.8 km (3 km WU, 2 km CD)"),
+        ("WU 3k (easy) / 5x1km T / CD 2k (grass)", "5 x 1 km T, 10 km (3 km WU, easy, 2 km CD, grass)"),
+        ("2k wu | 6 km tempo (at HM effort) | 2k cd", "tempo 10 km, hard 6 km (2 km wu, at HM effort, 2 km cd)"),
+        ("2k easy | 5k tempo | 2k easy", "tempo 9 km, hard 5 km (2 km easy warm up, 2 km easy cool down)"),
+        ("3k | 5x1k | 2k", "5 x 1 km, 10 km (3 km warm up, 2 km cool down)"),
+        ("3k wu / drills / 5x1km T / 2k cd", "5 x 1 km T, 10 km (3 km wu, drills, 2 km cd)"),
+        ("2k wu / drills + strides / 6x400 / 2k cd", "6 x 400 m, 6.4 km (2 km wu, drills, with strides, 2 km cd)"),
+        ("2k wu, drills + strides, 6x400, 2k cd", "6 x 400 m, 6.4 km (2 km wu, drills, with strides, 2 km cd)"),
+        ("8x800, 2 up 2 down", "8 x 800 m, 10.4 km (2 km warm up, 2 km cool down)"),
+        ("8x800 2 up/2 down", "8 x 800 m, 10.4 km (2 km warm up, 2 km cool down)"),
+        ("2 km up and down, 6x1k", "6 x 1 km, 10 km (2 km warm up, 2 km cool down)"),
+        ("6x400, 2k wu 2k cd", "6 x 400 m, 6.4 km (2 km wu, 2 km cd)"),
+    ],
+    offered: &[
+        ("Tuesday hard, 2k wu 2k cd", &["tempo 8 km, hard 4 km (Tuesday hard, 2k wu, 2k cd)"]),
+        ("Session, 2k wu 2k cd", &["intervals 8 km, hard 4 km (Session, 2k wu, 2k cd)"]),
+        ("hills thurs, 15 wu 10 cd", &["hills 45 min, hard 20 min (hills thurs, 15 wu, 10 cd)"]),
+        ("8x … 800, 2 up 2 down", &["8x 800, 2 up 2 down"]),
+        (
+            "5 km tempo, 2 up 2 down",
+            &["2 warm up, 5 km tempo, 2 cool down", "5 km tempo incl. 2 warm up and 2 cool down"],
+        ),
+        ("15 wu/cd, 35", &["15 min wu/cd, 35 min"]),
     ],
 };
 

@@ -1,21 +1,76 @@
-//! A run that is told by its parts without anything between them: "2 wu 5 t 2 cd", "3 up 20' tempo 2 down", "3E/4T/3E".
+//! A run that is told by its parts without anything between them: "2 wu 5 t 2 cd", "3 up 20' tempo 2 down", "3E/4T/3E",
+//! "6 x 800 2 up 2 down".
 
 use super::amounts::RawAmount;
-use super::around::{is_around, is_told_by_parts};
+use super::around::{is_around, is_named, is_told_by_parts};
 use super::kinds::take_kind;
 use super::line::{Part, Parts};
-use super::sets::starts_with_reps;
+use super::sets::{TIMES, starts_with_reps};
 use super::text::Text;
 use crate::session::Kind;
 
 /// What stands for a warm-up in front and for a cool-down behind, where the other stands too.
 const UP: &str = "up";
 const DOWN: &str = "down";
+const DOWNS: [&str; 2] = [DOWN, "dn"];
 
 /// Parts words that hold a whole run by its parts; everything else stays as it is.
 pub(super) fn by_parts(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
-    let in_session = |parts: Parts| up_and_down(parts).into_iter().flat_map(apart).collect();
+    let in_session = |parts: Parts| {
+        let parts: Parts = parts.into_iter().flat_map(pair_apart).collect();
+        up_and_down(parts).into_iter().flat_map(apart).collect()
+    };
     slots.into_iter().map(|slot| slot.into_iter().map(in_session).collect()).collect()
+}
+
+/// Parts a warm-up and a cool-down from each other, and from what stands in front: "8 x 800 2 up 2 down", "2k wu 2k cd".
+fn pair_apart(part: Part) -> Parts {
+    let words = part.words.as_str();
+    let last = words.rsplit(|next: char| !next.is_alphabetic()).next().unwrap_or_default();
+    let is_down = DOWNS.iter().any(|down| last.eq_ignore_ascii_case(down));
+    if !is_down && (!is_named(words) || is_around(words)) {
+        return vec![part];
+    }
+    let starts = std::iter::once(0).chain(words.match_indices(' ').map(|(at, _)| at + 1));
+    let pair = |start: usize| if is_down { up_down(&words[start..]) } else { warm_cool(&words[start..]) };
+    let Some((start, [warm, cool])) = starts.into_iter().find_map(|start| Some((start, pair(start)?))) else {
+        return vec![part];
+    };
+    let of = |words: String| Part { words, ..Part::default() };
+    let front = Part { words: words[..start].trim_end().to_owned(), ..part.clone() };
+    if front.words.is_empty() {
+        return vec![Part { words: warm, ..front }, of(cool)];
+    }
+    vec![front, of(warm), of(cool)]
+}
+
+/// "2 up 2 down", "2 up/2 down", "2 km up and down".
+fn up_down(words: &str) -> Option<[String; 2]> {
+    let mut text = Text::new(words);
+    let amount = |text: &mut Text<'_>| {
+        let start = *text;
+        matches!(RawAmount::take(text), Ok(Some(_))).then(|| text.since(&start).to_owned())
+    };
+    let up = amount(&mut text)?;
+    text.take_phrase(UP).then_some(())?;
+    text.take_any_phrase(&["and", "&", "/"]);
+    let down = if { text }.take_any_phrase(&DOWNS) { up.clone() } else { amount(&mut text)? };
+    (text.take_any_phrase(&DOWNS) && text.is_done()).then(|| [format!("{up} warm up"), format!("{down} cool down")])
+}
+
+/// "2k wu 2k cd", "wu 2k cd 2k": each is told as the other is.
+fn warm_cool(words: &str) -> Option<[String; 2]> {
+    let begins_with_number = |words: &str| words.starts_with(|first: char| first.is_ascii_digit());
+    // "2 wu 5 t 2 cd" has something between them.
+    let numbers = |words: &str| {
+        words.split(|next: char| !matches!(next, '0'..='9' | '.' | ',' | '-')).filter(|one| !one.is_empty()).count()
+    };
+    let is_told = |words: &str| is_around(words) && numbers(words) < 2;
+    let is_one = |(one, other): &(&str, &str)| {
+        is_told(one) && is_told(other) && begins_with_number(one) == begins_with_number(other)
+    };
+    let places = words.match_indices(' ').map(|(at, _)| (&words[..at], &words[at + 1..]));
+    places.into_iter().find(is_one).map(|(one, other)| [one.to_owned(), other.to_owned()])
 }
 
 /// "2 up, 4 x 1 mi, 2 down".
@@ -81,8 +136,8 @@ fn pieces(words: &str) -> Option<Vec<String>> {
         return None;
     }
     let spaced = words.replace('/', " / ");
-    let is_mark = |word: &&str| matches!(*word, "/" | "-" | "\u{2013}" | ">" | "->" | "\u{2192}");
-    let divided = spaced.contains(" / ");
+    let is_mark = |word: &&str| matches!(*word, "/" | "|" | "-" | "\u{2013}" | ">" | "->" | "\u{2192}");
+    let divided = spaced.contains(" / ") || spaced.contains(" | ");
     let mut pieces: Vec<String> = Vec::new();
     let mut is_full = true;
     for word in spaced.split(' ').filter(|word| !word.is_empty()) {
@@ -123,8 +178,9 @@ fn is_bare(piece: &str) -> bool {
 /// Whether a piece says what it is, so that the next number begins another.
 fn is_whole(piece: &str) -> bool {
     let mut text = Text::new(piece);
+    // "5 x" of "5 x 1 km" is not yet one.
     if starts_with_reps(text) || is_around(piece) {
-        return true;
+        return !piece.ends_with(TIMES);
     }
     matches!(RawAmount::take(&mut text), Ok(Some(_))) && !text.is_done()
 }

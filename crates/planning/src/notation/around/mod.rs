@@ -211,9 +211,23 @@ pub(crate) fn fitted(note: &str, unit: Unit, room: Milli) -> String {
     pieces.into_iter().map(now).collect::<Vec<_>>().join(", ")
 }
 
+/// Whether a note tells a warm-up or a cool-down of kilometres or miles that is longer than any.
+pub(super) fn jogs_far(note: &str) -> bool {
+    let is_far = |piece: &str| {
+        let amount = Around::read(piece).ok().flatten().and_then(|around| around.amount);
+        amount.is_some_and(|amount| amount.is_distance() && amount.is_at_least(PERHAPS_MINUTES))
+    };
+    note.split(", ").any(is_far)
+}
+
 /// Whether the words name a warm-up or a cool-down anywhere.
 pub(super) fn is_named(words: &str) -> bool {
     Named::find(words).is_some()
+}
+
+/// Whether the first words for either name a warm-up and a cool-down at once: "wu/cd".
+pub(super) fn names_both(words: &str) -> bool {
+    Named::find(words).is_some_and(|named| named.warms && named.cools)
 }
 
 /// Whether words are a warm-up or a cool-down, be it one that has to be asked about.

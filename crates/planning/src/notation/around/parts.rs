@@ -84,6 +84,7 @@ pub(in super::super) fn joined(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
                 }
             }
             (Some((part, _)), _) => waiting.push(part),
+            (None, _) if is_before_work(&slot) => waiting.extend(slot.into_iter().flatten()),
             (None, _) => {
                 for option in &mut slot {
                     option.splice(0..0, waiting.iter().cloned());
@@ -97,6 +98,14 @@ pub(in super::super) fn joined(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
         done.push(vec![waiting]);
     }
     done
+}
+
+/// Whether a slot is a warm-up with what loosens up: "2k wu, drills + strides, 6x400".
+fn is_before_work(slot: &[Parts]) -> bool {
+    let [parts] = slot else { return false };
+    let loosens = |part: &Part| take_kind(&mut Text::new(&part.words)).is_some_and(|(kind, _)| kind == Kind::Mobility);
+    let warms = |part: &Part| matches!(Around::read(&part.words), Ok(Some(around)) if around.warms);
+    parts.first().is_some_and(warms) && parts[1..].iter().all(loosens)
 }
 
 /// The one part of a slot that is nothing but a warm-up or a cool-down.

@@ -35,8 +35,17 @@ impl Draft {
         if was_open && !starts_with_reps(text) && self.read_recovery(words, quoted) {
             return Ok(());
         }
-        if let Some(strides) = strides_alone(part).filter(|_| self.amount.is_some() && !starts_with_reps(text)) {
+        let is_run_told = self.amount.is_some() || !self.parted.is_empty();
+        if let Some(strides) = strides_alone(part).filter(|_| is_run_told && !starts_with_reps(text)) {
             self.notes.push(strides.words);
+            return Ok(());
+        }
+        // "2k wu, drills, 6x400": what loosens up between warm-up and work is no session.
+        if self.doubt == Doubt::Asked
+            && self.parted.is_open()
+            && take_kind(&mut { text }).is_some_and(|(kind, _)| kind == Kind::Mobility)
+        {
+            self.notes.push(words.to_owned());
             return Ok(());
         }
         // "4 min between sets": a rest of which no run is made.

@@ -32,7 +32,12 @@ pub(super) fn of_session(line: &str, problems: &[ProblemKind], runner: Runner) -
                 let units = [Unit::Min.symbol(), unit];
                 let everywhere = units.map(|unit| with_unit_everywhere(line, unit));
                 let once = units.into_iter().filter_map(|unit| Some(line.replacen(text, &with_unit(text, unit)?, 1)));
-                if line == text { once.collect() } else { everywhere.into_iter().chain(once).collect() }
+                // Who leaves out the unit of several numbers has one in mind for all of them.
+                if everywhere.iter().any(|other| other != line) && line != text {
+                    everywhere.into()
+                } else {
+                    once.collect()
+                }
             }
             Expected::RunOrMinutes => run_or_minutes(line, text, unit),
             Expected::HalfOrClock => half_or_clock(line, unit),

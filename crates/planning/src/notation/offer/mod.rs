@@ -24,16 +24,17 @@ mod tests;
 pub(super) use seen::words_have_unit;
 pub(super) use wholes::with_wholes;
 
+use super::around::jogs_far;
 use super::hardness::{is_gentle, names_hardness};
 use super::line::{Part, Parts, cut, written};
 use super::read::{Doubt, in_full, read_day, slots_of};
 use super::rest::Led;
 use super::runner::Runner;
 use super::sets::{starts_with_reps, take_sets};
-use super::text::Text;
+use super::text::{Text, tidy};
 use crate::problem::ProblemKind;
 use crate::session::Session;
-use crate::units::DistanceUnit;
+use crate::units::{DistanceUnit, Pace, middle_km};
 use crate::week::Slot;
 
 /// The most lines that are offered for one.
@@ -71,6 +72,8 @@ pub enum Guess {
     /// The whole of a run: its parts are added up, at a pace where they are told in distance and in time, or with the usual
     /// warm-up and cool-down.
     Whole,
+    /// How much is run hard between a warm-up and a cool-down: nothing was said of it.
+    Between,
     /// How much is run: nothing was said of it, or not even whether somebody runs.
     Length,
 }
@@ -120,7 +123,7 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     }
     for way in ways(&closed, runner) {
         let Ok(day) = sound(&way.line, runner) else { continue };
-        if found.iter().all(|other| other.day != day) && keeps_reps(&closed, &day) {
+        if found.iter().all(|other| other.day != day) && keeps_reps(&closed, &day) && is_plausible(&day) {
             found.push(Offer::new(way.line, day, way.guess));
         }
     }
@@ -164,6 +167,22 @@ fn keeps_reps(line: &str, day: &[Slot]) -> bool {
     };
     // A day of rest keeps them among its words.
     day.is_empty() || reps.into_iter().all(kept)
+}
+
+/// Whether a day may be one that somebody runs: nobody jogs ten kilometres to get warm, or runs far more hard than a
+/// marathon. What is typed so is read; it is not what is offered for something else.
+///
+/// # Source
+///
+/// Common practice, no published source.
+fn is_plausible(day: &[Slot]) -> bool {
+    const MOST_HARD_KM: f64 = 45.0;
+    const MOST_KM: f64 = 120.0;
+    let is_usual = |session: &Session| {
+        let hard = session.hard_running().map_or(0.0, |hard| middle_km(hard, Pace::ASSUMED_HARD));
+        hard <= MOST_HARD_KM && session.running_km(Pace::ASSUMED) <= MOST_KM && !jogs_far(&session.note)
+    };
+    day.iter().flat_map(Slot::options).all(is_usual)
 }
 
 /// Whether every number of a line stands in another one, those outside of notes outside of notes, and no other number does.
@@ -216,9 +235,13 @@ fn names_hard(line: &str) -> bool {
 }
 
 /// The line with its brackets and quotes closed, or let go where they were never opened.
+///
+/// Dots stand for a breath: "8 x … 800".
 fn closed(line: &str) -> String {
-    if cut(line).is_ok() {
-        return line.to_owned();
+    let is_dotted = line.contains("...") || line.contains('\u{2026}');
+    let line = if is_dotted { tidy(&line.replace("...", " ").replace('\u{2026}', " ")) } else { line.to_owned() };
+    if cut(&line).is_ok() {
+        return line;
     }
     [format!("{line})"), format!("{line}\""), format!("{line}\")"), line.replacen(')', "", 1)]
         .into_iter()

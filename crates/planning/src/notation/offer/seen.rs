@@ -1,6 +1,7 @@
 //! What can be seen in words that are not read: amounts, kinds, repetitions. The rest stays words.
 
 use super::super::amounts::{RawAmount, is_short_kind, take_roughly};
+use super::super::around::is_around;
 use super::super::hardness::{is_counted, is_short, names_hardness};
 use super::super::kinds::take_kind;
 use super::super::line::{Note, Part};
@@ -251,6 +252,7 @@ impl Seen {
         let raw = starts.then(|| RawAmount::take(&mut after).ok().flatten()?.by_the_clock().ok()).flatten();
         let Some(raw) = raw.filter(|_| ends_word(after) || is_short_kind(after)) else { return false };
         let is_word = !raw.has_unit()
+            && !is_around(after.left())
             && (is_counted(after.left()) || ((self.any_unit || !self.amounts.is_empty()) && !is_short_kind(after)));
         let is_times = after.left().starts_with(TIMES) && !after.left().chars().nth(1).is_some_and(char::is_alphabetic);
         if is_word || is_times {

@@ -23,7 +23,7 @@ pub(super) fn of(seen: &Seen, runner: Runner) -> Vec<Way> {
     // Nothing but a warm-up and a cool-down has an amount: what is run between them, nobody said.
     let is_around = |one: &SeenAmount| is_named_around(&one.words);
     if !seen.amounts.is_empty() && seen.amounts.iter().all(is_around) {
-        return Vec::new();
+        return if is_named { hard_unsaid(seen, runner).into_iter().collect() } else { Vec::new() };
     }
     let amounts = amounts(seen, runner);
     match amounts.as_slice() {
@@ -149,6 +149,28 @@ fn rest_or_run(seen: &Seen, runner: Runner) -> Vec<Way> {
     ) || !seen.all.contains(char::is_alphabetic);
     let run = of_no_length(seen, runner);
     if is_why { vec![rest, run] } else { vec![run, rest] }
+}
+
+/// "Tuesday hard, 2k wu 2k cd": how much is run hard between the two, nobody said; as much as is usual.
+///
+/// # Source
+///
+/// Common practice, no published source. Offered to the coach as a guess.
+fn hard_unsaid(seen: &Seen, runner: Runner) -> Option<Way> {
+    // "15 wu 10 cd": nobody jogs ten kilometres to get warm.
+    let longest = Milli::whole(10);
+    let is_long = |one: &SeenAmount| !one.raw.has_unit() && one.raw.is_at_least(longest);
+    let unit = if seen.amounts.iter().any(is_long) { Unit::Min } else { runner.units.unit() };
+    let around: Vec<Amount> = seen.amounts.iter().map(|one| one.raw.in_order(unit)).collect::<Option<_>>()?;
+    let around = sum(&around)?;
+    let hard = match around.unit() {
+        Unit::Km => Milli::whole(4),
+        Unit::Mi => Milli::whole(3),
+        Unit::Min => Milli::whole(20),
+    };
+    let hard = Amount::exact(hard, around.unit());
+    let run = session(hard_kind(seen), sum(&[around, hard])?, seen, seen.note(true));
+    Some(way(Session { hard: Some(hard), ..run }, Guess::Between))
 }
 
 /// "warm up, 25 min tempo, cool down": what is told is the hard part, the whole is estimated.
