@@ -9,7 +9,11 @@ use store::{AthleteDraft, AthleteId, RaceId, Shows, Version};
 
 /// A race and so many entrants, each with a base week.
 async fn squad(app: &TestApp, count: usize) -> (RaceId, Vec<AthleteId>) {
-    let race = app.add_race("River Ten", "2027-05-09", RaceDistance::TenK).await;
+    squad_for(app, count, RaceDistance::TenK).await
+}
+
+async fn squad_for(app: &TestApp, count: usize, distance: RaceDistance) -> (RaceId, Vec<AthleteId>) {
+    let race = app.add_race("River Ten", "2027-05-09", distance).await;
     let mut athletes = Vec::new();
     for number in 0..count {
         let athlete = app.add_athlete(&format!("Runner {number:03}"), DistanceUnit::Km).await;
@@ -306,6 +310,44 @@ async fn every_sheet_is_printed_in_one_run_as_it_is_printed_alone() {
     assert_eq!(both.count("main > .sheet"), 4, "who has nothing written for the race has no empty side");
     let sheet = app.get(&format!("/blocks/{block}/race-day/print")).await;
     assert_eq!(both.text("main > .race-sheet"), sheet.text("main"));
+}
+
+#[tokio::test]
+async fn who_the_review_stops_is_named_before_any_hand_over_and_print_and_left_out_of_many_until_ticked() {
+    let app = TestApp::new().await;
+    let (race, athletes) = squad_for(&app, 3, RaceDistance::Marathon).await;
+    let young = app.store.athlete(athletes[1]).await.unwrap().unwrap();
+    let mut draft = young.draft.clone();
+    draft.athlete.birth_year = Some(2011);
+    app.store.save_athlete(athletes[1], young.version, &draft, app.now()).await.unwrap();
+    app.post(&format!("/races/{race}/blocks"), &[]).await.location();
+    ended(&app, race).await;
+    let why = "The review says stop: under 18 before a race as long as a marathon.";
+    let block = app.store.block_for(athletes[1], race).await.unwrap().unwrap();
+    let other = app.store.block_for(athletes[0], race).await.unwrap().unwrap();
+
+    let page = app.get(&format!("/blocks/{block}")).await;
+    let told = page.texts(".hand-over .told");
+    assert!(told[0].starts_with(why), "{told:?}");
+    let alone = app.get(&format!("/blocks/{block}/print")).await;
+    assert!(alone.texts(".sheet-hint").contains(&why.to_owned()), "{:?}", alone.texts(".sheet-hint"));
+    assert_eq!(app.get(&format!("/blocks/{other}")).await.count(".hand-over .told"), 0);
+    assert!(!app.get(&format!("/blocks/{other}/print")).await.body().contains("says stop"));
+
+    let page = app.get(&format!("/races/{race}/hand-over")).await;
+    let said = page.texts(".many-list tbody td:last-child");
+    assert_eq!(said, ["", "the review says stop: under 18 before a race as long as a marathon", ""]);
+    assert_eq!(page.count(".many-list input[checked]"), 2);
+
+    let path = format!("/races/{race}/print");
+    let page = app.get(&path).await;
+    assert_eq!(page.texts("main > .sheet h2").len(), 2);
+    assert_eq!(page.text(".sheet-choice p"), format!("Runner 001: {why} The block of Runner 001"));
+    let ticked =
+        app.get(&format!("{path}?race_day=&{}={}", page.attribute(".sheet-choice input", "name"), block)).await;
+    assert_eq!(ticked.texts("main > .sheet h2")[1], "Runner 001 River Ten");
+    assert_eq!(ticked.count(".sheet-choice input[checked]"), 1);
+    assert!(!ticked.text("main").contains("says stop"), "never on the paper");
 }
 
 #[tokio::test]

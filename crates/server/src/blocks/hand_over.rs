@@ -9,7 +9,8 @@ use serde::Deserialize;
 use store::{BlockId, BlockRecord, GoalNotes, RaceSheet, ShareRecord, Shows, StoreError};
 
 use super::lines;
-use super::withheld::Withheld;
+use super::load::Loaded;
+use super::withheld::{Withheld, stopped};
 use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::Id;
@@ -37,6 +38,8 @@ pub(crate) struct HandOver {
     pub(crate) is_minor: bool,
     /// Why it must not be handed over as it is.
     pub(crate) withheld: Option<Withheld>,
+    /// That the review says stop, see [`stopped`].
+    pub(crate) stopped: Option<String>,
 }
 
 /// A block that was handed over.
@@ -61,8 +64,9 @@ pub(crate) struct Link {
 }
 
 impl HandOver {
-    pub(crate) fn of(ground: Ground<'_>, door: &ShareDoor, today: NaiveDate, clock: Clock) -> Self {
-        let record = ground.record;
+    pub(crate) fn of((loaded, course): (&Loaded, &Course), door: &ShareDoor, clock: Clock) -> Self {
+        let (record, today) = (&loaded.record, loaded.today);
+        let ground = Ground { record, course };
         let race_day = |shows: Shows| RaceDay::showing(ground, shows).to_document();
         let handed = record.share.as_ref().map(|share| Handed {
             on: lines::day_month(clock.day_of(share.handed_over)),
@@ -90,6 +94,7 @@ impl HandOver {
             would_end: words::full_date(record.block.race_day + Days::new(DAYS_AFTER)),
             is_minor: is_minor(record),
             withheld: Withheld::of(record, today),
+            stopped: stopped(loaded),
         }
     }
 

@@ -3,8 +3,10 @@
 use chrono::NaiveDate;
 pub(crate) use planning::bend::pins;
 use planning::block::curve_of;
+use planning::review::Subject;
 use planning::{
-    BaseWeek, Begun, Block, Curve, Edit, Finding, Happened, Pin, Problem, Race, Request, RestOfWeek, Settings,
+    BaseWeek, Begun, Block, Curve, Edit, Finding, Happened, LifeEvent, Pin, Problem, Race, Request, RestOfWeek,
+    Settings,
 };
 use store::{
     BlockAround, BlockId, BlockRecord, CoachSettings, DoneRecord, DoneWeekRecord, Entry, EventRecord, RaceId,
@@ -169,19 +171,28 @@ impl Loaded {
 
     /// What the review says of a block that was planned from another base week.
     pub(crate) fn review_from(&self, week: &BaseWeek, block: &Block) -> Vec<Finding> {
-        planning::review(&planning::review::Subject {
+        planning::review(&self.subject(week, block, &self.events()))
+    }
+
+    /// The findings of that review that say stop, without the rest of its work.
+    pub(crate) fn stops(&self) -> Vec<Finding> {
+        planning::review::stops(&self.subject(&self.record.week.week, &self.record.block, &self.events()))
+    }
+
+    fn subject<'a>(&'a self, week: &'a BaseWeek, block: &'a Block, events: &'a [LifeEvent]) -> Subject<'a> {
+        Subject {
             block,
             athlete: &self.record.athlete.draft.athlete,
             week,
             other_races: &self.other_races,
-            events: &self.events(),
+            events,
             ran: self.ran(),
             clock_shift: formats::zones::clock_shift(
                 self.record.athlete.draft.athlete.home_zone.as_deref(),
                 &self.record.race.race,
             ),
             made: Some(u16::try_from((block.race_day - self.begun).num_days()).unwrap_or(0)),
-        })
+        }
     }
 
     /// A sample as it would be read on the day of a clock.

@@ -27,14 +27,14 @@ pub(crate) mod sheet;
 mod show;
 pub(crate) use hand_over::NoCode;
 pub(crate) use show::{FindingView, is_stale};
-pub(crate) use withheld::Withheld;
+pub(crate) use withheld::{Withheld, stopped};
 mod steps;
 mod table;
 mod variants;
 mod version;
 mod versions;
 pub(crate) mod view;
-mod withheld;
+pub(crate) mod withheld;
 
 use axum::Router;
 use axum::routing::{get, post};

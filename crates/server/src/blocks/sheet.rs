@@ -10,10 +10,12 @@ use store::{BlockRecord, GoalNotes, Paper, SharedBlock, Shown};
 use super::fit::{self, Code, Size};
 use super::hand_over::{NoCode, proposed};
 use super::lines;
+#[cfg(test)]
+use super::load::Loaded;
 use super::picture::Picture;
 use super::view::{self, DayView, Reader, WeekView};
 #[cfg(test)]
-use super::withheld::Withheld;
+use super::withheld::before_print;
 use crate::clock::Clock;
 use crate::qr::QrCode;
 use crate::race_day::RaceDay;
@@ -253,8 +255,8 @@ pub(crate) struct SheetPage {
     pub(crate) qr: Option<QrCode>,
     /// Why there is none, for the coach, who can do something about it.
     pub(crate) no_code: Option<NoCode>,
-    /// Why it must not go out as it is, for the coach.
-    pub(crate) withheld: Option<String>,
+    /// What the coach should know before it goes out.
+    pub(crate) look_first: Option<String>,
 }
 
 /// The style sheet that sets the size of the paper.
@@ -298,7 +300,7 @@ impl Page for SheetPage {
                 back: crate::paths::block(record.id),
                 qr: link.and_then(QrCode::of),
                 no_code: link.is_none().then_some(NoCode::NoPhone),
-                withheld: Withheld::of(&record, clock.today()).and_then(|withheld| withheld.of_sheet()),
+                look_first: before_print(&Loaded::sample(record.clone(), clock)),
             }
         };
         vec![

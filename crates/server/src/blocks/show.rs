@@ -24,7 +24,7 @@ use crate::clock::Clock;
 use crate::error::AppError;
 use crate::extract::{Id, wants_json};
 use crate::form::Problems;
-use crate::race_day::{Course, Ground};
+use crate::race_day::Course;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
 use crate::state::{AppState, ShareDoor};
@@ -202,7 +202,7 @@ impl ShowPage {
             redo: record.redo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
             version: record.version.to_string(),
             two_units: (mine != theirs).then(|| (words::distance_unit(mine), words::distance_unit(theirs))),
-            hand_over: HandOver::of(Ground { record, course }, door, loaded.today, clock),
+            hand_over: HandOver::of((loaded, course), door, clock),
             messages_hint: messages.hint(),
             told_off: messages.called_off(),
             messages: if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) },

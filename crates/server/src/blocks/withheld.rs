@@ -1,5 +1,5 @@
-//! Why a block must not go to its athlete as it is. Messages, sheet, print and every way to hand over ask here and
-//! nowhere else.
+//! Why a block must not go to its athlete as it is, and what is said first of one that may. Messages, sheet, print and
+//! every way to hand over ask here and nowhere else.
 
 use axum::response::Response;
 use chrono::NaiveDate;
@@ -8,9 +8,11 @@ use planning::Race;
 use store::BlockRecord;
 
 use super::lines;
+use super::load::Loaded;
 use super::show::moved;
 use crate::notice::{self, Notice};
 use crate::paths;
+use crate::shown;
 
 /// Why a block must not go out as it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -69,7 +71,7 @@ impl Withheld {
     }
 
     /// What the coach reads above a sheet; nothing where the sheet itself says it.
-    pub(crate) fn of_sheet(&self) -> Option<String> {
+    fn of_sheet(&self) -> Option<String> {
         match self {
             Self::CalledOff => None,
             Self::Moved(days) => Some(format!("{days}. The sheet has the old day; plan again first.")),
@@ -77,6 +79,28 @@ impl Withheld {
                 Some(format!("{race}. The sheet has days that are planned twice; make the block anew first."))
             }
         }
+    }
+}
+
+/// That the review says stop, in a clause, of a block that may go out all the same: it is said wherever one block can be
+/// given, many at once leave it out until it is ticked, and the coach chooses.
+/// `the review says stop: fever within a week of the race`.
+pub(crate) fn stopped(loaded: &Loaded) -> Option<String> {
+    if Withheld::of(&loaded.record, loaded.today).is_some() {
+        return None;
+    }
+    let mut why: Vec<_> = loaded.stops().iter().map(|finding| words::stop(finding.rule)).collect();
+    // Several fixed days may stop by the same rule.
+    why.dedup();
+    (!why.is_empty()).then(|| format!("the review says stop: {}", why.join("; ")))
+}
+
+/// What the coach reads above a sheet before it is printed; nothing where nothing speaks against it, or the sheet itself
+/// says it.
+pub(crate) fn before_print(loaded: &Loaded) -> Option<String> {
+    match Withheld::of(&loaded.record, loaded.today) {
+        Some(withheld) => withheld.of_sheet(),
+        None => stopped(loaded).map(|why| format!("{}.", shown::capital(&why))),
     }
 }
 

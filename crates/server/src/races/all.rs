@@ -17,6 +17,12 @@ pub(super) async fn records_of(state: &AppState, race: RaceId) -> Result<Vec<Blo
     Ok(state.store.blocks(&ids(state, race).await?).await?)
 }
 
+/// The blocks that an address names, once for each: `not=12&not=14`.
+pub(super) fn named_in(query: &str, name: &str) -> Vec<BlockId> {
+    let read = |pair: &str| pair.strip_prefix(name)?.strip_prefix('=')?.parse().ok().map(BlockId);
+    query.split('&').filter_map(read).collect()
+}
+
 async fn ids(state: &AppState, race: RaceId) -> Result<Vec<BlockId>, AppError> {
     Ok(state.store.entrants(race).await?.into_iter().filter_map(|entry| entry.block).collect())
 }

@@ -9,14 +9,14 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::Days;
 use formats::words;
-use planning::{Finding, Level, RuleId};
+use planning::RuleId;
 use rayon::prelude::*;
 use serde::Deserialize;
 use store::{BlockId, RaceId, RaceRecord, Shows, ToHandOver, Version};
 
 use super::all::blocks_of;
 use crate::blocks::hand_over::{DAYS_AFTER, notes_changed, proposed};
-use crate::blocks::{Loaded, Withheld, lines};
+use crate::blocks::{Loaded, Withheld, lines, stopped};
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::{Problems, read_version};
@@ -67,7 +67,7 @@ impl Row {
         let withheld = Withheld::of(record, loaded.today);
         let why = match &withheld {
             Some(withheld) => Some(withheld.why().to_owned()),
-            None => why_not(loaded, course, &findings),
+            None => why_not(loaded, course),
         };
         let is_minor = crate::blocks::hand_over::is_minor(record);
         let health = findings.iter().map(|finding| finding.rule).filter(|rule| HEALTH.contains(rule));
@@ -92,10 +92,10 @@ impl Row {
 }
 
 /// Why a block that may go out is better looked at by itself first, or needs no press.
-fn why_not(loaded: &Loaded, course: &Course, findings: &[Finding]) -> Option<String> {
+fn why_not(loaded: &Loaded, course: &Course) -> Option<String> {
     let record = &loaded.record;
-    if findings.iter().any(|finding| finding.level == Level::Stop) {
-        return Some("the review says stop".to_owned());
+    if let Some(why) = stopped(loaded) {
+        return Some(why);
     }
     if crate::blocks::is_stale(loaded) {
         return Some("something changed since the block was made".to_owned());

@@ -11,7 +11,7 @@ use planning::Block;
 use rayon::prelude::*;
 use store::{AthleteId, BlockId, BlockRecord, BoardRow, MessageText, RaceId, RaceRecord, SentMessage};
 
-use super::all::records_of;
+use super::all::{named_in, records_of};
 use crate::blocks::messages::{MessageView, Messages, Spared, held_before};
 use crate::blocks::{Withheld, file, lines};
 use crate::clock::Clock;
@@ -161,7 +161,7 @@ pub(crate) async fn get(
     let coach = state.store.settings().await?.coach_name;
     let ids: Vec<BlockId> = records.iter().map(|record| record.id).collect();
     let sent = state.store.sent_messages_of(&ids).await?;
-    let left = left_of(&query.unwrap_or_default());
+    let left = named_in(&query.unwrap_or_default(), "not");
     let door = state.share.now();
     let before = held_before(&state, &records).await?;
     let board = state.store.board(state.clock.today()).await?;
@@ -171,10 +171,6 @@ pub(crate) async fn get(
     let around = (&records[..], &before, &spared);
     let page = HandedOverPage::new(layout, &race, around, (&texts, &sent), (&coach, &door, state.clock), &left);
     render::page(StatusCode::OK, &page)
-}
-
-fn left_of(query: &str) -> Vec<BlockId> {
-    query.split('&').filter_map(|pair| pair.strip_prefix("not=")?.parse().ok().map(BlockId)).collect()
 }
 
 /// `GET /races/{race}/files`: the file of every block that was handed over and may go out, in one zip. Where there is

@@ -4,17 +4,18 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::{Query, State};
+use axum::extract::{Query, RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use rayon::prelude::*;
 use serde::Deserialize;
-use store::{AthleteId, BlockRecord, CoachSettings, Paper, RaceId};
+use store::{AthleteId, BlockId, Paper, RaceId};
 
-use super::all::records_of;
+use super::all::{blocks_of, named_in};
 use crate::blocks::print::sheet_page;
 use crate::blocks::sheet::{Sheet, SheetPage, paper_style};
-use crate::blocks::{NoCode, lines};
+use crate::blocks::withheld::before_print;
+use crate::blocks::{Loaded, NoCode, lines};
 use crate::board::needs;
 use crate::clock::Clock;
 use crate::error::AppError;
@@ -31,6 +32,8 @@ pub(crate) struct PrintAllPage {
     id: RaceId,
     race: String,
     sheets: Vec<Printed>,
+    /// Whose sheet the coach should look at before it goes out: printed where that is ticked.
+    to_look_at: Vec<ToLookAt>,
     /// Who is ill or injured, or was only just, each with a sentence: for the coach before the sheets go out.
     unwell: Vec<(String, String)>,
     /// Whether the sheets carry no code because no phone could open what it leads to.
@@ -41,12 +44,25 @@ pub(crate) struct PrintAllPage {
 
 /// What is printed for one athlete.
 struct Printed {
-    name: String,
-    /// Why the sheet must not go out as it is, for the coach.
-    withheld: Option<String>,
     is_without_code: bool,
     /// The sheets, rendered: many are, on every core.
     html: String,
+}
+
+/// A sheet that is left out until it is ticked.
+struct ToLookAt {
+    block: BlockId,
+    name: String,
+    /// Why, in a sentence.
+    why: String,
+    is_printed: bool,
+}
+
+impl ToLookAt {
+    fn of(loaded: &Loaded, ticked: &[BlockId]) -> Option<Self> {
+        let (block, name) = (loaded.record.id, loaded.record.athlete.draft.athlete.name.clone());
+        before_print(loaded).map(|why| Self { block, name, why, is_printed: ticked.contains(&block) })
+    }
 }
 
 /// The sheets of one athlete.
@@ -59,12 +75,7 @@ struct Sheets {
 
 impl Sheets {
     fn print(self) -> askama::Result<Printed> {
-        Ok(Printed {
-            html: self.render()?,
-            is_without_code: self.block.no_code == Some(NoCode::NoPhone),
-            name: self.block.sheet.name,
-            withheld: self.block.withheld,
-        })
+        Ok(Printed { html: self.render()?, is_without_code: self.block.no_code == Some(NoCode::NoPhone) })
     }
 
     /// The parts of the sheet by the names that its template knows them by.
@@ -76,30 +87,32 @@ impl Sheets {
 impl PrintAllPage {
     fn new(
         (id, race): (RaceId, String),
-        records: Vec<BlockRecord>,
-        (course, coach): (&Arc<Course>, &CoachSettings),
+        (loaded, paper): (Vec<Loaded>, Paper),
+        course: &Arc<Course>,
         (door, clock): (&ShareDoor, Clock),
         unwell: &HashMap<AthleteId, Vec<String>>,
-        with_race_day: bool,
+        (ticked, with_race_day): (&[BlockId], bool),
     ) -> askama::Result<Self> {
-        let today = clock.today();
-        let of = |record: &BlockRecord| {
-            let said = unwell.get(&record.athlete.id).cloned().unwrap_or_default();
-            let name = record.athlete.draft.athlete.name.clone();
+        let of = |one: &Loaded| {
+            let said = unwell.get(&one.record.athlete.id).cloned().unwrap_or_default();
+            let name = one.record.athlete.draft.athlete.name.clone();
             said.into_iter().map(move |sentence| (name.clone(), sentence))
         };
-        let unwell = records.iter().flat_map(of).collect();
-        let printed = |record: BlockRecord| {
-            let block = sheet_page(&record, coach, (door, clock), paths::race(id));
-            let race_day = with_race_day.then(|| {
-                RaceSheetPage::new(&Opened { record, coach: coach.clone(), course: Arc::clone(course), today })
-            });
+        let unwell = loaded.iter().flat_map(of).collect();
+        let to_look_at: Vec<ToLookAt> = loaded.iter().filter_map(|one| ToLookAt::of(one, ticked)).collect();
+        let is_printed = |one: &Loaded| to_look_at.iter().all(|other| other.block != one.record.id || other.is_printed);
+        let printed = |one: Loaded| {
+            let block = sheet_page(&one, (door, clock), paths::race(id));
+            let Loaded { record, coach, today, .. } = one;
+            let race_day =
+                with_race_day.then(|| RaceSheetPage::new(&Opened { record, coach, course: Arc::clone(course), today }));
             // A side with nothing but a name is no sheet.
             Sheets { block, race_day: race_day.filter(|page| !page.day.is_empty() && !page.called_off) }.print()
         };
-        let sheets: Vec<Printed> = records.into_par_iter().map(printed).collect::<askama::Result<_>>()?;
+        let sheets: Vec<Printed> =
+            loaded.into_par_iter().filter(is_printed).map(printed).collect::<askama::Result<_>>()?;
         let is_without_codes = sheets.iter().any(|one| one.is_without_code);
-        Ok(Self { id, race, sheets, unwell, is_without_codes, with_race_day, paper: coach.paper })
+        Ok(Self { id, race, sheets, to_look_at, unwell, is_without_codes, with_race_day, paper })
     }
 
     fn paper_style(&self) -> &'static str {
@@ -120,11 +133,13 @@ impl Page for PrintAllPage {
                 of_block::handed_over(&of_block::ten_k()),
                 of_block::record(&of_block::marathon()),
                 of_block::called_off(&of_block::ten_k()),
+                of_block::goal_inside(&of_block::ten_k()),
+                of_block::goal_inside(&of_block::ten_k()),
             ];
-            let (open, coach) = (ShareDoor::sample(), CoachSettings { paper, ..of_block::coach() });
+            let (open, loaded) = (ShareDoor::sample(), sample::loaded(records, clock));
             let named = (race.id, race.race.name.clone());
             let ill = HashMap::from([(AthleteId(4), vec!["Ill <b> since Tuesday, no end noted".to_owned()])]);
-            let page = Self::new(named, records.into(), (&course, &coach), (&open, clock), &ill, with_race_day);
+            let page = Self::new(named, (loaded, paper), &course, (&open, clock), &ill, (&[BlockId(3)], with_race_day));
             page.expect("a page")
         };
         let none = Self { sheets: Vec::new(), ..page(false, Paper::A4) };
@@ -132,7 +147,7 @@ impl Page for PrintAllPage {
     }
 }
 
-/// Whether race sheets are printed too.
+/// Whether race sheets are printed too; `with` beside it names blocks, see [`ToLookAt`].
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
 pub(crate) struct Choice {
@@ -144,15 +159,16 @@ pub(crate) async fn get(
     State(state): State<AppState>,
     Id(id): Id<RaceId>,
     Query(choice): Query<Choice>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, AppError> {
     let race = state.store.race(id).await?.ok_or(AppError::NotFound)?;
     let course = Arc::new(Course::read(&state, &race).await?);
-    let records = records_of(&state, id).await?;
-    let coach = state.store.settings().await?;
+    let loaded = (blocks_of(&state, id).await?, state.store.settings().await?.paper);
     let named = (id, lines::race_name(&race.race));
-    let (door, with_race_day) = (state.share.now(), choice.race_day == "yes");
+    let (door, ticked) = (state.share.now(), named_in(&query.unwrap_or_default(), "with"));
     let today = state.clock.today();
     let unwell = needs::unwell(&state.store.board(today).await?, today);
-    let page = PrintAllPage::new(named, records, (&course, &coach), (&door, state.clock), &unwell, with_race_day)?;
+    let chosen = (&ticked[..], choice.race_day == "yes");
+    let page = PrintAllPage::new(named, loaded, &course, (&door, state.clock), &unwell, chosen)?;
     render::page(StatusCode::OK, &page)
 }

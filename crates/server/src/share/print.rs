@@ -18,7 +18,14 @@ pub(crate) async fn get(State(state): State<ShareState>, Token(token): Token) ->
         let sheet = Sheet::of_shared(&shared, show::reader(&shared, None), state.clock);
         // The door does not know the coach's paper; who thinks in miles mostly prints on Letter.
         let paper = if shared.units == DistanceUnit::Mi { Paper::Letter } else { Paper::A4 };
-        Answer::page(&SheetPage { sheet, paper, back: paths::shared(&token), qr: None, no_code: None, withheld: None })
+        Answer::page(&SheetPage {
+            sheet,
+            paper,
+            back: paths::shared(&token),
+            qr: None,
+            no_code: None,
+            look_first: None,
+        })
     });
     Ok(answer.await?.response())
 }
