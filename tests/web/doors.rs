@@ -194,7 +194,7 @@ async fn a_phrase_is_set_changed_and_removed_only_as_it_should_be() {
     ] {
         let page = app.post("/settings/pass-phrase", &[("phrase", phrase), ("again", again)]).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
-        assert!(page.text(".error-summary li").contains(part), "{}", page.text(".error-summary li"));
+        assert!(page.text(".field-errors").contains(part), "{}", page.text(".field-errors"));
     }
     let mine = set_phrase(&app).await;
     let send = async |fields: &str| {

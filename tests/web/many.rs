@@ -126,11 +126,9 @@ async fn who_was_removed_meanwhile_is_named_nobody_is_entered_and_the_others_sta
     fields.push(("athlete", "999"));
     let page = app.post(&format!("/races/{race}/enter"), &fields).await;
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert_eq!(
-        page.text(".error-summary li"),
-        "Track 001 and 1 athlete who went for good were removed meanwhile, so nobody was entered. The others are still \
-         ticked."
-    );
+    let said = "Track 001 and 1 athlete who went for good were removed meanwhile, so nobody was entered";
+    assert_eq!(page.text(".error-summary li"), said);
+    assert_eq!(page.text(".field-errors"), format!("!Error: {said}. The others are still ticked."));
     assert_eq!(page.count(".tick-group input[checked]"), 2);
     assert_eq!(app.store.entrants(race).await.unwrap(), []);
 }

@@ -296,7 +296,7 @@ async fn a_start_that_the_clocks_leave_out_is_refused_with_zone_and_day() {
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert_eq!(page.value("start"), "01:30");
     let said = "Start: the clocks of Europe/Dublin leave out 01:30 on Sunday 28 March 2027; give another start.";
-    assert_eq!(page.text(".error-summary li"), said);
+    assert_eq!(page.text("#start-errors p"), format!("!Error: {said}"));
     app.post("/races", &fields("02:00")).await.location();
 }
 

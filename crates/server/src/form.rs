@@ -1,5 +1,5 @@
 //! What forms have in common: everything arrives as typed, nothing fails on content, and what is
-//! wrong stands on top of the page and at its field in the same words.
+//! wrong stands in few words on top of the page and in full at its field.
 
 use chrono::NaiveTime;
 use planning::DistanceUnit;
@@ -24,6 +24,32 @@ pub(crate) struct FieldProblem {
     pub(crate) field: String,
     /// What is wrong and what would be right.
     pub(crate) sentence: String,
+}
+
+/// Up to so many letters a sentence is a short one: a line of the summary.
+const SHORT: usize = 72;
+
+impl FieldProblem {
+    /// What is wrong, for the list on top of the page: a short sentence whole, a long one up to its first `;` or full stop
+    /// that nobody typed. What would be right stands at the field.
+    pub(crate) fn brief(&self) -> &str {
+        if self.sentence.chars().count() <= SHORT {
+            return &self.sentence;
+        }
+        let mut quoted = false;
+        let mut letters = self.sentence.char_indices().peekable();
+        while let Some((at, letter)) = letters.next() {
+            match letter {
+                '\u{201c}' => quoted = true,
+                '\u{201d}' => quoted = false,
+                ';' | '.' if !quoted && letters.peek().is_none_or(|(_, next)| *next == ' ') => {
+                    return &self.sentence[..at];
+                }
+                _ => {}
+            }
+        }
+        &self.sentence
+    }
 }
 
 impl Problems {
@@ -165,6 +191,20 @@ mod tests {
         problems.sort_by_controls(&["name", "pace", "days"]);
         let fields: Vec<_> = problems.all().iter().map(|problem| problem.field.as_str()).collect();
         assert_eq!(fields, ["name", "pace", "pace", "days"]);
+    }
+
+    #[test]
+    fn in_short_a_problem_is_what_is_wrong_whatever_was_typed() {
+        for (sentence, brief) in [
+            ("Monday: 12 km is more than 10.5 km; give at most 10.5 km", "Monday: 12 km is more than 10.5 km"),
+            ("Nothing was handed over. Look at it once more", "Nothing was handed over"),
+            ("\u{201c}a; b. c\u{201d} is no date; write it as 4 May", "\u{201c}a; b. c\u{201d} is no date"),
+        ] {
+            let long = format!("{sentence}{}.", " and so on".repeat(8));
+            let problem = |sentence: &str| FieldProblem { field: "a".to_owned(), sentence: sentence.to_owned() };
+            assert_eq!(problem(&long).brief(), brief);
+            assert_eq!(problem(sentence).brief(), sentence, "short enough to stand whole");
+        }
     }
 
     #[test]

@@ -126,6 +126,23 @@ fn every_control_has_a_label_and_what_describes_it_exists() {
 }
 
 #[test]
+fn what_a_summary_says_in_short_stands_in_full_at_the_field_that_it_leads_to() {
+    let words = |element: &ElementRef| element.text().collect::<String>();
+    for (name, text) in every_page() {
+        let page = Html::parse_document(&text);
+        for link in select(&page, ".error-summary a") {
+            let field = link.value().attr("href").unwrap_or_default().trim_start_matches('#');
+            let at_field = select(&page, &format!("[id='{field}-errors'] p"));
+            let brief = words(&link);
+            // Where many rows have a field of the same kind, the summary names the row first.
+            let without_row = brief.split_once(": ").map_or(brief.as_str(), |(_, rest)| rest);
+            let is_said = at_field.iter().any(|sentence| words(sentence).contains(without_row));
+            assert!(is_said, "{name}: {brief} is not at {field}");
+        }
+    }
+}
+
+#[test]
 fn every_page_names_its_icon_so_that_no_browser_asks_for_another() {
     // The file stands alone.
     for (name, text) in every_page().into_iter().filter(|(name, _)| !name.contains("FilePage")) {

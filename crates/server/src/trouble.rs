@@ -69,7 +69,7 @@ pub(crate) fn of(error: &StoreError) -> Trouble {
             Trouble::new(S::UNPROCESSABLE_ENTITY, "That cannot be kept as it is", text, "Go back and change it.")
         }
         StoreError::Archive { file, problem } => {
-            let text = format!("Nothing was brought in. {}", words::archive_problem(file, problem));
+            let text = format!("{} Nothing was brought in.", words::archive_problem(file, problem));
             Trouble::new(S::UNPROCESSABLE_ENTITY, "That cannot be brought in", text, "Put it right and try again.")
         }
         StoreError::Corrupt { table, column, row, reason } => Trouble::new(

@@ -98,7 +98,7 @@ fn not_brought_in(error: &StoreError) -> String {
     match error {
         StoreError::Corrupt { table, column, row, reason } => match store::archive_place(table) {
             Some((file, key)) => format!(
-                "Nothing was brought in. json/{file}.json, the record with {key} {row}, field “{column}”: {reason}."
+                "json/{file}.json, the record with {key} {row}, field “{column}”: {reason}. Nothing was brought in."
             ),
             None => "Nothing was brought in: a record in it cannot be read.".to_owned(),
         },
