@@ -159,3 +159,36 @@ async fn a_block_in_two_units_says_whose_is_which() {
     let said = app.get(&path).await.text("main");
     assert!(said.contains("Shown in miles, the unit of your settings; Ana Exemplo reads kilometres"), "{said}");
 }
+
+/// The kilometres of a cell, the middle of a range: what a coach adds up.
+fn kilometres(cell: &str) -> f64 {
+    let outside = cell.split(" km").next().unwrap_or_default();
+    let amount = outside.rsplit(' ').next().unwrap_or_default();
+    let ends: Vec<f64> = amount.split('\u{2013}').filter_map(|end| end.parse().ok()).collect();
+    if ends.is_empty() { 0.0 } else { ends.iter().sum::<f64>() / ends.len() as f64 }
+}
+
+#[tokio::test]
+async fn whoever_adds_up_the_days_that_the_cut_names_finds_its_amounts_and_its_per_cent() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let page = app.get(&format!("/blocks/{block}")).await;
+    let fact = page.texts(".block-fact").into_iter().find(|fact| fact.contains(" after its first one, ")).unwrap();
+    assert!(
+        fact.starts_with("In the 10 days after its first one, Friday 30 April to race day, the block holds "),
+        "{fact}"
+    );
+    let days: Vec<String> = page.attributes(".days tbody", "data-day");
+    let counted: Vec<&String> = days.iter().filter(|day| day.as_str() >= "2027-04-30").collect();
+    assert_eq!(counted.len(), 10, "{days:?}");
+    let sum = |column: &str, but: &str| -> f64 {
+        let cells = counted.iter().filter(|day| day.as_str() != but);
+        let cells = cells.flat_map(|day| page.texts(&format!("#day-{day} {column}")));
+        cells.map(|cell| kilometres(&cell)).sum()
+    };
+    let (planned, usual) = (sum(".day-planned", "2027-05-09"), sum(".day-usual", ""));
+    let said = |from: &str| kilometres(fact.split(from).nth(1).unwrap());
+    assert_eq!((said(" holds "), said(" usually ")), (planned, usual), "{fact}");
+    let per_cent = (100.0 * (1.0 - planned / usual)).round();
+    assert!(fact.contains(&format!("that takes away {per_cent}% of the usual running")), "{fact}: {per_cent}");
+}

@@ -1,7 +1,8 @@
 //! The squad board.
 
 use axum::http::StatusCode;
-use ebbline_tests::{Answer, TestApp};
+use ebbline_tests::{Answer, Entered, TestApp};
+use planning::{DistanceUnit, Importance, Pace, RaceDistance};
 
 fn names(page: &Answer) -> Vec<String> {
     page.texts("th[scope=row] a")
@@ -262,4 +263,32 @@ async fn an_old_base_week_is_asked_about_until_the_block_made_from_it_begins() {
     let page = app.get("/").await;
     assert!(page.text(".board-stands").contains("Day 1 of"), "{}", page.text(".board-stands"));
     assert!(!page.body().contains("weeks old"));
+}
+
+#[tokio::test]
+async fn a_week_of_kilometres_and_minutes_says_what_it_comes_to_wherever_its_totals_stand() {
+    let app = TestApp::on("2027-05-04").await;
+    let ana = app.add_athlete("Ana Exemplo", DistanceUnit::Km).await;
+    app.save_week(ana, ["40 min", "6 x 800 m 10k pace, 12 km", "10", "tempo 10, hard 5", "", "30 min", "long 18"])
+        .await;
+    let kept = app.store.athlete(ana).await.unwrap().unwrap();
+    let mut draft = kept.draft.clone();
+    draft.athlete.easy_pace = Pace::new(300, DistanceUnit::Km).ok();
+    app.store.save_athlete(ana, kept.version, &draft, app.now()).await.unwrap();
+    let race = app.add_race("Harbour 10", "2027-05-09", RaceDistance::TenK).await;
+    app.store.enter(race, ana, Importance::Goal, app.now()).await.unwrap();
+    let block = app.plan_block(Entered { athlete: ana, race }).await;
+    let said = "the minutes counted at 5:00/km";
+    let week = app.get("/").await.text(".board-week");
+    assert!(week.contains("(in all about ") && week.contains(" of usually 64 km, ") && week.contains(said), "{week}");
+    let printed = app.get("/board/print?running=yes").await.text("main");
+    assert!(printed.contains(" (in all about ") && printed.contains(said), "{printed}");
+    let sheet = app.get(&format!("/blocks/{block}/print")).await.text(".sheet-days");
+    assert!(sheet.contains(" in the whole week; in all about ") && sheet.contains(said), "{sheet}");
+    let page = app.get(&format!("/blocks/{block}")).await;
+    let totals = page.texts(".ebb-totals");
+    assert!(totals.iter().all(|brief| brief.starts_with("about ")), "{totals:?}");
+    assert!(page.texts(".block-fact")[1].contains(said), "{:?}", page.texts(".block-fact"));
+    let review = app.get(&format!("/races/{race}/review")).await;
+    assert!(review.text("main").contains("is an estimate at the athlete's easy pace"));
 }

@@ -57,7 +57,7 @@ fn heading(block: &Block, athlete: &Athlete) -> Vec<String> {
         lines.extend(wrapped(words::adjustment(*adjustment), ""));
     }
     lines.extend(wrapped(&words::beginning(&block.beginning()), ""));
-    lines.extend(wrapped(&words::cut(block), ""));
+    lines.extend(wrapped(&words::cut(block, athlete.units), ""));
     lines
 }
 

@@ -207,6 +207,30 @@ fn amounts_are_told_in_the_readers_unit() {
 }
 
 #[test]
+fn minutes_beside_distance_are_told_as_an_estimate_where_a_pace_is_known() {
+    let running =
+        |lines: &[&str]| -> Totals { lines.iter().filter_map(|line| session(line).running()).collect::<Totals>() };
+    let (week, usual, km) =
+        (running(&["easy 4 km", "easy 20 min"]), running(&["easy 60 min"]), running(&["easy 4 km"]));
+    let (unit, pace) = (DistanceUnit::Km, Pace::new(300, DistanceUnit::Km).ok());
+    assert_eq!(words::totals_as_distance(&week, unit, pace), "4 km and 20 min, about 8 km");
+    assert_eq!(words::totals_as_distance(&usual, unit, pace), "60 min, about 12 km");
+    assert_eq!(words::totals_as_distance(&week, unit, None), "4 km and 20 min");
+    assert_eq!(words::totals_as_distance(&km, unit, pace), "4 km");
+    assert_eq!(words::in_all_brief(&week, &usual, unit, pace).as_deref(), Some("about 8 of 12 km"));
+    assert_eq!(words::in_all_brief(&usual, &usual, unit, pace), None, "minutes alone need no estimate");
+    // A week in kilometres and a block in minutes are two units, too.
+    let said = Some("about 12 km of usually 4 km, the minutes counted at 5:00/km");
+    assert_eq!(words::in_all_of(&usual, &km, unit, pace).as_deref(), said);
+    assert_eq!(
+        words::in_all_of(&week, &week, unit, pace).as_deref(),
+        Some("about 8 km, the minutes counted at 5:00/km"),
+        "said once"
+    );
+    assert_eq!(words::in_all_of(&week, &usual, unit, None), None);
+}
+
+#[test]
 fn sessions_are_told_whole() {
     for (line, said) in [
         ("6 x 800 m 10k pace, 90 s jog, 10-12 km (track)", "intervals 10–12 km: 6 × 800 m 10k pace, 90 s jog (track)"),

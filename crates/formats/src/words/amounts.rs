@@ -53,21 +53,50 @@ pub fn totals(totals: &Totals, units: DistanceUnit) -> String {
     if parts.is_empty() { format!("0 {}", units.symbol()) } else { super::list(&parts) }
 }
 
+/// Totals with the distance that their minutes come to beside them, an estimate: `95 min, about 18 km`, `4 km and 20 min,
+/// about 8 km`. Totals alone where they hold no minutes, or no pace is known.
+pub fn totals_as_distance(all: &Totals, units: DistanceUnit, pace: Option<Pace>) -> String {
+    let said = totals(all, units);
+    match pace.filter(|_| all.of(Unit::Min).high() > Milli::ZERO) {
+        Some(pace) => format!("{said}, about {}", estimate(all, units, pace)),
+        None => said,
+    }
+}
+
 /// What totals of kilometres (or miles) and minutes come to in one unit, as an estimate that says so: `about 62 km, the
 /// minutes counted at 5:40/km`. Nothing where there is one unit alone, or no pace is known.
-pub(super) fn in_all(totals: &Totals, units: DistanceUnit, pace: Option<Pace>) -> Option<String> {
+pub fn in_all(totals: &Totals, units: DistanceUnit, pace: Option<Pace>) -> Option<String> {
     let counted = counted_at(totals, pace)?;
     Some(format!("about {}, {counted}", estimate(totals, units, pace?)))
 }
 
-/// The same for what is planned beside what is usual: `about 48 km of usually 62 km, the minutes counted at 5:40/km`.
-pub(super) fn in_all_of(planned: &Totals, usual: &Totals, units: DistanceUnit, pace: Option<Pace>) -> Option<String> {
-    let counted = counted_at(usual, pace).or_else(|| counted_at(planned, pace))?;
+/// The same for what is planned beside what is usual: `about 48 km of usually 62 km, the minutes counted at 5:40/km`; once
+/// where both are the same.
+pub fn in_all_of(planned: &Totals, usual: &Totals, units: DistanceUnit, pace: Option<Pace>) -> Option<String> {
+    let counted = counted_at(&together(planned, usual), pace)?;
+    if planned == usual {
+        return in_all(usual, units, pace);
+    }
     let [planned, usual] = [planned, usual].map(|totals| pace.map(|pace| estimate(totals, units, pace)));
     Some(format!("about {} of usually {}, {counted}", planned?, usual?))
 }
 
-fn counted_at(totals: &Totals, pace: Option<Pace>) -> Option<String> {
+/// The same in few words, without the pace: `about 48 of 62 km`.
+pub fn in_all_brief(planned: &Totals, usual: &Totals, units: DistanceUnit, pace: Option<Pace>) -> Option<String> {
+    counted_at(&together(planned, usual), pace)?;
+    let [planned, usual] = [planned, usual].map(|totals| pace.map(|pace| estimate(totals, units, pace)));
+    let planned = planned?;
+    let number = planned.rsplit_once(' ').map_or(planned.as_str(), |(number, _)| number);
+    Some(format!("about {number} of {}", usual?))
+}
+
+/// Both in one, to see whether they hold more than one unit: a base week may be in kilometres, and a block in minutes.
+pub(super) fn together(planned: &Totals, usual: &Totals) -> Totals {
+    planned.parts().iter().chain(usual.parts()).copied().collect()
+}
+
+/// By which pace minutes are added to distance, where totals hold both: `the minutes counted at 5:40/km`.
+pub(super) fn counted_at(totals: &Totals, pace: Option<Pace>) -> Option<String> {
     let pace = pace?;
     let is_mixed = totals.parts().len() > 1 && totals.of(Unit::Min).high() > Milli::ZERO;
     let at = RaceTime::seconds(u32::from(pace.seconds()));

@@ -33,7 +33,10 @@ mod unwell;
 mod weeks;
 
 pub(crate) use amounts::tenth;
-pub use amounts::{amount, amount_in, bare, number, per_cent, short_number, totals};
+pub use amounts::{
+    amount, amount_in, bare, in_all, in_all_brief, in_all_of, number, per_cent, short_number, totals,
+    totals_as_distance,
+};
 pub use beginning::{beginning, beginning_for_athlete, comes_down, first_day};
 pub use bending::{edit, variant};
 pub use calendar::{

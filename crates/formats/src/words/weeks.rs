@@ -74,13 +74,14 @@ pub fn week(week: &WeekSummary, units: DistanceUnit, pace: Option<Pace>) -> Stri
 /// 8-14 days: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0.
 const TRIED_UNTIL: u8 = 14;
 
-/// The cut of a block, and how it stands to what was published.
+/// The cut of a block with the days and the amounts that it is counted from, so that whoever adds up the days finds it,
+/// and how it stands to what was published.
 ///
 /// # Source
 ///
 /// 41-60 % did best: Bosquet and others 2007, doi 10.1249/mss.0b013e31806010e0; Wang and others 2023,
 /// doi 10.1371/journal.pone.0282838.
-pub fn cut(block: &Block) -> String {
+pub fn cut(block: &Block, units: DistanceUnit) -> String {
     let whole = block.cut();
     let cut = whole.share;
     let published = match cut.percent() {
@@ -97,19 +98,42 @@ pub fn cut(block: &Block) -> String {
         }
         _ => "Published trials did best on average with 41–60%; single athletes differ.",
     };
+    let told = if cut.percent() > 0 {
+        format!("that takes away {} of the usual running", per_cent(cut))
+    } else {
+        "that is no less running than usual".to_owned()
+    };
+    format!("{}: {told}. {published}", counted(block, &whole, units))
+}
+
+/// `In the 10 days after its first one, Friday 30 April to race day, the block holds 44 km before the race, usually 80 km
+/// with race day`, with what minutes are counted at where there are both.
+fn counted(block: &Block, cut: &Cut, units: DistanceUnit) -> String {
+    let from = block.days.iter().find(|day| day.to_race < u16::from(cut.days)).map_or(block.race_day, |day| day.date);
+    let all = match in_all_of(&cut.planned, &cut.usual, units, block.pace) {
+        Some(all) => Some(format!("in all {all}")),
+        None => amounts::counted_at(&amounts::together(&cut.planned, &cut.usual), Some(Pace::ASSUMED))
+            .map(|at| format!("{at}, as no easy pace is noted")),
+    };
     format!(
-        "Over its {} days the block takes away {} of the usual running; race day's usual run counts as usual, the race \
-         itself is not counted. {published}",
-        block.curve.length,
-        per_cent(cut)
+        "In the {} after its first one, {} to race day, the block holds {}{}",
+        plural(usize::from(cut.days), "day"),
+        long_date(from),
+        before_race(cut, units),
+        all.map_or_else(String::new, |all| format!(" ({all})")),
     )
+}
+
+/// `90 km before the race, usually 150 km with race day`.
+fn before_race(cut: &Cut, units: DistanceUnit) -> String {
+    let planned = if cut.planned.is_empty() { "no running".to_owned() } else { totals(&cut.planned, units) };
+    format!("{planned} before the race, usually {} with race day", totals(&cut.usual, units))
 }
 
 /// The same as a figure with what it is counted from: `90 km before the race, usually 150 km with race day: a cut of 40%
 /// over the block’s 14 days`.
 pub fn cut_in_short(cut: &Cut, units: DistanceUnit) -> String {
-    let planned = if cut.planned.is_empty() { "no running".to_owned() } else { totals(&cut.planned, units) };
-    let told = format!("{planned} before the race, usually {} with race day", totals(&cut.usual, units));
+    let told = before_race(cut, units);
     if cut.share.percent() > 0 {
         format!("{told}: a cut of {} over the block’s {} days", per_cent(cut.share), cut.days)
     } else {

@@ -78,11 +78,11 @@ fn frame(one: &Block, other: &Block, units: DistanceUnit) -> Vec<[String; 3]> {
     ];
     let (weeks, others) = (one.weeks(), other.weeks());
     for before in (0..weeks.len().max(others.len()) as u16).rev() {
-        let brief = |weeks: &[planning::WeekSummary]| {
+        let brief = |weeks: &[planning::WeekSummary], block: &Block| {
             let found = weeks.iter().find(|week| week.before == before);
-            found.map_or("as usual".to_owned(), |week| lines::week_brief(week, units))
+            found.map_or("as usual".to_owned(), |week| lines::week_brief(week, units, block.pace))
         };
-        rows.push([shown::capital(&words::week_name(before)), brief(&weeks), brief(&others)]);
+        rows.push([shown::capital(&words::week_name(before)), brief(&weeks, one), brief(&others, other)]);
     }
     rows.retain(|[_, one, other]| one != other);
     rows

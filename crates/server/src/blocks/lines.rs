@@ -4,7 +4,7 @@
 use chrono::{Datelike, NaiveDate, Timelike};
 use formats::words;
 use planning::{
-    Amount, Block, DistanceUnit, Kind, Milli, Outcome, Planned, Race, RaceDistance, Role, Session, Shape, Share,
+    Amount, Block, DistanceUnit, Kind, Milli, Outcome, Pace, Planned, Race, RaceDistance, Role, Session, Shape, Share,
     Totals, Unit, WeekSummary,
 };
 use store::{GoalNotes, RaceResult};
@@ -35,26 +35,34 @@ pub(crate) fn weekday_and_day(date: NaiveDate) -> String {
     format!("{} {}", words::weekday_short(date.weekday()), date.day())
 }
 
-/// The totals of a week in a few words: `29–32 of 60–68 km before the race`.
-pub(crate) fn week_brief(week: &WeekSummary, units: DistanceUnit) -> String {
+/// The totals of a week in a few words: `29–32 of 60–68 km before the race`; `about 48 of 62 km` where some of it is
+/// minutes and a pace is known.
+pub(crate) fn week_brief(week: &WeekSummary, units: DistanceUnit, pace: Option<Pace>) -> String {
     let (planned, usual) = (words::totals(&week.planned, units), words::totals(&week.usual, units));
     // "29-32 of 60-68 km": the unit is said once where there is only one.
     let unit = week.usual.single_unit().filter(|_| week.planned.single_unit() == week.usual.single_unit());
-    let of = match unit.and_then(|_| planned.rsplit_once(' ')) {
-        Some((number, _)) => format!("{number} of {usual}"),
-        None => format!("{planned} of {usual}"),
+    let of = match (words::in_all_brief(&week.planned, &week.usual, units, pace), unit) {
+        (Some(about), _) => about,
+        (None, Some(_)) => format!("{} of {usual}", planned.rsplit_once(' ').map_or(&*planned, |(number, _)| number)),
+        (None, None) => format!("{planned} of {usual}"),
     };
     if week.race.is_some() { format!("{of} before the race") } else { of }
 }
 
 /// The totals of a week as an athlete reads them.
-pub(crate) fn week_for_athlete(week: &WeekSummary, units: DistanceUnit) -> String {
+pub(crate) fn week_for_athlete(week: &WeekSummary, units: DistanceUnit, pace: Option<Pace>) -> String {
     let (planned, usual) = (words::totals(&week.planned, units), words::totals(&week.usual, units));
-    if week.race.is_some() {
+    let said = if week.race.is_some() {
         format!("{planned} before the race, usually {usual} in the whole week")
     } else {
         format!("{planned}, {}", beside(&planned, &usual))
-    }
+    };
+    said + &in_all(&week.planned, &week.usual, units, pace)
+}
+
+/// `; in all about 48 km of usually 62 km, the minutes counted at 5:40/km`, where totals hold both.
+fn in_all(planned: &Totals, usual: &Totals, units: DistanceUnit, pace: Option<Pace>) -> String {
+    words::in_all_of(planned, usual, units, pace).map_or_else(String::new, |all| format!("; in all {all}"))
 }
 
 /// What is usual beside what is planned, where that is something else.
@@ -63,16 +71,22 @@ fn beside(planned: &str, usual: &str) -> String {
 }
 
 /// The totals of the end of a week, of which no more is shown: `from Thursday: 22 km, usually 26 km`.
-pub(crate) fn end_of_week_for_athlete(block: &Block, from: NaiveDate, to: NaiveDate, units: DistanceUnit) -> String {
+pub(crate) fn end_of_week_for_athlete(
+    block: &Block,
+    (from, to): (NaiveDate, NaiveDate),
+    units: DistanceUnit,
+    pace: Option<Pace>,
+) -> String {
     let days = || block.days.iter().filter(|day| (from..=to).contains(&day.date));
     let has_race = days().any(|day| day.to_race == 0);
     let planned: Totals =
         days().flat_map(|day| &day.sessions).filter_map(|planned| planned.session.running()).collect();
     let usual: Totals =
         days().filter(|day| day.to_race > 0).flat_map(|day| &day.usual).filter_map(Session::running).collect();
+    let all = in_all(&planned, &usual, units, pace);
     let (planned, usual) = (words::totals(&planned, units), words::totals(&usual, units));
     let before = if has_race { " before the race" } else { "" };
-    format!("from {}: {planned}{before}, {}", words::weekday(from.weekday()), beside(&planned, &usual))
+    format!("from {}: {planned}{before}, {}{all}", words::weekday(from.weekday()), beside(&planned, &usual))
 }
 
 /// Goals A, B and C, as far as they are written, each with its letter.
@@ -216,9 +230,9 @@ pub(crate) fn settings_sentence(block: &Block) -> String {
 }
 
 /// What holds for the block as a whole: where it begins, its cut, and why it is not as the event's default.
-pub(crate) fn block_facts(block: &Block) -> Vec<String> {
+pub(crate) fn block_facts(block: &Block, units: DistanceUnit) -> Vec<String> {
     let why = block.adjustments.iter().map(|adjustment| words::adjustment(*adjustment).to_owned());
-    [words::beginning(&block.beginning()), words::cut(block)].into_iter().chain(why).collect()
+    [words::beginning(&block.beginning()), words::cut(block, units)].into_iter().chain(why).collect()
 }
 
 #[cfg(test)]

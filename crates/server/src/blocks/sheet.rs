@@ -138,7 +138,7 @@ impl Sheet {
             if let (Some(from), Some(to)) = (week.days.first(), week.days.last())
                 && week.days.len() < all
             {
-                week.sheet = lines::end_of_week_for_athlete(block, from.day, to.day, reader.units);
+                week.sheet = lines::end_of_week_for_athlete(block, (from.day, to.day), reader.units, reader.pace);
             }
             week.days.iter_mut().for_each(DayView::fold_left_out);
         }

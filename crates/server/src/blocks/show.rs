@@ -191,7 +191,7 @@ impl ShowPage {
             }),
             picture: view::picture(block, &weeks, reader, title),
             weeks,
-            facts: lines::block_facts(block),
+            facts: lines::block_facts(block, reader.units),
             findings: FindingView::all(loaded, block, reader.units),
             settings_sentence: lines::settings_sentence(block),
             typed,

@@ -62,7 +62,7 @@ impl VersionPage {
             reason: revision.reason.clone(),
             picture: view::picture(block, &weeks, reader, title),
             weeks,
-            facts: lines::block_facts(block),
+            facts: lines::block_facts(block, reader.units),
             findings: loaded
                 .review_from(&revision.week.week, block)
                 .iter()

@@ -179,9 +179,9 @@ pub(crate) fn weeks(block: &Block, reader: Reader) -> Vec<WeekView> {
         .map(|week| WeekView {
             name: shown::capital(&words::week_name(week.before)),
             dates: words::date_range(week.from, week.to),
-            brief: lines::week_brief(week, reader.units),
+            brief: lines::week_brief(week, reader.units, reader.pace),
             sentence: words::week(week, reader.units, reader.pace),
-            sheet: lines::week_for_athlete(week, reader.units),
+            sheet: lines::week_for_athlete(week, reader.units, reader.pace),
             days: days_of(block, week).map(|day| day_view(block, day, reader, scale)).collect(),
         })
         .collect()

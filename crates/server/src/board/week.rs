@@ -2,7 +2,7 @@
 
 use chrono::{Days, NaiveDate};
 use formats::words;
-use planning::{DistanceUnit, Totals};
+use planning::{DistanceUnit, Pace, Totals};
 use store::{BoardBlock, BoardRow};
 
 use crate::shown;
@@ -13,28 +13,44 @@ struct CalendarWeek {
     usual: Totals,
     days: usize,
     has_race: bool,
+    /// By which minutes are counted.
+    pace: Option<Pace>,
 }
 
 impl CalendarWeek {
     /// `34 km and the race on 6 days`.
-    fn planned(&self, units: DistanceUnit) -> String {
+    fn planned_days(&self, units: DistanceUnit) -> String {
         let days = if self.days < 7 { format!(" on {}", words::plural(self.days, "day")) } else { String::new() };
         let race = if self.has_race { " and the race" } else { "" };
         format!("{}{race}{days}", words::totals(&self.planned, units))
     }
 
-    fn words(&self, units: DistanceUnit) -> String {
-        let planned = self.planned(units);
-        if self.planned == self.usual && !self.has_race {
-            return format!("{planned}, as usual");
-        }
-        format!("{planned}, usually {}", words::totals(&self.usual, units))
+    /// The same, with what it comes to where some of it is minutes.
+    fn planned(&self, units: DistanceUnit) -> String {
+        self.planned_days(units) + &estimated(words::in_all(&self.planned, units, self.pace))
     }
+
+    fn words(&self, units: DistanceUnit) -> String {
+        let planned = self.planned_days(units);
+        let usual = if self.planned == self.usual && !self.has_race {
+            "as usual".to_owned()
+        } else {
+            format!("usually {}", words::totals(&self.usual, units))
+        };
+        let all = words::in_all_of(&self.planned, &self.usual, units, self.pace);
+        format!("{planned}, {usual}{}", estimated(all))
+    }
+}
+
+/// ` (in all about 28 km, the minutes counted at 5:20/km)`.
+fn estimated(in_all: Option<String>) -> String {
+    in_all.map_or_else(String::new, |all| format!(" (in all {all})"))
 }
 
 fn week_of(block: &BoardBlock, from: NaiveDate) -> Option<CalendarWeek> {
     let to = from + Days::new(6);
-    let mut week = CalendarWeek { planned: Totals::default(), usual: Totals::default(), days: 0, has_race: false };
+    let (planned, usual) = (Totals::default(), Totals::default());
+    let mut week = CalendarWeek { planned, usual, days: 0, has_race: false, pace: block.pace };
     for day in block.days.iter().filter(|day| (from..=to).contains(&day.date)) {
         week.planned.extend(&day.planned);
         week.usual.extend(&day.usual);

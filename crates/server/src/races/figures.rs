@@ -1,7 +1,7 @@
 //! The figures of a block that stand beside those of the others, and which of them are odd.
 
 use formats::words;
-use planning::{Amount, Block, Day, DistanceUnit, Event, Pace};
+use planning::{Block, Day, DistanceUnit, Event, Milli, Pace, Totals, Unit};
 
 use crate::blocks::lines;
 
@@ -20,10 +20,12 @@ pub(super) struct Figures {
     pub(super) last_hard: Option<i32>,
     /// Days of race week on which nothing is run.
     pub(super) not_run: i32,
-    /// `4 km`, `rest`.
+    /// `4 km`, `25 min, about 5 km`, `rest`.
     pub(super) day_before: String,
-    /// The longest run of the last fortnight, if anything is run.
-    pub(super) longest: Option<Amount>,
+    /// The longest run of the last fortnight, said as the day before is; `none`.
+    pub(super) longest: String,
+    /// Whether a distance stands beside minutes there.
+    pub(super) has_estimate: bool,
 }
 
 /// The last days before the race in which the longest run is looked for.
@@ -40,6 +42,8 @@ impl Figures {
         let longest = runs.max_by(|one, other| {
             planning::units::middle_km(*one, pace).total_cmp(&planning::units::middle_km(*other, pace))
         });
+        let told = |running: &Totals| words::totals_as_distance(running, units, block.pace);
+        let has_minutes = |day: &Day| day.planned_running().of(Unit::Min).high() > Milli::ZERO;
         let day_before = days().find(|day| day.to_race == 1).map(Day::planned_running);
         Self {
             event: block.event,
@@ -48,10 +52,11 @@ impl Figures {
             last_hard: days().filter(|day| day.is_hard()).map(|day| i32::from(day.to_race)).min(),
             not_run: i32::try_from(block.days_without_running().count()).unwrap_or_default(),
             day_before: match day_before {
-                Some(running) if !running.is_empty() => words::totals(&running, units),
+                Some(running) if !running.is_empty() => told(&running),
                 _ => lines::REST.to_owned(),
             },
-            longest: longest.map(|run| words::amount_in(run, units)),
+            longest: longest.map_or_else(|| "none".to_owned(), |run| told(&[run].into_iter().collect())),
+            has_estimate: block.pace.is_some() && days().any(has_minutes),
         }
     }
 }
@@ -134,7 +139,8 @@ mod tests {
             last_hard,
             not_run: 3,
             day_before: "4 km".to_owned(),
-            longest: None,
+            longest: "none".to_owned(),
+            has_estimate: false,
         }
     }
 

@@ -34,6 +34,8 @@ pub(crate) struct ReviewPage {
     race: String,
     facts: String,
     rows: Vec<Row>,
+    /// Whether kilometres stand beside minutes anywhere.
+    has_estimates: bool,
     /// How many blocks there are, and how many of them are odd ones.
     total: usize,
     odd: usize,
@@ -51,7 +53,6 @@ struct Row {
     name: String,
     first_day: String,
     figures: Figures,
-    longest: String,
     findings: Vec<FindingView>,
     /// What is not like the others.
     odd: Vec<String>,
@@ -74,7 +75,6 @@ impl Row {
             block: record.id,
             name: record.athlete.draft.athlete.name.clone(),
             first_day: shown::day(record.block.first_day(), loaded.today),
-            longest: figures.longest.map_or_else(|| "none".to_owned(), words::amount),
             // Nothing that the rules say matters as much as a block for another day.
             rank: match (&moved, &waits) {
                 (Some(_), _) => (0, Reverse(usize::MAX)),
@@ -132,6 +132,7 @@ impl ReviewPage {
             }
             row.odd = odd;
         }
+        let has_estimates = rows.iter().any(|row| row.figures.has_estimate);
         let (total, odd) = (rows.len(), rows.iter().filter(|row| !row.odd.is_empty()).count());
         rows.retain(|row| !only_odd || !row.odd.is_empty());
         // Stable: by name among equals, as they came.
@@ -142,6 +143,7 @@ impl ReviewPage {
             race: lines::race_name(&race.race),
             facts: words::full_date(race.race.date),
             rows,
+            has_estimates,
             total,
             odd,
             only_odd,
