@@ -58,6 +58,19 @@ fn tables() {
 }
 
 #[test]
+fn a_day_of_rest_with_words_is_rest_in_a_table() {
+    let mut request = PlanRequest::read(TEN_KM).expect("a good request");
+    let lines = ["8", "intervals 10", "Rest, physio", "tempo 9", "7", "6", "long 16"];
+    request.week = planning::notation::read_week(&lines, "", planning::DistanceUnit::Km).expect("a week");
+    let table = plan_csv::write(&planned(&request).0);
+    let rows: Vec<&str> = table.lines().filter(|line| line.contains("physio")).collect();
+    assert!(!rows.is_empty());
+    for row in rows {
+        assert!(row.contains(",rest,,,,,,rest,physio,,rest,,,") && !row.contains("mobility"), "{row}");
+    }
+}
+
+#[test]
 fn no_cell_of_a_table_is_a_formula() {
     let table = table(TEN_KM);
     assert!(table.ends_with("\r\n"));

@@ -216,8 +216,9 @@ fn take(held: &mut Held, date: NaiveDate, place: usize) -> Result<(Session, Role
 }
 
 /// Fixes what a day holds.
-fn set(block: &mut Block, index: usize, held: Held) -> Result<(), Vec<Problem>> {
+fn set(block: &mut Block, index: usize, mut held: Held) -> Result<(), Vec<Problem>> {
     let day = &mut block.days[index];
+    Session::without_rest(&mut held, |(session, _)| session);
     let mut found: Vec<ProblemKind> = held.iter().flat_map(|(session, _)| session.problems()).collect();
     let most = BaseWeek::MOST_A_DAY;
     if held.len() > most {
@@ -231,6 +232,7 @@ fn set(block: &mut Block, index: usize, held: Held) -> Result<(), Vec<Problem>> 
         .usual
         .iter()
         .skip(held.len())
+        .filter(|usual| usual.rest_words().is_none())
         .map(|usual| Dropped { usual: usual.clone(), why: vec![Reason::Pinned] })
         .collect();
     let to_race = day.to_race;

@@ -24,10 +24,12 @@ pub enum Kind {
     CrossTraining,
     Strength,
     Mobility,
+    /// No training: a day of rest that carries the coach's words, "rest (physio)". See [`Session::rest_with`].
+    Rest,
 }
 
 impl Kind {
-    /// Every kind, in the order of menus.
+    /// Every kind of training, in the order of menus; [`Kind::Rest`] is none.
     pub const ALL: [Self; 15] = [
         Self::Easy,
         Self::Recovery,
@@ -64,17 +66,18 @@ impl Kind {
             Self::CrossTraining => "cross-training",
             Self::Strength => "strength",
             Self::Mobility => "mobility",
+            Self::Rest => "rest",
         }
     }
 
-    /// The kind with this [`code`](Self::code).
+    /// The kind of training with this [`code`](Self::code).
     pub fn from_code(code: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|kind| kind.code() == code)
     }
 
     /// Whether its amount is running.
     pub const fn is_running(self) -> bool {
-        !matches!(self, Self::CrossTraining | Self::Strength | Self::Mobility)
+        !matches!(self, Self::CrossTraining | Self::Strength | Self::Mobility | Self::Rest)
     }
 
     /// The part of the session that is taken as hard where no hard part is given; nothing for kinds
@@ -117,6 +120,7 @@ impl Kind {
             Self::CrossTraining => 12,
             Self::Strength => 13,
             Self::Mobility => 14,
+            Self::Rest => 15,
         }
     }
 }
@@ -332,25 +336,23 @@ impl Session {
         Some(Amount::exact(total.min(amount.middle()), amount.unit()))
     }
 
-    /// In front of the note of a session that is nothing but words on a day of rest.
-    pub(crate) const REST_NOTE: &str = "rest: ";
-
-    /// Words on a day of rest, "rest (swim if legs heavy)": no session with an amount, and no running.
-    pub(crate) fn rest_with(words: &str) -> Self {
-        Self {
-            kind: Kind::Mobility,
-            amount: None,
-            hard: None,
-            sets: Vec::new(),
-            loaded: false,
-            note: format!("{}{words}", Self::REST_NOTE),
-        }
+    /// A day of rest with words, "rest (physio)", "rest (swim if legs heavy)". It stands alone on its day: a day of rest
+    /// without words has no session at all, and where anything else is done the words go, see [`Session::without_rest`].
+    pub fn rest_with(words: &str) -> Self {
+        let note = words.to_owned();
+        Self { kind: Kind::Rest, amount: None, hard: None, sets: Vec::new(), loaded: false, note }
     }
 
-    /// The words where it is a day of rest with words and nothing else.
+    /// The words where it is a day of rest.
     pub fn rest_words(&self) -> Option<&str> {
-        let is_bare = self.kind == Kind::Mobility && self.amount.is_none() && self.hard.is_none() && !self.loaded;
-        self.note.strip_prefix(Self::REST_NOTE).filter(|words| is_bare && self.sets.is_empty() && !words.is_empty())
+        (self.kind == Kind::Rest).then_some(self.note.as_str())
+    }
+
+    /// Takes the words beside rest off a day on which something else is done.
+    pub(crate) fn without_rest<T>(day: &mut Vec<T>, session: impl Fn(&T) -> &Self) {
+        if day.iter().any(|one| session(one).kind != Kind::Rest) {
+            day.retain(|one| session(one).kind != Kind::Rest);
+        }
     }
 
     /// The hard part as it is said: that of a run in kilometres is 25 min where its repetitions are minutes.
@@ -456,7 +458,7 @@ impl Session {
             found.push(ProblemKind::TooManySets { count: self.sets.len(), most: Sets::MOST_IN_SESSION });
         }
         let sets_add_up = found.is_empty();
-        let timed_only = matches!(self.kind, Kind::Strength | Kind::Mobility);
+        let timed_only = matches!(self.kind, Kind::Strength | Kind::Mobility | Kind::Rest);
         match self.amount {
             None if self.kind.is_running() => found.push(ProblemKind::AmountMissing { kind: self.kind }),
             Some(amount) if self.kind.is_running() && amount.high() == Milli::ZERO => {

@@ -676,6 +676,20 @@ mod tests {
     }
 
     #[test]
+    fn a_day_of_rest_with_words_is_read_from_a_document_that_has_it_as_mobility() {
+        let mut block = planned_block("2027-05-09");
+        let rest = Session::rest_with("swim, if legs heavy");
+        let day = block.days.iter_mut().find(|day| day.sessions.is_empty() && day.to_race > 0).unwrap();
+        day.usual = vec![rest.clone()];
+        let (role, why) = (Role::Plain, Vec::new());
+        day.sessions = vec![Planned { session: rest.clone(), usual: Some(rest), role, why }];
+        let text = write(&block).unwrap();
+        let old = text.replace("rest (swim, if legs heavy)", r#"mobility (\"rest: swim, if legs heavy\")"#);
+        assert_ne!(old, text);
+        assert_eq!(read(&old, &mut Lines::default()).unwrap(), block);
+    }
+
+    #[test]
     fn what_cannot_be_read_says_where() {
         let text = write(&planned_block("2027-05-09")).unwrap();
         for (from, to, expected) in [

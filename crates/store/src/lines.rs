@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use planning::notation::read_kept_day;
-use planning::{Amount, DistanceUnit, Session, Slot, Totals};
+use planning::{Amount, DistanceUnit, Kind, Session, Slot, Totals};
 
 /// What lines say, each line read once. It is kept for one reading of many rows and then let go, so that it
 /// grows no larger than what was read.
@@ -21,7 +21,7 @@ impl Lines {
             DistanceUnit::Mi => &mut self.mi,
         };
         if !read.contains_key(line) {
-            read.insert(line.to_owned(), read_kept_day(line, units).ok()?);
+            read.insert(line.to_owned(), rest_renewed(read_kept_day(line, units).ok()?));
         }
         read.get(line).map(Vec::as_slice)
     }
@@ -60,9 +60,37 @@ impl Lines {
     }
 }
 
+/// A day of rest with words was once kept as mobility with "rest: " in front of its note.
+fn rest_renewed(slots: Vec<Slot>) -> Vec<Slot> {
+    let words = match slots.as_slice() {
+        [slot] if slot.options().len() == 1 => slot.chosen().note.strip_prefix("rest: "),
+        _ => None,
+    };
+    let renewed = words.map(|words| vec![Slot::one(Session::rest_with(words))]);
+    let is_bare = slots.iter().map(Slot::chosen).all(|old| {
+        old.kind == Kind::Mobility && old.amount.is_none() && old.hard.is_none() && old.sets.is_empty() && !old.loaded
+    });
+    renewed.filter(|_| is_bare).unwrap_or(slots)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_day_of_rest_with_words_is_one_in_its_old_form_too() {
+        let mut lines = Lines::default();
+        for (line, words) in [
+            ("rest (swim if legs heavy)", "swim if legs heavy"),
+            ("mobility (\"rest: swim, or not\")", "swim, or not"),
+            ("rest, physio", "physio"),
+        ] {
+            assert_eq!(lines.session(line).unwrap(), &Session::rest_with(words), "{line}");
+        }
+        for line in ["mobility 20 min (rest: easy)", "mobility (hips)", "mobility (rest: a) + easy 5 km"] {
+            assert!(lines.day(line, DistanceUnit::Km).unwrap()[0].chosen().rest_words().is_none(), "{line}");
+        }
+    }
 
     #[test]
     fn a_line_says_the_same_the_second_time_and_in_each_unit_its_own() {

@@ -1,6 +1,6 @@
 //! What a line of a day says, where more has to be said than its sessions.
 
-use planning::notation::{Guess, Offer, says_more_than_rest};
+use planning::notation::{Guess, Offer};
 use planning::{Kind, Session, Slot};
 
 use super::{sentence, session};
@@ -17,7 +17,7 @@ pub fn day(slots: &[Slot]) -> String {
 /// What a line that is offered says, what of it nobody typed, and whether something hard is left out of the count.
 pub fn offer(offer: &Offer) -> String {
     let guess = match offer.guess {
-        _ if offer.day.is_empty() => " Its words stay in this line, and no block shows them.",
+        _ if offer.day.iter().all(|slot| slot.chosen().rest_words().is_some()) => "",
         Guess::Nothing => "",
         Guess::Whole => " The length of the whole run is an estimate; put in your own if you know it.",
         Guess::Between => " How much of it is hard is a guess, as nothing is said of it; put in your own.",
@@ -28,10 +28,7 @@ pub fn offer(offer: &Offer) -> String {
 }
 
 /// What a day that is read does not do although its words may seem to; nothing for most.
-pub fn remark(line: &str, slots: &[Slot]) -> Option<&'static str> {
-    if slots.is_empty() && says_more_than_rest(line) {
-        return Some("The words beside rest stay in this line; a block shows rest alone.");
-    }
+pub fn remark(slots: &[Slot]) -> Option<&'static str> {
     let is_steady = |session: &Session| {
         let has_part =
             session.note.to_lowercase().contains("steady") && session.note.contains(|one: char| one.is_ascii_digit());

@@ -23,6 +23,7 @@ pub const fn kind(kind: Kind) -> &'static str {
         Kind::CrossTraining => "cross-training",
         Kind::Strength => "strength",
         Kind::Mobility => "mobility",
+        Kind::Rest => "rest",
     }
 }
 

@@ -221,7 +221,7 @@ impl<'a> Quiet<'a> {
                     run_placed = true;
                     self.easy(&session, wanted_km)
                 }),
-                Kind::Mobility => Some(session.clone()),
+                Kind::Mobility | Kind::Rest => Some(session.clone()),
                 Kind::Strength if first => None,
                 Kind::Strength => Some(without_load(&session)),
                 _ if off => None,

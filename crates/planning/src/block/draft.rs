@@ -172,6 +172,7 @@ impl DraftDay {
 
     /// The day as it leaves the planner.
     pub(super) fn finish(mut self) -> Day {
+        Session::without_rest(&mut self.items, |item| &item.session);
         if let (Stands::Free, [only], true) = (self.stands, self.items.as_mut_slice(), self.usual.len() > 1) {
             // The other half of the day is left out: nothing has to be told apart.
             only.session.note = without_half_of_day(&only.session.note);

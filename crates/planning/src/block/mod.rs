@@ -424,7 +424,8 @@ impl Day {
     /// Whether everything stands as in the base week; a race never does.
     pub fn is_as_usual(&self) -> bool {
         let as_usual = |planned: &Planned| planned.usual.as_ref() == Some(&planned.session);
-        let is_all_there = self.sessions.is_empty() == self.usual.is_empty() && self.dropped.is_empty();
+        let rests = self.usual.iter().all(|usual| usual.rest_words().is_some());
+        let is_all_there = (self.sessions.is_empty() == self.usual.is_empty() || rests) && self.dropped.is_empty();
         self.to_race > 0 && is_all_there && self.sessions.iter().all(as_usual)
     }
 

@@ -115,13 +115,26 @@ fn a_line_that_begins_with_rest_is_a_day_of_rest() {
 
 #[test]
 fn words_of_a_day_of_rest_are_kept() {
-    for line in
-        ["Rest - swim if legs heavy", "Rest (swim if legs heavy)", "Rest - yoga", "rest/yoga", "off - mobility at home"]
-    {
+    for line in [
+        "Rest - swim if legs heavy",
+        "Rest (swim if legs heavy)",
+        "Rest - yoga",
+        "rest/yoga",
+        "off - mobility at home",
+        "Rest, physio",
+        "off - massage",
+        "rest (travel day)",
+        "rest - no gym",
+        "- (physio)",
+    ] {
         let day = read_day(line, DistanceUnit::Km).expect(line);
         let words = day[0].chosen().rest_words().expect(line);
         assert!(line.ends_with(words) || line.ends_with(&format!("{words})")), "{line}: {words}");
         assert!(stays(line, DistanceUnit::Km), "{line}");
+        assert!(!runs(&day), "{line}");
+    }
+    for line in ["rest", "Rest.", "rest day !", "rest ()", "rest (\"\")", "- ", "", "OFF"] {
+        assert_eq!(read_day(line, DistanceUnit::Km), Ok(Vec::new()), "{line}");
     }
 }
 
@@ -180,6 +193,13 @@ fn what_is_taken_with_one_press_says_what_was_typed() {
 }
 
 proptest! {
+    #[test]
+    fn any_words_beside_rest_are_read_as_they_were_written(words in "\\PC{1,60}") {
+        let day = vec![Slot::one(Session::rest_with(&words))];
+        let written = write_day(&day);
+        prop_assert_eq!(read_day(&written, DistanceUnit::Km), Ok(day), "{}", written);
+    }
+
     #[test]
     fn lines_of_repetitions_stay_what_they_are(
         front in "(WU 3k, |2k wu, |track: |hills |)",

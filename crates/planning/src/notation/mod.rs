@@ -35,8 +35,8 @@
 //! Two sessions of a day may be told by its halves too ("AM 6, PM 8"), by another sport ("8 km, gym") or as a double
 //! ("double 6/4"); "rest or" something that is no running is a note of that.
 //!
-//! A line that begins with a word for rest is a day of rest, whatever stands behind it: "rest - swim if legs heavy" keeps its
-//! words, "off, 30 min swim" is that session, and running there is asked about.
+//! A line that begins with a word for rest is a day of rest, whatever stands behind it: "rest - swim if legs heavy" and "rest,
+//! physio" keep their words, "off, 30 min swim" is that session, and running there is asked about.
 //!
 //! Steady running is not counted as hard anywhere: "long 22, last 4 km steady" keeps it as a note. "About 10" and "10-ish"
 //! are ten with a note that says so; a range is for what the coach leaves open.
@@ -101,7 +101,6 @@ pub use date::read_date;
 pub use offer::{Guess, MOST_OFFERS, Offer, offers};
 pub use ran::read_week_ran;
 pub use read::{read_day, read_kept_day, read_second_week, read_week};
-pub use rest::says_more_than_rest;
 pub use result::{read_result, read_results, with_years};
 pub use runner::Runner;
 pub use station::{read_stands, read_stations};

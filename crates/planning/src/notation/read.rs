@@ -190,10 +190,11 @@ fn read_slots(line: &str, runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec
 /// A day that begins with a word for rest; nothing where it is read as any other line.
 fn read_led(line: &str, led: Led<'_>, runner: Runner, doubt: Doubt) -> Option<Vec<Slot>> {
     match led.read() {
-        Behind::Why => (led.behind.is_empty() || cut(line).is_ok()).then(Vec::new),
+        Behind::Nothing => Some(Vec::new()),
         Behind::Words(words) => {
-            let session = Session::rest_with(&joined(words.split(' '), " "));
-            session.problems().is_empty().then(|| vec![Slot::one(session)])
+            let words = if matches!(words, Cow::Owned(_)) { words } else { joined(words.split(' '), " ").into() };
+            let session = Session::rest_with(&words);
+            (cut(line).is_ok() && session.problems().is_empty()).then(|| vec![Slot::one(session)])
         }
         Behind::Session(words) => {
             let slots = read_slots(words, runner, doubt).ok()?;
@@ -330,7 +331,8 @@ fn read_cut(line: &str, slots: &[Vec<Parts>], runner: Runner, doubt: Doubt) -> R
         && let [parts] = only.as_slice()
         && (parts.is_empty() || is_rest(parts))
     {
-        return Ok(Vec::new());
+        let rest = rest::words_of(parts).map(|words| Session::rest_with(&words));
+        return Ok(rest.filter(|rest| rest.problems().is_empty()).map(Slot::one).into_iter().collect());
     }
     let mut read = Vec::new();
     let mut found = Vec::new();

@@ -1,14 +1,18 @@
 //! A day, or a slot of one, on which nobody runs: "rest", "off - travel", "XT/rest", "Rest (swim if legs heavy)".
 //!
-//! What is done on a day of rest without an amount, and is no running, stays the words of a day of rest, which a block keeps
-//! too. With an amount it is that session: "off, 30 min swim". Running behind a word for rest is asked about.
+//! What stands beside rest are the words of a day of rest, which a block keeps too (`Session::rest_with`): why nobody runs,
+//! "rest, physio", or what is done without an amount, and is no running. With an amount it is that session: "off, 30 min
+//! swim". Running behind a word for rest is asked about.
+
+use std::borrow::Cow;
 
 use super::amounts::RawAmount;
 use super::kinds::take_kind;
-use super::line::{Part, Parts, cut};
+use super::line::{Note, Part, Parts, cut};
 use super::offer::words_have_unit;
 use super::sets::starts_with_reps;
 use super::text::Text;
+use crate::plain::joined;
 
 const WORDS: [&str; 21] = [
     "rest",
@@ -46,6 +50,22 @@ pub(super) fn is_rest(parts: &Parts) -> bool {
         })
     };
     matches!(parts.as_slice(), [only] if is_word(&only.words) || says_why(&only.words))
+}
+
+/// The words of a day that [`is_rest`], nothing where it has none: "- (physio)".
+pub(super) fn words_of(parts: &Parts) -> Option<String> {
+    let [only] = parts.as_slice() else { return None };
+    let why = dashed(&only.words).filter(|_| !is_word(&only.words)).map(|(_, why)| why.to_owned());
+    let words = joined(why.into_iter().chain(aside(only)), ", ");
+    (!words.is_empty()).then_some(words)
+}
+
+/// What stands in brackets and quotes.
+fn aside(part: &Part) -> impl Iterator<Item = String> {
+    let notes = part.notes.iter().map(|note| match note {
+        Note::Plain(words) | Note::Quoted(words) | Note::Half(words) => words.clone(),
+    });
+    part.quoted.iter().cloned().chain(notes)
 }
 
 fn dashed(words: &str) -> Option<(&str, &str)> {
@@ -97,13 +117,12 @@ pub(super) struct Led<'a> {
 }
 
 /// What stands behind a word for rest.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Behind<'a> {
-    /// Nothing, or why.
-    Why,
-    /// A kind of training that is no running, of which no amount is told: "swim if legs heavy".
-    Words(&'a str),
-    /// The same with its amount: "30 min swim".
+    Nothing,
+    /// Why, or a kind of training that is no running, of which no amount is told: "swim if legs heavy".
+    Words(Cow<'a, str>),
+    /// Such training with its amount: "30 min swim".
     Session(&'a str),
     /// Perhaps a run.
     Other,
@@ -147,21 +166,20 @@ impl<'a> Led<'a> {
 
     /// What stands behind.
     pub(super) fn read(self) -> Behind<'a> {
+        if self.behind.is_empty() {
+            return Behind::Nothing;
+        }
         let words = self.in_brackets().unwrap_or(self.behind);
-        let is_bracketed = self.is_aside();
+        let aside = self.aside();
         let mut text = Text::new(words.trim_start_matches(['/', '&', ' ']));
         text.take_any_phrase(&["and", "with", "then"]);
         let bare = text.left();
-        let is_denied = ["no", "not", "closed", "cancelled", "canceled", "off"]
-            .iter()
-            .any(|word| words.split(' ').any(|one| one.eq_ignore_ascii_case(word)));
         let amount = |text: &mut Text<'_>| RawAmount::take(text).ok().flatten();
         let sport = take_kind(&mut text).map(|(kind, _)| kind);
         if sport.is_some_and(|kind| !kind.is_running()) {
             return match amount(&mut text) {
                 Some(_) => Behind::Session(bare),
-                None if is_denied => Behind::Why,
-                None => Behind::Words(bare),
+                None => Behind::Words(Cow::Borrowed(bare)),
             };
         }
         let mut text = Text::new(bare);
@@ -170,7 +188,12 @@ impl<'a> Led<'a> {
             return Behind::Session(bare);
         }
         let names_run = sport.is_some() || words.starts_with('/') || tells_run(bare);
-        if names_run && !is_bracketed { Behind::Other } else { Behind::Why }
+        match aside {
+            Some(words) if words.is_empty() => Behind::Nothing,
+            Some(words) => Behind::Words(Cow::Owned(words)),
+            None if names_run => Behind::Other,
+            None => Behind::Words(Cow::Borrowed(words)),
+        }
     }
 
     /// The words of one bracket, where nothing else stands behind; those in quotes are a note and nothing else.
@@ -179,12 +202,12 @@ impl<'a> Led<'a> {
         (!inside.contains(['(', ')', '"', '\u{201c}', '\u{201d}', '\u{201e}'])).then_some(inside.trim())
     }
 
-    /// Whether all that stands behind is brackets or quotes: words that are no session.
-    pub(super) fn is_aside(self) -> bool {
-        cut(self.behind).is_ok_and(|slots| {
-            let all: Vec<&Part> = slots.iter().flatten().flatten().collect();
-            slots.len() == 1 && all.iter().all(|part| part.words.is_empty())
-        })
+    /// The words, where all that stands behind is brackets or quotes: they are no session.
+    fn aside(self) -> Option<String> {
+        let slots = cut(self.behind).ok()?;
+        let all: Vec<&Part> = slots.iter().flatten().flatten().collect();
+        let is_aside = slots.len() == 1 && all.iter().all(|part| part.words.is_empty());
+        is_aside.then(|| joined(all.into_iter().flat_map(aside), ", "))
     }
 }
 
@@ -194,10 +217,4 @@ fn tells_run(words: &str) -> bool {
         let starts = words.match_indices(' ').map(|(at, _)| at + 1);
         starts.into_iter().any(|at| starts_with_reps(Text::new(&words[at..])))
     }
-}
-
-/// Whether a line says more than that it is a day of rest.
-pub fn says_more_than_rest(line: &str) -> bool {
-    let bare = line.trim().trim_end_matches(['.', '!', ' ']);
-    !bare.is_empty() && bare.contains(char::is_alphabetic) && !is_word(bare)
 }

@@ -26,25 +26,24 @@ pub fn write_day(slots: &[Slot]) -> String {
     if slots.is_empty() {
         return "rest".to_owned();
     }
-    if let [slot] = slots
-        && let [session] = slot.options()
-        && let Some(line) = write_rest(session)
-    {
-        return line;
-    }
     let slot = |slot: &Slot| slot.options().iter().map(write_session).collect::<Vec<_>>().join(" or ");
     slots.iter().map(slot).collect::<Vec<_>>().join(" + ")
 }
 
-/// "rest (swim if legs heavy)", where it is read as the same words again.
-fn write_rest(session: &Session) -> Option<String> {
-    let line = format!("rest ({})", session.rest_words()?);
-    let reads =
-        matches!(Led::of(&line).map(Led::read), Some(Behind::Words(words)) if Some(words) == session.rest_words());
-    (reads && session.rest_words().is_some_and(is_tidy)).then_some(line)
+/// "rest (swim if legs heavy)"; in quotes too where these words would be read otherwise.
+fn write_rest(words: &str) -> String {
+    if words.is_empty() {
+        return "rest".to_owned();
+    }
+    let line = format!("rest ({words})");
+    let reads = matches!(Led::of(&line).map(Led::read), Some(Behind::Words(read)) if read == words);
+    if reads && is_tidy(words) { line } else { format!("rest ({})", quote(words)) }
 }
 
 fn write_session(session: &Session) -> String {
+    if let Some(words) = session.rest_words() {
+        return write_rest(words);
+    }
     let mut parts = Vec::new();
     let amount = session.amount.map(|amount| amount.to_string());
     let kind = write_kind(session.kind);

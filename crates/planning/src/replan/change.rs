@@ -19,7 +19,10 @@ const fn least(unit: Unit) -> Milli {
 /// Takes the sessions that match off a day.
 pub(super) fn rest(day: &mut Day, why: Life, mut matches: impl FnMut(&Session) -> bool) {
     let (gone, kept): (Vec<Planned>, Vec<Planned>) =
-        std::mem::take(&mut day.sessions).into_iter().partition(|planned| matches(&planned.session));
+        // Words beside rest are nothing that can be left out.
+        std::mem::take(&mut day.sessions)
+            .into_iter()
+            .partition(|planned| planned.session.rest_words().is_none() && matches(&planned.session));
     day.sessions = kept;
     for planned in gone {
         let usual = planned.usual.unwrap_or(planned.session);

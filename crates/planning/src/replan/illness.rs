@@ -127,12 +127,17 @@ pub fn quiet_day_under(mut day: QuietDay, event: &LifeEvent) -> QuietDay {
     }
     let injured = event.kind == EventKind::Injury;
     let (gone, kept): (Vec<Planned>, Vec<Planned>) =
-        day.sessions.into_iter().partition(|planned| !injured || hurts(&planned.session));
+        day.sessions.into_iter().partition(|planned| gone_under(injured, &planned.session));
     day.sessions = kept;
     let why = Reason::Life(reasons(event).0);
     let left_out = |planned: Planned| Dropped { usual: planned.usual.unwrap_or(planned.session), why: vec![why] };
     day.dropped.extend(gone.into_iter().map(left_out));
     day
+}
+
+/// Whether a session is left out under an injury, or else an illness; words beside rest are none.
+fn gone_under(injured: bool, session: &Session) -> bool {
+    session.rest_words().is_none() && (!injured || hurts(session))
 }
 
 /// Makes a session one of the easy days after an illness or injury.

@@ -137,6 +137,7 @@ fn put_runs(day: &mut Day, runs: Vec<Planned>, why: Reason) {
         planned.why.push(why);
         day.sessions.insert(place, planned);
     }
+    Session::without_rest(&mut day.sessions, |planned| &planned.session);
 }
 
 fn leave_out(day: &mut Day, runs: &[Planned], why: Reason) {

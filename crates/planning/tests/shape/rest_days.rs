@@ -3,7 +3,7 @@
 use chrono::Weekday;
 use planning::RaceDistance::{FiveK, Half, TenK, TenMiles};
 use planning::review::Subject;
-use planning::{DayBefore, ExtraRest};
+use planning::{DayBefore, ExtraRest, Session};
 
 use crate::coach::{Coach, before};
 
@@ -157,4 +157,43 @@ fn the_key_session_gives_way_to_a_rest_day_that_the_coach_sets() {
     let coach = before(Half, SEVEN).set(|settings| settings.extra_rest = ExtraRest::On(Weekday::Tue));
     assert_eq!(coach.day(5), "rest");
     assert!(coach.day(4).starts_with("key tempo"), "{}", coach.race_week());
+}
+
+#[test]
+fn words_beside_rest_stand_on_the_days_that_are_rest_and_change_nothing_else() {
+    let physio = Session::rest_with("physio");
+    let mut kept = 0;
+    for week in [FOUR, FIVE, SIX] {
+        for race in [FiveK, TenK, Half] {
+            for weekday in [Weekday::Sun, Weekday::Sat, Weekday::Mon, Weekday::Wed] {
+                let bare = before(race, week).on(weekday).block();
+                let worded = before(race, &week.replace("| - |", "| Rest, physio |").replace("- |", "off (physio) |"));
+                let worded = worded.on(weekday).block();
+                for (bare, mut day) in bare.days.into_iter().zip(worded.days) {
+                    let rests = day.usual.contains(&physio);
+                    let stands = day.sessions.iter().any(|planned| planned.session == physio);
+                    assert_eq!(stands, rests && bare.sessions.is_empty() && bare.to_race > 0, "{day:?}");
+                    assert!(!rests || bare.usual.is_empty());
+                    assert!(!stands || day.is_as_usual() && day.is_rest(), "{day:?}");
+                    kept += usize::from(stands);
+                    day.usual.retain(|usual| *usual != physio);
+                    day.sessions.retain(|planned| planned.session != physio);
+                    for planned in &mut day.sessions {
+                        planned.usual = planned.usual.take().filter(|usual| *usual != physio);
+                    }
+                    assert_eq!(day, bare);
+                }
+            }
+        }
+    }
+    assert!(kept > 50, "{kept}");
+}
+
+#[test]
+fn words_that_are_fixed_on_a_day_stand_there_alone() {
+    let coach = before(Half, SEVEN).pin(4, "rest (physio)");
+    assert_eq!(coach.day(4), "rest (physio)");
+    let coach = before(Half, SIX.replace("| - |", "| rest, physio |").as_str()).pin(4, "rest").pin(5, "6");
+    assert_eq!(coach.day(4), "rest");
+    assert!(coach.block().days.iter().flat_map(|day| &day.dropped).all(|gone| gone.usual.rest_words().is_none()));
 }

@@ -208,9 +208,9 @@ impl DayForm {
     }
 }
 
-/// Whether the fields have room for a session.
+/// Whether the fields have room for a session; words beside rest stand in a line.
 fn fits(session: &Session) -> bool {
-    session.sets.len() <= 1
+    session.sets.len() <= 1 && session.rest_words().is_none()
 }
 
 impl FormPage {

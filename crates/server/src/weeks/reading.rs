@@ -121,9 +121,7 @@ impl Reading {
             format!("{} {mean} {}", told(&turns.week, None, &second_days), words::whose_turn(turns, today))
         });
         let remarks = |lines: &[String; 7], days: &[Option<Vec<Slot>>; 7]| {
-            std::array::from_fn(|at| {
-                days[at].as_ref().and_then(|day| words::remark(&lines[at], day)).unwrap_or_default()
-            })
+            std::array::from_fn(|at| days[at].as_ref().and_then(|day| words::remark(day)).unwrap_or_default())
         };
         let in_words =
             |days: [Option<Vec<Slot>>; 7]| days.map(|slots| slots.map_or_else(String::new, |slots| words::day(&slots)));

@@ -87,7 +87,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) {
 
 /// The race takes the place of whatever stood on its day.
 pub(in crate::block) fn put(facts: &Facts<'_>, day: &mut DraftDay, race: &Race) {
-    let gone = day.drop_items(Reason::OtherRace, |item| item.session.kind != Kind::Mobility);
+    let gone = day.drop_items(Reason::OtherRace, |item| !matches!(item.session.kind, Kind::Mobility | Kind::Rest));
     let longest = gone.iter().filter(|item| item.is_running()).max_by_key(|item| item.session.running_middle());
     let usual = longest.and_then(|item| item.usual.clone());
     let place = longest.map_or(0, |item| item.place);

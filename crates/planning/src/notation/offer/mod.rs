@@ -166,7 +166,7 @@ fn keeps_reps(line: &str, day: &[Slot]) -> bool {
             || sessions.iter().flat_map(|session| &session.sets).any(|sets| usize::from(sets.reps) % reps.max(1) == 0)
     };
     // A day of rest keeps them among its words.
-    day.is_empty() || reps.into_iter().all(kept)
+    sessions.iter().all(|session| session.rest_words().is_some()) || reps.into_iter().all(kept)
 }
 
 /// Whether a day may be one that somebody runs: nobody jogs ten kilometres to get warm, or runs far more hard than a
