@@ -120,8 +120,8 @@ impl Reading {
             let mean = words::mean_of_two(&week, athlete.units);
             format!("{} {mean} {}", told(&turns.week, None, &second_days), words::whose_turn(turns, today))
         });
-        let remarks = |lines: &[String; 7], days: &[Option<Vec<Slot>>; 7]| {
-            std::array::from_fn(|at| days[at].as_ref().and_then(|day| words::remark(day)).unwrap_or_default())
+        let remarks = |days: &[Option<Vec<Slot>>; 7]| {
+            days.each_ref().map(|day| day.as_ref().and_then(|day| words::remark(day)).unwrap_or_default())
         };
         let in_words =
             |days: [Option<Vec<Slot>>; 7]| days.map(|slots| slots.map_or_else(String::new, |slots| words::day(&slots)));
@@ -129,8 +129,8 @@ impl Reading {
             totals: told(week.first(), range, &days),
             offered: lines.days.each_ref().map(|line| Offered::of(line, athlete)),
             second_offered: lines.second.each_ref().map(|line| Offered::of(line, athlete)),
-            remarks: remarks(&lines.days, &days),
-            second_remarks: remarks(&lines.second, &second_days),
+            remarks: remarks(&days),
+            second_remarks: remarks(&second_days),
             days: in_words(days),
             second_days: in_words(second_days),
             second_totals,
