@@ -56,6 +56,8 @@ fn every_reason() -> Vec<Reason> {
         Reason::NotAboveEarlier,
         Reason::TookUp,
         Reason::AroundFixed,
+        Reason::WarmUpStays,
+        Reason::AroundWarmUps,
         Reason::AroundLonger(day(5, 4)),
         Reason::SecondRunOff,
         Reason::ExtraRest,

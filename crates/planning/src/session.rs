@@ -421,6 +421,11 @@ impl Session {
         self.is_hard() || (self.kind == Kind::CrossTraining && self.hard_middle() > Milli::ZERO)
     }
 
+    /// How much warm-up and cool-down the note tells, in the unit of the session; 0 where it tells none.
+    pub(crate) fn warm_up_and_cool_down(&self) -> Milli {
+        self.amount.map_or(Milli::ZERO, |amount| in_note(&self.note, amount.unit()))
+    }
+
     /// Lets the warm-up and the cool-down that the note of a usual session tells be no longer than this one has room
     /// for, where it is no longer as long or as hard. What is run between repetitions goes with them. What the note says
     /// of the last kilometres or minutes stays the same share of the run.

@@ -62,6 +62,12 @@ fn typical_week() -> impl Strategy<Value = BaseWeek> {
                     (hard_left, last_hard) = (hard_left - 1, Some(*place));
                     session = Session::new([Kind::Tempo, Kind::Intervals, Kind::Hills][usize::from(dice % 3)], amount);
                     session.hard = Some(Amount::exact(amount.middle().times(Share(0.4)), Unit::Km));
+                    // Some coaches write the whole way there and back, some a part of it, some none.
+                    let easy = amount.middle().as_f64() * [0.0, 0.2, 0.3][usize::from(dice / 20)];
+                    let each = (easy * 2.0).floor() / 2.0;
+                    if each > 0.0 {
+                        session.note = format!("{each} km wu, {each} km cd");
+                    }
                 }
                 days[*place].push(Slot::one(session));
             }

@@ -95,6 +95,13 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         }
         Reason::NotAboveEarlier => "it is no longer than on the same weekday earlier in the block".to_owned(),
         Reason::AroundFixed => "a fixed day takes more of this week, and this run makes room for it".to_owned(),
+        Reason::WarmUpStays => {
+            "warm-up and cool-down are as long as usual, so the hard part between them is what becomes shorter"
+                .to_owned()
+        }
+        Reason::AroundWarmUps => {
+            "the hard sessions of this week keep their warm-up and cool-down, and this run makes room for it".to_owned()
+        }
         Reason::AroundLonger(day) => {
             format!("{} was set by hand to more than usual, and this run makes room for it", long_date(*day))
         }

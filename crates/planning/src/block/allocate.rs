@@ -17,6 +17,7 @@ use chrono::NaiveDate;
 use self::earlier::Earlier;
 pub(crate) use self::turns::{SAYS_NOTHING, falls_behind};
 use super::amounts;
+use super::around_hard::Around;
 use super::draft::{DraftDay, Item, Sizing, Stands};
 use super::facts::{Depth, Facts};
 use super::shape::Shaped;
@@ -47,13 +48,21 @@ const RACE_WEEK_MOST: Share = Share(0.90);
 /// Common practice, no published source.
 const TAKE_UP_MOST: f64 = 1.25;
 
-/// Where a day was set by hand to more than usual, a hard session keeps at least this share of what it would
+/// Before race week a hard session keeps at least this share of its hard part beside an uncut warm-up and cool-down, as long
+/// as the easy runs of its week can give the rest. Where a day was set by hand to more than usual, it keeps at least this share of what it would
 /// have been: what cannot be given is not taken, and the week is above its curve.
 ///
 /// # Source
 ///
 /// Common practice, no published source: less than 70 % of the usual hard running is worth a note.
 const HARD_KEEPS: Share = Share(0.70);
+
+/// In race week it keeps half, as the key session does.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const HARD_KEEPS_IN_RACE_WEEK: Share = Share(0.50);
 
 /// And a long run at least this share. Easy runs keep their usual lower bound.
 ///
@@ -85,6 +94,8 @@ struct Entry {
     item: usize,
     usual: Amount,
     lower: Milli,
+    /// The lower bound of a hard session that keeps its warm-up and cool-down, where the week has no room for them.
+    lower_at_need: Option<Milli>,
     upper: Milli,
     upper_why: Option<Reason>,
     /// How long a key session, or an easy run before the last three days, may be where race week would otherwise hold
@@ -97,8 +108,10 @@ struct Entry {
     /// A long slot of race week that is run easily.
     was_long: bool,
     is_key: bool,
-    /// Why it may end below its reference: fixed days of the week take more than the curve would give them.
+    /// Why it may end below its reference: something else in the week takes more than the curve would give it.
     makes_room: Option<Reason>,
+    /// How much of its reference it gave up for that beforehand.
+    given: Milli,
     weight: u64,
 }
 
@@ -180,6 +193,7 @@ fn open_week(
     if weeks_before == 0 {
         take_up(&mut entries, unit, shaped);
     }
+    make_room_for_warm_ups(&mut entries);
     let end = range.end;
     let week = &days[range];
     let base: Milli = week.iter().map(|day| usual_in(day, unit)).sum();
@@ -190,6 +204,13 @@ fn open_week(
     let set_to_more = longer_than_usual(facts, week);
     if set_to_more.is_some() {
         keep_a_share(&mut entries, &mut choices, days);
+    }
+    if set_to_more.is_none() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
+        // Rather a shorter warm-up than a week above the one before.
+        for (entry, choice) in entries.iter_mut().zip(&mut choices).filter(|(entry, _)| entry.keeps_its_warm_up()) {
+            entry.give_up_warm_up();
+            choice.amounts = entry.amounts();
+        }
     }
     if set_to_more.is_none() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
         // Rather a key session with less easy running around it than a week above the one before.
@@ -241,6 +262,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         item: index,
         usual,
         lower: Milli::ZERO,
+        lower_at_need: None,
         upper: usual.middle(),
         upper_why: None,
         most: Milli::ZERO,
@@ -250,6 +272,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         was_long: false,
         is_key: item.role == Role::Key,
         makes_room: None,
+        given: Milli::ZERO,
         // What is as long as it is, another race above all, holds on to nothing: to wish for more of it would only
         // ask more of the runs around it.
         weight: if !race_week::holds(day.to_race) && item.session.is_hard() && item.sizing != Sizing::Fixed {
@@ -308,9 +331,15 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             // An upper bound below what a run is worth gives way: a 3 km jog stays a 3 km jog.
             entry.lower = facts.mileage.least(unit).min(usual.middle());
             entry.upper = entry.upper.max(entry.lower);
+            entry.reference = entry.wish.clamp(entry.lower, entry.upper);
+            if entry.weight == HARD_WEIGHT && item.keeps_its_warm_up() {
+                let with_warm_up = Around::of(&item.session).at(&item.session, HARD_KEEPS);
+                let written = amounts::round_up(with_warm_up, unit).min(usual.middle()).min(entry.upper);
+                entry.lower_at_need = Some(entry.lower);
+                entry.lower = entry.lower.max(written);
+            }
             // The last three days are never filled up.
             entry.most = if day.to_race > 3 { most.max(entry.upper) } else { entry.upper };
-            entry.reference = entry.wish.clamp(entry.lower, entry.upper);
             entry.was_long = item.long && race_week::holds(day.to_race) && !item.session.is_hard();
             entry.takes_up = !item.long && !item.session.is_hard() && item.role.plays_no_part();
         }
@@ -363,6 +392,30 @@ fn pinned_reference(item: &Item, share: Share, unit: Unit) -> Milli {
 fn take_up(entries: &mut [Entry], unit: Unit, shaped: &Shaped) {
     let given: Milli = shaped.given_away.iter().filter(|(of, _)| *of == unit).map(|(_, amount)| *amount).sum();
     raise(entries, given, |_, entry| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 });
+}
+
+/// Lets the easy runs of a week give what its hard sessions keep for warm-up and cool-down. Where they cannot, hard
+/// sessions come down in proportion.
+fn make_room_for_warm_ups(entries: &mut [Entry]) {
+    let keep = |entry: &&Entry| entry.keeps_its_warm_up();
+    let more: Milli = entries.iter().filter(keep).map(|entry| (entry.lower - entry.reference).max(Milli::ZERO)).sum();
+    let gives = |entry: &Entry| {
+        if entry.takes_up { (entry.reference - entry.lower).max(Milli::ZERO) } else { Milli::ZERO }
+    };
+    let room: Milli = entries.iter().map(gives).sum();
+    if more > room {
+        entries.iter_mut().for_each(Entry::give_up_warm_up);
+        return;
+    }
+    let part = Share(more.as_f64() / room.as_f64().max(0.001));
+    for entry in entries {
+        entry.given = gives(entry).times(part);
+        entry.reference = entry.reference - entry.given;
+        entry.makes_room = Some(Reason::AroundWarmUps).filter(|_| entry.given > Milli::ZERO);
+        if entry.keeps_its_warm_up() {
+            entry.reference = entry.reference.max(entry.lower);
+        }
+    }
 }
 
 /// Raises references by an amount in all, each in proportion to its room below `most` and its bound.
@@ -444,6 +497,15 @@ fn could_be_written(entries: &[Entry], choices: &[Choice]) -> Milli {
 }
 
 impl Entry {
+    /// Whether its lower bound leaves warm-up and cool-down as they usually are.
+    fn keeps_its_warm_up(&self) -> bool {
+        self.lower_at_need.is_some()
+    }
+
+    fn give_up_warm_up(&mut self) {
+        self.lower = self.lower_at_need.take().unwrap_or(self.lower);
+    }
+
     /// What may be written.
     fn amounts(&self) -> Vec<Amount> {
         amounts::choices(self.usual, self.lower, self.upper)

@@ -91,6 +91,13 @@ impl Item {
         self.session.kind.is_running()
     }
 
+    /// Whether the coach said what is hard in it, so that its warm-up and cool-down are known. A long run with a hard part
+    /// has none: it comes down as long runs do.
+    pub(super) fn keeps_its_warm_up(&self) -> bool {
+        let is_told = self.session.hard.is_some() || self.session.holds_hard_sets();
+        is_told && !self.long && self.session.kind != Kind::Long && self.session.is_hard()
+    }
+
     /// Takes the hard part out, and with it the sets and the note that go with them.
     pub(super) fn ease(&mut self, kind: Kind) {
         self.session.kind = kind;

@@ -6,6 +6,7 @@
 
 pub(crate) mod allocate;
 pub(crate) mod amounts;
+mod around_hard;
 mod beginning;
 mod between;
 mod draft;

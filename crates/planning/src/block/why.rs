@@ -50,6 +50,10 @@ pub enum Reason {
     TookUp,
     /// A day that the coach fixed takes more of its week than the curve would give it.
     AroundFixed,
+    /// Warm-up and cool-down are no shorter than usual, so the hard part between them is.
+    WarmUpStays,
+    /// Hard sessions of the same week keep their warm-up and cool-down, and this run makes room for it.
+    AroundWarmUps,
     /// The coach set this day to more than it usually holds, and it takes more of its week.
     AroundLonger(NaiveDate),
     /// A second run is left out.
@@ -197,6 +201,8 @@ impl Reason {
                 | Self::NotAboveEarlier
                 | Self::TookUp
                 | Self::AroundFixed
+                | Self::WarmUpStays
+                | Self::AroundWarmUps
                 | Self::AroundLonger(_)
                 | Self::Recovering(_)
                 | Self::Held(_)
@@ -243,6 +249,8 @@ impl Reason {
             Self::NotAboveEarlier => "not-above-earlier",
             Self::TookUp => "took-up",
             Self::AroundFixed => "around-fixed",
+            Self::WarmUpStays => "warm-up-stays",
+            Self::AroundWarmUps => "around-warm-ups",
             Self::AroundLonger(_) => "around-longer",
             Self::SecondRunOff => "second-run-off",
             Self::ExtraRest => "extra-rest",
@@ -365,6 +373,8 @@ impl std::str::FromStr for Reason {
             "not-above-earlier" => Self::NotAboveEarlier,
             "took-up" => Self::TookUp,
             "around-fixed" => Self::AroundFixed,
+            "warm-up-stays" => Self::WarmUpStays,
+            "around-warm-ups" => Self::AroundWarmUps,
             "second-run-off" => Self::SecondRunOff,
             "extra-rest" => Self::ExtraRest,
             "day-before-rest" => Self::DayBeforeRest,
@@ -422,6 +432,8 @@ mod tests {
             Reason::NotAboveEarlier,
             Reason::TookUp,
             Reason::AroundFixed,
+            Reason::WarmUpStays,
+            Reason::AroundWarmUps,
             Reason::SecondRunOff,
             Reason::ExtraRest,
             Reason::DayBeforeRest,

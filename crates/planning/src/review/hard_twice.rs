@@ -21,8 +21,8 @@ const DAYS: std::ops::RangeInclusive<u16> = 4..=8;
 /// Common practice, no published source.
 const WHOLE_ABOVE: f64 = 0.70;
 
-/// Nor is one with so little hard running, in kilometres: whole repetitions of little are soon most of it.
-const LITTLE_KM: f64 = 2.0;
+/// Nor is one with so little hard running, in kilometres: whole repetitions of little, or half miles, are soon most of it.
+const LITTLE_KM: f64 = 2.5;
 
 /// Fires, half marathon and longer, when more than one whole hard session stands from D8 to D4, the last of
 /// them in race week: two before it that the athlete is used to are the routine of the week before.
@@ -87,12 +87,12 @@ mod tests {
     }
 
     #[test]
-    fn two_kilometres_are_little_whatever_is_usual() {
+    fn two_and_a_half_kilometres_are_little_whatever_is_usual() {
         let week = "rest | tempo 6, hard 2 | 8 | 10 | rest | tempo 6, hard 2 | long 24";
         let both =
             |line: &str| Sample::new(week, RaceDistance::Half).with(8, line).with(5, line).says(RuleId::HardTwice);
-        assert_eq!(both("tempo 6, hard 2"), SILENT);
-        assert_eq!(both("tempo 6, hard 2.1"), ["caution: 2 for 1 on D5"]);
+        assert_eq!(both("tempo 6, hard 2.5"), SILENT);
+        assert_eq!(both("tempo 6, hard 2.6"), ["caution: 2 for 1 on D5"]);
     }
 
     #[test]

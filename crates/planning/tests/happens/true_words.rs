@@ -59,6 +59,10 @@ fn lie(planned: &Planned) -> Option<String> {
             kind != Kind::Strength || session.loaded
         }
         Reason::HillsFlat => kind == Kind::Hills,
+        Reason::WarmUpStays => planned
+            .usual
+            .as_ref()
+            .is_none_or(|usual| usual.note != session.note || session.hard_middle() >= usual.hard_middle()),
         _ => false,
     };
     planned.why.iter().find(is_false).map(|reason| format!("{reason} beside {session:?}"))

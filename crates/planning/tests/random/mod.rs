@@ -58,6 +58,12 @@ pub(crate) fn usual_week(unit: Unit) -> impl Strategy<Value = BaseWeek> {
                 let mut sessions = vec![Session::new(if is_hard { HARD[*kind] } else { Kind::Easy }, amount)];
                 if is_hard && *second < 50 {
                     sessions[0].hard = Some(Amount::exact(amount.middle().times(planning::Share(0.4)), unit));
+                    if *second < 30 {
+                        let each = amount.middle().times(planning::Share(f64::from(*second) / 100.0));
+                        let each = Milli(each.0 / 500 * 500);
+                        sessions[0].note =
+                            format!("{} wu, {} cd", Amount::exact(each, unit), Amount::exact(each, unit));
+                    }
                 }
                 if doubles && *second < 20 {
                     sessions.push(Session::new(Kind::Easy, Amount::exact(run(6.0), unit)));

@@ -15,3 +15,4 @@ mod second_runs;
 mod slots_and_units;
 mod strength_and_cross_training;
 mod strides;
+mod warm_ups;

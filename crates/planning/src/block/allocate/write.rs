@@ -1,10 +1,11 @@
 //! The amount that was chosen, written into its session with the hard part and the reasons.
 
-use super::Entry;
-use crate::block::Reason;
+use super::{Entry, HARD_KEEPS, HARD_KEEPS_IN_RACE_WEEK};
 use crate::block::amounts::{self, SaysHard};
+use crate::block::around_hard::{Around, hard_share};
 use crate::block::draft::{HardRule, Item, Sizing};
 use crate::block::facts::Facts;
+use crate::block::{Reason, race_week};
 use crate::session::Session;
 use crate::units::{Amount, Milli, Share};
 
@@ -19,8 +20,8 @@ pub(super) fn write(facts: &Facts<'_>, item: &mut Item, entry: &Entry, amount: A
     match item.hard {
         HardRule::AsIs => {}
         HardRule::Follow(most) => {
-            let share = Share(part.min(most.0));
-            let says = if most.0 < part { SaysHard::Always } else { SaysHard::AsUsual };
+            let share = share_of_hard(item, &before, amount, Share(part.min(most.0)), to_race);
+            let says = if share.0 < part { SaysHard::Always } else { SaysHard::AsUsual };
             if before.is_hard() {
                 amounts::shorten_hard(&mut item.session, &before, share, says);
             }
@@ -33,11 +34,21 @@ pub(super) fn write(facts: &Facts<'_>, item: &mut Item, entry: &Entry, amount: A
         }
     }
     if amount.middle() < entry.usual.middle() && size_wants_a_reason(item) {
-        item.why.extend(size_reasons(facts, entry, amount, to_race));
+        let warm_up_stays = warm_up_stays(item, &before);
+        item.why.extend(size_reasons(facts, entry, amount, to_race, warm_up_stays));
     } else if item.usual.as_ref() != Some(&item.session) && item.why.is_empty() {
         // The whole is too short to cut; the hard part or the kind is not as usual.
         item.why.push(entry.upper_why.unwrap_or(facts.share_reason(to_race)));
     }
+}
+
+/// What a session of this length keeps of its hard part, in proportion at most: warm-up and cool-down stay first.
+fn share_of_hard(item: &Item, before: &Session, amount: Amount, in_proportion: Share, to_race: u16) -> Share {
+    if !item.keeps_its_warm_up() {
+        return in_proportion;
+    }
+    let least = if race_week::holds(to_race) { HARD_KEEPS_IN_RACE_WEEK } else { HARD_KEEPS };
+    hard_share(before, amount.middle(), least, in_proportion)
 }
 
 /// A session that had to fit a shorter day keeps at least half of it easy, unless it was harder before.
@@ -57,7 +68,16 @@ fn size_wants_a_reason(item: &Item) -> bool {
     item.role.plays_no_part()
 }
 
-fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16) -> Vec<Reason> {
+/// Whether the warm-up and the cool-down that the coach wrote are as usual around a shorter hard part.
+fn warm_up_stays(item: &Item, before: &Session) -> bool {
+    let hard = item.session.hard_middle();
+    item.keeps_its_warm_up()
+        && before.warm_up_and_cool_down() > Milli::ZERO
+        && hard < before.hard_middle()
+        && Around::of(before).with(hard) <= item.session.running_middle()
+}
+
+fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16, warm_up_stays: bool) -> Vec<Reason> {
     let share = match facts.share_reason(to_race) {
         // The curve takes nothing yet: what is missing here is run in the race.
         Reason::Ebb(whole) if whole >= Share::ALL => facts.path.race_in_week(facts.request.race.date, to_race),
@@ -67,7 +87,7 @@ fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16) 
     let mut why = vec![if is_capped { entry.upper_why.unwrap_or(share) } else { share }];
     // By more than rounding takes away.
     let step = amounts::least_cut(amount.unit()).0;
-    let gave_up = 2 * (entry.reference - amount.middle()).0 > step;
+    let gave_up = 2 * (entry.reference + entry.given - amount.middle()).0 > step;
     match entry.makes_room.filter(|_| gave_up) {
         // What the coach did comes first; a curve that takes next to nothing yet is no reason beside it.
         Some(makes_room @ Reason::AroundLonger(_)) => {
@@ -78,10 +98,22 @@ fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16) 
         None if is_capped => return why,
         None => {}
     }
-    if entry.wish < entry.lower && amount.middle() <= entry.lower.max(amounts::round_up(entry.lower, amount.unit())) {
-        why.push(Reason::LeastWorth(Amount::exact(facts.mileage.least(amount.unit()), amount.unit())));
-    } else if entry.reference > entry.wish && amount.middle() > entry.wish {
-        why.push(Reason::TookUp);
-    }
+    why.extend(other_size_reason(facts, entry, amount, warm_up_stays));
     why
+}
+
+/// What else than the curve made the session as long as it is.
+fn other_size_reason(facts: &Facts<'_>, entry: &Entry, amount: Amount, warm_up_stays: bool) -> Option<Reason> {
+    if warm_up_stays {
+        return Some(Reason::WarmUpStays);
+    }
+    // The lower bound of such a session is no run that is barely worth the shoes, nor does it take up anything.
+    if entry.keeps_its_warm_up() {
+        return None;
+    }
+    let unit = amount.unit();
+    if entry.wish < entry.lower && amount.middle() <= entry.lower.max(amounts::round_up(entry.lower, unit)) {
+        return Some(Reason::LeastWorth(Amount::exact(facts.mileage.least(unit), unit)));
+    }
+    (entry.reference > entry.wish && amount.middle() > entry.wish).then_some(Reason::TookUp)
 }

@@ -4,12 +4,13 @@ use chrono::{Datelike, NaiveDate};
 
 use super::other_race;
 use crate::block::amounts;
+use crate::block::around_hard::Around;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role, race_week};
 use crate::race::Event;
 use crate::session::{Kind, Session};
-use crate::units::{Amount, Milli, Share, Unit, middle_km};
+use crate::units::{Amount, Milli, Share, middle_km};
 
 /// Where the key session stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,19 +49,6 @@ fn hard_share(facts: &Facts<'_>, to_race: u16) -> f64 {
         3 if !facts.event.up_to_10_miles() => 1.0 / 3.0,
         6 => f64::max(0.6, facts.curve.floor),
         _ => f64::max(0.5, facts.curve.floor),
-    }
-}
-
-/// The easy running around the hard part is at least this much, or the usual where that is less.
-///
-/// # Source
-///
-/// Common practice, no published source.
-const fn least_easy(unit: Unit) -> Milli {
-    match unit {
-        Unit::Km => Milli(3000),
-        Unit::Mi => Milli(2000),
-        Unit::Min => Milli(20_000),
     }
 }
 
@@ -211,12 +199,9 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
     item.hard = HardRule::Exactly(Share(share));
     let usual = amount.middle();
     let hard = amounts::hard_part(source, Share(share)).map_or(Milli::ZERO, Amount::middle);
-    let easy = least_easy(unit).min(usual - source.hard_middle());
+    let with_easy_running = Around::of(source).with(hard);
     let half = usual.times(Share(share.clamp(0.5, 1.0)));
-    let mut whole = half.max(hard + easy);
-    if source.kind == Kind::Long {
-        whole = hard + easy;
-    }
+    let whole = if source.kind == Kind::Long { with_easy_running } else { half.max(with_easy_running) };
     item.why.push(Reason::KeySession(Share(share)));
     if let Some(date) = moved_from {
         item.why.push(Reason::KeyMovedHere(date));
