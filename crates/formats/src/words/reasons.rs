@@ -94,16 +94,8 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
             format!("this close to the race the day holds at most {}", amount(amount_in(*most, units)))
         }
         Reason::NotAboveEarlier => "it is no longer than on the same weekday earlier in the block".to_owned(),
-        Reason::AroundFixed => "a fixed day takes more of this week, and this run makes room for it".to_owned(),
-        Reason::WarmUpStays => {
-            "warm-up and cool-down are as long as usual, so the hard part between them is what becomes shorter"
-                .to_owned()
-        }
-        Reason::AroundWarmUps => {
-            "the hard sessions of this week keep their warm-up and cool-down, and this run makes room for it".to_owned()
-        }
-        Reason::AroundLonger(day) => {
-            format!("{} was set by hand to more than usual, and this run makes room for it", long_date(*day))
+        Reason::AroundFixed | Reason::AroundLonger(_) | Reason::AroundWarmUps | Reason::WarmUpStays => {
+            of_the_room_in_a_week(reason)
         }
         Reason::TookUp => "it takes up part of the running that was taken off other days of this week".to_owned(),
         Reason::SecondRunOff => "second runs go first when they become too short or the race is near".to_owned(),
@@ -161,6 +153,23 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         }
         Reason::AsOldPlan => "this day is over and stands as the plan before the race was moved".to_owned(),
         Reason::Adjusted => "your coach adjusted this day".to_owned(),
+    }
+}
+
+/// What makes room for what.
+fn of_the_room_in_a_week(reason: &Reason) -> String {
+    match reason {
+        Reason::WarmUpStays => {
+            "warm-up and cool-down are as long as usual, so the hard part between them is what becomes shorter"
+                .to_owned()
+        }
+        Reason::AroundWarmUps => {
+            "the hard sessions of this week keep their warm-up and cool-down, and this run makes room for it".to_owned()
+        }
+        Reason::AroundLonger(day) => {
+            format!("{} was set by hand to more than usual, and this run makes room for it", long_date(*day))
+        }
+        _ => "a fixed day takes more of this week, and this run makes room for it".to_owned(),
     }
 }
 

@@ -68,14 +68,8 @@ pub(super) fn hard_share(session: &Session, length: Milli, least: Share, most: S
     /// One of twenty repetitions.
     const STEP: f64 = 0.05;
     let around = Around::of(session);
-    let steps = ((most.0 - least.0) / STEP).ceil().max(0.0) as u16;
-    let shares = (0..=steps).map(|step| Share((most.0 - f64::from(step) * STEP).max(least.0.min(most.0))));
-    let mut last = most;
-    for share in shares {
-        last = share;
-        if around.at(session, share) <= length {
-            break;
-        }
-    }
-    last
+    let least = Share(least.0.min(most.0));
+    let steps = ((most.0 - least.0) / STEP).ceil() as u16;
+    let mut shares = (0..steps).map(|step| Share(most.0 - f64::from(step) * STEP));
+    shares.find(|share| around.at(session, *share) <= length).unwrap_or(least)
 }
