@@ -156,12 +156,15 @@ pub struct Curve {
 
 impl Curve {
     /// The share of the usual amount that remains `to_race` days before the race.
+    ///
+    /// A block that was made with fewer days left than the shortest one has is the end of that: where nothing could be
+    /// eased in time, the last days are not run as if the curve had just begun.
     pub fn share(&self, to_race: u16) -> Share {
-        let length = f64::from(self.length);
-        let t = f64::from(to_race);
-        if t > length {
+        if to_race > u16::from(self.length) {
             return Share::ALL;
         }
+        let length = f64::from(self.length.max(*LENGTHS.start()));
+        let t = f64::from(to_race);
         let gone = 1.0 - t / length;
         let rest = 1.0 - self.floor;
         Share(match self.shape {

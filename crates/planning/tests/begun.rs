@@ -54,6 +54,27 @@ fn a_marathon_two_weeks_away_gets_the_two_weeks_that_are_left() {
     assert!(by_hand.days.iter().filter(|day| day.to_race > 10).all(|day| sessions(day).into_iter().eq(&day.usual)));
 }
 
+#[test]
+fn made_two_days_before_the_race_it_is_two_days_long_and_they_are_the_end_of_a_curve() {
+    let lines = ["10", "tempo 14, hard 6", "10", "14", "10", "8", "long 24"];
+    let runner = Runner {
+        athlete: planning::Athlete { name: "Ana".into(), ..Default::default() },
+        week: planning::notation::read_week(&lines, "", planning::DistanceUnit::Km).unwrap(),
+        race: weeks::race_on("2027-05-09".parse().unwrap(), RaceDistance::TenK),
+    };
+    for left in 1..=3_u16 {
+        let block = plan_on(&runner, left.into(), left.into(), &[], &Settings::default());
+        assert_eq!(
+            (u16::from(block.curve.length), block.beginning().first),
+            (left, block.race_day - Days::new(left.into()))
+        );
+        let longer = plan_on(&runner, 4, 4, &[], &Settings::default());
+        for to_race in 1..=left {
+            assert_eq!(block.share(to_race), longer.share(to_race), "D{to_race} of {left}");
+        }
+    }
+}
+
 /// The most of a usual easy run that a coach would write on D3, D2 and D1.
 fn sensible_share(event: Event, to_race: u16) -> f64 {
     let shares = match event {
@@ -179,7 +200,7 @@ proptest! {
         let block = plan_on(&runner, left, left, &[], &Settings::default());
         let usual = runner.block();
         prop_assert!(block.curve.length <= usual.curve.length);
-        prop_assert!(u64::from(block.curve.length) <= left.max(4));
+        prop_assert!(u64::from(block.curve.length) <= left);
         for day in block.days.iter().filter(|day| u64::from(day.to_race) > left) {
             prop_assert!(sessions(day).into_iter().eq(&day.usual), "D{}", day.to_race);
             prop_assert!(day.sessions.iter().all(|planned| planned.why.is_empty()) && !day.pinned);

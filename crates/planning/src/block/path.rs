@@ -176,17 +176,19 @@ pub(super) fn is_near_long(before: &Race, next: &Race) -> bool {
 }
 
 /// Shortens a block that would begin before the day on which it was made, or in the recovery from the race
-/// before, where the coach did not set its length.
+/// before, where the coach did not set its length. The day on which it was made may leave fewer days than a coach may set.
 pub(super) fn shorten(curve: &mut Curve, adjustments: &mut Vec<Adjustment>, request: &Request<'_>) {
     if request.settings.days.is_some() {
         return;
     }
+    let left = request.begun.map(|begun| (request.race.date - begun.on).num_days().max(1));
+    let shortest = i64::from(*LENGTHS.start());
     let limits = [
-        (request.begun.map(|begun| (request.race.date - begun.on).num_days()), Adjustment::DaysLeft),
-        (days_after_the_race_before(request), Adjustment::RaceBefore),
+        (left, Adjustment::DaysLeft),
+        (days_after_the_race_before(request).map(|days| days.max(shortest)), Adjustment::RaceBefore),
     ];
     for (most, reason) in limits {
-        let Some(most) = most.map(|most| most.max(i64::from(*LENGTHS.start()))) else { continue };
+        let Some(most) = most else { continue };
         if most < i64::from(curve.length) {
             curve.length = u8::try_from(most).unwrap_or(curve.length);
             adjustments.push(reason);
