@@ -101,6 +101,14 @@ impl SevenDays {
         WEEKDAYS.into_iter().filter(|weekday| self.runs_on(*weekday)).count()
     }
 
+    /// Days with two runs or more.
+    pub fn days_with_two_runs(&self) -> usize {
+        let runs = |weekday: &Weekday| {
+            self.day(*weekday).iter().filter(|slot| slot.chosen().running_middle() > Milli::ZERO).count()
+        };
+        WEEKDAYS.iter().filter(|weekday| runs(weekday) > 1).count()
+    }
+
     /// Whether the weekday holds running.
     pub fn runs_on(&self, weekday: Weekday) -> bool {
         self.day(weekday).iter().any(|slot| slot.chosen().running_middle() > Milli::ZERO)
@@ -288,6 +296,11 @@ impl BaseWeek {
     pub fn running_days(&self) -> usize {
         let days: Vec<usize> = self.weeks().map(SevenDays::running_days).collect();
         days.iter().sum::<usize>().div_ceil(days.len())
+    }
+
+    /// Days with two runs or more, of the one of two weeks that has more of them.
+    pub fn days_with_two_runs(&self) -> usize {
+        self.weeks().map(SevenDays::days_with_two_runs).max().unwrap_or_default()
     }
 
     /// Whether all running is in minutes.

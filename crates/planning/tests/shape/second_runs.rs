@@ -20,6 +20,17 @@ fn none_on_the_key_day_nor_in_the_last_days() {
 }
 
 #[test]
+fn who_runs_twice_on_most_days_keeps_short_second_runs_longer_up_to_ten_miles() {
+    let week = "16 + 8 | intervals 18, hard 10 + 8 | 16 + 8 | 18 + 8 | tempo 16, hard 10 + 6 | 15 | long 30";
+    let runs = |coach: &crate::coach::Coach, to_race| on(&coach.block(), to_race).sessions.len();
+    let ten = before(TenK, week);
+    assert_eq!([4, 3, 2, 1].map(|to_race| runs(&ten, to_race)), [2, 2, 1, 1]);
+    assert!(ten.block().weeks()[1].share.0 > 0.33, "{}", ten.race_week());
+    let half = before(Half, week);
+    assert_eq!([4, 3, 2].map(|to_race| runs(&half, to_race)), [1, 1, 1]);
+}
+
+#[test]
 fn elsewhere_none_that_would_be_too_short() {
     // A step curve with a floor of 0.5 leaves 75 %.
     let at = |week: &str| {

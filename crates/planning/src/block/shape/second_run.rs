@@ -20,9 +20,29 @@ const fn least_second(unit: Unit) -> Milli {
     }
 }
 
+/// Who runs twice on so many days a week is used to it, and would lose most of race week's running with every second run.
+///
+/// # Source
+///
+/// Common practice, no published source; frequency kept: Bosquet and others 2007.
+const MOST_DAYS: usize = 5;
+
+/// From this day on no second runs stand.
+///
+/// # Source
+///
+/// Common practice, no published source.
+fn none_from(facts: &Facts<'_>) -> u16 {
+    match facts.event.up_to_10_miles() {
+        true if facts.request.week.days_with_two_runs() >= MOST_DAYS => 2,
+        true => 4,
+        false => 5,
+    }
+}
+
 /// Leaves out second runs: none on the key day and in the last days, elsewhere none that is too short.
 pub(super) fn leave_out(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>, shaped: &mut Shaped) {
-    let none_from = if facts.event.up_to_10_miles() { 4 } else { 5 };
+    let none_from = none_from(facts);
     let length = u16::from(facts.curve.length);
     let doubles = |day: &&mut DraftDay| day.run_count() > 1 && !day.is_settled();
     for day in days.iter_mut().filter(|day| (1..=length).contains(&day.to_race)).filter(doubles) {
