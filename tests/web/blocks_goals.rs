@@ -38,6 +38,40 @@ async fn goals_are_saved_shown_again_and_printed() {
 }
 
 #[tokio::test]
+async fn the_words_of_another_race_fill_what_is_still_empty_and_nothing_is_saved() {
+    let app = TestApp::new().await;
+    let first = app.ana_block().await;
+    let none = app.get(&format!("/blocks/{first}/goals")).await;
+    assert_eq!(none.count("select[name=like]"), 0, "nobody has written anything yet");
+    let version = none.value("version");
+    app.post(&format!("/blocks/{first}/goals"), &full(&version)).await.location();
+    let ben = app.add_athlete("Ben Beispiel", planning::DistanceUnit::Km).await;
+    app.save_week(ben, ebbline_tests::SIX_RUNS).await;
+    let race = app.store.block(first).await.unwrap().unwrap().race.id;
+    app.store.enter(race, ben, planning::Importance::Goal, app.now()).await.unwrap();
+    let second = app.make_block(ebbline_tests::Entered { athlete: ben, race }).await;
+    let path = format!("/blocks/{second}/goals");
+    let form = app.get(&path).await;
+    assert_eq!(form.texts("select[name=like] option").len(), 1);
+    let like = first.to_string();
+    let typed = [
+        ("version", form.value("version")),
+        ("like", like),
+        ("take", "yes".into()),
+        ("a", "under 50:00".into()),
+        ("first_cue", "calm".into()),
+    ];
+    let typed: Vec<(&str, &str)> = typed.iter().map(|(name, value)| (*name, value.as_str())).collect();
+    let taken = app.post(&path, &typed).await;
+    assert_eq!(taken.status, StatusCode::OK);
+    assert_eq!((taken.value("a"), taken.value("b")), ("under 50:00".to_owned(), String::new()), "goals are their own");
+    assert_eq!((taken.value("first_cue"), taken.value("middle_cue")), ("calm".to_owned(), "tall".to_owned()));
+    assert_eq!(taken.value("hard_moment"), "Count ten breaths.");
+    assert!(taken.text(".notice p").contains("Nothing is saved yet"));
+    assert_eq!(app.store.block(second).await.unwrap().unwrap().goals, store::GoalNotes::default());
+}
+
+#[tokio::test]
 async fn too_long_a_line_comes_back_whole_with_the_limit() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;

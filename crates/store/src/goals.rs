@@ -6,8 +6,8 @@ use chrono::{DateTime, Utc};
 use serde::Deserialize;
 use sqlx::SqliteConnection;
 
-use crate::cell;
-use crate::{BlockId, GoalNotes, Result, Stretch};
+use crate::cell::{self, Place};
+use crate::{BlockId, GoalNotes, Result, Store, Stretch, WrittenStretches};
 
 /// The goal notes of a block; empty where none were saved.
 pub(crate) async fn goals(db: &mut SqliteConnection, id: BlockId) -> Result<GoalNotes> {
@@ -42,6 +42,69 @@ pub(crate) async fn goals_of(db: &mut SqliteConnection, ids: &[BlockId]) -> Resu
         (BlockId(row.block), notes)
     });
     Ok(read.collect())
+}
+
+impl Store {
+    /// The blocks whose stretches another may take over: those of the same race first, then what was made last, at most
+    /// [`WrittenStretches::MOST`] of each.
+    ///
+    /// # Errors
+    ///
+    /// What the data file says.
+    pub async fn stretches_elsewhere(&self, id: BlockId) -> Result<Vec<WrittenStretches>> {
+        let mut db = self.reading().await?;
+        let mut found = stretches_of_race(&mut db, id).await?;
+        found.extend(last_stretches(&mut db, id).await?);
+        Ok(found)
+    }
+}
+
+async fn stretches_of_race(db: &mut SqliteConnection, id: BlockId) -> Result<Vec<WrittenStretches>> {
+    let most = i64::from(WrittenStretches::MOST);
+    let rows = sqlx::query!(
+        "SELECT other.id, athlete.name, race.name AS race, race.day
+         FROM block AS this
+         JOIN entry ON entry.race = this.race AND entry.athlete <> this.athlete AND entry.withdrawn_at IS NULL
+         JOIN block AS other ON other.athlete = entry.athlete AND other.race = entry.race AND other.removed_at IS NULL
+         JOIN goal_notes ON goal_notes.block = other.id
+         JOIN athlete ON athlete.id = other.athlete AND athlete.removed_at IS NULL
+         JOIN race ON race.id = other.race
+         WHERE this.id = ? AND (first_effort || first_focus || first_cue || middle_effort || middle_focus || middle_cue
+               || last_effort || last_focus || last_cue) <> ''
+         LIMIT ?",
+        id.0,
+        most
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter().map(|row| written(row.id, row.name, row.race, &row.day)).collect()
+}
+
+/// In the order of their making, so that the search ends with the first few.
+async fn last_stretches(db: &mut SqliteConnection, id: BlockId) -> Result<Vec<WrittenStretches>> {
+    let most = i64::from(WrittenStretches::MOST);
+    let rows = sqlx::query!(
+        "SELECT block.id, athlete.name, race.name AS race, race.day
+         FROM goal_notes
+         CROSS JOIN block ON block.id = goal_notes.block AND block.removed_at IS NULL
+         CROSS JOIN entry ON entry.race = block.race AND entry.athlete = block.athlete AND entry.withdrawn_at IS NULL
+         CROSS JOIN athlete ON athlete.id = block.athlete AND athlete.removed_at IS NULL
+         CROSS JOIN race ON race.id = block.race AND race.removed_at IS NULL
+         WHERE block.race <> (SELECT race FROM block WHERE id = ?)
+           AND (first_effort || first_focus || first_cue || middle_effort || middle_focus || middle_cue || last_effort
+                || last_focus || last_cue) <> ''
+         ORDER BY goal_notes.block DESC LIMIT ?",
+        id.0,
+        most
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter().map(|row| written(row.id, row.name, row.race, &row.day)).collect()
+}
+
+fn written(block: i64, athlete: String, race: String, day: &str) -> Result<WrittenStretches> {
+    let day = Place::new("race", block).day("day", day)?;
+    Ok(WrittenStretches { block: BlockId(block), athlete, race, day })
 }
 
 /// Writes the goal notes of a block and counts the save.

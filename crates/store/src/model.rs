@@ -280,6 +280,24 @@ pub struct GoalNotes {
     pub message: String,
 }
 
+/// A block whose stretches are written, for the choice of taking them over.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WrittenStretches {
+    /// The block.
+    pub block: BlockId,
+    /// Whose it is.
+    pub athlete: String,
+    /// The race's name; may be empty.
+    pub race: String,
+    /// The day of the race.
+    pub day: NaiveDate,
+}
+
+impl WrittenStretches {
+    /// How many of one race, and of all others, a choice holds.
+    pub const MOST: u8 = 12;
+}
+
 /// A kept block: its present revision with everything around it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BlockRecord {

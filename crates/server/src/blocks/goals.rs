@@ -8,13 +8,13 @@ use axum_extra::extract::Form;
 use formats::words;
 use planning::{Distance, GoalFinding, GoalLetter, GoalTimes};
 use serde::Deserialize;
-use store::{Answers, BlockId, BlockRecord, GoalNotes, StoreError, Stretch};
+use store::{Answers, BlockId, BlockRecord, GoalNotes, StoreError, Stretch, WrittenStretches};
 
 use super::lines;
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
-use crate::form::{Problems, many_lines, one_line, read_version};
+use crate::form::{Choice, Problems, many_lines, one_line, read_version};
 use crate::notice::{self, Notice};
 use crate::paths;
 use crate::race_day::EstimatesView;
@@ -40,6 +40,10 @@ pub(crate) struct GoalsPage {
     distance: String,
     date: String,
     typed: Typed,
+    /// What was taken over, to be looked at before it is saved; empty where nothing was.
+    told: String,
+    /// Whose stretches may be taken over.
+    elsewhere: Vec<Choice>,
     /// What the athlete answered beside them.
     answers: Answers,
     estimates: EstimatesView,
@@ -66,9 +70,33 @@ pub(crate) struct Typed {
     last_cue: String,
     hard_moment: String,
     message: String,
+    /// The block whose stretches are taken over, and the button that does it.
+    like: String,
+    take: String,
 }
 
 impl Typed {
+    /// Fills what is still empty of the stretches and the sentence for the hard moment; what is typed stays.
+    fn take_over(&mut self, notes: &GoalNotes) {
+        let [first, middle, last] = &notes.stretches;
+        for (typed, written) in [
+            (&mut self.first_effort, &first.effort),
+            (&mut self.first_focus, &first.focus),
+            (&mut self.first_cue, &first.cue),
+            (&mut self.middle_effort, &middle.effort),
+            (&mut self.middle_focus, &middle.focus),
+            (&mut self.middle_cue, &middle.cue),
+            (&mut self.last_effort, &last.effort),
+            (&mut self.last_focus, &last.focus),
+            (&mut self.last_cue, &last.cue),
+            (&mut self.hard_moment, &notes.hard_moment),
+        ] {
+            if typed.trim().is_empty() {
+                typed.clone_from(written);
+            }
+        }
+    }
+
     fn of(goals: &GoalNotes, version: store::Version) -> Self {
         let [first, middle, last] = goals.stretches.clone();
         let goals = goals.clone();
@@ -89,6 +117,7 @@ impl Typed {
             last_cue: last.cue,
             hard_moment: goals.hard_moment,
             message: goals.message,
+            ..Self::default()
         }
     }
 
@@ -198,7 +227,8 @@ impl GoalsPage {
     ) -> Result<Self, AppError> {
         let answers = state.store.answers(record.id).await?;
         let estimates = EstimatesView::read(state, record).await?;
-        Ok(Self::new(layout, record, typed, (answers, estimates), problems))
+        let elsewhere = state.store.stretches_elsewhere(record.id).await?.iter().map(elsewhere).collect();
+        Ok(Self { elsewhere, ..Self::new(layout, record, typed, (answers, estimates), problems) })
     }
 
     fn new(
@@ -217,6 +247,8 @@ impl GoalsPage {
             distance: words::race_distance(race.distance),
             date: words::full_date(race.date),
             typed,
+            told: String::new(),
+            elsewhere: Vec::new(),
             answers,
             estimates,
             problems,
@@ -226,6 +258,13 @@ impl GoalsPage {
     fn control(prefix: &str, what: &str) -> String {
         format!("{prefix}_{what}")
     }
+}
+
+/// A choice of whose stretches to take over.
+fn elsewhere(written: &WrittenStretches) -> Choice {
+    let WrittenStretches { block, athlete, race, day } = written;
+    let race = if race.is_empty() { String::new() } else { format!(", {race}") };
+    Choice::new(block.to_string(), format!("{athlete}{race}, {}", words::full_date(*day)))
 }
 
 impl Page for GoalsPage {
@@ -240,8 +279,18 @@ impl Page for GoalsPage {
         let problems = wrong.to_goals(LENGTH).err().unwrap_or_default();
         let [full_estimates, none, too_long] = EstimatesView::samples();
         let nothing = Answers::default();
+        let written = WrittenStretches {
+            block: full.id,
+            athlete: full.athlete.draft.athlete.name.clone(),
+            race: full.race.race.name.clone(),
+            day: full.race.race.date,
+        };
         vec![
-            Self::new(Layout::plain(), &empty, Typed::default(), (nothing.clone(), none), Problems::default()),
+            Self {
+                told: taken_over(&full),
+                elsewhere: vec![elsewhere(&written)],
+                ..Self::new(Layout::plain(), &empty, Typed::default(), (nothing.clone(), none), Problems::default())
+            },
             Self::new(Layout::plain(), &full, typed, (sample::answers(), full_estimates), Problems::default()),
             Self::new(Layout::plain(), &full, wrong, (nothing, too_long), problems),
         ]
@@ -267,6 +316,9 @@ pub(crate) async fn post(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let record = state.store.block(id).await?.ok_or(AppError::NotFound)?;
+    if !typed.take.is_empty() {
+        return take_over(&state, layout, &record, typed).await;
+    }
     let goals = match typed.to_goals(record.race.race.distance.distance()) {
         Ok(goals) => goals,
         Err(problems) => {
@@ -279,6 +331,27 @@ pub(crate) async fn post(
         Err(StoreError::Conflict) => conflict(layout, &record, &typed),
         Err(error) => Err(error.into()),
     }
+}
+
+/// The form with the stretches of another block in what was empty; nothing is saved yet.
+async fn take_over(
+    state: &AppState,
+    layout: Layout,
+    record: &BlockRecord,
+    mut typed: Typed,
+) -> Result<Response, AppError> {
+    let from = typed.like.parse().map(BlockId).map_err(|_| AppError::NotFound)?;
+    let from = state.store.block(from).await?.ok_or(AppError::NotFound)?;
+    typed.take_over(&from.goals);
+    let page = GoalsPage::read(state, layout, record, typed, Problems::default()).await?;
+    render::page(StatusCode::OK, &GoalsPage { told: taken_over(&from), ..page })
+}
+
+fn taken_over(from: &BlockRecord) -> String {
+    let (name, race) = (&from.athlete.draft.athlete.name, lines::race_name(&from.race.race));
+    format!(
+        "What was empty below now has the words of {name}, {race}. Nothing is saved yet: change what you like, then save."
+    )
 }
 
 fn conflict(layout: Layout, record: &BlockRecord, typed: &Typed) -> Result<Response, AppError> {

@@ -3,6 +3,7 @@
 use chrono::Weekday;
 use planning::curve::ExtraRest;
 use planning::{DayBefore, Field, Importance, Session, Shape};
+use uuid::Uuid;
 
 use super::*;
 use crate::testing::{Squad, at, draft, planned_block, race_on, squad};
@@ -371,4 +372,23 @@ async fn a_shared_block_never_changes_unasked() {
         "an older number can replace a newer sheet"
     );
     assert_eq!((shown().await.block, shown().await.replaces), (blocks[1].clone(), again.replaces));
+}
+
+#[tokio::test]
+async fn stretches_may_be_taken_from_blocks_that_have_some_and_are_there() {
+    let Squad { store, athlete, race, week, block } = squad().await;
+    let id = store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+    let other = store.add_athlete(&draft("Ben"), Uuid::new_v4(), at(5)).await.unwrap();
+    store.enter(race, other, Importance::Goal, at(5)).await.unwrap();
+    let second = store.add_block(other, race, &Settings::default(), &week, &block, at(6)).await.unwrap();
+    let of = async |id| -> Vec<BlockId> {
+        store.stretches_elsewhere(id).await.unwrap().iter().map(|written| written.block).collect()
+    };
+    assert_eq!(of(second).await, []);
+    store.save_goals(id, Version(1), &GoalNotes { a: "44:00".into(), ..GoalNotes::default() }, at(7)).await.unwrap();
+    assert_eq!(of(second).await, [], "goals are no stretches");
+    store.save_goals(id, Version(2), &written_goals(), at(8)).await.unwrap();
+    assert_eq!((of(second).await, of(id).await), (vec![id], vec![]), "not its own");
+    store.remove_block(id, at(9)).await.unwrap();
+    assert_eq!(of(second).await, []);
 }
