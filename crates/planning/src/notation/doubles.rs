@@ -76,6 +76,8 @@ fn session_kind(words: &str) -> Option<Told> {
         text = before;
     }
     let kind = in_front.or_else(|| take_kind(&mut text).map(|(kind, _)| kind));
+    // "gym pm"
+    text.take_any_phrase(&SHORT);
     let is_told = text.is_done() && (has_amount || kind.is_some_and(|kind| !kind.is_running()));
     is_told.then_some(Told { kind })
 }

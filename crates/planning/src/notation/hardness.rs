@@ -60,12 +60,41 @@ const HARD_WORDS: &[&str] = &[
     "workout",
     "kick",
     "brisk",
+    "hammer",
+    "squeeze",
+    "accelerate",
+    "accelerating",
     "intense",
     "intensity",
     "lthr",
     "lt2",
     "cv",
 ];
+
+/// Words that mean hard running only together.
+const HARD_PHRASES: [&[&str]; 18] = [
+    &["all", "out"],
+    &["full", "gas"],
+    &["open", "up"],
+    &["open", "it", "up"],
+    &["pick", "up"],
+    &["pick", "ups"],
+    &["pick", "it", "up"],
+    &["picking", "up"],
+    &["picking", "it", "up"],
+    &["wind", "up"],
+    &["wind", "it", "up"],
+    &["winding", "it", "up"],
+    &["speed", "up"],
+    &["let", "rip"],
+    &["let", "it", "rip"],
+    &["lift", "the", "pace"],
+    &["up", "the", "pace"],
+    &["time", "trial"],
+];
+
+/// What somebody may push while running easily.
+const PUSHED: [&str; 8] = ["buggy", "pram", "stroller", "pushchair", "chair", "wheelchair", "up", "ups"];
 
 /// Words that mean hard running in front of "pace" and "effort".
 const RACES: [&str; 26] = [
@@ -137,8 +166,14 @@ pub(super) fn names_hardness(words: &str) -> bool {
             || (RACES.contains(&word) && ["pace", "effort", "speed"].contains(&next))
             || (word == "@" && SHORT.contains(&next) && ["", "@", "with", "and", "then"].contains(&at(index + 2)))
             || (["half", "hm"].contains(&word) && next == "marathon" && ["pace", "effort"].contains(&at(index + 2)))
-            || (word == "time" && next == "trial")
-            || (word == "pick" && ["up", "ups"].contains(&next))
+            || HARD_PHRASES.iter().any(|phrase| phrase.iter().enumerate().all(|(behind, one)| at(index + behind) == *one))
+            // "flat, out and back" is where it is run.
+            || (word == "flat" && next == "out" && at(index + 2) != "and")
+            || (["push", "pushing"].contains(&word)
+                && !(index + 1..index + 4).any(|behind| PUSHED.contains(&at(behind))))
+            || (["race", "racing"].contains(&word) && next == "the" && ["last", "final"].contains(&at(index + 2)))
+            // "last 5 at pace"
+            || (word == "@" && next == "pace")
             || (word == "zone" && ["3", "4", "5"].contains(&next))
             || ["z3", "z4", "z5"].contains(&word)
             || (["rpe", "effort"].contains(&word)
@@ -330,6 +365,12 @@ mod tests {
             "zone 4",
             "with pick-ups",
             "10k race pace",
+            "push the last km",
+            "open up at the end",
+            "pick it up over the last 3",
+            "last km flat out",
+            "last 5 at pace",
+            "race the last mile",
         ] {
             assert!(names_hardness(words), "{words}");
         }
@@ -345,6 +386,10 @@ mod tests {
             "at half past six",
             "in the hilly park",
             "at 7 pm",
+            "pushing the buggy",
+            "push-ups after",
+            "before the race",
+            "flat, out and back",
         ] {
             assert!(!names_hardness(words), "{words}");
         }

@@ -80,6 +80,10 @@ pub(super) fn cut(line: &str) -> Result<Vec<Vec<Parts>>, ProblemKind> {
                 cutter.end_part();
                 rest
             }
+            '+' if cutter.ends_with_pace() && is_seconds(rest) => {
+                cutter.word.push(next);
+                rest
+            }
             '+' => {
                 cutter.end_slot();
                 rest
@@ -95,6 +99,13 @@ pub(super) fn cut(line: &str) -> Result<Vec<Vec<Parts>>, ProblemKind> {
         };
     }
     Ok(cutter.finish())
+}
+
+/// "MP+10": what stands behind the mark is so many seconds slower, no session.
+fn is_seconds(behind: &str) -> bool {
+    let end = behind.find(|next: char| !next.is_ascii_digit()).unwrap_or(behind.len());
+    let unit = behind[end..].split(|next: char| is_space(next) || matches!(next, ',' | ';' | ')')).next();
+    (1..=2).contains(&end) && unit.is_some_and(|unit| matches!(unit, "" | "s" | "sec" | "secs" | "\""))
 }
 
 /// Whether texts are parted here: every space of Unicode, and the invisible marks that come along
@@ -117,6 +128,13 @@ struct Cutter {
 }
 
 impl Cutter {
+    /// Whether the last word is the name of a race's pace.
+    fn ends_with_pace(&self) -> bool {
+        const PACES: [&str; 5] = ["mp", "gmp", "hmp", "rp", "pace"];
+        let last = if self.word.is_empty() { self.part.words.rsplit(' ').next() } else { Some(self.word.as_str()) };
+        last.is_some_and(|last| PACES.iter().any(|pace| last.trim_start_matches('@').eq_ignore_ascii_case(pace)))
+    }
+
     fn end_word(&mut self) {
         let word = std::mem::take(&mut self.word);
         if word.eq_ignore_ascii_case("or") {

@@ -10,8 +10,23 @@ struct Style {
     offered: &'static [(&'static str, &'static [&'static str])],
 }
 
-const STYLES: [&Style; 9] =
-    [&US_CLUB, &UK_CLUB, &MINUTES, &EFFORTS, &SHEET, &WEEKENDS, &TRAILS, &SECOND_LANGUAGE, &STAGES];
+const STYLES: [&Style; 15] = [
+    &US_CLUB,
+    &UK_CLUB,
+    &MINUTES,
+    &EFFORTS,
+    &SHEET,
+    &WEEKENDS,
+    &TRAILS,
+    &SECOND_LANGUAGE,
+    &STAGES,
+    &MARATHON_MILES,
+    &KILOMETRES,
+    &CLOCKS,
+    &BRITISH_CLUB,
+    &HIGH_SCHOOL,
+    &PHONE,
+];
 
 /// A club that counts in miles.
 const US_CLUB: Style = Style {
@@ -384,6 +399,157 @@ const STAGES: Style = Style {
     ],
 };
 
+/// A coach of marathon runners who counts in miles.
+const MARATHON_MILES: Style = Style {
+    units: DistanceUnit::Mi,
+    read: &[
+        ("6 mi easy on the bike path", "easy 6 mi (on the bike path)"),
+        ("12 mi LR, last 3 @ HM", "long 12 mi, hard 3 mi (at the end, at HM)"),
+        ("2 mi w/u, 6 x 1000m @ 5k (400m jog), 2 mi c/d", "6 x 1000 m 5k, 400m jog, 9 mi (2 mi w/u, 2 mi c/d)"),
+        ("Tempo: 2 up, 4 @ 6:40, 1 down", "tempo 7 mi, hard 4 mi (2 mi warm up, @ 6:40, 1 mi cool down)"),
+        ("10 x 400m @ 5K pace, 200m jog - 8 total", "10 x 400 m 5K pace, 200m jog, 8 mi"),
+        ("2 WU, 3x2 mi @ LT w/ 2:00 jog, 2 CD", "3 x 2 mi LT, 2:00 jog, 10 mi (2 mi WU, 2 mi CD)"),
+        ("13 steady, last 2 @ 10k effort", "steady 13 mi, hard 2 mi (at the end, at 10k effort)"),
+        ("20 LR w/ 10 @ MP", "long 20 mi, hard 10 mi (at MP)"),
+        ("AM 5 ez / PM 10 w/ 4 x 1.5 mi @ T", "easy 5 mi (AM) + 4 x 1.5 mi T, 10 mi (PM)"),
+        ("8 w/ strides x 6", "easy 8 mi (w/ strides x 6)"),
+        ("7 mi w/ 6x20s hills", "6 x 20 s hills, 7 mi"),
+    ],
+    offered: &[("16 w/ 2x4 @ MP, 1 mi float", &["16 w/ 2x 4 min @ MP, 1 mi float", "16 w/ 2x 4 mi @ MP, 1 mi float"])],
+};
+
+/// A coach who counts in kilometres, with arrows and strokes.
+const KILOMETRES: Style = Style {
+    units: DistanceUnit::Km,
+    read: &[
+        ("3k wu / 4x2k @ HMP (500 jog) / 3k cd", "4 x 2 km HMP, 500 jog, 15.5 km (3 km wu, 3 km cd)"),
+        ("3k w/u -> 20x200 (200 jog) -> 2k c/d", "20 x 200 m, 200 jog, 12.8 km (3 km w/u, 2 km c/d)"),
+        ("WU 2.5k; 3 x 3k @ HMP w/ 800 float; CD 2.5k", "3 x 3 km HMP, 800 float, 15.6 km (2.5 km WU, 2.5 km CD)"),
+        ("15k w/ 5k @ HM effort", "race pace 15 km, hard 5 km (at HM effort)"),
+        ("Easy 9 + 5 strides", "easy 9 km (with 5 strides)"),
+        ("22 km incl last 8 @ MP+10", "tempo 22 km, hard 8 km (at the end, at MP+10)"),
+        ("3 x 5k @ MP (1k easy), 20k", "3 x 5 km MP, 20 km (1k easy)"),
+        ("30 km with 3 x 5 km MP off 1 km easy", "3 x 5 km MP off 1 km easy, 30 km"),
+        ("LR 30 w/ 3x5k @ MP, 1k float", "long 30 km, 3 x 5 km MP, 1k float"),
+        ("10k easy / gym pm", "easy 10 km + strength (pm)"),
+        ("10k or 60 min", "easy 10 km or easy 60 min"),
+    ],
+    offered: &[
+        ("Steady 16 at MP +20", &["race pace 16 km (+20)", "steady 16 km (\"MP +20\")"]),
+        (
+            "Long 28 (2x8 @ MP w/ 1k float)",
+            &["Long 28 (2x 8 min @ MP w/ 1k float)", "Long 28 (2x 8 km @ MP w/ 1k float)"],
+        ),
+        ("Recovery 6 or off", &["Recovery 6 (or off)", "off (or Recovery 6)"]),
+    ],
+};
+
+/// Minutes, and little else.
+const CLOCKS: Style = Style {
+    units: DistanceUnit::Km,
+    read: &[
+        ("10' + 3x10' T (2') + 10'", "3 x 10 min T, 50 min (10 min easy warm up, 2', 10 min easy cool down)"),
+        ("20' wu | 8x2' hard/2' easy | 15' cd", "8 x 2 min hard/2' easy, 51 min (20 min wu, 15 min cd)"),
+        ("50' easy, last 10' brisk", "easy 50 min, hard 10 min (at the end, brisk)"),
+        ("1h10 w/ 20 min MP", "race pace 70 min, hard 20 min (MP)"),
+        ("35 mins v easy", "easy 35 min (v easy)"),
+        ("40 to 45 mins very gentle", "easy 40-45 min (very gentle)"),
+        ("50 mins, middle 20 steady", "easy 50 min (middle 20 steady)"),
+        (
+            "15 mins wu > 12 x 1 min on, 1 min off > 10 mins cd",
+            "12 x 1 min on, recovery \"1 min off\", 37 min (15 min wu, 10 min cd)",
+        ),
+        ("5x5' thr 90s, 1h", "5 x 5 min thr 90s, 60 min"),
+    ],
+    offered: &[
+        ("20 WU, 20 T, 20 CD mins", &["20 min WU, 20 min T, 20 min CD mins"]),
+        ("fartlek 45", &["fartlek 45 min"]),
+        ("6x3 min hard 2 easy", &["6 x 3 min hard 2 easy, 45 min"]),
+    ],
+};
+
+/// A British club.
+const BRITISH_CLUB: Style = Style {
+    units: DistanceUnit::Km,
+    read: &[
+        ("60 mins with 3 x 12 mins @ threshold off 2 mins", "3 x 12 min threshold off 2 mins, 60 min"),
+        ("Thursday: threshold 3 x 10 mins off 90 secs, 65 mins", "tempo 65 min, 3 x 10 min off 90 secs (Thursday)"),
+        (
+            "10 mins wu, hills 12 x 45 secs jog back, 10 mins cd, 50 mins",
+            "hills 50 min, 12 x 45 s jog back (10 min wu, 10 min cd)",
+        ),
+        ("6 miles XC, grass", "easy 6 mi (xc, grass)"),
+        ("10 km, last km flat out", "tempo 10 km, hard 1 km (at the end, flat out)"),
+    ],
+    offered: &[
+        ("2M WU, 5 x 1M off 2 mins, 2M CD", &["2 mi WU, 5 x 1 mi off 2 mins, 2 mi CD"]),
+        ("paarlauf 10 x 400", &["10 x 400 m, 8 km (paarlauf)"]),
+        ("4 mile brisk", &["tempo 4 mi (brisk)", "easy 4 mi (\"brisk\")"]),
+        ("club hills 8 x 90s, 8k", &["hills 8 km, 8 x 90 s (club)"]),
+        (
+            "10 km easy, pick it up at the end",
+            &["tempo 10 km (pick it up at the end)", "easy 10 km (\"pick it up at the end\")"],
+        ),
+    ],
+};
+
+/// An American high school.
+const HIGH_SCHOOL: Style = Style {
+    units: DistanceUnit::Mi,
+    read: &[
+        (
+            "3 mi warmup, 8x200 @ mile, 200 jog, 2 mi cooldown",
+            "8 x 200 m mile, 200 jog, 6.9 mi (3 mi warmup, 2 mi cooldown)",
+        ),
+        ("4x800 @ date pace, 2 min rest, 5 mi total", "4 x 800 m date pace, 2 min rest, 5 mi"),
+        ("5x mile @ tempo w/ 60 sec rest, 8", "5 x 1 mi tempo, 60 sec rest, 8 mi"),
+        ("wu 2, 6x800 @ 5k w/ 2 min, cd 1", "6 x 800 m 5k w/ 2 min, 6 mi (2 mi wu, 1 mi cd)"),
+        (
+            "1 mi wu / 12x200 @ 800 pace (200 walk) / 1 mi cd",
+            "12 x 200 m 800 pace, recovery \"200 walk\", 3.5 mi (1 mi wu, 1 mi cd)",
+        ),
+        ("easy 35-40 min + 6 strides", "easy 35-40 min (with 6 strides)"),
+        ("core + 4 mi", "strength (core) + easy 4 mi"),
+        ("long run 70 min", "long 70 min"),
+    ],
+    offered: &[
+        (
+            "ladder 200-400-600-800-600-400-200, 6 mi",
+            &["intervals 6 mi (ladder 200-400-600-800-600-400-200)", "easy 6 mi (ladder 200-400-600-800-600-400-200)"],
+        ),
+        ("hill day: 10 x 45 sec hills, 6 mi", &["10 x 45 s hills, 6 mi (day:)"]),
+    ],
+};
+
+/// Scribbles on a phone.
+const PHONE: Style = Style {
+    units: DistanceUnit::Km,
+    read: &[
+        ("8k ez", "easy 8 km"),
+        ("10 ish w bob", "easy 10 km (w bob, about)"),
+        ("long 2hrs", "long 120 min"),
+        ("am gym pm 8", "strength (am) + easy 8 km (pm)"),
+        ("5x1k 90s, 10k", "5 x 1 km 90s, 10 km"),
+        ("rest / pool", "rest (pool)"),
+        ("off, sore calf", "rest (sore calf)"),
+        ("rest... legs dead", "rest (legs dead)"),
+        ("wu 2 6x400 cd 2", "6 x 400 m, 6.4 km (2 km wu, 2 km cd)"),
+        ("1k wu 5x300 1k cd", "5 x 300 m, 3.5 km (1 km wu, 1 km cd)"),
+        ("8k, strides x 4", "easy 8 km (with 4 strides)"),
+    ],
+    offered: &[
+        ("800s x 6", &["6 x 800 m, 9 km"]),
+        ("8 / 6", &["8 + 6", "6-8"]),
+        ("tmrw 10k ez", &["easy 10 km (tmrw)"]),
+        (
+            "12k, hard bit in the middle",
+            &["tempo 12 km (hard bit in the middle)", "easy 12 km (\"hard bit in the middle\")"],
+        ),
+        ("hills?? 8k", &["hills 8 km (??)", "easy 8 km (\"hills ??\")"]),
+        ("easy 8 km pushing the buggy", &["easy 8 km (pushing the buggy)"]),
+    ],
+};
+
 #[test]
 fn a_strangers_week_is_read_as_it_was_meant() {
     let mut count = 0;
@@ -407,5 +573,27 @@ fn what_is_refused_of_a_strangers_week_is_offered_as_lines_that_are_read() {
             let lines: Vec<String> = offers(line, style.units).into_iter().map(|offer| offer.line).collect();
             assert_eq!(lines, *offered, "{line}");
         }
+    }
+}
+
+#[test]
+fn hard_running_in_the_words_of_an_easy_run_is_asked_about() {
+    for words in [
+        "fast finish",
+        "push the last km",
+        "open up at the end",
+        "pick it up over the last 3",
+        "flat out at the end",
+        "race the last mile",
+        "let it rip at the end",
+    ] {
+        let line = format!("10 km easy ({words})");
+        assert!(read_day(&line, DistanceUnit::Km).is_err(), "{line}");
+        let offered = offers(&line, DistanceUnit::Km);
+        assert!(offered.first().is_some_and(|first| first.day[0].chosen().is_hard()), "{line}");
+        assert!(read_kept_day(&line, DistanceUnit::Km).is_ok(), "{line}");
+    }
+    for words in ["pushing the buggy", "flat, out and back", "finish with strides", "not all out"] {
+        assert!(read_day(&format!("10 km easy ({words})"), DistanceUnit::Km).is_ok(), "{words}");
     }
 }

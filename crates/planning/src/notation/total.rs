@@ -117,7 +117,12 @@ fn in_words(words: &str, leads: bool) -> Option<(String, String)> {
     let behind = if all.get(end).is_some_and(|word| matches!(*word, "of" | ":")) { end + 1 } else { end };
     let until = (behind + 1..=all.len()).rev().find(|until| is_amount(&all[behind..*until].join(" ")));
     match ((0..at).find(|from| is_amount(&all[*from..at].join(" "))), until) {
-        (Some(from), None) => Some(([&all[..from], &all[end..]].concat().join(" "), all[from..at].join(" "))),
+        (Some(from), None) => {
+            let left = [&all[..from], &all[end..]].concat().join(" ");
+            // "200 m jog - 8 total": the stroke only parts them.
+            let left = left.trim_end_matches([' ', '-', '\u{2013}']).to_owned();
+            Some((left, all[from..at].join(" ")))
+        }
         (None, Some(until)) => Some(([&all[..at], &all[until..]].concat().join(" "), all[behind..until].join(" "))),
         // "long 20 total 25": one of the two, and nobody knows which.
         (Some(_), Some(_)) | (None, None) => None,

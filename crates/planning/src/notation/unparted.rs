@@ -75,6 +75,15 @@ fn warm_cool(words: &str) -> Option<[String; 2]> {
 
 /// "2 up, 4 x 1 mi, 2 down".
 fn up_and_down(mut parts: Parts) -> Parts {
+    // "Tempo: 2 up, 4 @ 6:40, 1 down": the kind is that of the middle.
+    if let [first, middle, last] = parts.as_mut_slice()
+        && let Some((kind, up)) = first.words.split_once(": ")
+        && as_phrase(up, UP, "").is_some()
+        && as_phrase(&last.words, DOWN, "").is_some()
+    {
+        middle.words = format!("{kind} {}", middle.words);
+        first.words = up.to_owned();
+    }
     if let [first, .., last] = parts.as_mut_slice()
         && let (Some(up), Some(down)) =
             (as_phrase(&first.words, UP, "warm up"), as_phrase(&last.words, DOWN, "cool down"))
@@ -137,6 +146,11 @@ fn pieces(words: &str) -> Option<Vec<String>> {
     }
     let spaced = words.replace('/', " / ");
     let is_mark = |word: &&str| matches!(*word, "/" | "|" | "-" | "\u{2013}" | ">" | "->" | "\u{2192}");
+    let is_name = |word: &str| ["wu", "cd"].iter().any(|one| word.eq_ignore_ascii_case(one));
+    let is_led = {
+        let mut ends = words.rsplit(' ');
+        ends.next().is_some_and(is_bare) && ends.next().is_some_and(is_name) && words.get(..2).is_some_and(is_name)
+    };
     let divided = spaced.contains(" / ") || spaced.contains(" | ");
     let mut pieces: Vec<String> = Vec::new();
     let mut is_full = true;
@@ -147,6 +161,14 @@ fn pieces(words: &str) -> Option<Vec<String>> {
         }
         let starts = word.starts_with(|first: char| first.is_ascii_digit());
         let bare = word.trim_end_matches(|one: char| one.is_ascii_digit());
+        // "wu 2 6x400 cd 2": each is told with its number behind.
+        let is_behind = is_led && pieces.last().is_some_and(|piece| is_name(piece)) && is_bare(word);
+        if let Some(piece) = pieces.last_mut().filter(|_| is_behind) {
+            piece.push(' ');
+            piece.push_str(word);
+            is_full = true;
+            continue;
+        }
         let is_unnumbered = ["wu", "cd"].iter().any(|one| bare.eq_ignore_ascii_case(one)) && is_full;
         match pieces.last_mut() {
             Some(piece) if !((starts && is_full) || is_unnumbered) => {

@@ -28,7 +28,7 @@ const DAYS: [&str; 14] = [
 ];
 
 /// Words for where or how easily a run is run, which change nothing of its amount or its kind.
-const SURROUNDINGS: [&str; 55] = [
+const SURROUNDINGS: [&str; 58] = [
     "club run",
     "midweek",
     "zone 1-2",
@@ -72,6 +72,9 @@ const SURROUNDINGS: [&str; 55] = [
     "treadmill",
     "tm",
     "very easy",
+    "very gentle",
+    "very slow",
+    "v easy",
     "super easy",
     "nice and easy",
     "slowly",

@@ -1,5 +1,6 @@
 //! Repetitions, the rest between them, and strides.
 
+use super::super::amounts::RawAmount;
 use super::super::doubles::AND;
 use super::super::kinds::{STRIDES, has_word};
 use super::super::line::{Part, unreadable};
@@ -15,7 +16,8 @@ impl Draft {
         text: &mut Text<'_>,
         quoted: &mut dyn Iterator<Item = String>,
     ) -> Result<(), ProblemKind> {
-        let mut sets = take_sets(text)?;
+        // What follows repetitions is their rest, be they unread.
+        let mut sets = take_sets(text).inspect_err(|_| self.open = true)?;
         if let Some(pace) = quoted.next() {
             if !sets.pace.is_empty() {
                 return Err(unreadable(&sets.pace, Expected::Quote));
@@ -39,7 +41,7 @@ impl Draft {
         } else if let Some(jog) = short_jog(words) {
             self.set_recovery(jog);
             return true;
-        } else if is_recovery(words) {
+        } else if is_recovery(words) || is_time_off(words) {
             self.set_recovery(words.to_owned());
             return true;
         }
@@ -70,10 +72,25 @@ impl Draft {
     }
 }
 
+/// "1 min off", behind "12 x 1 min on".
+fn is_time_off(words: &str) -> bool {
+    let mut text = Text::new(words);
+    matches!(RawAmount::take(&mut text), Ok(Some(_))) && text.take_phrase("off") && text.is_done()
+}
+
 /// A session that is nothing but strides, as part of another one.
 pub(in super::super) fn strides_alone(part: &Part) -> Option<Part> {
     if starts_with_reps(Text::new(&part.words)) && !has_word(&part.words, &STRIDES) {
         return None;
+    }
+    // "strides x 4"
+    let turned = part.words.rsplit_once(TIMES).map(|(called, count)| (called.trim_end(), count.trim()));
+    if let Some((called, count)) = turned
+        && STRIDES.iter().any(|word| called.eq_ignore_ascii_case(word))
+        && !count.is_empty()
+        && count.bytes().all(|byte| byte.is_ascii_digit())
+    {
+        return Some(Part { words: joined(["with", count, called], " "), ..part.clone() });
     }
     let lower = part.words.to_ascii_lowercase();
     let before = STRIDES.iter().find_map(|word| lower.strip_suffix(word))?.len();

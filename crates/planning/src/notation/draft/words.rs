@@ -18,6 +18,8 @@ const ABOUT: &str = "about";
 
 const LOADED: [&str; 5] = ["with loaded legs", "loaded legs", "loaded", "heavy legs", "heavy"];
 
+const SPRINTS: [&str; 4] = ["hill sprints", "hill sprint", "sprints", "sprint"];
+
 const HARD: [&str; 3] = ["of which hard", "of it hard", "hard"];
 
 impl Draft {
@@ -36,7 +38,9 @@ impl Draft {
             return Ok(());
         }
         let is_run_told = self.amount.is_some() || !self.parted.is_empty();
-        if let Some(strides) = strides_alone(part).filter(|_| is_run_told && !starts_with_reps(text)) {
+        // "6 x strides" are six; "6 x 100 m strides" are repetitions.
+        let is_counted = |strides: &Part| !starts_with_reps(text) || strides.words != words;
+        if let Some(strides) = strides_alone(part).filter(|strides| is_run_told && is_counted(strides)) {
             self.notes.push(strides.words);
             return Ok(());
         }
@@ -81,6 +85,10 @@ impl Draft {
             if text.take_phrase("hard") {
                 let mut again = start;
                 return self.read_hard(&mut again);
+            }
+            // "+ 4 hill sprints" are four of them, and no run.
+            if self.doubt == Doubt::Asked && !amount.has_unit() && { text }.take_any_phrase(&SPRINTS) {
+                return Err(unreadable(kind_at.left(), Expected::HowHard));
             }
             if let Some(question) = asks_first(kind_at, text) {
                 return Err(question);

@@ -4,6 +4,7 @@ use super::super::amounts::RawAmount;
 use super::super::line::{Parts, written};
 use super::super::rest::is_rest;
 use super::super::runner::Runner;
+use super::super::sets::starts_with_reps;
 use super::super::text::{Text, tidy};
 use super::{Guess, Way, sound};
 use crate::problem::{Expected, ProblemKind};
@@ -47,6 +48,10 @@ pub(super) fn of_session(line: &str, problems: &[ProblemKind], runner: Runner) -
             }
             Expected::PartsInOrder => in_order(line, text),
             Expected::Sets => with_unit_of_sets(text, unit).map(|sets| line.replacen(text, &sets, 1)).into(),
+            Expected::HowHard if starts_with_reps(Text::new(text)) => {
+                with_unit_of_sets(text, unit).map(|sets| line.replacen(text, &sets, 1)).into()
+            }
+            Expected::Unit if turned_reps(line).is_some() => turned_reps(line).into_iter().collect(),
             Expected::Unit if text.ends_with('m') => {
                 ["i", "in"].map(|rest| line.replacen(text, &format!("{text}{rest}"), 1)).into()
             }
@@ -80,6 +85,16 @@ fn with_unit_of_sets(text: &str, unit: &str) -> [String; 2] {
     let times = text.find(['x', 'X', '\u{d7}', '*']).map_or(0, |at| at + 1);
     let (reps, length) = text.split_at(text.len().min(text.ceil_char_boundary(times)));
     [Unit::Min.symbol(), unit].map(|unit| tidy(&format!("{reps} {}", with_unit(length, unit).unwrap_or_default())))
+}
+
+/// "800s x 6": six times 800 m.
+fn turned_reps(line: &str) -> Option<String> {
+    let (length, times) = line.split_once(['x', 'X', '\u{d7}', '*'])?;
+    let length = length.trim_end().strip_suffix('s')?;
+    let until = times.trim_start().find(|one: char| !one.is_ascii_digit()).unwrap_or(times.trim_start().len());
+    let (times, rest) = times.trim_start().split_at(until);
+    let is_metres = (3..=4).contains(&length.len()) && length.bytes().all(|one| one.is_ascii_digit());
+    (is_metres && !times.is_empty()).then(|| format!("{times} x {length} m{rest}"))
 }
 
 /// "8 gym": the run beside it, or its minutes.

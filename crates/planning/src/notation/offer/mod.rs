@@ -32,8 +32,8 @@ use super::rest::Led;
 use super::runner::Runner;
 use super::sets::{starts_with_reps, take_sets};
 use super::text::{Text, tidy};
-use crate::problem::ProblemKind;
-use crate::session::Session;
+use crate::problem::{Expected, ProblemKind};
+use crate::session::{Kind, Session};
 use crate::units::{DistanceUnit, Pace, middle_km};
 use crate::week::Slot;
 
@@ -106,9 +106,7 @@ impl Way {
 /// ```
 pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     let runner = runner.into();
-    if sound(line, runner).is_ok() {
-        return Vec::new();
-    }
+    let Err(wrong) = sound(line, runner) else { return Vec::new() };
     let closed = closed(line);
     if let Some(offer) = of_rest(&closed, runner) {
         return vec![offer];
@@ -136,7 +134,13 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     found.sort_by_key(|offer| offer.leaves_hard_out);
     found.truncate(MOST_OFFERS);
     if let [only] = found.as_mut_slice() {
-        only.is_sure = only.guess == Guess::Nothing && !only.leaves_hard_out && same_numbers(&closed, &only.line);
+        // "+ 10 allunghi" may be ten of something.
+        let counts =
+            |problem: &ProblemKind| matches!(problem, ProblemKind::Unreadable { expected: Expected::Unit, .. });
+        only.is_sure = only.guess == Guess::Nothing
+            && !only.leaves_hard_out
+            && !wrong.iter().any(counts)
+            && same_numbers(&closed, &only.line);
     }
     found
 }
@@ -177,10 +181,18 @@ fn keeps_reps(line: &str, day: &[Slot]) -> bool {
 /// Common practice, no published source.
 fn is_plausible(day: &[Slot]) -> bool {
     const MOST_HARD_KM: f64 = 45.0;
+    // A session by its kind, with nothing said of what of it is hard.
+    const MOST_SESSION_KM: f64 = 35.0;
     const MOST_KM: f64 = 120.0;
     let is_usual = |session: &Session| {
         let hard = session.hard_running().map_or(0.0, |hard| middle_km(hard, Pace::ASSUMED_HARD));
-        hard <= MOST_HARD_KM && session.running_km(Pace::ASSUMED) <= MOST_KM && !jogs_far(&session.note)
+        let is_session = matches!(session.kind, Kind::Tempo | Kind::Intervals | Kind::Hills | Kind::Fartlek);
+        let is_long_session =
+            is_session && session.hard_is_assumed() && session.running_km(Pace::ASSUMED) > MOST_SESSION_KM;
+        !is_long_session
+            && hard <= MOST_HARD_KM
+            && session.running_km(Pace::ASSUMED) <= MOST_KM
+            && !jogs_far(&session.note)
     };
     day.iter().flat_map(Slot::options).all(is_usual)
 }

@@ -323,7 +323,8 @@ fn ends_kind(text: Text<'_>) -> bool {
 }
 
 fn ends_word(text: Text<'_>) -> bool {
-    text.peek().is_none_or(|next| !next.is_alphanumeric() && !matches!(next, '%' | ':' | '.'))
+    // "24 km: 8 easy, …"
+    text.starts_with(": ") || text.peek().is_none_or(|next| !next.is_alphanumeric() && !matches!(next, '%' | ':' | '.'))
 }
 
 /// Words without those at both ends that only join them to others.
