@@ -61,21 +61,33 @@ async fn the_link_works_up_to_two_weeks_after_the_race() {
 }
 
 #[tokio::test]
-async fn handing_over_comes_first_then_the_file_and_the_link_with_its_code() {
+async fn handing_over_comes_first_then_the_message_the_file_and_the_link_with_its_code() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;
     let filled = async || app.get(&format!("/blocks/{block}")).await.texts(".hand-over .button:not(.quiet, .stop)");
     assert_eq!(filled().await, ["Hand over this version"], "what is shown is chosen before anything is given");
     let path = app.hand_over(block, "yes").await;
-    assert_eq!(filled().await, ["File to send"]);
+    assert_eq!(filled().await, ["Copy the message"]);
     let page = app.get(&format!("/blocks/{block}")).await;
+    assert!(page.text("#text-to-give").contains(&path), "the link is inside");
+    assert_eq!(page.count(".message[open]"), 0, "the message stands once");
+    assert!(page.body().find("text-to-give") < page.body().find("live-choice"), "what is next stands first");
     let first = page.attribute(".hand-over a.button", "href");
     assert_eq!(first, format!("/blocks/{block}/file"));
     let section = page.body().split("id=\"hand-over\"").nth(1).expect("the section");
     let place = |text: &str| section.find(text).unwrap_or_else(|| panic!("{text}"));
-    let order = [format!("/blocks/{block}/file"), path.clone(), format!("/blocks/{block}/table")];
+    let order = [
+        "text-to-give\"".to_owned(),
+        format!("/blocks/{block}/file"),
+        "id=\"link\"".to_owned(),
+        format!("/blocks/{block}/table"),
+    ];
     assert!(order.windows(2).all(|pair| place(&pair[0]) < place(&pair[1])), "{order:?}");
     assert_eq!(page.count(".hand-over svg.qr"), 1);
+    let sent = [("moment", "hand-over"), ("sent", "yes")];
+    let page = app.follow(&app.post(&format!("/blocks/{block}/messages"), &sent).await).await;
+    assert_eq!(page.count("#text-to-give"), 0);
+    assert_eq!(filled().await, ["File to send"]);
     assert_eq!(app.get(&format!("/blocks/{block}/print")).await.count(".sheet-end svg.qr"), 1);
     app.post(&format!("/blocks/{block}/hand-over/end"), &[]).await.location();
     let sheet = app.get(&format!("/blocks/{block}/print")).await;

@@ -36,7 +36,7 @@ async fn the_link_in_a_message_opens_the_athletes_page() {
     let app = TestApp::on("2027-04-29").await;
     let block = app.ana_block().await;
     let path = app.hand_over(block, "yes").await;
-    let text = app.get(&format!("/blocks/{block}")).await.text(".message[open] textarea");
+    let text = app.get(&format!("/blocks/{block}")).await.text("#text-to-give");
     let link = text.split_whitespace().find(|word| word.starts_with("http")).expect("a link").to_owned();
     assert_eq!(link, format!("http://{SHARE_HOST}{path}"));
     assert_eq!(get_shared(&app.share_door().await, &path).await.status, StatusCode::OK);
@@ -126,9 +126,8 @@ async fn on_the_evening_of_the_hand_over_a_message_brings_the_plan_and_greets_by
     assert_eq!(app.get(&path).await.text(".message[open] .message-name"), "Block start", "nothing was handed over yet");
     app.hand_over(block, "yes").await;
     let page = app.get(&path).await;
-    assert_eq!(page.text(".message[open] .message-name"), "Hand-over");
-    assert_eq!(page.text(".message[open] .message-day"), "handed over on 20 April");
-    let text = page.text(".message[open] textarea");
+    assert_eq!(page.text("#message-hand-over .message-day"), "handed over on 20 April");
+    let text = page.text("#text-to-give");
     assert!(text.starts_with("Hello Ana, your plan for Harbour 10 is here: Sunday 9 May, 19 days to go."), "{text}");
     // A printed sheet of many lines has no reasons.
     assert!(text.contains("every day says what is planned. Tell me soon"), "{text}");
@@ -194,7 +193,7 @@ async fn a_second_hand_over_says_what_changed_and_the_first_does_not() {
     assert!(again.contains("Tue 4 May easy 5 km, before it was intervals"), "{again}");
     assert!(again.contains(" more day") && !again.contains("is here"), "{again}");
     // It is a message of its own: not sent because the first was, and sent once it is.
-    assert_eq!(page.text(".message[open] .message-day"), "handed over on 21 April");
+    assert_eq!(page.text("#message-hand-over .message-day"), "handed over on 21 April");
     let race = app.store.block(block).await.unwrap().unwrap().race.id;
     assert!(app.get(&format!("/races/{race}/handed-over")).await.body().contains("there is a new version"));
     app.post(&format!("{path}/messages"), &[("moment", "hand-over"), ("sent", "yes")]).await.location();

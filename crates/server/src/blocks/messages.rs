@@ -86,11 +86,16 @@ pub(crate) struct Messages<'a> {
     pub(crate) door: &'a ShareDoor,
     pub(crate) today: NaiveDate,
     pub(crate) spared: &'a Spared,
+    /// Why the block must not go out as it is: then no message is given out.
+    pub(crate) withheld: Option<&'a Withheld>,
 }
 
 impl Messages<'_> {
-    /// Every message of the block in the order of their days.
+    /// Every message of the block in the order of their days; none where they are withheld.
     pub(crate) fn all(&self, texts: &[MessageText], sent: &[SentMessage], clock: Clock) -> Vec<MessageView> {
+        if self.are_withheld() {
+            return Vec::new();
+        }
         let was_sent = |moment| sent.iter().find(|one| one.moment == moment && self.counts(one));
         let all = self.moments();
         let next = all.iter().find(|one| self.is_open(**one, sent, clock)).map(|(moment, _)| *moment);
@@ -187,8 +192,8 @@ impl Messages<'_> {
 
     /// Whether no message is given out: of a block that must not go out as it is there is nothing to write, and a race
     /// that was not started is nothing to ask about.
-    pub(crate) fn are_withheld(&self) -> bool {
-        self.did_not_start() || Withheld::of(self.record, self.today).is_some()
+    fn are_withheld(&self) -> bool {
+        self.did_not_start() || self.withheld.is_some()
     }
 
     fn did_not_start(&self) -> bool {
@@ -243,7 +248,7 @@ impl Messages<'_> {
             return "The race was not started, so its messages are withheld: they speak of a race that was run."
                 .to_owned();
         }
-        if let Some(withheld) = Withheld::of(self.record, self.today) {
+        if let Some(withheld) = self.withheld {
             return withheld.of_messages();
         }
         let (record, name) = (self.record, &self.record.athlete.draft.athlete.name);
@@ -410,7 +415,8 @@ mod tests {
     fn filled(record: &BlockRecord, door: &ShareDoor, day: &str) -> String {
         let day: NaiveDate = day.parse().expect("a day");
         let spared = Spared::default();
-        let messages = Messages { record, before: None, coach: "Rui", door, today: day, spared: &spared };
+        let messages =
+            Messages { record, before: None, coach: "Rui", door, today: day, spared: &spared, withheld: None };
         let moment = moments(&record.block).into_iter().find(|(_, date)| *date == day).expect("a message").0;
         messages.fill(words::message(moment), day)
     }

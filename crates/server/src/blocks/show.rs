@@ -10,7 +10,7 @@ use formats::words;
 use planning::block::curve_of;
 use planning::curve::Adjustment;
 use planning::replan::race::back_until;
-use planning::{Block, DistanceUnit, Finding, Level, Problem, RaceChange, Settings};
+use planning::{Block, DistanceUnit, Finding, Level, Moment, Problem, RaceChange, Settings};
 use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
 
 use super::hand_over::HandOver;
@@ -172,8 +172,16 @@ impl ShowPage {
         let again = again(loaded);
         let log_waits = again.as_ref().is_some_and(|again| again.is_of_log);
         let spared = Spared::by(loaded.events(), log_waits, loaded.today);
-        let messages =
-            Messages { record, before, coach: &loaded.coach.coach_name, door, today: loaded.today, spared: &spared };
+        let hand_over = HandOver::of((loaded, course), door, clock);
+        let messages = Messages {
+            record,
+            before,
+            coach: &loaded.coach.coach_name,
+            door,
+            today: loaded.today,
+            spared: &spared,
+            withheld: hand_over.withheld.as_ref(),
+        };
         let (mine, theirs) = (reader.units, record.athlete.draft.athlete.units);
         let title = format!("Usual and planned running of {}, day by day, down to the race", head.name);
         Self {
@@ -202,12 +210,20 @@ impl ShowPage {
             redo: record.redo.as_ref().filter(|_| !preview).map(|step| step.reason.clone()),
             version: record.version.to_string(),
             two_units: (mine != theirs).then(|| (words::distance_unit(mine), words::distance_unit(theirs))),
-            hand_over: HandOver::of((loaded, course), door, clock),
             messages_hint: messages.hint(),
             told_off: messages.called_off(),
-            messages: if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) },
+            messages: messages.all(texts, sent, clock),
+            hand_over,
             head,
         }
+    }
+}
+
+impl ShowPage {
+    /// The message that goes with the block once it is handed over, until it was sent: it stands where the block is given.
+    fn to_give(&self) -> Option<&MessageView> {
+        let is_done = self.hand_over.is_done() && !self.preview && self.problems.is_empty();
+        self.messages.iter().find(|one| is_done && one.is_next && one.moment == Moment::HandOver)
     }
 }
 
@@ -295,11 +311,28 @@ struct Again {
     is_of_log: bool,
 }
 
+impl Again {
+    /// What planning again from today answers.
+    fn answered(sentence: String) -> Self {
+        Self { sentence, can_plan: true, is_of_log: false }
+    }
+
+    /// What nothing planned again would answer.
+    fn unanswered(sentence: String) -> Self {
+        Self { can_plan: false, ..Self::answered(sentence) }
+    }
+
+    /// What is noted in the log and waits.
+    fn noted(sentence: String) -> Self {
+        Self { is_of_log: true, ..Self::answered(sentence) }
+    }
+}
+
 /// What happened since the block was made, and whether planning again from today would answer it.
 fn again(loaded: &Loaded) -> Option<Again> {
     let (record, race) = (&loaded.record, &loaded.record.race);
     if race.called_off.is_some() {
-        return Some(Again { sentence: "The race is called off.".to_owned(), can_plan: true, is_of_log: false });
+        return Some(Again::answered("The race is called off.".to_owned()));
     }
     let change = RaceChange::between(&record.block.race, &race.race).map(|change| match change {
         RaceChange::Later(_) | RaceChange::Earlier(_) => "The race was moved since this block was made",
@@ -307,25 +340,16 @@ fn again(loaded: &Loaded) -> Option<Again> {
     });
     match (change, super::replan::waiting_days(loaded)) {
         // Towards a race that is past nothing is planned.
-        (Some(what), _) if race.race.date < loaded.today => Some(Again {
-            sentence: format!(
-                "{what}, and its day is past: {}. The block stays as it was, for the record.",
-                words::full_date(race.race.date)
-            ),
-            can_plan: false,
-            is_of_log: false,
-        }),
-        (Some(what), Ok(days)) => {
-            Some(Again { sentence: format!("{what}: {}", would_change(days)), can_plan: true, is_of_log: false })
+        (Some(what), _) if race.race.date < loaded.today => Some(Again::unanswered(format!(
+            "{what}, and its day is past: {}. The block stays as it was, for the record.",
+            words::full_date(race.race.date)
+        ))),
+        (Some(what), Ok(days)) => Some(Again::answered(format!("{what}: {}", would_change(days)))),
+        (Some(what), Err(found)) => {
+            Some(Again::unanswered(format!("{what}, and it cannot be planned again: {}.", problems_in_words(&found))))
         }
-        (Some(what), Err(found)) => Some(Again {
-            sentence: format!("{what}, and it cannot be planned again: {}.", problems_in_words(&found)),
-            can_plan: false,
-            is_of_log: false,
-        }),
         (None, Ok(days)) if days > 0 => {
-            let sentence = format!("What is noted in the log touches this block: {}", would_change(days));
-            Some(Again { sentence, can_plan: true, is_of_log: true })
+            Some(Again::noted(format!("What is noted in the log touches this block: {}", would_change(days))))
         }
         (None, _) => None,
     }

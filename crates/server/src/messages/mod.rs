@@ -64,7 +64,8 @@ impl Trial {
         // The words themselves are tried out: as they are for whoever runs as usual.
         let spared = Spared::default();
         let today = state.clock.today();
-        let messages = Messages { record, before: None, coach, door: &state.share.now(), today, spared: &spared };
+        let door = state.share.now();
+        let messages = Messages { record, before: None, coach, door: &door, today, spared: &spared, withheld: None };
         Some(messages.fill(text, day_of(record, moment, state.clock.today())))
     }
 }

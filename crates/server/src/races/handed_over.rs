@@ -59,8 +59,9 @@ impl Row {
         (coach, door): (&str, &ShareDoor),
         clock: Clock,
     ) -> Self {
-        let messages = Messages { record, before, coach, door, today: clock.today(), spared };
-        let all = if messages.are_withheld() { Vec::new() } else { messages.all(texts, sent, clock) };
+        // Blocks that must not go out have no row.
+        let messages = Messages { record, before, coach, door, today: clock.today(), spared, withheld: None };
+        let all = messages.all(texts, sent, clock);
         Self {
             block: record.id,
             athlete: record.athlete.id,
