@@ -21,9 +21,10 @@ pub(crate) struct Print {
     words: Vec<Word>,
 }
 
-/// A word and where it stands, in points from the upper left corner.
+/// A word and where it stands, in points from the upper left corner of its sheet.
 struct Word {
     text: String,
+    sheet: usize,
     left: f64,
     top: f64,
     right: f64,
@@ -40,9 +41,12 @@ impl Print {
         let boxes = Html::parse_document(&ask("pdftotext", &["-bbox"], file.path(), &["-"])?);
         let (pages, words) = (selector("page"), selector("word"));
         let page = boxes.select(&pages).next().context("pdftotext found no page")?;
-        let words = boxes.select(&words).map(|word| {
+        let on_sheets = boxes.select(&pages).enumerate();
+        let words = on_sheets.flat_map(|(sheet, page)| page.select(&words).map(move |word| (sheet, word)));
+        let words = words.map(|(sheet, word)| {
             Ok(Word {
                 text: word.text().collect(),
+                sheet,
                 left: points(word.attr("xmin"))?,
                 top: points(word.attr("ymin"))?,
                 right: points(word.attr("xmax"))?,
@@ -59,11 +63,13 @@ impl Print {
     /// The words in lines as eyes read them; the order in the file goes column by column.
     pub(crate) fn text(&self) -> String {
         let mut words: Vec<&Word> = self.words.iter().collect();
-        words.sort_by(|one, other| one.bottom.total_cmp(&other.bottom));
+        words.sort_by(|one, other| one.sheet.cmp(&other.sheet).then(one.bottom.total_cmp(&other.bottom)));
         let mut lines: Vec<Vec<&Word>> = Vec::new();
         for word in words {
             match lines.last_mut() {
-                Some(line) if word.bottom - line[0].bottom < SAME_LINE => line.push(word),
+                Some(line) if word.sheet == line[0].sheet && word.bottom - line[0].bottom < SAME_LINE => {
+                    line.push(word);
+                }
                 _ => lines.push(vec![word]),
             }
         }
