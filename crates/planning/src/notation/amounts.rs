@@ -219,6 +219,11 @@ impl RawAmount {
         self.unit.is_some()
     }
 
+    /// The same in minutes, whatever was written.
+    pub(super) const fn as_minutes(self) -> Self {
+        Self { unit: Some(Written::Min), ..self }
+    }
+
     /// Whether it was written as "10-ish".
     pub(super) const fn is_roughly(&self) -> bool {
         self.roughly

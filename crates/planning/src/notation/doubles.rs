@@ -1,11 +1,12 @@
 //! Two sessions of a day that no "+" parts: "AM 6 easy, PM 8 easy", "6 km am, 8 km pm", "easy 8 km and strength".
 
 use super::amounts::RawAmount;
-use super::around::is_around;
-use super::kinds::take_kind;
+use super::around::{is_around, loosens};
+use super::kinds::{has_word, take_kind};
 use super::line::{Note, Part, Parts, cut};
 use super::sets::{is_recovery, starts_with_reps};
 use super::text::Text;
+use super::unparted::is_up;
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Totals, Unit};
 
@@ -15,6 +16,11 @@ const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
 fn half(word: &str) -> Option<&str> {
     let bare = word.trim_end_matches([':', '.', '-']);
     SHORT.iter().chain(&LONG).any(|half| bare.eq_ignore_ascii_case(half)).then_some(bare)
+}
+
+/// Whether words name a half of the day.
+pub(super) fn names_half(words: &str) -> bool {
+    words.split(' ').any(|word| half(word).is_some())
 }
 
 /// The same where it stands behind: "in the morning" is a note.
@@ -93,6 +99,11 @@ impl Told {
         self.kind.is_none_or(Kind::is_running)
     }
 
+    /// Whether the kind of a run is said.
+    fn is_said_run(self) -> bool {
+        self.kind.is_some_and(Kind::is_running)
+    }
+
     fn is_easy_run(self) -> bool {
         self.kind.is_some_and(|kind| kind.is_running() && kind.assumed_hard().is_none())
     }
@@ -103,7 +114,7 @@ pub(super) fn by_halves(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let (slots, has_both) = halves_apart(slots);
     let first_word = slots.first().and_then(|slot| slot.first()?.first()?.words.split(' ').next());
     let leads = first_word.is_some_and(|word| half(word).is_some());
-    let named = |part: &Part| part.words.split(' ').any(|word| half(word).is_some());
+    let named = |part: &Part| names_half(&part.words);
     if !slots.iter().flatten().flatten().any(named) {
         return slots;
     }
@@ -242,7 +253,7 @@ pub(super) fn tells_sum(session: &Session, note: &str, unit: Unit) -> bool {
 /// Whether a note tells of two runs of a day, "14 km (AM 8 km, PM 6 km)": as a note it would stay when a block
 /// shortens what it speaks of.
 pub(super) fn tells_halves(session: &Session, note: &str) -> bool {
-    let has_half = note.split(' ').any(|word| half(word).is_some());
+    let has_half = names_half(note);
     let is_run = |parts: &[Parts]| {
         let words = parts.first().and_then(|parts| parts.first()).map_or("", |part| part.words.as_str());
         let mut text = Text::new(words);
@@ -328,11 +339,30 @@ pub(super) fn by_sports(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
                 parted.extend(sports(parts).into_iter().map(|parts| vec![parts]));
             }
             Ok([parts]) => parted.push(vec![parts]),
-            Err(slot) => parted.push(slot),
+            Err(slot) => parted.extend(beside_all(slot)),
         }
     }
     parted
 }
+
+/// "4 or bike 45 min, gym after": what is done before or after either of two is no part of the last of them.
+fn beside_all(mut slot: Vec<Parts>) -> Vec<Vec<Parts>> {
+    let is_work = |part: &Part| {
+        let (words, kind) = begins(&part.words);
+        let is_led = words.len() < part.words.len();
+        matches!(kind, Some(Kind::Strength | Kind::Mobility)) && (is_led || has_word(words, &WHEN))
+    };
+    let at = slot.last().and_then(|parts| (1..parts.len()).find(|at| is_work(&parts[*at])));
+    let (Some(at), Some(last)) = (at, slot.last_mut()) else { return vec![slot] };
+    let mut work = last.split_off(at);
+    if let Some(first) = work.first_mut() {
+        first.words = begins(&first.words).0.to_owned();
+    }
+    vec![slot, vec![work]]
+}
+
+/// Words for when work beside a run is done.
+pub(super) const WHEN: [&str; 5] = ["after", "afterwards", "afterward", "before", "beforehand"];
 
 /// Words that join what is run or done one after the other.
 pub(super) const AND: [&str; 6] = ["and then", "and", "then", "plus", "&", "followed by"];
@@ -344,14 +374,17 @@ fn sports(parts: Parts) -> Vec<Parts> {
             let (words, kind) = begins(&piece.words);
             let words = words.to_owned();
             let (known, all_around) = match sessions.last() {
-                Some((known, before)) => (*known, before.iter().all(|part| is_around(&part.words))),
+                Some((known, before)) => (*known, before.iter().all(|part| is_before_work(&part.words))),
                 None => (None, true),
             };
             let rests = sessions.last().and_then(|(_, before)| before.last()).is_some_and(is_open)
                 && is_rest_between(&piece.words);
             let other = kind.filter(|kind| !kind.is_running() && !all_around && !rests && known != Some(*kind));
+            let is_run = session_kind(words.as_str()).is_some_and(Told::is_said_run);
+            let is_after_work =
+                is_run && !all_around && sessions.last().is_some_and(|(_, before)| begins_with_work(before));
             match sessions.last_mut() {
-                Some((known, session)) if other.is_none() => {
+                Some((known, session)) if other.is_none() && !is_after_work => {
                     *known = known.or(kind);
                     session.push(piece);
                 }
@@ -360,6 +393,17 @@ fn sports(parts: Parts) -> Vec<Parts> {
         }
     }
     sessions.into_iter().map(|(_, parts)| parts).collect()
+}
+
+/// Whether a session is another sport by its first words: "gym before".
+fn begins_with_work(parts: &[Part]) -> bool {
+    let kind = parts.first().and_then(|part| begins(&part.words).1);
+    kind.is_some_and(|kind| !kind.is_running())
+}
+
+/// Whether words are a warm-up or what loosens up behind it.
+fn is_before_work(words: &str) -> bool {
+    is_around(words) || is_up(words) || loosens(words)
 }
 
 /// Whether a part ends with repetitions of which no recovery is told.

@@ -227,7 +227,21 @@ pub(super) fn hides(session: &Session, note: &str) -> bool {
 }
 
 /// Words that say where in a run a part of it is: "last 5 km at marathon pace".
-const PLACES: [&str; 9] = ["last", "final", "finishing", "finish", "ending", "end", "closing", "middle", "first"];
+const PLACES: [&str; 13] = [
+    "at the end",
+    "at the finish",
+    "in the middle",
+    "at the start",
+    "last",
+    "final",
+    "finishing",
+    "finish",
+    "ending",
+    "end",
+    "closing",
+    "middle",
+    "first",
+];
 
 /// What words behind "with", "incl." and "last" tell.
 pub(super) enum Inside {

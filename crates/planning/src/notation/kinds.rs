@@ -221,6 +221,13 @@ const NAMES: &[(&str, Kind)] = &[
 
 /// Names that say more than the kind; they are kept as a note.
 const TELLING_NAMES: &[(&str, Kind)] = &[
+    // Between two efforts it is the easier one that counts.
+    ("steady-easy", Kind::Easy),
+    ("easy-steady", Kind::Easy),
+    ("easy-moderate", Kind::Easy),
+    ("moderate-easy", Kind::Easy),
+    ("easy-mod", Kind::Easy),
+    ("mod-easy", Kind::Easy),
     ("walk/jog", Kind::Easy),
     ("jog/walk", Kind::Easy),
     ("shake out", Kind::Easy),

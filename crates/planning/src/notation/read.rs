@@ -172,7 +172,9 @@ fn read_slots(line: &str, runner: Runner, doubt: Doubt) -> Result<Vec<Slot>, Vec
     }
     let (slots, sum) = slots_of(line, runner, doubt).map_err(|problem| vec![(0, problem)])?;
     let read = read_cut(line, &slots, runner, doubt).map_err(|found| {
-        if let Some(asked) = wholes_unsaid(&slots, &found, runner, doubt) {
+        if !found.iter().any(has_pace)
+            && let Some(asked) = wholes_unsaid(&slots, &found, runner, doubt)
+        {
             return vec![asked];
         }
         let asked = |unread: Unread| match unread {
@@ -210,6 +212,21 @@ fn read_led(line: &str, led: Led<'_>, runner: Runner, doubt: Doubt) -> Option<Ve
     }
 }
 
+/// The line with the wholes of all runs that have no sum, where that is all that is wrong with it.
+pub(super) fn with_wholes_reckoned(line: &str, runner: Runner) -> Option<String> {
+    let (slots, _) = slots_of(line, runner, Doubt::Asked).ok()?;
+    let found = read_cut(line, &slots, runner, Doubt::Asked).err()?;
+    match wholes_unsaid(&slots, &found, runner, Doubt::Asked)?.1 {
+        ProblemKind::WholeUnsaid { line, .. } => Some(line),
+        _ => None,
+    }
+}
+
+/// Whether minutes count by a pace that the line tells: the question that names the easy pace would be wrong.
+fn has_pace((_, unread): &(usize, Unread)) -> bool {
+    matches!(unread, Unread::NoWhole { has_pace: true, .. })
+}
+
 /// The question for the wholes of all runs without a sum, with a line that says them; nothing where something else is
 /// wrong too, or no such line is read.
 fn wholes_unsaid(
@@ -219,7 +236,7 @@ fn wholes_unsaid(
     doubt: Doubt,
 ) -> Option<(usize, ProblemKind)> {
     let whole = |(slot, unread): &(usize, Unread)| match unread {
-        Unread::NoWhole { option, told, estimate: Some(whole) } => Some(((*slot, *option), *whole, told.clone())),
+        Unread::NoWhole { option, told, estimate: Some(whole), .. } => Some(((*slot, *option), *whole, told.clone())),
         Unread::NoWhole { estimate: None, .. } | Unread::Asked(_) => None,
     };
     let wholes: Vec<((usize, usize), Amount, String)> = found.iter().map(whole).collect::<Option<_>>()?;
@@ -241,7 +258,7 @@ pub(super) fn slots_of(
     // "Rest." ends like a sentence; a line of nothing but points says nothing.
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let line = if without_mark.is_empty() { line } else { without_mark };
-    let mut slots = cut(&stages::parted(&climb::noted(line)))?;
+    let mut slots = around::to_the_work(cut(&stages::parted(&climb::noted(line)))?);
     let total = taken(&mut slots);
     let slots = with_their_strides(by_sports(by_halves(by_marks(by_the_word(rest::parted(in_one_word(slots)))))));
     let mut slots = around::joined(around::one_run(by_parts(slots)));
@@ -322,7 +339,7 @@ enum Unread {
     /// This is asked.
     Asked(ProblemKind),
     /// The parts of this option of its slot have no sum, see [`Unsettled::NoWhole`].
-    NoWhole { option: usize, told: String, estimate: Option<Amount> },
+    NoWhole { option: usize, told: String, estimate: Option<Amount>, has_pace: bool },
 }
 
 /// The slots of a line that is cut already.
@@ -355,7 +372,9 @@ fn read_cut(line: &str, slots: &[Vec<Parts>], runner: Runner, doubt: Doubt) -> R
                 Ok(session) => sessions.push(session),
                 Err(unsettled) => found.extend(unsettled.into_iter().map(|one| match one {
                     Unsettled::Asked(problem) => (index, Unread::Asked(problem)),
-                    Unsettled::NoWhole { told, estimate } => (index, Unread::NoWhole { option, told, estimate }),
+                    Unsettled::NoWhole { told, estimate, has_pace } => {
+                        (index, Unread::NoWhole { option, told, estimate, has_pace })
+                    }
                 })),
             }
         }

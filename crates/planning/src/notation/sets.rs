@@ -86,7 +86,7 @@ pub(super) fn take_sets(text: &mut Text<'_>) -> Result<Sets, ProblemKind> {
         return Err(fault());
     }
     *text = Text::new("");
-    let (pace, recovery) = split_recovery(tail);
+    let (pace, recovery) = split_recovery(tail, is_at);
     Ok(Sets { reps, length, unit, pace: tidy(pace), recovery: tidy(recovery) })
 }
 
@@ -111,9 +111,12 @@ pub(super) fn short_jog(words: &str) -> Option<String> {
     is_metres.then(|| format!("{metres} m jog"))
 }
 
-/// "10k pace with 90 s jog", or only "90 s jog": pace words and recovery.
-fn split_recovery(tail: &str) -> (&str, &str) {
-    if tail.starts_with(|first: char| first.is_ascii_digit()) && is_recovery(tail) && !tail.contains("pace") {
+/// "10k pace with 90 s jog", or only "90 s jog": pace words and recovery. Behind "@" the time of a repetition comes
+/// first: "3:05 w/ 400 jog".
+fn split_recovery(tail: &str, is_at: bool) -> (&str, &str) {
+    let is_digit = |first: char| first.is_ascii_digit();
+    let tells_time = is_at && tail.split(' ').next().is_some_and(|first| first.contains(':'));
+    if !tells_time && tail.starts_with(is_digit) && is_recovery(tail) && !tail.contains("pace") {
         return ("", tail);
     }
     let lower = tail.to_ascii_lowercase();

@@ -10,7 +10,7 @@ struct Style {
     offered: &'static [(&'static str, &'static [&'static str])],
 }
 
-const STYLES: [&Style; 15] = [
+const STYLES: [&Style; 16] = [
     &US_CLUB,
     &UK_CLUB,
     &MINUTES,
@@ -26,6 +26,7 @@ const STYLES: [&Style; 15] = [
     &BRITISH_CLUB,
     &HIGH_SCHOOL,
     &PHONE,
+    &THINKS_IN_MILES,
 ];
 
 /// A club that counts in miles.
@@ -147,7 +148,7 @@ const MINUTES: Style = Style {
     ],
     offered: &[
         ("45", &["45 min", "45 km"]),
-        ("60", &["60 min", "60 km"]),
+        ("60", &["60 min"]),
         ("15 wu - 20 tempo - 10 cd", &["15 min wu, 20 min tempo, 10 min cd"]),
         ("15-20-10 tempo", &["15 min warm up, 20 min tempo, 10 min cool down"]),
         ("5x3' on 2' off", &["5 x 3 min on 2' off, 40 min"]),
@@ -549,6 +550,92 @@ const PHONE: Style = Style {
         ("easy 8 km pushing the buggy", &["easy 8 km (pushing the buggy)"]),
     ],
 };
+
+/// A coach who thinks in miles and writes as she speaks.
+const THINKS_IN_MILES: Style = Style {
+    units: DistanceUnit::Mi,
+    read: &[
+        (
+            "track: 2 mi w/u, drills, 6 x 800 @ 3:05 w/ 400 jog, 1.5 c/d",
+            "6 x 800 m 3:05, 400 jog, 7.7 mi (2 mi w/u, drills, 1.5 mi c/d)",
+        ),
+        ("track: 2 mi w/u, 3 mi tempo, 1 mi c/d", "tempo 6 mi, hard 3 mi (2 mi w/u, track, 1 mi c/d)"),
+        ("club: 2 mi w/u, 6 x 800, 1 mi c/d", "6 x 800 m, 6 mi (2 mi w/u, club, 1 mi c/d)"),
+        ("Tues: 2 mi w/u, 6 x 800, 1 mi c/d", "6 x 800 m, 6 mi (2 mi w/u, Tues, 1 mi c/d)"),
+        ("Tues: 6 easy", "easy 6 mi (Tues)"),
+        ("tempo: 2 w/u, 4 mi, 1 c/d", "tempo 7 mi, hard 4 mi (2 mi w/u, 1 mi c/d)"),
+        ("hills: 2 mi w/u, 8 x 60 s jog down, 2 mi c/d, 7 mi", "hills 7 mi, 8 x 60 s jog down (2 mi w/u, 2 mi c/d)"),
+        ("2 up, drills, 6 x 800, 1 down", "6 x 800 m, 6 mi (2 mi warm up, drills, 1 mi cool down)"),
+        ("2 mi w/u, form drills, 6 x 800, 1 mi c/d", "6 x 800 m, 6 mi (2 mi w/u, form drills, 1 mi c/d)"),
+        ("2 mi w/u, plyos, 6 x 800, 1 mi c/d", "6 x 800 m, 6 mi (2 mi w/u, plyos, 1 mi c/d)"),
+        ("2 mi w/u, drills + strides, 6 x 800, 1 mi c/d", "6 x 800 m, 6 mi (2 mi w/u, drills, with strides, 1 mi c/d)"),
+        (
+            "2 mi w/u, dynamic stretching, 20 min tempo, 1 mi c/d, 6 mi",
+            "tempo 6 mi, 1 x 20 min (2 mi w/u, dynamic stretching, 1 mi c/d)",
+        ),
+        (
+            "20 wu, 2 x 20 min @ marathon pace (3 min float), 15 cd",
+            "2 x 20 min marathon pace, 3 min float, 78 min (20 min wu, 15 min cd)",
+        ),
+        ("15 wu, 20 min tempo, 10 cd", "tempo 45 min, hard 20 min (15 min wu, 10 min cd)"),
+        ("15 wu, 6 x 800, 10 cd, 9", "6 x 800 m, 9 mi (15 min wu, 10 min cd)"),
+        ("15 wu, 6 x 800, 2 cd, 8", "6 x 800 m, 8 mi (15 min wu, 2 mi cd)"),
+        ("6 mi steady-easy w/ the guys", "easy 6 mi (steady-easy, w/ the guys)"),
+        ("8 easy-mod", "easy 8 mi (easy-mod)"),
+        ("5 mod-easy with Tom", "easy 5 mi (mod-easy, with Tom)"),
+        ("6 easy, w/ club", "easy 6 mi (w/ club)"),
+        (
+            "4 ez or bike 45 min, gym after (legs light)",
+            "easy 4 mi or cross-training 45 min (bike) + strength (after, legs light)",
+        ),
+        ("4 ez, lift after", "easy 4 mi + strength (after)"),
+        ("6 ez, core after", "easy 6 mi + strength (core, after)"),
+        ("4 ez, then gym", "easy 4 mi + strength"),
+        ("6 ez, gym before", "easy 6 mi + strength (before)"),
+        ("gym before, 6 ez", "strength (before) + easy 6 mi"),
+        ("LR 2:20 easy, last 20 at MP", "long 140 min, hard 20 min (easy, at the end, at MP)"),
+        ("LR 2:20 easy, at the end 20 at MP", "long 140 min, hard 20 min (easy, at the end, at MP)"),
+        ("2:20, easy, at the end 20 at MP", "race pace 140 min, hard 20 min (at the end, at MP)"),
+    ],
+    offered: &[
+        ("AM 60 ez / PM lift 30 min", &["AM 60 min ez + PM lift 30 min"]),
+        ("60 ez", &["60 min ez"]),
+        ("60 mi ez, ultra prep", &["easy 60 mi (ultra prep)"]),
+        ("15 wu, 20 tempo, 10 cd", &["15 min wu, 20 min tempo, 10 min cd"]),
+        ("2 up, 25 min tempo, 2 down", &["2 warm up, 25 min tempo, 2 cool down, 7 mi"]),
+        ("2 up, 25 min tempo @ 6:55, 2 down", &["2 warm up, 25 min tempo @ 6:55, 2 cool down, 7.5 mi"]),
+        ("2 up, 3 x 10 min @ 6:55, 2 down", &["2 warm up, 3 x 10 min @ 6:55, 2 cool down, 8.5 mi"]),
+        ("15 wu, 6 x 800, 10 cd", &["15 wu, 6 x 800, 10 cd, 6 mi"]),
+    ],
+};
+
+#[test]
+fn no_offer_makes_two_hard_sessions_of_one() {
+    let mut count = 0;
+    for style in STYLES {
+        for (line, _) in style.offered.iter().filter(|(line, _)| !line.contains(['+', '&', '/'])) {
+            for offer in offers(line, style.units) {
+                let hard = offer.day.iter().filter(|slot| slot.chosen().is_hard()).count();
+                assert!(hard < 2, "{line} -> {}", offer.line);
+                count += 1;
+            }
+        }
+    }
+    assert!(count > 60, "{count}");
+    let two = offers("location: 2 mi wu, drills?, 6 x 800 m @ 3:05, 1.5 cd ??", DistanceUnit::Mi);
+    assert!(two.iter().all(|offer| offer.day.len() == 1), "{two:?}");
+}
+
+#[test]
+fn a_whole_that_is_reckoned_at_a_typed_pace_is_not_said_to_be_at_the_easy_pace() {
+    use crate::problem::{Expected, ProblemKind};
+    let asked = |line| read_day(line, DistanceUnit::Mi).expect_err(line);
+    let typed = asked("2 up, 25 min tempo @ 6:55, 2 down");
+    let unsaid = |one: &ProblemKind| matches!(one, ProblemKind::Unreadable { expected: Expected::WholeRun, .. });
+    assert!(typed.iter().all(unsaid), "{typed:?}");
+    let easy = asked("2 up, 25 min tempo, 2 down");
+    assert!(matches!(easy.as_slice(), [ProblemKind::WholeUnsaid { .. }]), "{easy:?}");
+}
 
 #[test]
 fn a_strangers_week_is_read_as_it_was_meant() {

@@ -207,7 +207,7 @@ fn parts_that_do_not_make_a_whole_are_asked_by_their_words() {
     refused("2 km warm up, 6 x 800 m, 3 km", "2 km warm up", Expected::WholeRun);
     refused("2 km warm up, 5 km, 2 km cool down", "5 km", Expected::PartBetween);
     refused("2 km warm up", "2 km warm up", Expected::PartBetween);
-    refused("15 warm up, 6 x 800 m, 2 cool down, 10 km", "15 warm up", Expected::UnitOfWarmUp);
+    refused("15 warm up, 20 tempo, 10 cool down", "20 tempo", Expected::UnitOfRun);
     refused("tempo 9 km, 2 km warm up, 2 km cool down", "tempo 9 km", Expected::PartsInOrder);
 }
 

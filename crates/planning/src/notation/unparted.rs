@@ -93,6 +93,11 @@ fn up_and_down(mut parts: Parts) -> Parts {
     parts
 }
 
+/// Whether words are a warm-up told as "2 up".
+pub(super) fn is_up(words: &str) -> bool {
+    as_phrase(words, UP, "").is_some()
+}
+
 /// "2 up" as "2 warm up".
 fn as_phrase(words: &str, short: &str, phrase: &str) -> Option<String> {
     let until = words.len().checked_sub(short.len()).filter(|until| words.is_char_boundary(*until))?;

@@ -7,6 +7,7 @@
 //! 2 km warm up, 6 x 800 m, 2 km cool down     the whole is 8.8 km: two, six times 800 m, two
 //! 2 km wu, tempo 5 km, 2 km cd                9 km, of which the tempo run between them is hard: 5 km
 //! 3 km easy, 6 km tempo, 3 km easy            the same without the words: easy, hard, easy
+//! 20 wu, 2 x 15 min, 10 cd                    ten and more without a unit are minutes
 //! 15 min wu, 6 x 800 m, 10 min cd, 10 km      what cannot be added up needs the whole behind it
 //! ```
 //!
@@ -21,18 +22,19 @@
 //! The words stay as a note of the session: "tempo 9 km, hard 5 km (2 km wu, 2 km cd)". Where a block makes the session
 //! shorter, they stay as they are as long as there is room for them; then [`fitted`] makes them shorter too.
 
+mod heading;
 mod parts;
 mod whole;
 
-pub(super) use parts::{apart, in_order, is_told_by_parts, joined, one_run};
+pub(super) use heading::to_the_work;
+pub(super) use parts::{apart, in_order, is_told_by_parts, joined, loosens, one_run};
 pub(super) use whole::{Parted, Rest, Unsettled, jogged};
 
 use super::amounts::RawAmount;
-use super::line::unreadable;
 use super::sets::starts_with_reps;
 use super::text::Text;
 use crate::plain;
-use crate::problem::{Expected, ProblemKind};
+use crate::problem::ProblemKind;
 use crate::units::{Amount, Milli, Unit};
 
 const WARM_UP: [&str; 7] = ["warm up", "warmup", "warming up", "warming", "wu", "w/u", "warm ups"];
@@ -68,8 +70,12 @@ const FILLING: [&str; 22] = [
 /// Those of them that say how it is run.
 const SAYING: [&str; 6] = ["easy", "jog", "jogging", "jogged", "slow", "gentle"];
 
-/// From here on a number without a unit may as well be minutes: nobody jogs ten kilometres to get warm.
-const PERHAPS_MINUTES: Milli = Milli::whole(10);
+/// From here on a number without a unit is minutes: nobody jogs ten kilometres or miles to get warm.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LEAST_MINUTES: Milli = Milli::whole(10);
 
 /// A part of a run that is there to get warm or to cool down: "2 km easy warm up", "cool down (10 min)".
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -79,7 +85,9 @@ pub(super) struct Around {
     amount: Option<RawAmount>,
     /// Whether it was said to be inside a whole: "9 km, incl. 2 km warm up".
     is_inside: bool,
-    /// The words as typed.
+    /// The amount where its number was typed without a unit, and is minutes for its size.
+    supplied: Option<Amount>,
+    /// The words as typed, with a unit that was supplied.
     pub(super) words: String,
     /// The words without the amount.
     bare: String,
@@ -90,7 +98,7 @@ impl Around {
     ///
     /// # Errors
     ///
-    /// An amount in them that is none, or a number that may be distance or minutes.
+    /// An amount in them that is none, or more than anybody runs.
     pub(super) fn read(words: &str) -> Result<Option<Self>, ProblemKind> {
         let mut text = Text::new(words);
         let is_inside = text.take_any_phrase(&INSIDE);
@@ -104,12 +112,16 @@ impl Around {
             Some(_) => (in_front, named.behind),
             None => named.read_behind()?,
         };
-        if amount.is_some_and(|amount| !amount.has_unit() && amount.is_at_least(PERHAPS_MINUTES)) {
-            return Err(unreadable(words, Expected::UnitOfWarmUp));
-        }
         let bare = plain::joined([how, named.phrase, said], " ");
         let Named { warms, cools, .. } = named;
-        Ok(Some(Self { warms, cools, amount, is_inside, words: words.to_owned(), bare }))
+        let minutes = amount.filter(|amount| !amount.has_unit() && amount.is_at_least(LEAST_MINUTES));
+        let Some(minutes) = minutes.map(RawAmount::as_minutes) else {
+            let words = words.to_owned();
+            return Ok(Some(Self { warms, cools, amount, is_inside, supplied: None, words, bare }));
+        };
+        let supplied = minutes.in_unit(Unit::Min)?;
+        let words = format!("{supplied} {bare}");
+        Ok(Some(Self { warms, cools, amount: Some(minutes), is_inside, supplied: Some(supplied), words, bare }))
     }
 
     /// Takes the amount from a note behind the words, "warm up (2 km)"; says whether it did.
@@ -215,7 +227,7 @@ pub(crate) fn fitted(note: &str, unit: Unit, room: Milli) -> String {
 pub(super) fn jogs_far(note: &str) -> bool {
     let is_far = |piece: &str| {
         let amount = Around::read(piece).ok().flatten().and_then(|around| around.amount);
-        amount.is_some_and(|amount| amount.is_distance() && amount.is_at_least(PERHAPS_MINUTES))
+        amount.is_some_and(|amount| amount.is_distance() && amount.is_at_least(LEAST_MINUTES))
     };
     note.split(", ").any(is_far)
 }
@@ -230,7 +242,7 @@ pub(super) fn names_both(words: &str) -> bool {
     Named::find(words).is_some_and(|named| named.warms && named.cools)
 }
 
-/// Whether words are a warm-up or a cool-down, be it one that has to be asked about.
+/// Whether words are a warm-up or a cool-down, be it of an amount that is none.
 pub(super) fn is_around(words: &str) -> bool {
     matches!(Around::read(words), Ok(Some(_)) | Err(_))
 }

@@ -100,10 +100,51 @@ pub(in super::super) fn joined(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     done
 }
 
+/// Whether words are nothing but what loosens up between warm-up and work: "drills", "form drills", "dynamic stretching".
+pub(in super::super) fn loosens(words: &str) -> bool {
+    const LOOSENING: [&str; 12] = [
+        "drill",
+        "drills",
+        "mobility",
+        "stretching",
+        "stretches",
+        "stretch",
+        "plyos",
+        "plyo",
+        "plyometrics",
+        "skips",
+        "skipping",
+        "activation",
+    ];
+    const BESIDE: [&str; 16] = [
+        "form",
+        "running",
+        "dynamic",
+        "technique",
+        "hip",
+        "leg",
+        "swings",
+        "ankle",
+        "and",
+        "strides",
+        "stride",
+        "min",
+        "mins",
+        "easy",
+        "light",
+        "short",
+    ];
+    let is_beside = |word: &str| BESIDE.iter().any(|beside| word.eq_ignore_ascii_case(beside));
+    let mut all = words.split(|next: char| !next.is_alphabetic()).filter(|word| !word.is_empty());
+    has_word(words, &LOOSENING) && all.all(|word| is_beside(word) || has_word(word, &LOOSENING))
+}
+
 /// Whether a slot is a warm-up with what loosens up: "2k wu, drills + strides, 6x400".
 fn is_before_work(slot: &[Parts]) -> bool {
     let [parts] = slot else { return false };
-    let loosens = |part: &Part| take_kind(&mut Text::new(&part.words)).is_some_and(|(kind, _)| kind == Kind::Mobility);
+    let loosens = |part: &Part| {
+        loosens(&part.words) || take_kind(&mut Text::new(&part.words)).is_some_and(|(kind, _)| kind == Kind::Mobility)
+    };
     let warms = |part: &Part| matches!(Around::read(&part.words), Ok(Some(around)) if around.warms);
     parts.first().is_some_and(warms) && parts[1..].iter().all(loosens)
 }

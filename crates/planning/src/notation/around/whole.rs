@@ -13,7 +13,7 @@ use super::super::amounts::RawAmount;
 use super::super::line::unreadable;
 use super::super::sets::take_length;
 use super::super::text::Text;
-use super::Around;
+use super::{Around, LEAST_MINUTES};
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, SetUnit, Sets};
 use crate::units::{Amount, Milli, Pace, Totals, Unit};
@@ -49,6 +49,8 @@ pub(in super::super) struct Rest<'a> {
     pub(in super::super) unit: Unit,
     /// At which minutes are counted where a whole is offered.
     pub(in super::super) pace: Pace,
+    /// The pace that the line tells for what is run between warm-up and cool-down: "@ 6:55".
+    pub(in super::super) told_pace: Option<Pace>,
 }
 
 impl Rest<'_> {
@@ -67,6 +69,8 @@ pub(in super::super) enum Unsettled {
         told: String,
         /// About what they come to; nothing where one of them has no amount.
         estimate: Option<Amount>,
+        /// Whether minutes count there by a pace that the line tells.
+        has_pace: bool,
     },
 }
 
@@ -122,6 +126,15 @@ impl Parted {
     pub(in super::super) fn is_open(&self) -> bool {
         let warm = self.all().any(|around| around.warms && !around.is_inside);
         warm && !self.all().any(|around| around.cools)
+    }
+
+    /// Whether a number beside them may be minutes as theirs are, which were typed without a unit too. A whole that is
+    /// less than these is none.
+    pub(in super::super) fn may_be_minutes(&self, amount: RawAmount) -> bool {
+        let minutes: Vec<Amount> = self.all().filter_map(|around| around.supplied).collect();
+        let is_between = self.between.as_ref().is_some_and(|(between, _)| *between == amount);
+        let least = if is_between { LEAST_MINUTES } else { minutes.iter().map(|amount| amount.low()).sum() };
+        !minutes.is_empty() && !amount.has_unit() && amount.is_at_least(least)
     }
 
     /// Keeps an amount that is run between; says whether it is the first.
@@ -216,7 +229,8 @@ impl Parted {
             None => with_sets(around, rest.sets, Jogs::Counted),
         });
         let Some(sum) = sum else {
-            return Err(Unsettled::NoWhole { told: self.told(), estimate: self.estimate(rest, run) });
+            let (told, has_pace) = (self.told(), rest.told_pace.is_some());
+            return Err(Unsettled::NoWhole { told, estimate: self.estimate(rest, run), has_pace });
         };
         let hard = rest.hard.or_else(|| run.between.filter(|_| rest.is_even()));
         // Metres of repetitions and of the jogs between them make no round miles.
@@ -225,26 +239,34 @@ impl Parted {
         Ok((Some(Amount::checked(written(sum.low()), written(sum.high()), sum.unit())?), hard))
     }
 
-    /// About what the parts of a run come to that are told in distance and in time: minutes count by the pace, as
-    /// wherever the planner compares the two. In halves, and never less than what is known.
+    /// About what the parts of a run come to that are told in distance and in time: minutes count by the pace that the
+    /// line tells for them, the others as wherever the planner compares the two. In halves; never less than what is
+    /// known, and where the line tells the pace not more than that.
     fn estimate(&self, rest: &Rest<'_>, run: &Run) -> Option<Amount> {
         if rest.unit == Unit::Min {
             return None;
         }
-        let mut parts: Vec<Amount> = run.between.into_iter().collect();
+        let mut parts: Vec<Amount> = Vec::new();
         for around in self.all() {
             let amount = around.amount?.in_unit(rest.unit).ok()?;
             parts.extend((0..around.times()).map(|_| amount));
         }
+        let mut work: Vec<Amount> = run.between.into_iter().collect();
         for sets in rest.sets {
             let in_one = |unit| Some((sets.total_in(unit)?, unit));
             let (total, unit) = in_one(rest.unit).or_else(|| in_one(Unit::Min))?;
-            parts.push(Amount::exact(total, unit));
+            work.push(Amount::exact(total, unit));
             let jogs = [rest.unit, Unit::Min].map(|unit| jogged(sets, unit).map(|jogged| Amount::exact(jogged, unit)));
             parts.extend(jogs.into_iter().flatten().next());
         }
-        let sum = parts.into_iter().collect::<Totals>().estimate(rest.unit, rest.pace);
-        Amount::checked(up_to_half(sum.low()), up_to_half(sum.high()), sum.unit()).ok()
+        let at = |amounts: Vec<Amount>, pace: Pace| {
+            let sum = amounts.into_iter().collect::<Totals>().estimate(rest.unit, pace);
+            (sum.low(), sum.high())
+        };
+        let all_at_told_pace = parts.iter().all(|part| part.unit() != Unit::Min);
+        let (around, work) = (at(parts, rest.pace), at(work, rest.told_pace.unwrap_or(rest.pace)));
+        let half = if rest.told_pace.is_some() && all_at_told_pace { nearest_half } else { up_to_half };
+        Amount::checked(half(around.0 + work.0), half(around.1 + work.1), rest.unit).ok()
     }
 
     /// All warm-ups and cool-downs; nothing where one has no amount or another unit.
@@ -302,6 +324,11 @@ const fn tenths(value: Milli) -> Milli {
 /// To the next half: an estimate that looks like one.
 const fn up_to_half(value: Milli) -> Milli {
     Milli(value.0.saturating_add(499) / 500 * 500)
+}
+
+/// To the nearest half.
+const fn nearest_half(value: Milli) -> Milli {
+    Milli(value.0.saturating_add(250) / 500 * 500)
 }
 
 /// Whether jogs between repetitions count: they do in a sum of ours, but many a whole leaves them out.

@@ -10,7 +10,7 @@ const CLUB: [&str; 7] =
     ["club session", "track session", "club night", "main session", "session", "workout", "main set"];
 
 /// Days of the week, in front of what is run then.
-const DAYS: [&str; 14] = [
+const DAYS: [&str; 18] = [
     "monday",
     "tuesday",
     "wednesday",
@@ -19,8 +19,12 @@ const DAYS: [&str; 14] = [
     "saturday",
     "sunday",
     "mon",
+    "tues",
     "tue",
+    "weds",
     "wed",
+    "thurs",
+    "thur",
     "thu",
     "fri",
     "sat",

@@ -21,7 +21,7 @@ fn where_in_run(place: &str) -> &str {
     match last.as_str() {
         "" => "",
         "middle" => "in the middle",
-        "first" => "at the start",
+        "first" | "start" => "at the start",
         _ => "at the end",
     }
 }

@@ -1,9 +1,9 @@
 //! A session once all of its parts are read, or what is asked about it.
 
-use super::super::amounts::RawAmount;
+use super::super::amounts::{RawAmount, read_pace};
 use super::super::around::{Rest, Unsettled};
 use super::super::doubles::{tells_halves, tells_sum};
-use super::super::hardness::{hides, is_gentle};
+use super::super::hardness::{hides, is_gentle, is_pace_figure};
 use super::super::kinds::{has_word, infer};
 use super::super::line::unreadable;
 use super::super::read::Doubt;
@@ -30,7 +30,15 @@ impl Draft {
             (amount, hard)
         } else {
             let pace = runner.easy_pace.unwrap_or(Pace::ASSUMED);
-            let rest = Rest { kind, sets: &self.sets, amount, hard, unit: default, pace };
+            let rest = Rest {
+                kind,
+                sets: &self.sets,
+                amount,
+                hard,
+                unit: default,
+                pace,
+                told_pace: self.told_pace(runner.units),
+            };
             let told = self.parted.settle(&rest).map_err(|unsettled| vec![unsettled])?;
             for (place, words) in self.parted.notes(told.0, default) {
                 self.notes[place] = words;
@@ -53,6 +61,17 @@ impl Draft {
             is_asked.then(|| unreadable(note, expected))
         });
         question.map_or(Ok(session), |question| Err(asked(vec![question])))
+    }
+
+    /// The pace in figures that is told of repetitions in minutes, or of what is run hard: "@ 6:55", "@ 4:10/km".
+    fn told_pace(&self, units: DistanceUnit) -> Option<Pace> {
+        let figure = |words: &str| {
+            let first = words.trim_start().split([' ', '-', '\u{2013}']).next()?;
+            is_pace_figure(first).then(|| read_pace(first, units).ok()).flatten()
+        };
+        let of_sets = self.sets.iter().find(|sets| matches!(sets.unit, SetUnit::Min | SetUnit::S));
+        let of_part = || self.plain_notes.iter().find_map(|note| figure(note.strip_prefix('@')?));
+        of_sets.map_or_else(of_part, |sets| figure(&sets.pace))
     }
 
     /// What is wrong where no kind is said and none follows.
@@ -82,7 +101,9 @@ impl Draft {
             let kind = self
                 .kind
                 .map(|kind| if told_whole && kind.is_running() && kind != Kind::Long { Kind::Easy } else { kind });
-            may_be_minutes(*amount, kind, words, units) || may_be_a_run(*amount, self.kind, words)
+            may_be_minutes(*amount, kind, words, units)
+                || self.parted.may_be_minutes(*amount)
+                || may_be_a_run(*amount, self.kind, words)
         })?;
         let is_run = may_be_a_run(amount, self.kind, words);
         Some(unreadable(words, if is_run { Expected::RunOrMinutes } else { Expected::UnitOfRun }))

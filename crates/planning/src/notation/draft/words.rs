@@ -1,6 +1,8 @@
 //! The words of a part in their order: what it is, how much, and what may stand around these.
 
 use super::super::amounts::{RawAmount, take_roughly};
+use super::super::around::loosens;
+use super::super::doubles::WHEN;
 use super::super::hardness::{Inside, is_gentle, is_pace_figure, names_hardness};
 use super::super::kinds::{has_word, take_kind, take_kind_or_short};
 use super::super::line::{Part, unreadable};
@@ -47,7 +49,7 @@ impl Draft {
         // "2k wu, drills, 6x400": what loosens up between warm-up and work is no session.
         if self.doubt == Doubt::Asked
             && self.parted.is_open()
-            && take_kind(&mut { text }).is_some_and(|(kind, _)| kind == Kind::Mobility)
+            && (loosens(words) || take_kind(&mut { text }).is_some_and(|(kind, _)| kind == Kind::Mobility))
         {
             self.notes.push(words.to_owned());
             return Ok(());
@@ -163,6 +165,12 @@ impl Draft {
                     return Ok(());
                 }
             }
+            // "gym after", "core before the run"
+            let is_work = self.kind.is_some_and(|kind| !kind.is_running());
+            if is_work && { *text }.take_any_phrase(&WHEN) && !has_number(here.left()) {
+                self.notes.push(here.left().to_owned());
+                return Ok(());
+            }
             if self.read_surroundings(text) {
                 continue;
             }
@@ -214,6 +222,10 @@ impl Draft {
         }
         fits
     }
+}
+
+fn has_number(words: &str) -> bool {
+    words.contains(|one: char| one.is_ascii_digit())
 }
 
 /// "15 km / 5:30": the pace of the run.

@@ -2,6 +2,7 @@
 
 use super::super::amounts::RawAmount;
 use super::super::line::{Parts, written};
+use super::super::read::with_wholes_reckoned;
 use super::super::rest::is_rest;
 use super::super::runner::Runner;
 use super::super::sets::starts_with_reps;
@@ -28,6 +29,10 @@ pub(super) fn of_session(line: &str, problems: &[ProblemKind], runner: Runner) -
     let unit = runner.units.unit().symbol();
     let lines = match problem {
         ProblemKind::WholeUnsaid { line, .. } => return vec![Way { line: line.clone(), guess: Guess::Whole }],
+        ProblemKind::Unreadable { expected: Expected::WholeRun, .. } => {
+            let whole = |line| Way { line, guess: Guess::Whole };
+            return with_wholes_reckoned(line, runner).map(whole).into_iter().collect();
+        }
         ProblemKind::Unreadable { text, expected } => match expected {
             Expected::UnitOfRun | Expected::UnitOfWarmUp => {
                 let units = [Unit::Min.symbol(), unit];

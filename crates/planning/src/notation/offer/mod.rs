@@ -34,7 +34,7 @@ use super::sets::{starts_with_reps, take_sets};
 use super::text::{Text, tidy};
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, Session};
-use crate::units::{DistanceUnit, Pace, middle_km};
+use crate::units::{DistanceUnit, Pace, Unit, middle_km};
 use crate::week::Slot;
 
 /// The most lines that are offered for one.
@@ -119,9 +119,18 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     {
         return vec![Offer::new(line, day, Guess::Nothing)];
     }
+    let mut is_ruled_out = false;
     for way in ways(&closed, runner) {
         let Ok(day) = sound(&way.line, runner) else { continue };
-        if found.iter().all(|other| other.day != day) && keeps_reps(&closed, &day) && is_plausible(&day) {
+        if is_far(&closed, &day) {
+            is_ruled_out = true;
+            continue;
+        }
+        if found.iter().all(|other| other.day != day)
+            && keeps_reps(&closed, &day)
+            && is_plausible(&day)
+            && keeps_runs(&closed, &day, way.guess)
+        {
             found.push(Offer::new(way.line, day, way.guess));
         }
     }
@@ -138,6 +147,7 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
         let counts =
             |problem: &ProblemKind| matches!(problem, ProblemKind::Unreadable { expected: Expected::Unit, .. });
         only.is_sure = only.guess == Guess::Nothing
+            && !is_ruled_out
             && !only.leaves_hard_out
             && !wrong.iter().any(counts)
             && same_numbers(&closed, &only.line);
@@ -173,6 +183,19 @@ fn keeps_reps(line: &str, day: &[Slot]) -> bool {
     sessions.iter().all(|session| session.rest_words().is_some()) || reps.into_iter().all(kept)
 }
 
+/// Whether a day has no more runs than its line tells, or none of them is made up: one session that is not understood
+/// does not become two, of which both are hard or one has an amount that nobody typed.
+fn keeps_runs(line: &str, day: &[Slot], guess: Guess) -> bool {
+    let half = |half: &str| {
+        let lower = line.to_lowercase();
+        lower.split(|one: char| !one.is_alphabetic()).any(|word| word == half)
+    };
+    let told = line.matches(['+', '&']).count() + usize::from(half("am") && half("pm")) + 1;
+    let runs: Vec<&Session> = day.iter().map(Slot::chosen).filter(|session| session.kind.is_running()).collect();
+    let hard = runs.iter().filter(|run| run.is_hard()).count();
+    runs.len() <= told || (hard < 2 && guess == Guess::Nothing)
+}
+
 /// Whether a day may be one that somebody runs: nobody jogs ten kilometres to get warm, or runs far more hard than a
 /// marathon. What is typed so is read; it is not what is offered for something else.
 ///
@@ -195,6 +218,22 @@ fn is_plausible(day: &[Slot]) -> bool {
             && !jogs_far(&session.note)
     };
     day.iter().flat_map(Slot::options).all(is_usual)
+}
+
+/// Whether somebody runs easily further than anybody does who says no unit: "60 ez" are minutes.
+///
+/// # Source
+///
+/// Common practice, no published source.
+fn is_far(line: &str, day: &[Slot]) -> bool {
+    const MOST_EASY_KM: f64 = 50.0;
+    let is_gentle = |session: &&Session| matches!(session.kind, Kind::Easy | Kind::Recovery | Kind::Steady);
+    let is_far = |session: &Session| {
+        session
+            .amount
+            .is_some_and(|amount| amount.unit() != Unit::Min && middle_km(amount, Pace::ASSUMED) > MOST_EASY_KM)
+    };
+    day.iter().flat_map(Slot::options).filter(is_gentle).any(is_far) && !seen::words_have_distance(line)
 }
 
 /// Whether every number of a line stands in another one, those outside of notes outside of notes, and no other number does.

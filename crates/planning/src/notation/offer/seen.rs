@@ -309,11 +309,20 @@ fn has_unit(part: &Part) -> bool {
 
 /// Whether an amount with its unit stands somewhere in words, repetitions aside.
 pub(in super::super) fn words_have_unit(words: &str) -> bool {
+    any_amount(words, RawAmount::has_unit)
+}
+
+/// Whether kilometres or miles stand somewhere in words, repetitions aside.
+pub(super) fn words_have_distance(words: &str) -> bool {
+    any_amount(words, RawAmount::is_distance)
+}
+
+fn any_amount(words: &str, is_meant: impl Fn(&RawAmount) -> bool) -> bool {
     let starts = std::iter::once(0).chain(words.match_indices(' ').map(|(at, _)| at + 1));
     starts.into_iter().any(|at| {
         let mut text = Text::new(&words[at..]);
         let begins = text.peek().is_some_and(|next| next.is_ascii_digit()) && !words[..at].trim_end().ends_with(TIMES);
-        begins && matches!(RawAmount::take(&mut text), Ok(Some(raw)) if raw.has_unit())
+        begins && matches!(RawAmount::take(&mut text), Ok(Some(raw)) if is_meant(&raw))
     })
 }
 

@@ -1,0 +1,59 @@
+//! What stands over a run that begins with its warm-up: "track: 2 mi w/u, 6 x 800, 1 c/d".
+
+use super::super::doubles::names_half;
+use super::super::hardness::names_hardness;
+use super::super::kinds::take_kind;
+use super::super::line::{Note, Part, Parts};
+use super::super::rest::Led;
+use super::super::sets::starts_with_reps;
+use super::super::text::Text;
+use super::super::unparted::is_up;
+use super::{is_around, loosens};
+use crate::session::Kind;
+
+/// Puts the word over a run that begins with a warm-up where it belongs: the kind of a session in front of its work,
+/// "tempo: 2 wu, 4 mi, 1 cd"; anything else, a place or a day, is a note.
+pub(in super::super) fn to_the_work(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
+    let in_slot = |slot: Vec<Parts>| slot.into_iter().map(in_session).collect();
+    slots.into_iter().map(in_slot).collect()
+}
+
+fn in_session(mut parts: Parts) -> Parts {
+    let Some((first, rest)) = parts.split_first_mut() else { return parts };
+    let Some((heading, warm)) = first.words.split_once(':') else { return parts };
+    let (heading, warm) = (heading.trim().to_owned(), warm.trim().to_owned());
+    let is_word = heading.starts_with(char::is_alphabetic) && !heading.contains(|one: char| one.is_ascii_digit());
+    if !is_word
+        || names_half(&heading)
+        || is_rest(&heading)
+        || is_around(&heading)
+        || !(is_around(&warm) || is_up(&warm))
+    {
+        return parts;
+    }
+    let mut name = Text::new(&heading);
+    let kind = take_kind(&mut name).map(|(kind, _)| kind).filter(|kind| name.is_done() && kind.is_running());
+    let work = rest.iter_mut().find(|part| !is_around(&part.words) && !loosens(&part.words));
+    match (kind, work) {
+        (Some(kind), Some(work)) if takes(&work.words, kind) => {
+            work.words = format!("{heading}: {}", work.words);
+        }
+        (Some(Kind::Intervals), Some(_)) => first.notes.push(Note::Quoted(heading)),
+        (None, Some(_)) if !names_hardness(&heading) => first.notes.push(Note::Quoted(heading)),
+        _ => return parts,
+    }
+    parts.first_mut().into_iter().for_each(|first: &mut Part| first.words.clone_from(&warm));
+    parts
+}
+
+/// Whether a word says that nobody runs: "rest", "x".
+fn is_rest(heading: &str) -> bool {
+    Led::of(heading).or_else(|| Led::by_cross(heading)).is_some() || heading.bytes().all(|one| one == b'x')
+}
+
+/// Whether the work may be of a kind: repetitions, or words that name no other.
+fn takes(work: &str, kind: Kind) -> bool {
+    let places = std::iter::once(0).chain(work.match_indices(' ').map(|(at, _)| at + 1));
+    let mut named = places.filter_map(|at| take_kind(&mut Text::new(&work[at..])).map(|(kind, _)| kind));
+    starts_with_reps(Text::new(work)) || named.all(|other| other == kind)
+}
