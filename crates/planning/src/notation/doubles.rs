@@ -6,7 +6,7 @@ use super::kinds::{has_word, take_kind};
 use super::line::{Note, Part, Parts, cut};
 use super::sets::{is_recovery, starts_with_reps};
 use super::text::Text;
-use super::unparted::is_up;
+use super::unparted::{is_down, is_up};
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Totals, Unit};
 
@@ -69,6 +69,11 @@ pub(super) fn by_marks(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
         None => vec![slot],
     };
     slots.into_iter().flat_map(apart).collect()
+}
+
+/// Whether words are an easy run by its kind and its amount.
+pub(super) fn is_easy_run(words: &str) -> bool {
+    session_kind(words).is_some_and(Told::is_easy_run)
 }
 
 /// The kind of a session that is told by its kind and its amount alone, easy where only the amount is told; a run needs the
@@ -369,7 +374,10 @@ pub(super) const AND: [&str; 6] = ["and then", "and", "then", "plus", "&", "foll
 
 fn sports(parts: Parts) -> Vec<Parts> {
     let mut sessions: Vec<(Option<Kind>, Parts)> = Vec::new();
-    for part in parts {
+    let last_around = parts.iter().rposition(|part| is_around(&part.words) || is_down(&part.words));
+    for (at, part) in parts.into_iter().enumerate() {
+        // "2 wu, 6 x 800, drills, 2 cd": what stands in front of the cool-down belongs to the run.
+        let is_inside = last_around.is_some_and(|last| at < last);
         for piece in pieces(part) {
             let (words, kind) = begins(&piece.words);
             let words = words.to_owned();
@@ -379,10 +387,10 @@ fn sports(parts: Parts) -> Vec<Parts> {
             };
             let rests = sessions.last().and_then(|(_, before)| before.last()).is_some_and(is_open)
                 && is_rest_between(&piece.words);
+            let rests = rests || (is_inside && loosens(&words));
             let other = kind.filter(|kind| !kind.is_running() && !all_around && !rests && known != Some(*kind));
             let is_run = session_kind(words.as_str()).is_some_and(Told::is_said_run);
-            let is_after_work =
-                is_run && !all_around && sessions.last().is_some_and(|(_, before)| begins_with_work(before));
+            let is_after_work = is_run && sessions.last().is_some_and(|(_, before)| begins_with_work(before));
             match sessions.last_mut() {
                 Some((known, session)) if other.is_none() && !is_after_work => {
                     *known = known.or(kind);

@@ -98,6 +98,11 @@ pub(super) fn is_up(words: &str) -> bool {
     as_phrase(words, UP, "").is_some()
 }
 
+/// Whether words are a cool-down told as "2 down".
+pub(super) fn is_down(words: &str) -> bool {
+    as_phrase(words, DOWN, "").is_some()
+}
+
 /// "2 up" as "2 warm up".
 fn as_phrase(words: &str, short: &str, phrase: &str) -> Option<String> {
     let until = words.len().checked_sub(short.len()).filter(|until| words.is_char_boundary(*until))?;

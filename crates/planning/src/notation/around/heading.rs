@@ -1,8 +1,8 @@
 //! What stands over a run that begins with its warm-up: "track: 2 mi w/u, 6 x 800, 1 c/d".
 
-use super::super::doubles::names_half;
+use super::super::doubles::{is_easy_run, names_half};
 use super::super::hardness::names_hardness;
-use super::super::kinds::take_kind;
+use super::super::kinds::{has_word, take_kind};
 use super::super::line::{Note, Part, Parts};
 use super::super::rest::Led;
 use super::super::sets::starts_with_reps;
@@ -23,12 +23,15 @@ fn in_session(mut parts: Parts) -> Parts {
     let Some((heading, warm)) = first.words.split_once(':') else { return parts };
     let (heading, warm) = (heading.trim().to_owned(), warm.trim().to_owned());
     let is_word = heading.starts_with(char::is_alphabetic) && !heading.contains(|one: char| one.is_ascii_digit());
-    if !is_word
-        || names_half(&heading)
-        || is_rest(&heading)
-        || is_around(&heading)
-        || !(is_around(&warm) || is_up(&warm))
-    {
+    if !is_word || names_half(&heading) || is_rest(&heading) || is_around(&heading) {
+        return parts;
+    }
+    if !is_around(&warm) && !is_up(&warm) {
+        // "club: 8 easy"
+        if is_place(&heading) && is_easy_run(&warm) {
+            first.notes.push(Note::Quoted(heading));
+            first.words = warm;
+        }
         return parts;
     }
     let mut name = Text::new(&heading);
@@ -44,6 +47,12 @@ fn in_session(mut parts: Parts) -> Parts {
     }
     parts.first_mut().into_iter().for_each(|first: &mut Part| first.words.clone_from(&warm));
     parts
+}
+
+/// Whether words over an easy run may be where or with whom it is run: they name no session and no sum.
+fn is_place(heading: &str) -> bool {
+    const OTHERS: [&str; 9] = ["session", "workout", "race", "total", "sum", "double", "doubles", "option", "either"];
+    !has_word(heading, &OTHERS) && !names_hardness(heading) && take_kind(&mut Text::new(heading)).is_none()
 }
 
 /// Whether a word says that nobody runs: "rest", "x".
