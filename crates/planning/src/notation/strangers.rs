@@ -613,23 +613,6 @@ const THINKS_IN_MILES: Style = Style {
 };
 
 #[test]
-fn no_offer_makes_two_hard_sessions_of_one() {
-    let mut count = 0;
-    for style in STYLES {
-        for (line, _) in style.offered.iter().filter(|(line, _)| !line.contains(['+', '&', '/'])) {
-            for offer in offers(line, style.units) {
-                let hard = offer.day.iter().filter(|slot| slot.chosen().is_hard()).count();
-                assert!(hard < 2, "{line} -> {}", offer.line);
-                count += 1;
-            }
-        }
-    }
-    assert!(count > 60, "{count}");
-    let two = offers("location: 2 mi wu, drills?, 6 x 800 m @ 3:05, 1.5 cd ??", DistanceUnit::Mi);
-    assert!(two.iter().all(|offer| offer.day.len() == 1), "{two:?}");
-}
-
-#[test]
 fn a_whole_that_is_reckoned_at_a_typed_pace_is_not_said_to_be_at_the_easy_pace() {
     use crate::problem::{Expected, ProblemKind};
     let asked = |line| read_day(line, DistanceUnit::Mi).expect_err(line);

@@ -123,3 +123,20 @@ proptest! {
         hold(&line, if is_km { DistanceUnit::Km } else { DistanceUnit::Mi });
     }
 }
+
+#[test]
+fn no_session_that_was_typed_once_is_offered_as_two() {
+    let keeps = |line: &str, offered: &str, guess| {
+        let day = read_day(offered, DistanceUnit::Mi).unwrap_or_else(|problems| panic!("{offered}: {problems:?}"));
+        super::keeps_runs(line, &day, guess)
+    };
+    let two_hard = "tempo 5 mi, hard 3 mi + 6 x 800 m, 6 mi";
+    assert!(!keeps("hills, core, 6 x 800", two_hard, Guess::Between));
+    assert!(!keeps("hills, core, 6 x 800", two_hard, Guess::Nothing));
+    assert!(!keeps("easy, core, 6 x 800", "easy 5 mi + 6 x 800 m, 6 mi", Guess::Length));
+    for line in ["tempo + 6 x 800", "tempo & 6 x 800", "AM tempo, PM 6 x 800"] {
+        assert!(keeps(line, two_hard, Guess::Whole), "{line}");
+    }
+    assert!(keeps("6/8", "6 + 8", Guess::Nothing));
+    assert!(keeps("6 x 800, gym", "6 x 800 m, 6 mi + strength", Guess::Whole));
+}
