@@ -99,7 +99,7 @@ impl PrintAllPage {
             said.into_iter().map(move |sentence| (name.clone(), sentence))
         };
         let unwell = loaded.iter().flat_map(of).collect();
-        let to_look_at: Vec<ToLookAt> = loaded.iter().filter_map(|one| ToLookAt::of(one, ticked)).collect();
+        let to_look_at: Vec<ToLookAt> = loaded.par_iter().filter_map(|one| ToLookAt::of(one, ticked)).collect();
         let is_printed = |one: &Loaded| to_look_at.iter().all(|other| other.block != one.record.id || other.is_printed);
         let printed = |one: Loaded| {
             let block = sheet_page(&one, (door, clock), paths::race(id));
