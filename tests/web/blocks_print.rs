@@ -69,7 +69,10 @@ async fn a_new_version_says_which_sheet_it_replaces() {
     let version = app.version_of(block).await.to_string();
     let settings = [("version", version.as_str()), ("days", "8"), ("shape", "ebb")];
     app.post(&format!("/blocks/{block}/settings"), &settings).await.location();
-    let text = app.get(&path).await.text(".sheet-version");
+    let page = app.get(&path).await;
+    let hint = page.text(".sheet-hint strong");
+    assert!(hint.contains("holds version 1, and this sheet is version 2"), "for the coach, not on paper: {hint}");
+    let text = page.text(".sheet-version");
     assert!(text.contains("Version 2") && text.contains("replaces version 1 of 20 April"), "{text}");
 }
 

@@ -19,6 +19,8 @@ const NAME: &str = "ebbline_notice";
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Notice {
     AthleteAdded,
+    /// The first of all, whose units are the coach's now.
+    FirstAthleteAdded,
     AthleteSaved,
     AthleteRemoved(AthleteId),
     AthleteRestored,
@@ -105,6 +107,7 @@ impl Notice {
     fn code(self) -> (&'static str, i64) {
         match self {
             Self::AthleteAdded => ("athlete-added", 0),
+            Self::FirstAthleteAdded => ("first-athlete-added", 0),
             Self::AthleteSaved => ("athlete-saved", 0),
             Self::AthleteRemoved(id) => ("athlete-removed", id.0),
             Self::AthleteRestored => ("athlete-restored", 0),
@@ -210,6 +213,7 @@ impl Notice {
         let count = u32::try_from(number).unwrap_or(0);
         Some(match code {
             "athlete-added" => Self::AthleteAdded,
+            "first-athlete-added" => Self::FirstAthleteAdded,
             "athlete-saved" => Self::AthleteSaved,
             "athlete-removed" => Self::AthleteRemoved(AthleteId(number)),
             "athlete-restored" => Self::AthleteRestored,
@@ -371,6 +375,7 @@ mod tests {
     fn every_notice_survives_its_cookie() {
         let all = [
             Notice::AthleteAdded,
+            Notice::FirstAthleteAdded,
             Notice::AthleteSaved,
             Notice::AthleteRemoved(AthleteId(12)),
             Notice::AthleteRestored,

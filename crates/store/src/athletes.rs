@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, Utc};
 use planning::week::{weekday_code, weekday_from_code};
-use planning::{Athlete, DayBefore, Pace, Suits, Weight};
+use planning::{Athlete, DayBefore, DistanceUnit, Pace, Suits, Weight};
 use sqlx::SqliteConnection;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -23,6 +23,22 @@ macro_rules! select_athletes {
             $(, $argument)*
         )
     };
+}
+
+/// Lets the coach's own pages count in the units of the first athlete of all, as long as nothing was set: who coaches in
+/// miles would find a first block in kilometres.
+async fn count_as_the_first(db: &mut SqliteConnection, units: DistanceUnit, now: DateTime<Utc>) -> Result<()> {
+    let (units, saved_at) = (units.symbol(), cell::instant_text(now));
+    sqlx::query!(
+        "UPDATE coach_settings SET version = version + 1, units = ?, saved_at = ?
+         WHERE id = 1 AND version = 1 AND units <> ? AND (SELECT count(*) FROM athlete) = 1",
+        units,
+        saved_at,
+        units
+    )
+    .execute(db)
+    .await?;
+    Ok(())
 }
 
 impl Store {
@@ -73,6 +89,7 @@ impl Store {
         }
         let id = insert(&mut tx, draft, now).await?;
         once::remember(&mut tx, once, Made::Athlete, id.0, now).await?;
+        count_as_the_first(&mut tx, draft.athlete.units, now).await?;
         tx.commit().await?;
         Ok(id)
     }
@@ -375,6 +392,25 @@ mod tests {
             recent_results: "2027-03-14 10k 42:10 (windy)\n\n2027-01-02 5 km 20:05".to_owned(),
             phone: "+351 900 000 000".to_owned(),
         }
+    }
+
+    #[tokio::test]
+    async fn the_first_athlete_of_all_says_in_which_units_the_coach_reads_unless_that_was_set() {
+        let in_miles = |name: &str| {
+            let told = draft(name);
+            AthleteDraft { athlete: Athlete { units: DistanceUnit::Mi, ..told.athlete }, ..told }
+        };
+        let store = open().await;
+        store.add_athlete(&in_miles("Ana"), once(), at(1)).await.unwrap();
+        assert_eq!(store.settings().await.unwrap().units, DistanceUnit::Mi);
+        store.add_athlete(&draft("Ben"), once(), at(2)).await.unwrap();
+        assert_eq!(store.settings().await.unwrap().units, DistanceUnit::Mi, "the first alone");
+
+        let store = open().await;
+        let settings = store.settings().await.unwrap();
+        store.save_settings(&settings, at(0)).await.unwrap();
+        store.add_athlete(&in_miles("Ana"), once(), at(1)).await.unwrap();
+        assert_eq!(store.settings().await.unwrap().units, DistanceUnit::Km, "the coach said so");
     }
 
     #[tokio::test]

@@ -105,8 +105,8 @@ Hello {name},
 there is a new version of your plan for {race}: {date}, {days_left} to go. It replaces the one that you have. What has \
 changed: {changes}.
 
-Put the old version away. For now keep to what we have agreed, even where the new one says something else; I will tell \
-you when it counts.
+Put the old version away: the new one counts from the day on which I tell you so. For now keep to what we have agreed, \
+even where the new one says something else.
 
 Every day with its reason: {link}
 

@@ -37,6 +37,13 @@ const LONG_ENOUGH: i64 = 2;
 /// See [`EASY_DAYS`].
 const LONG_BREAK: u64 = 5;
 
+/// Each of those days holds one run of at most this share of what was planned: easy and short, as its reason says.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const AFTER_ILLNESS: Share = Share(0.6);
+
 /// No run of those days is longer than [`NO_LONGER_LONG`] of the longest; after a break of [`LONG_BREAK`]
 /// days or more than this share of it.
 ///
@@ -69,7 +76,7 @@ pub(crate) const FEVER_STOPS_FROM: i64 = 7;
 /// worth going out for; the first run back is easy whenever it comes. Nothing hard is left before a race that is as near
 /// as [`FEVER_STOPS_FROM`].
 /// Other illness and injury of two days or more: two easy days, after a longer break half as many as
-/// were lost.
+/// were lost, each with one run of at most [`AFTER_ILLNESS`] of planned.
 ///
 /// # Source
 ///
@@ -101,7 +108,7 @@ pub(super) fn rest_and_return(
     } else if event.days() >= LONG_ENOUGH {
         let longest = if is_long_break(event) { NO_LONGER_LONG_AFTER_A_BREAK } else { NO_LONGER_LONG };
         come_back(block, event, event.after(1), well, |amount| {
-            measure.in_unit(measure.longest_km * longest, amount.unit())
+            amount.middle().times(AFTER_ILLNESS).min(measure.in_unit(measure.longest_km * longest, amount.unit()))
         });
     }
 }
@@ -160,9 +167,7 @@ fn come_back(block: &mut Block, event: &LifeEvent, from: NaiveDate, why: Life, m
         change::ease_hard(day, why);
         change::without_strides(day, why);
         change::forget_notes(day, why);
-        if event.kind.has_fever() {
-            change::one_run(day, why);
-        }
+        change::one_run(day, why);
         change::at_most(day, why, &most);
     }
 }

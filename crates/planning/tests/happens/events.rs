@@ -30,6 +30,19 @@ fn a_cold_takes_the_last_long_run_and_nobody_gives_it_back() {
 }
 
 #[test]
+fn the_easy_days_after_a_cold_are_short_and_hold_one_run() {
+    let plan = before("2027-05-16", RaceDistance::Half, "10 + 6 | tempo 10, hard 4 | 12 + 6 | 10 | 12 | 8 | long 24");
+    let sick = plan.clone().event_noted(COLD, "2027-05-02", "2027-05-04", "2027-05-04");
+    let (old, new) = (plan.plan(), sick.block());
+    for date in ["2027-05-05", "2027-05-06"] {
+        let (before, now) = (on(&old, date), on(&new, date));
+        let longest = before.sessions.iter().map(|planned| planned.session.running_middle()).max().unwrap_or_default();
+        let [only] = now.sessions.as_slice() else { panic!("{date}: {}", words(now)) };
+        assert!(only.session.running_middle().as_f64() <= longest.as_f64() * 0.6 + 1e-9, "{date}: {}", words(now));
+    }
+}
+
+#[test]
 fn three_days_of_fever_twelve_days_before() {
     let plan = before_in(DistanceUnit::Mi, "2027-03-21", RaceDistance::Marathon, FORTY_MILES);
     let sick = plan.clone().event_noted(FEVER, "2027-03-09", "2027-03-11", "2027-03-11");

@@ -330,13 +330,16 @@ pub(crate) async fn add(
 ) -> Result<Response, AppError> {
     match typed.to_draft(state.clock.today()) {
         Ok(draft) => {
+            let read_in = state.store.settings().await?.units;
             let id = state.store.add_athlete(&draft, read_once(&typed.once), state.clock.now()).await?;
+            let is_read_as_before = state.store.settings().await?.units == read_in;
             match state.store.athlete(id).await? {
                 // The form was sent before, then changed by way of the back button.
                 Some(kept) if kept.draft != draft => {
                     conflict(layout, id, &Typed::of(&kept.draft, &kept.version.to_string()), &typed).answer()
                 }
-                _ => Ok(notice::redirect(&paths::athlete(id), Notice::AthleteAdded)),
+                _ if is_read_as_before => Ok(notice::redirect(&paths::athlete(id), Notice::AthleteAdded)),
+                _ => Ok(notice::redirect(&paths::athlete(id), Notice::FirstAthleteAdded)),
             }
         }
         Err(problems) => show(&state, layout, StatusCode::UNPROCESSABLE_ENTITY, None, typed, problems).await,

@@ -71,6 +71,12 @@ impl Spared {
         Self { unwell: events.into_iter().filter(|event| is_spared_on(event, today)).collect(), waits }
     }
 
+    /// Whether a version made now reckons with all of it: it waits for nobody's word, has an end, and is no fever, of which
+    /// the end is never quite sure.
+    fn is_planned_for(&self) -> bool {
+        !self.waits && self.unwell.iter().all(|event| !event.open && !event.kind.has_fever())
+    }
+
     /// Whether a message of a day has to reckon with it.
     fn on(&self, day: NaiveDate) -> bool {
         self.waits || self.unwell.iter().any(|event| event.open || eased_until(event) >= day)
@@ -123,7 +129,8 @@ impl Messages<'_> {
     fn words(&self, moment: Moment, own: Option<&str>, day: NaiveDate) -> String {
         let is_again = moment == Moment::HandOver && self.before.is_some();
         let own = own.filter(|text| !is_again || uses_field(text, MessageField::Changes));
-        if moment == Moment::DayAfter || !self.spared.on(day) {
+        let is_new_plan = is_again && self.spared.is_planned_for();
+        if moment == Moment::DayAfter || is_new_plan || !self.spared.on(day) {
             return match own {
                 Some(own) => own.to_owned(),
                 None if is_again => words::HAND_OVER_AGAIN.to_owned(),

@@ -3,7 +3,7 @@
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
-use store::BlockId;
+use store::{BlockId, BlockRecord};
 
 use super::hand_over;
 use super::load::Loaded;
@@ -35,10 +35,20 @@ pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> R
     let loaded = Loaded::read(&state, id).await?;
     let record = &loaded.record;
     let mut page = sheet_page(&loaded, (&state.share.now(), state.clock), paths::block(id));
+    page.look_first = page.look_first.or_else(|| holds_another(record));
     if let Some(share) = record.share.as_ref().filter(|share| share.shows.race_day) {
         let course = Course::read(&state, &record.race).await?;
         let race_day = RaceDay::showing(Ground { record, course: &course }, share.shows);
         page.sheet = page.sheet.with_race_day(Some(race_day).filter(|day| !day.is_empty()));
     }
     render::page(StatusCode::OK, &page)
+}
+
+/// That the athlete was handed another version than the one on this sheet; nothing where it is the same, or none was.
+fn holds_another(record: &BlockRecord) -> Option<String> {
+    let held = record.share.as_ref().map(|share| share.revision).filter(|held| *held != record.revision)?;
+    let (name, now) = (&record.athlete.draft.athlete.name, record.revision);
+    Some(format!(
+        "{name} holds version {held}, and this sheet is version {now}: hand it over first, or both are about."
+    ))
 }
