@@ -47,7 +47,11 @@ async fn an_added_athlete_has_a_page_with_every_fact_and_the_next_step() {
     let app = TestApp::new().await;
     let page = app.follow(&app.post("/athletes", &full()).await).await;
     assert_eq!(page.text("h1"), "Ana Ferreira");
-    assert_eq!(page.text(".notice p"), "Athlete added. Next: type the base week.");
+    let notice = page.text(".notice p");
+    assert!(notice.starts_with("Athlete added. Your own pages count in the same units now;"), "in miles: {notice}");
+    assert!(notice.ends_with("Next: type the base week."), "{notice}");
+    let second = app.follow(&app.post("/athletes", &[("name", "Bo"), ("units", "mi")]).await).await;
+    assert_eq!(second.text(".notice p"), "Athlete added. Next: type the base week.");
     assert_eq!(page.texts(".facts dd"), ["miles", "9:15 for a mile", "1988"]);
     assert_eq!(page.texts(".cautions li"), ["left knee", "asthma"]);
     assert_eq!(page.text(".typed"), "Likes hills");

@@ -68,6 +68,7 @@ async fn the_review_stands_in_words_and_a_block_that_keeps_the_rules_has_nothing
 #[tokio::test]
 async fn the_coach_reads_miles_in_kilometres_and_the_sheet_in_miles() {
     let app = TestApp::new().await;
+    app.add_athlete("Ann, the first of all", DistanceUnit::Km).await;
     let athlete = app.add_athlete("Jo", DistanceUnit::Mi).await;
     app.save_week(athlete, ["", "6", "", "6", "", "5", "long 10"]).await;
     let race = app.add_race("Bridge Half", "2027-05-16", planning::RaceDistance::Half).await;

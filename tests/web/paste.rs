@@ -281,6 +281,7 @@ async fn a_formula_is_text_and_names_turn_nothing_around() {
 #[tokio::test]
 async fn numbers_are_in_the_units_of_the_row_else_of_the_athlete_else_of_the_squad() {
     let app = TestApp::new().await;
+    app.add_athlete("Ann, the first of all", DistanceUnit::Km).await;
     let mo = app.add_athlete("Mo", DistanceUnit::Mi).await;
     let bo = app.add_athlete("Bo", DistanceUnit::Mi).await;
     let text = "name,units,mon\nMo,,5\nBo,km,8\nCy,miles,6\nDee,,7\n";

@@ -13,7 +13,9 @@ pub fn edit(edit: &Edit, block: &Block) -> String {
         planned.map_or("a session", |planned| kind(planned.session.kind))
     };
     match edit {
-        Edit::Change { day, sessions, .. } if sessions.is_empty() => format!("made {} a rest day", short_date(*day)),
+        Edit::Change { day, sessions, .. } if sessions.iter().all(|session| session.rest_words().is_some()) => {
+            format!("made {} a rest day", short_date(*day))
+        }
         Edit::Change { day, .. } => format!("changed {}", short_date(*day)),
         Edit::Move { from, place, to } => {
             format!("moved {} from {} to {}", session(*from, *place), short_date(*from), short_date(*to))

@@ -8,7 +8,7 @@ use crate::units::middle_km;
 use crate::week::WEEKDAYS;
 
 /// Fires for each kind of session and each second run that the base week does not know. Easy running
-/// and strides are known to everybody.
+/// and strides are known to everybody, and so is rest.
 ///
 /// # Source
 ///
@@ -51,7 +51,7 @@ fn finding(day: &Day) -> Finding {
 
 /// The kinds that the base week knows, some more than once.
 fn known_kinds(look: &Look<'_>) -> Vec<Kind> {
-    let mut known = vec![Kind::Easy, Kind::Recovery, Kind::Strides];
+    let mut known = vec![Kind::Rest, Kind::Easy, Kind::Recovery, Kind::Strides];
     let stands_for_a_long_run = |session: &Session| {
         session.running().is_some_and(|amount| middle_km(amount, look.pace) >= look.lengths.long_from)
     };
@@ -106,7 +106,7 @@ mod tests {
 
     #[test]
     fn kinds_of_the_base_week_and_easy_running_are_known() {
-        for line in ["tempo 7, hard 2", "long 7", "easy 7", "recovery 5", "strides 5", "rest"] {
+        for line in ["tempo 7, hard 2", "long 7", "easy 7", "recovery 5", "strides 5", "rest", "rest (pack your bag)"] {
             assert_eq!(said(WEEK, line), SILENT, "{line}");
         }
     }

@@ -115,6 +115,13 @@ fn cross_training_comes_down_with_the_curve() {
 }
 
 #[test]
+fn cross_training_is_never_so_short_that_nobody_changes_for_it() {
+    let coach = before(Half, "8 | 8 | 8 | 8 | cross-training 30 | cross-training 15 | long 14");
+    assert_eq!(coach.day(2), "cross-training 20 min");
+    assert_eq!(coach.day(8), "cross-training 15 min");
+}
+
+#[test]
 fn a_hard_part_of_cross_training_comes_down_and_goes_in_race_week() {
     let coach = before(Half, "8 | 8 | cross-training 60, hard 20 | 8 | - | 8 | long 14");
     assert_eq!(coach.day(18), "cross-training 60 min, hard 20 min");

@@ -31,7 +31,14 @@ const NONE_FROM: u16 = 3;
 /// Common practice, no published source.
 const CROSS_TRAINING_LAST_DAYS: Milli = Milli::whole(40);
 
-/// What is done at all is done for so many minutes, or as usual where that is less.
+/// Cross-training of less is not worth getting wet or changed for: it is as long as this, or as usual where that is less.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const CROSS_TRAINING_LEAST: Milli = Milli::whole(20);
+
+/// Strength that is done at all is done for so many minutes, or as usual where that is less.
 ///
 /// # Source
 ///
@@ -130,7 +137,7 @@ fn lighter(amount: Amount, share: Share) -> Amount {
 
 /// The amount at a share, as a coach would write it.
 fn shorter(amount: Amount, share: Share) -> Amount {
-    let least = if amount.unit() == Unit::Min { LEAST_MINUTES.min(amount.middle()) } else { Milli::ZERO };
+    let least = if amount.unit() == Unit::Min { CROSS_TRAINING_LEAST.min(amount.middle()) } else { Milli::ZERO };
     let wanted = amount.middle().times(share).max(least);
     amounts::nearest(amount, wanted)
 }
