@@ -59,14 +59,16 @@ pub(crate) fn without_amounts(note: &str, is_counted: impl Fn(&str) -> bool) -> 
 }
 
 /// Words beside which an amount is not one of the session: a pace, a rest, strides.
-const NO_AMOUNT: [&str; 22] = [
-    "pace", "effort", "rest", "rests", "recovery", "rec", "jog", "walk", "stride", "strides", "wu", "warm", "warmup",
-    "cd", "cool", "cooldown", "every", "each", "at", "@", "from", "to",
+const NO_AMOUNT: [&str; 23] = [
+    "pace", "effort", "rest", "rests", "recovery", "rec", "jog", "float", "walk", "stride", "strides", "wu", "warm",
+    "warmup", "cd", "cool", "cooldown", "every", "each", "at", "@", "from", "to",
 ];
 
 /// Whether a piece of a note tells how much is run, or how often: "bike 60min", "10x1' on/1' off".
 fn tells_an_amount(piece: &str) -> bool {
     let lower = piece.to_lowercase();
+    // Behind it stands the pace of what is told before it: "20' threshold @ 4:15".
+    let lower = [" @", " at "].iter().fold(lower.as_str(), |told, pace| told.split(pace).next().unwrap_or(told));
     let words: Vec<&str> = lower.split([' ', '(', ')', '/']).filter(|word| !word.is_empty()).collect();
     if words.iter().any(|word| NO_AMOUNT.contains(word) || word.starts_with('@')) {
         return false;

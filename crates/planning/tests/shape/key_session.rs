@@ -171,3 +171,14 @@ fn it_has_less_easy_running_around_it_before_race_week_rises_above_the_week_befo
         "key tempo 30 min, hard 11 min | rest | rest | rest | easy 20 min with strides | rest"
     );
 }
+
+#[test]
+fn the_hard_part_of_a_long_run_is_no_key_session_where_another_hard_session_can_be_moved() {
+    // Race day is a Wednesday: tempo stands on D6, the long run on D3.
+    let week = "- | intervals 10, hard 6 | 9 | tempo 9, hard 4 | - | 9 | long 18, hard 3";
+    let coach = before(TenK, week).on(chrono::Weekday::Wed);
+    assert!(coach.day(4).starts_with("key tempo"), "{}", coach.race_week());
+    assert!(!coach.day(3).contains("hard"), "{}", coach.race_week());
+    let alone = before(TenK, "- | - | 9 | 8 | - | 9 | long 18, hard 3").on(chrono::Weekday::Wed);
+    assert!(alone.day(3).starts_with("key race pace"), "{}", alone.race_week());
+}

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 use formats::words;
 use planning::notation::{read_date, read_day, write_day};
 use planning::problem::Expected;
-use planning::{Day, DistanceUnit, Edit, Field, Planned, Problem, ProblemKind, RestOfWeek, Role, Session, Slot};
+use planning::{Block, Day, DistanceUnit, Edit, Field, Planned, Problem, ProblemKind, RestOfWeek, Role, Session, Slot};
 use serde::Deserialize;
 use store::{BlockId, StoreError};
 
@@ -276,10 +276,18 @@ pub(crate) async fn post(
     let reason = words::edit(&edit, &record.block);
     let now = state.clock.now();
     match state.store.replan_block(id, read_at, &record.settings, &record.week, &block, &plan, &reason, now).await {
+        Ok(_) if others_followed(&record.block, &block) => Ok(notice::redirect(&back, Notice::OthersFollowed(id))),
         Ok(_) => Ok(notice::redirect(&back, done(&edit))),
         Err(StoreError::Conflict) => conflict(layout, &loaded, day, &typed, Some(&edit)),
         Err(error) => Err(error.into()),
     }
+}
+
+/// Whether an edit changed what is done on days that it does not fix.
+fn others_followed(before: &Block, after: &Block) -> bool {
+    let what = |day: &Day| day.sessions.iter().map(|planned| planned.session.clone()).collect::<Vec<_>>();
+    let changed = |(was, is): (&Day, &Day)| !is.pinned && what(was) != what(is);
+    before.days.iter().zip(&after.days).any(changed)
 }
 
 const fn done(edit: &Edit) -> Notice {

@@ -9,6 +9,9 @@ use crate::block::{Reason, race_week};
 use crate::session::Session;
 use crate::units::{Amount, Milli, Share};
 
+/// A share that is told beside another reason is no further from what is planned than this.
+const FAR: f64 = 0.10;
+
 /// Writes the amount into the session, brings the hard part along, and says why.
 pub(super) fn write(facts: &Facts<'_>, item: &mut Item, entry: &Entry, amount: Amount, to_race: u16) {
     if item.sizing == Sizing::Fixed {
@@ -99,6 +102,12 @@ fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16, 
         None => {}
     }
     why.extend(other_size_reason(facts, entry, amount, warm_up_stays));
+    // Where something else decided, a share that is far from what stands here would only puzzle.
+    let part = amount.middle().as_f64() / entry.usual.middle().as_f64().max(0.001);
+    let explains_itself = |reason: &Reason| !matches!(reason, Reason::Ebb(_) | Reason::LeastWorth(_));
+    if why.iter().any(explains_itself) {
+        why.retain(|reason| !matches!(reason, Reason::Ebb(share) if (share.0 - part).abs() > FAR));
+    }
     why
 }
 

@@ -125,12 +125,16 @@ fn on_day(days: &[DraftDay], to_race: u16) -> Option<usize> {
     days.iter().position(|day| day.to_race == to_race && !day.is_settled())
 }
 
-/// The usual hard session that stands first in the order; hills only if nothing else does, a long
-/// run with a hard part after that, never a time trial.
+/// The usual hard session that stands first in the order; hills only if nothing else does, never a time trial. The hard
+/// part of a long run is no session of its own: it is taken only where race week holds no other hard session to move.
 fn standing(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
+    let is_other = |item: &Item| item.session.is_hard() && !item.long && item.session.kind != Kind::TimeTrial;
+    let in_race_week = |day: &&DraftDay| day.leads_up() && !day.is_settled();
+    let holds_another = days.iter().filter(in_race_week).flat_map(|day| &day.items).any(is_other);
     let rank = |item: &Item| match item.usual.as_ref().map(|usual| usual.kind) {
         Some(Kind::TimeTrial) => None,
         _ if !item.session.is_hard() => None,
+        _ if item.long && holds_another => None,
         _ if item.long => Some(2),
         Some(Kind::Hills) => Some(1),
         _ => Some(0),
