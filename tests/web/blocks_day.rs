@@ -16,7 +16,10 @@ async fn a_fixed_day_stays_while_the_rest_of_the_week_is_planned_around_it() {
     let answer = app.post(&path, &[("version", &version), ("line", "easy 3"), ("balance", "yes")]).await;
     assert_eq!(answer.location(), format!("/blocks/{block}#day-2027-05-05"));
     let page = app.follow(&answer).await;
-    assert_eq!(page.text(".notice p"), "The day is changed and fixed.");
+    assert_eq!(
+        page.text(".notice p"),
+        "Done: what you set is fixed. Other days followed, to keep the week in balance: see which."
+    );
     let after = app.store.block(block).await.unwrap().unwrap();
     let day = after.block.day(date("2027-05-05")).unwrap();
     assert!(day.pinned);

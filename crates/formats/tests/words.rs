@@ -670,7 +670,6 @@ fn what_a_question_about_a_day_tells_to_write_is_read() {
         Expected::OneKind,
         Expected::OneAmount,
         Expected::OneHardPart,
-        Expected::UnitOfWarmUp,
         Expected::WholeRun,
         Expected::PartBetween,
         Expected::PartsInOrder,

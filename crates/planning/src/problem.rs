@@ -332,8 +332,6 @@ pub enum Expected {
     OneAmount,
     /// Only one hard part in a session.
     OneHardPart,
-    /// Distance or time of a warm-up or cool-down, where a number may be either.
-    UnitOfWarmUp,
     /// The whole of a run whose parts do not add up to it, because one is missing or in another unit.
     WholeRun,
     /// What is run between warm-up and cool-down, and how.

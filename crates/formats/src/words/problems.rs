@@ -289,7 +289,6 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         | Expected::OneKind
         | Expected::OneAmount
         | Expected::OneHardPart
-        | Expected::UnitOfWarmUp
         | Expected::WholeRun
         | Expected::PartBetween
         | Expected::PartsInOrder
@@ -381,9 +380,6 @@ pub const fn expected(expected: Expected) -> &'static str {
              of a day with +, as in 10 + 6"
         }
         Expected::OneHardPart => "a session has one hard part; add them up, as in 12 km, hard 5 km",
-        Expected::UnitOfWarmUp => {
-            "is this distance or time? Write km, mi or min behind the number, as in 2 km warm up, 6 x 800 m, 2 km cool down"
-        }
         Expected::WholeRun => {
             "how much is the whole run? Give every part in the same unit, or the whole behind them, as in 15 min warm up, \
              6 x 800 m, 10 min cool down, 10 km"

@@ -34,7 +34,7 @@ pub(super) fn of_session(line: &str, problems: &[ProblemKind], runner: Runner) -
             return with_wholes_reckoned(line, runner).map(whole).into_iter().collect();
         }
         ProblemKind::Unreadable { text, expected } => match expected {
-            Expected::UnitOfRun | Expected::UnitOfWarmUp => {
+            Expected::UnitOfRun => {
                 let units = [Unit::Min.symbol(), unit];
                 let everywhere = units.map(|unit| with_unit_everywhere(line, unit));
                 let once = units.into_iter().filter_map(|unit| Some(line.replacen(text, &with_unit(text, unit)?, 1)));
