@@ -276,7 +276,10 @@ pub(crate) async fn post(
     let reason = words::edit(&edit, &record.block);
     let now = state.clock.now();
     match state.store.replan_block(id, read_at, &record.settings, &record.week, &block, &plan, &reason, now).await {
-        Ok(_) if others_followed(&record.block, &block) => Ok(notice::redirect(&back, Notice::OthersFollowed(id))),
+        // A day that is given back is the planner's to change.
+        Ok(_) if !matches!(edit, Edit::Free { .. }) && others_followed(&record.block, &block) => {
+            Ok(notice::redirect(&back, Notice::OthersFollowed(id)))
+        }
         Ok(_) => Ok(notice::redirect(&back, done(&edit))),
         Err(StoreError::Conflict) => conflict(layout, &loaded, day, &typed, Some(&edit)),
         Err(error) => Err(error.into()),
