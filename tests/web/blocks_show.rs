@@ -97,6 +97,23 @@ async fn what_changed_below_a_block_is_told() {
 }
 
 #[tokio::test]
+async fn a_block_made_before_the_athlete_was_noted_as_under_18_says_so() {
+    let app = TestApp::new().await;
+    let entered = app.ana().await;
+    let path = format!("/blocks/{}", app.make_block(entered).await);
+    let mut ana = app.store.athlete(entered.athlete).await.unwrap().unwrap();
+    ana.draft.athlete.birth_year = Some(2011);
+    app.store.save_athlete(ana.id, ana.version, &ana.draft, app.now()).await.unwrap();
+    let told = app.get(&path).await.texts(".told");
+    assert!(told.iter().any(|told| told.starts_with("The athlete is noted as under 18 by now")), "{told:?}");
+    let mut ana = app.store.athlete(entered.athlete).await.unwrap().unwrap();
+    (ana.draft.athlete.birth_year, ana.draft.athlete.suits.days) = (None, Some(8));
+    app.store.save_athlete(ana.id, ana.version, &ana.draft, app.now()).await.unwrap();
+    let told = app.get(&path).await.texts(".told");
+    assert!(told.len() == 1 && told[0].starts_with("What is noted as suiting this athlete changed"), "{told:?}");
+}
+
+#[tokio::test]
 async fn who_asks_for_json_gets_the_plan_answer_of_the_kept_and_of_a_previewed_block() {
     let app = TestApp::new().await;
     let block = app.ana_block().await;
