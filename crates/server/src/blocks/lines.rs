@@ -220,13 +220,24 @@ pub(crate) fn settings_sentence(block: &Block) -> String {
     let curve = &block.curve;
     let (toward, left) = (words::per_cent(Share(curve.floor)), words::per_cent(curve.share(1)));
     let shape = match curve.shape {
-        Shape::Ebb => format!("ebbing with curvature {}", words::short_number(curve.curvature)),
+        Shape::Ebb => format!("{} (curvature {})", ebbing(curve.curvature), words::short_number(curve.curvature)),
         Shape::Linear => "falling evenly".to_owned(),
         Shape::Step => "in one step".to_owned(),
         Shape::Exponential => "fast at first, then level".to_owned(),
     };
     let last = if left == toward { String::new() } else { format!("; the day before the race keeps {left}") };
     format!("{} days, {shape} toward {toward} of the usual running{last}.", curve.length)
+}
+
+/// What a curvature means to who never saw the formula.
+fn ebbing(curvature: f64) -> &'static str {
+    if curvature > 1.0 {
+        "coming down slowly at first, then faster"
+    } else if curvature < 1.0 {
+        "coming down fast at first, then slowly"
+    } else {
+        "coming down evenly"
+    }
 }
 
 /// What holds for the block as a whole: where it begins, its cut, and why it is not as the event's default.
@@ -240,6 +251,19 @@ mod tests {
     use planning::{SetUnit, Sets};
 
     use super::*;
+
+    #[test]
+    fn a_curvature_is_said_by_what_it_does() {
+        let mut block = crate::blocks::sample::ten_k();
+        for (curvature, said) in [
+            (1.5, "coming down slowly at first, then faster (curvature 1.5)"),
+            (1.0, "coming down evenly (curvature 1)"),
+            (0.7, "coming down fast at first, then slowly (curvature 0.7)"),
+        ] {
+            block.curve.curvature = curvature;
+            assert!(settings_sentence(&block).contains(said), "{}", settings_sentence(&block));
+        }
+    }
 
     fn intervals() -> Session {
         Session {
