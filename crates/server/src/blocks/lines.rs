@@ -254,7 +254,7 @@ mod tests {
 
     #[test]
     fn a_curvature_is_said_by_what_it_does() {
-        let mut block = crate::blocks::sample::ten_k();
+        let mut block = crate::blocks::sample::record(&crate::blocks::sample::ten_k()).block;
         for (curvature, said) in [
             (1.5, "coming down slowly at first, then faster (curvature 1.5)"),
             (1.0, "coming down evenly (curvature 1)"),
