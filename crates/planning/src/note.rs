@@ -179,4 +179,14 @@ mod tests {
         assert_eq!(again("1.5 km wu, last 2.5 km steady"), "1.5 km wu, last 2 km steady");
         assert_eq!(again("easy"), "easy");
     }
+
+    #[test]
+    fn a_part_told_with_its_pace_is_an_amount_and_a_pace_alone_is_none() {
+        let left = |note: &str| without_amounts(note, |_| false);
+        assert_eq!(left("on the track, 20' threshold @ 4:15"), "on the track");
+        assert_eq!(left("3 km at marathon pace, with Jo"), "with Jo");
+        for kept in ["@ 4:15", "at 5:00/km", "3 min float", "400 m jog", "with club at 7"] {
+            assert_eq!(left(kept), kept);
+        }
+    }
 }
