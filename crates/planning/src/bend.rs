@@ -228,13 +228,7 @@ fn set(block: &mut Block, index: usize, mut held: Held) -> Result<(), Vec<Proble
         return Err(found.into_iter().map(|kind| Problem::new(Field::Pin(day.date), kind)).collect());
     }
     day.pinned = true;
-    day.dropped = day
-        .usual
-        .iter()
-        .skip(held.len())
-        .filter(|usual| usual.rest_words().is_none())
-        .map(|usual| Dropped { usual: usual.clone(), why: vec![Reason::Pinned] })
-        .collect();
+    day.dropped = Dropped::each(day.usual.iter().skip(held.len()), Reason::Pinned).collect();
     let to_race = day.to_race;
     day.sessions = held
         .into_iter()

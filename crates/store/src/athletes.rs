@@ -31,7 +31,7 @@ async fn count_as_the_first(db: &mut SqliteConnection, units: DistanceUnit, now:
     let (units, saved_at) = (units.symbol(), cell::instant_text(now));
     sqlx::query!(
         "UPDATE coach_settings SET version = version + 1, units = ?, saved_at = ?
-         WHERE id = 1 AND version = 1 AND units <> ? AND (SELECT count(*) FROM athlete) = 1",
+         WHERE id = 1 AND version = 1 AND units <> ? AND (SELECT count(*) FROM (SELECT 1 FROM athlete LIMIT 2)) = 1",
         units,
         saved_at,
         units

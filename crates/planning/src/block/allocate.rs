@@ -48,9 +48,9 @@ const RACE_WEEK_MOST: Share = Share(0.90);
 /// Common practice, no published source.
 const TAKE_UP_MOST: f64 = 1.25;
 
-/// Before race week a hard session keeps at least this share of its hard part beside an uncut warm-up and cool-down, as long
-/// as the easy runs of its week can give the rest. Where a day was set by hand to more than usual, it keeps at least this share of what it would
-/// have been: what cannot be given is not taken, and the week is above its curve.
+/// Before race week a hard session keeps at least this share of its hard part beside an uncut warm-up and cool-down, as
+/// long as the easy runs of its week can give the rest; and where a day was set by hand to more than usual, of what it
+/// would have been: what cannot be given is not taken, and the week is above its curve.
 ///
 /// # Source
 ///
@@ -205,30 +205,8 @@ fn open_week(
     if set_to_more.is_some() {
         keep_a_share(&mut entries, &mut choices, days);
     }
-    if set_to_more.is_none() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
-        // Rather a shorter warm-up than a week above the one before.
-        for (entry, choice) in entries.iter_mut().zip(&mut choices).filter(|(entry, _)| entry.keeps_its_warm_up()) {
-            entry.give_up_warm_up();
-            choice.amounts = entry.amounts();
-        }
-    }
-    if set_to_more.is_none() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
-        // Rather a key session with less easy running around it than a week above the one before.
-        for (entry, choice) in entries.iter_mut().zip(&mut choices).filter(|(entry, _)| entry.is_key) {
-            entry.lower = Milli::ZERO;
-            choice.amounts = entry.amounts();
-        }
-    }
-    let takes_turns = facts.request.week.turns().is_some();
-    if takes_turns && set_to_more.is_none() && sum_before.is_some_and(|before| smallest_sum(&choices) > before) {
-        // Behind a light week the runs of a full one may be shorter than is worth the shoes, but no
-        // caricature: where the light week holds next to nothing, the week rises and the review says so.
-        for (entry, choice) in entries.iter_mut().zip(&mut choices) {
-            if days[entry.day].items[entry.item].sizing != Sizing::Fixed {
-                entry.lower = Milli(entry.lower.0 / 2);
-                choice.amounts = entry.amounts();
-            }
-        }
+    if let Some(before) = sum_before.filter(|_| set_to_more.is_none()) {
+        give_way(&mut entries, &mut choices, before, facts.request.week.turns().is_some());
     }
     for (entry, choice) in entries.iter().zip(&mut choices) {
         choice.reference = entry.reference;
@@ -394,6 +372,30 @@ fn take_up(entries: &mut [Entry], unit: Unit, shaped: &Shaped) {
     raise(entries, given, |_, entry| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 });
 }
 
+/// What gives way, in this order, where the least that a week can hold is above the week before it: rather a shorter
+/// warm-up than that, and rather a key session with less easy running around it. Says whether it did.
+const GIVES_WAY: [fn(&mut Entry) -> bool; 2] = [Entry::give_up_warm_up, Entry::give_up_easy_running];
+
+/// The same where two weeks take turns: behind a light week the runs of a full one may be shorter than is worth the shoes,
+/// but no caricature. Where the light week holds next to nothing, the week rises and the review says so.
+const GIVES_WAY_BEHIND_A_LIGHT_WEEK: [fn(&mut Entry) -> bool; 3] =
+    [Entry::give_up_warm_up, Entry::give_up_easy_running, Entry::give_up_half];
+
+/// Lowers bounds until the week can hold as little as the week before it.
+fn give_way(entries: &mut [Entry], choices: &mut [Choice], before: Milli, takes_turns: bool) {
+    let steps = if takes_turns { GIVES_WAY_BEHIND_A_LIGHT_WEEK.as_slice() } else { &GIVES_WAY };
+    for gives_way in steps {
+        if smallest_sum(choices) <= before {
+            return;
+        }
+        for (entry, choice) in entries.iter_mut().zip(choices.iter_mut()) {
+            if gives_way(entry) {
+                choice.amounts = entry.amounts();
+            }
+        }
+    }
+}
+
 /// Lets the easy runs of a week give what its hard sessions keep for warm-up and cool-down. Where they cannot, hard
 /// sessions come down in proportion.
 fn make_room_for_warm_ups(entries: &mut [Entry]) {
@@ -404,7 +406,9 @@ fn make_room_for_warm_ups(entries: &mut [Entry]) {
     };
     let room: Milli = entries.iter().map(gives).sum();
     if more > room {
-        entries.iter_mut().for_each(Entry::give_up_warm_up);
+        for entry in entries {
+            entry.give_up_warm_up();
+        }
         return;
     }
     let part = Share(more.as_f64() / room.as_f64().max(0.001));
@@ -502,8 +506,24 @@ impl Entry {
         self.lower_at_need.is_some()
     }
 
-    fn give_up_warm_up(&mut self) {
-        self.lower = self.lower_at_need.take().unwrap_or(self.lower);
+    fn give_up_warm_up(&mut self) -> bool {
+        let at_need = self.lower_at_need.take();
+        self.lower = at_need.unwrap_or(self.lower);
+        at_need.is_some()
+    }
+
+    fn give_up_easy_running(&mut self) -> bool {
+        if self.is_key {
+            self.lower = Milli::ZERO;
+        }
+        self.is_key
+    }
+
+    fn give_up_half(&mut self) -> bool {
+        // What is fixed has no lower bound.
+        let had = self.lower;
+        self.lower = Milli(had.0 / 2);
+        had > Milli::ZERO
     }
 
     /// What may be written.

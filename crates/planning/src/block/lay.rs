@@ -103,16 +103,13 @@ fn lay_day(facts: &Facts<'_>, date: NaiveDate, to_race: u16) -> DraftDay {
     let usual = facts.request.week.chosen_on(date);
     let mut day = DraftDay { date, to_race, stands: Stands::Free, usual, items: Vec::new(), dropped: Vec::new() };
     if to_race == 0 {
-        let usual = day.usual.iter().filter(|usual| usual.rest_words().is_none());
-        day.dropped = usual.map(|usual| Dropped { usual: usual.clone(), why: vec![Reason::Race] }).collect();
+        day.dropped = Dropped::each(day.usual.iter(), Reason::Race).collect();
         return day;
     }
     if let Some(pin) = facts.request.pins.iter().find(|pin| pin.date == date) {
         day.stands = Stands::Fixed;
         day.items = pinned_items(&day, pin);
-        for usual in day.usual.iter().skip(pin.sessions.len()).filter(|usual| usual.rest_words().is_none()) {
-            day.dropped.push(Dropped { usual: usual.clone(), why: vec![Reason::Pinned] });
-        }
+        day.dropped.extend(Dropped::each(day.usual.iter().skip(pin.sessions.len()), Reason::Pinned));
         return day;
     }
     let ebbs = facts.ebbs(to_race);

@@ -204,6 +204,14 @@ pub struct Dropped {
     pub why: Vec<Reason>,
 }
 
+impl Dropped {
+    /// Usual sessions that are not run, each for the same reason. Words beside rest are no session.
+    pub(crate) fn each<'a>(usual: impl Iterator<Item = &'a Session>, why: Reason) -> impl Iterator<Item = Self> {
+        let sessions = usual.filter(|usual| usual.rest_words().is_none());
+        sessions.map(move |usual| Self { usual: usual.clone(), why: vec![why] })
+    }
+}
+
 /// Plans a block.
 ///
 /// # Errors

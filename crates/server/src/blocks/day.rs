@@ -288,9 +288,11 @@ pub(crate) async fn post(
 
 /// Whether an edit changed what is done on days that it does not fix.
 fn others_followed(before: &Block, after: &Block) -> bool {
-    let what = |day: &Day| day.sessions.iter().map(|planned| planned.session.clone()).collect::<Vec<_>>();
-    let changed = |(was, is): (&Day, &Day)| !is.pinned && what(was) != what(is);
-    before.days.iter().zip(&after.days).any(changed)
+    let is_same = |was: &Day, is: &Day| {
+        let was = was.sessions.iter().map(|planned| &planned.session);
+        was.eq(is.sessions.iter().map(|planned| &planned.session))
+    };
+    before.days.iter().zip(&after.days).any(|(was, is)| !is.pinned && !is_same(was, is))
 }
 
 const fn done(edit: &Edit) -> Notice {

@@ -392,16 +392,15 @@ fn stale(loaded: &Loaded) -> Vec<&'static str> {
     } else if was && !is {
         found.push("The goal race before is no longer in the way, so the block may be longer.");
     }
-    let has = |why: &[Adjustment], known: &[Adjustment]| known.iter().map(|one| why.contains(one)).collect::<Vec<_>>();
-    let differs = |known: &[Adjustment]| has(&now, known) != has(&record.block.adjustments, known);
-    if differs(&[Adjustment::Youth]) {
+    let differs = |why: Adjustment| now.contains(&why) != record.block.adjustments.contains(&why);
+    if differs(Adjustment::Youth) {
         found.push(if now.contains(&Adjustment::Youth) {
             "The athlete is noted as under 18 by now, and blocks of youth are shorter and shallower."
         } else {
             "The athlete is no longer noted as under 18, and this block is one of youth."
         });
     }
-    if differs(&[Adjustment::SuitsLength, Adjustment::SuitsDayBefore, Adjustment::SuitsExtraRest]) {
+    if [Adjustment::SuitsLength, Adjustment::SuitsDayBefore, Adjustment::SuitsExtraRest].into_iter().any(differs) {
         found.push("What is noted as suiting this athlete changed since this block was made.");
     }
     if loaded.week.version != record.week.version {

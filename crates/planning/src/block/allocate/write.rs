@@ -47,7 +47,7 @@ pub(super) fn write(facts: &Facts<'_>, item: &mut Item, entry: &Entry, amount: A
 
 /// What a session of this length keeps of its hard part, in proportion at most: warm-up and cool-down stay first.
 fn share_of_hard(item: &Item, before: &Session, amount: Amount, in_proportion: Share, to_race: u16) -> Share {
-    if !item.keeps_its_warm_up() {
+    if in_proportion >= Share::ALL || !item.keeps_its_warm_up() {
         return in_proportion;
     }
     let least = if race_week::holds(to_race) { HARD_KEEPS_IN_RACE_WEEK } else { HARD_KEEPS };
