@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::{Guess, offers, read_day, read_kept_day, write_day};
+use super::{Certainty, Guess, offers, read_day, read_kept_day, write_day};
 use crate::session::Session;
 use crate::units::DistanceUnit;
 use crate::week::Slot;
@@ -177,7 +177,7 @@ fn what_is_taken_with_one_press_says_what_was_typed() {
     for line in lines() {
         for units in [DistanceUnit::Km, DistanceUnit::Mi] {
             let offered = offers(&line, units);
-            for offer in offered.iter().filter(|offer| offer.is_sure) {
+            for offer in offered.iter().filter(|offer| offer.certainty == Certainty::Said) {
                 assert_eq!(offered.len(), 1, "{line}");
                 assert_eq!(offer.guess, Guess::Nothing, "{line}");
                 assert_eq!(numbers(&offer.line), numbers(&line), "{line} -> {}", offer.line);
@@ -188,7 +188,7 @@ fn what_is_taken_with_one_press_says_what_was_typed() {
     }
     assert!(count > 20, "{count}");
     for line in ["6 x 800 m", "20k prog: 10k easy, 6k steady, 4k HMP", "2 km wu, 20' tempo, 2 km cd", "6/8", "tempo"] {
-        assert!(offers(line, DistanceUnit::Km).iter().all(|offer| !offer.is_sure), "{line}");
+        assert!(offers(line, DistanceUnit::Km).iter().all(|offer| offer.certainty != Certainty::Said), "{line}");
     }
 }
 

@@ -98,7 +98,7 @@ pub(crate) use load::is_without_load;
 
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use date::read_date;
-pub use offer::{Guess, MOST_OFFERS, Offer, offers};
+pub use offer::{Certainty, Guess, MOST_OFFERS, Offer, offers, settled};
 pub use ran::read_week_ran;
 pub use read::{read_day, read_kept_day, read_second_week, read_week};
 pub use result::{read_result, read_results, with_years};

@@ -317,6 +317,9 @@ const SECOND_LANGUAGE: Style = Style {
     units: DistanceUnit::Km,
     read: &[
         ("10,5 km easy", "easy 10.5 km"),
+        ("einlaufen 2 km, 6x800, auslaufen 2 km", "6 x 800 m, 8.8 km (2 km einlaufen, 2 km auslaufen)"),
+        ("15' inlopen, 20' tempo, 10' uitlopen", "tempo 45 min, hard 20 min (15 min inlopen, 10 min uitlopen)"),
+        ("2 w/u, A skips, 6 x 800, 2 c/d", "6 x 800 m, 8.8 km (2 km w/u, A skips, 2 km c/d)"),
         ("1 h 30 easy run", "easy 90 min"),
         ("1 h 30", "easy 90 min"),
         ("1h30 min", "easy 90 min"),

@@ -25,7 +25,7 @@ impl Offered {
     pub(crate) fn of(line: &str, runner: impl Into<Runner>) -> Vec<Self> {
         let view = |offer: planning::notation::Offer| Self {
             says: words::offer(&offer),
-            is_sure: offer.is_sure,
+            is_sure: offer.is_settled(),
             line: offer.line,
         };
         offers(line, runner).into_iter().map(view).collect()

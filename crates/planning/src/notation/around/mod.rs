@@ -37,8 +37,9 @@ use crate::plain;
 use crate::problem::ProblemKind;
 use crate::units::{Amount, Milli, Unit};
 
-const WARM_UP: [&str; 7] = ["warm up", "warmup", "warming up", "warming", "wu", "w/u", "warm ups"];
-const COOL_DOWN: [&str; 10] = [
+const WARM_UP: [&str; 9] =
+    ["warm up", "warmup", "warming up", "warming", "wu", "w/u", "warm ups", "einlaufen", "inlopen"];
+const COOL_DOWN: [&str; 12] = [
     "cool down",
     "cooldown",
     "cooling down",
@@ -49,11 +50,12 @@ const COOL_DOWN: [&str; 10] = [
     "warmdown",
     "cool downs",
     "warming down",
+    "auslaufen",
+    "uitlopen",
 ];
 
-/// With one of these each of them begins: hardly a line of a week holds one where a word begins, and every day
-/// that is read is looked through.
-const FIRST_LETTERS: [char; 4] = ['w', 'W', 'c', 'C'];
+/// With one of these each of them begins: few words of a week do, and every day that is read is looked through.
+const FIRST_LETTERS: [char; 12] = ['w', 'W', 'c', 'C', 'e', 'E', 'a', 'A', 'i', 'I', 'u', 'U'];
 
 /// Words that part what is run one after the other.
 const THEN: [&str; 6] = ["and then", "then", "followed by", "into", "before", "after"];
@@ -76,6 +78,19 @@ const SAYING: [&str; 6] = ["easy", "jog", "jogging", "jogged", "slow", "gentle"]
 ///
 /// Common practice, no published source.
 const LEAST_MINUTES: Milli = Milli::whole(10);
+
+/// The shortest run that has room for a warm-up, a cool-down and something hard between them.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub(super) const fn shortest_whole(unit: Unit) -> Milli {
+    match unit {
+        Unit::Km => Milli::whole(8),
+        Unit::Mi => Milli::whole(5),
+        Unit::Min => Milli::whole(40),
+    }
+}
 
 /// A part of a run that is there to get warm or to cool down: "2 km easy warm up", "cool down (10 min)".
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -94,8 +94,15 @@ pub(in super::super) fn joined(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
             }
         }
     }
-    if !waiting.is_empty() {
-        done.push(vec![waiting]);
+    match done.last_mut() {
+        // "tempo 20' + wu + cd": told behind what it is run before.
+        Some(last) => {
+            for option in last {
+                option.splice(0..0, waiting.iter().cloned());
+            }
+        }
+        None if waiting.is_empty() => {}
+        None => done.push(vec![waiting]),
     }
     done
 }
@@ -116,7 +123,12 @@ pub(in super::super) fn loosens(words: &str) -> bool {
         "skipping",
         "activation",
     ];
-    const BESIDE: [&str; 16] = [
+    const BESIDE: [&str; 21] = [
+        "a",
+        "b",
+        "high",
+        "knees",
+        "bounds",
         "form",
         "running",
         "dynamic",

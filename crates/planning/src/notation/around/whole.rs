@@ -11,9 +11,10 @@
 
 use super::super::amounts::RawAmount;
 use super::super::line::unreadable;
+use super::super::read::Doubt;
 use super::super::sets::take_length;
 use super::super::text::Text;
-use super::{Around, LEAST_MINUTES};
+use super::{Around, LEAST_MINUTES, shortest_whole};
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, SetUnit, Sets};
 use crate::units::{Amount, Milli, Pace, Totals, Unit};
@@ -51,6 +52,8 @@ pub(in super::super) struct Rest<'a> {
     pub(in super::super) pace: Pace,
     /// The pace that the line tells for what is run between warm-up and cool-down: "@ 6:55".
     pub(in super::super) told_pace: Option<Pace>,
+    /// What becomes of an amount that may be the whole or a part.
+    pub(in super::super) doubt: Doubt,
 }
 
 impl Rest<'_> {
@@ -207,9 +210,19 @@ impl Parted {
         if run.between.is_some() {
             return Ok(run.between);
         }
-        let Some(around) = run.around else { return Ok(None) };
         let has_both = self.all().any(|one| one.warms) && self.all().any(|one| one.cools);
         let is_inside = self.all().any(|one| one.is_inside);
+        let Some(around) = run.around else {
+            // "20 min tempo incl. wu/cd": hardly anybody's whole run.
+            let may_hold = is_inside && whole.high() >= shortest_whole(whole.unit());
+            let says_nothing = has_both && !may_hold && self.all().all(|one| one.amount.is_none());
+            return match self.whole_in_front() {
+                Some(words) if says_nothing && rest.doubt == Doubt::Asked => {
+                    Err(unreadable(words, Expected::PartsInOrder))
+                }
+                _ => Ok(None),
+            };
+        };
         match self.whole_in_front() {
             // "tempo 9 km incl. 2 km warm up and 2 km cool down": what is left.
             _ if has_both && is_inside => Ok(less(whole, around)),

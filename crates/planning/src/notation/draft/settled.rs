@@ -38,6 +38,7 @@ impl Draft {
                 unit: default,
                 pace,
                 told_pace: self.told_pace(runner.units),
+                doubt: self.doubt,
             };
             let told = self.parted.settle(&rest).map_err(|unsettled| vec![unsettled])?;
             for (place, words) in self.parted.notes(told.0, default) {

@@ -1,13 +1,16 @@
 //! What a question about a line leads to: each of the readings between which it asks.
 
 use super::super::amounts::RawAmount;
+use super::super::around::shortest_whole;
 use super::super::line::{Parts, written};
 use super::super::read::with_wholes_reckoned;
 use super::super::rest::is_rest;
 use super::super::runner::Runner;
 use super::super::sets::starts_with_reps;
 use super::super::text::{Text, tidy};
+use super::mended::{way, with_usual_around};
 use super::{Guess, Way, sound};
+use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
 use crate::session::Session;
 use crate::units::Unit;
@@ -51,7 +54,7 @@ pub(super) fn of_session(line: &str, problems: &[ProblemKind], runner: Runner) -
             Expected::PartBetween => {
                 ["tempo", "easy"].map(|kind| line.replacen(text, &format!("{kind} {text}"), 1)).into()
             }
-            Expected::PartsInOrder => in_order(line, text),
+            Expected::PartsInOrder => return in_order(line, text, runner),
             Expected::Sets => with_unit_of_sets(text, unit).map(|sets| line.replacen(text, &sets, 1)).into(),
             Expected::HowHard if starts_with_reps(Text::new(text)) => {
                 with_unit_of_sets(text, unit).map(|sets| line.replacen(text, &sets, 1)).into()
@@ -180,12 +183,27 @@ fn two_amounts(line: &str, text: &str) -> Vec<String> {
 }
 
 /// "tempo 9 km, 2 km warm up, 2 km cool down": in the order in which it is run, or as the whole.
-fn in_order(line: &str, text: &str) -> Vec<String> {
+fn in_order(line: &str, text: &str, runner: Runner) -> Vec<Way> {
     let Some(around) = line.strip_prefix(text).map(|rest| rest.trim_start_matches([',', ' '])) else {
         return Vec::new();
     };
+    if !around.contains(|one: char| one.is_ascii_digit()) {
+        return between(text, around, runner);
+    }
     let Some((warm, cool)) = around.split_once(", ") else { return Vec::new() };
-    vec![format!("{warm}, {text}, {cool}"), format!("{text} incl. {warm} and {cool}")]
+    [format!("{warm}, {text}, {cool}"), format!("{text} incl. {warm} and {cool}")].map(Way::sure).into()
+}
+
+/// "20 min tempo, wu/cd": what is run between the two, whose amounts nobody said; or the whole, where it is long enough.
+fn between(text: &str, around: &str, runner: Runner) -> Vec<Way> {
+    let Ok(day) = sound(text, runner) else { return Vec::new() };
+    let Some((session, told)) = only_session(&day).and_then(|session| Some((session, session.amount?))) else {
+        return Vec::new();
+    };
+    let noted = |session: Session| Session { note: joined([session.note.as_str(), around], ", "), ..session };
+    let hard = Session { amount: Some(with_usual_around(told)), hard: Some(told), ..session.clone() };
+    let whole = (told.high() >= shortest_whole(told.unit())).then(|| way(noted(session.clone()), Guess::Nothing));
+    std::iter::once(way(noted(hard), Guess::Whole)).chain(whole).collect()
 }
 
 /// "rest or easy 5": a day of either, the other kept in brackets.

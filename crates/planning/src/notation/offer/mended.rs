@@ -106,15 +106,31 @@ pub(super) fn estimated(session: &Session, runner: Runner) -> Amount {
         return Amount::exact(Milli::whole(length), runner.units.unit());
     }
     let unit = if session.sets.iter().all(|sets| is_timed(sets.unit)) { Unit::Min } else { runner.units.unit() };
-    let (around, step) = match unit {
-        Unit::Km => (Milli::whole(4), 1000),
-        Unit::Mi => (Milli::whole(3), 1000),
-        Unit::Min => (Milli::whole(25), 5000),
-    };
+    let step = if unit == Unit::Min { 5000 } else { 1000 };
     let run = session.sets.iter().map(|sets| {
         let jogs = jogged(sets, unit).unwrap_or(Milli::ZERO);
         sets.reckoned_in(unit).0.saturating_add(jogs.0)
     });
-    let sum = run.fold(around.0, i32::saturating_add);
+    let sum = run.fold(usual_around(unit).0, i32::saturating_add);
     Amount::exact(Milli(sum.saturating_add(step - 1) / step * step).min(Amount::most(unit)), unit)
+}
+
+/// A hard part with what is usually run around it.
+pub(super) fn with_usual_around(hard: Amount) -> Amount {
+    let around = usual_around(hard.unit());
+    let whole = |part: Milli| Milli(part.0.saturating_add(around.0));
+    Amount::between(whole(hard.low()), whole(hard.high()), hard.unit())
+}
+
+/// Warm-up and cool-down together, where nobody said how long they are.
+///
+/// # Source
+///
+/// Common practice, no published source. Shown to the coach as an estimate.
+const fn usual_around(unit: Unit) -> Milli {
+    match unit {
+        Unit::Km => Milli::whole(4),
+        Unit::Mi => Milli::whole(3),
+        Unit::Min => Milli::whole(25),
+    }
 }

@@ -26,6 +26,7 @@ pub(super) use wholes::with_wholes;
 
 use super::around::jogs_far;
 use super::hardness::{is_gentle, names_hardness};
+use super::kinds::take_kind_or_short;
 use super::line::{Part, Parts, cut, written};
 use super::read::{Doubt, in_full, read_day, slots_of};
 use super::rest::Led;
@@ -51,16 +52,32 @@ pub struct Offer {
     pub guess: Guess,
     /// Whether the words that were typed name something hard, of which this line counts nothing.
     pub leaves_hard_out: bool,
-    /// Whether it says what was typed and nothing else: nothing is guessed, the repetitions and every number stand in it
-    /// again outside of notes, and nothing else may be meant.
-    pub is_sure: bool,
+    /// Whether it may stand in the place of what was typed without a question.
+    pub certainty: Certainty,
 }
 
 impl Offer {
     /// One that nobody takes unseen, and that leaves nothing hard out.
     const fn new(line: String, day: Vec<Slot>, guess: Guess) -> Self {
-        Self { line, day, guess, leaves_hard_out: false, is_sure: false }
+        Self { line, day, guess, leaves_hard_out: false, certainty: Certainty::Asked }
     }
+
+    /// Whether nothing is left to ask: the line is taken for what was typed, and said.
+    pub fn is_settled(&self) -> bool {
+        self.certainty != Certainty::Asked
+    }
+}
+
+/// Whether an offer is what was meant.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Certainty {
+    /// Something else may be meant, or part of it is in nobody's words: the coach says.
+    #[default]
+    Asked,
+    /// It says what was typed; only the length of the whole run is reckoned, and nobody types that differently in earnest.
+    Reckoned,
+    /// It says what was typed and nothing else: the repetitions and every number stand in it again outside of notes.
+    Said,
 }
 
 /// What in an offered line is an estimate of ours.
@@ -146,13 +163,44 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
         // "+ 10 allunghi" may be ten of something.
         let counts =
             |problem: &ProblemKind| matches!(problem, ProblemKind::Unreadable { expected: Expected::Unit, .. });
-        only.is_sure = only.guess == Guess::Nothing
-            && !is_ruled_out
-            && !only.leaves_hard_out
-            && !wrong.iter().any(counts)
-            && same_numbers(&closed, &only.line);
+        if !is_ruled_out && !wrong.iter().any(counts) {
+            only.certainty = certainty(&closed, only);
+        }
     }
     found
+}
+
+/// The line that stands in the place of one that is not read, where nothing is left to ask.
+///
+/// # Example
+///
+/// ```
+/// use planning::notation::settled;
+/// use planning::DistanceUnit;
+///
+/// let line = |line| settled(line, DistanceUnit::Km).map(|offer| offer.line);
+/// assert_eq!(line("8 km HR<140").as_deref(), Some("easy 8 km (HR<140)"));
+/// assert_eq!(line("6 x 800 m").as_deref(), Some("6 x 800 m, 9 km"));
+/// assert_eq!(line("6/8"), None);
+/// ```
+pub fn settled(line: &str, runner: impl Into<Runner>) -> Option<Offer> {
+    offers(line, runner).into_iter().next().filter(Offer::is_settled)
+}
+
+/// How sure the only offer for a line is.
+fn certainty(typed: &str, offer: &Offer) -> Certainty {
+    let asks = offer.leaves_hard_out || notes_work(&offer.day) || !words_stand(typed, offer);
+    match offer.guess {
+        Guess::Nothing if !asks && numbers_stand(typed, &offer.line) == Stand::Same => Certainty::Said,
+        Guess::Whole if !asks && numbers_stand(typed, &offer.line) >= Stand::Among => Certainty::Reckoned,
+        _ => Certainty::Asked,
+    }
+}
+
+/// Whether something hard is left in a note beside what counts: "6 x 800 m, 9 km (then hill sprints)".
+fn notes_work(day: &[Slot]) -> bool {
+    let is_run = |session: &&Session| session.kind.is_running();
+    day.iter().flat_map(Slot::options).filter(is_run).any(|session| names_hardness(&session.note))
 }
 
 /// A line that begins with a word for rest: rest, with everything behind it as a note. Nobody runs on such a day.
@@ -161,7 +209,7 @@ fn of_rest(line: &str, runner: Runner) -> Option<Offer> {
     let words = [led.rest, led.behind][usize::from(!led.behind.is_empty())];
     let line = format!("rest ({})", super::line::quote(words));
     let day = sound(&line, runner).ok()?;
-    Some(Offer { is_sure: true, ..Offer::new(line, day, Guess::Nothing) })
+    Some(Offer { certainty: Certainty::Said, ..Offer::new(line, day, Guess::Nothing) })
 }
 
 /// Whether the repetitions of a line, "12x400", are still some in a day; or as many runs, "2 x 40 min easy".
@@ -236,25 +284,69 @@ fn is_far(line: &str, day: &[Slot]) -> bool {
     day.iter().flat_map(Slot::options).filter(is_gentle).any(is_far) && !seen::words_have_distance(line)
 }
 
-/// Whether every number of a line stands in another one, those outside of notes outside of notes, and no other number does.
-fn same_numbers(typed: &str, offered: &str) -> bool {
-    let (mut outside, inside) = numbers(typed);
-    let (other_outside, other_inside) = numbers(offered);
-    let all = |mut one: Vec<String>, mut other: Vec<String>| {
-        one.append(&mut other);
-        one.sort();
-        one
+/// Whether every word of a line stands in the one that is offered for it, or is the kind of one of its sessions.
+fn words_stand(typed: &str, offer: &Offer) -> bool {
+    /// What shorter words say, their numbers and units say too.
+    const LEAST_LETTERS: usize = 3;
+    const JOINING: [&str; 14] = [
+        "and",
+        "then",
+        "with",
+        "plus",
+        "incl",
+        "including",
+        "for",
+        "the",
+        "followed",
+        "min",
+        "mins",
+        "minutes",
+        "miles",
+        "after",
+    ];
+    let offered = offer.line.to_lowercase();
+    let kinds: Vec<Kind> = offer.day.iter().flat_map(Slot::options).map(|session| session.kind).collect();
+    let stands = |word: &str| {
+        offered.contains(word.trim_end_matches('s'))
+            || JOINING.contains(&word)
+            || take_kind_or_short(&mut Text::new(word)).is_some_and(|(kind, _)| kinds.contains(&kind))
     };
-    let is_outside = outside.iter().all(|number| other_outside.contains(number));
-    outside.sort();
-    is_outside && all(outside, inside) == all(other_outside, other_inside)
+    let typed = typed.to_lowercase();
+    typed.split(|one: char| !one.is_alphabetic()).filter(|word| word.chars().count() >= LEAST_LETTERS).all(stands)
+}
+
+/// How the numbers of a line stand in another one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Stand {
+    /// One is missing there, or is left in a note.
+    Lost,
+    /// All of them, those outside of notes outside of notes, beside others.
+    Among,
+    /// The same, and no other number.
+    Same,
+}
+
+fn numbers_stand(typed: &str, offered: &str) -> Stand {
+    let (outside, inside) = numbers(typed);
+    let (mut other_outside, mut others) = numbers(offered);
+    let takes = |from: &mut Vec<String>, number: &String| {
+        from.iter().position(|other| other == number).map(|at| from.swap_remove(at)).is_some()
+    };
+    if !outside.iter().all(|number| takes(&mut other_outside, number)) {
+        return Stand::Lost;
+    }
+    others.append(&mut other_outside);
+    if !inside.iter().all(|number| takes(&mut others, number)) {
+        return Stand::Lost;
+    }
+    if others.is_empty() { Stand::Same } else { Stand::Among }
 }
 
 /// The numbers of a line outside of brackets and quotes, and those inside.
 fn numbers(line: &str) -> (Vec<String>, Vec<String>) {
     let (mut outside, mut inside) = (Vec::new(), Vec::new());
     let (mut depth, mut number, mut is_bound) = (0_i32, String::new(), false);
-    for next in line.chars().chain([' ']) {
+    for (at, next) in line.char_indices().chain([(line.len(), ' ')]) {
         if next.is_ascii_digit() || (next == '.' && !number.is_empty()) {
             number.push(next);
             continue;
@@ -263,8 +355,9 @@ fn numbers(line: &str) -> (Vec<String>, Vec<String>) {
             let ended = std::mem::take(&mut number).trim_end_matches('.').to_owned();
             if depth == 0 && !is_bound { outside.push(ended) } else { inside.push(ended) }
         }
-        // "HR<140" is no amount of running.
-        is_bound = matches!(next, '<' | '>');
+        // "HR<140", "HR 140-150" are no amounts of running.
+        let names_beat = || line[..at].split(' ').next_back().is_some_and(|word| word.eq_ignore_ascii_case("hr"));
+        is_bound = matches!(next, '<' | '>') || (is_bound && next == '-') || names_beat();
         depth += i32::from(next == '(') - i32::from(next == ')');
     }
     (outside, inside)
@@ -364,7 +457,7 @@ fn of_session(parts: &[Part], runner: Runner) -> Vec<Way> {
     let line = written(&[vec![parts.to_vec()]]);
     let Err(problems) = sound(&line, runner) else { return vec![Way::sure(line)] };
     let mut ways: Vec<Way> =
-        asked::of_session(&line, &problems, runner).into_iter().filter_map(|way| settled(way, runner)).collect();
+        asked::of_session(&line, &problems, runner).into_iter().filter_map(|way| answered(way, runner)).collect();
     // Where a question has its answers, nothing else is meant.
     if ways.is_empty() {
         ways.extend(mended::of(&line, runner));
@@ -379,7 +472,7 @@ fn of_session(parts: &[Part], runner: Runner) -> Vec<Way> {
 
 /// An answer to a question, where it is read, or where what it leads to next has one: "2 wu, 20 min tempo, 2 cd" lacks its
 /// whole.
-fn settled(way: Way, runner: Runner) -> Option<Way> {
+fn answered(way: Way, runner: Runner) -> Option<Way> {
     let Err(problems) = sound(&way.line, runner) else { return Some(way) };
     let next = asked::of_session(&way.line, &problems, runner).into_iter().chain(mended::of(&way.line, runner));
     next.into_iter().find(|next| sound(&next.line, runner).is_ok())

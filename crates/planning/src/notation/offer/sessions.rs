@@ -4,7 +4,7 @@ use super::super::around::is_named as is_named_around;
 use super::super::hardness::names_hardness;
 use super::super::kinds::{has_word, infer};
 use super::super::runner::Runner;
-use super::mended::{estimated, way};
+use super::mended::{estimated, way, with_usual_around};
 use super::seen::{Seen, SeenAmount, may_be_hard};
 use super::{Guess, Way};
 use crate::session::{Kind, Session, SetUnit, Sets};
@@ -53,10 +53,19 @@ fn amounts(seen: &Seen, runner: Runner) -> Vec<Told> {
     };
     let with_unit: Vec<Told> =
         seen.amounts.iter().filter(|one| one.raw.has_unit() && !one.raw.is_climb()).filter_map(told).collect();
-    if !with_unit.is_empty() {
-        return with_unit;
+    let without: Vec<Told> = seen.amounts.iter().filter(|one| !one.raw.has_unit()).filter_map(told).collect();
+    match with_unit.as_slice() {
+        [] => without,
+        // "24 km: 8 easy 8 steady 8 MP": its parts are in the unit of the whole.
+        [whole] if parts_of(*whole, &without).is_some() => [with_unit, without].concat(),
+        _ => with_unit,
     }
-    seen.amounts.iter().filter(|one| !one.raw.has_unit()).filter_map(told).collect()
+}
+
+/// Amounts that come to a whole exactly.
+fn parts_of(whole: Told, parts: &[Told]) -> Option<Amount> {
+    let amounts: Vec<Amount> = parts.iter().map(|told| told.amount).collect();
+    sum(&amounts).filter(|sum| amounts.len() > 1 && *sum == whole.amount)
 }
 
 fn names_hard(seen: &Seen) -> bool {
@@ -175,13 +184,7 @@ fn hard_unsaid(seen: &Seen, runner: Runner) -> Option<Way> {
 
 /// "warm up, 25 min tempo, cool down": what is told is the hard part, the whole is estimated.
 fn between(seen: &Seen, hard: Amount) -> Way {
-    let around = match hard.unit() {
-        Unit::Km => Milli::whole(4),
-        Unit::Mi => Milli::whole(3),
-        Unit::Min => Milli::whole(25),
-    };
-    let whole = sum(&[hard, Amount::exact(around, hard.unit())]).unwrap_or(hard);
-    let run = session(hard_kind(seen), whole, seen, seen.note(false));
+    let run = session(hard_kind(seen), with_usual_around(hard), seen, seen.note(false));
     way(Session { hard: Some(hard), ..run }, Guess::Whole)
 }
 
@@ -240,8 +243,7 @@ fn of_several(seen: &Seen, all: &[Told]) -> Vec<Way> {
     }
     // "20k prog: 10k easy, 6k steady, 4k HMP": the first is the whole of the others.
     if let [first, rest @ ..] = all
-        && sum(&rest.iter().map(|told| told.amount).collect::<Vec<_>>()) == Some(first.amount)
-        && rest.len() > 1
+        && parts_of(*first, rest).is_some()
     {
         let hard: Vec<Amount> = rest.iter().filter(|told| told.is_hard).map(|told| told.amount).collect();
         let named = if names_hard(seen) { hard_kind(seen) } else { easy_kind(seen) };

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 
 use super::super::coaches::ASKED;
-use super::super::{Guess, offers, read_day};
-use super::{Offer, sound};
+use super::super::{Guess, offers, read_day, read_kept_day, write_day};
+use super::{Certainty, Offer, settled, sound};
 use crate::problem::Expected;
 use crate::session::Session;
 use crate::units::DistanceUnit;
@@ -100,6 +100,58 @@ fn an_offer_says_what_of_it_is_a_guess() {
     assert_eq!(guess("2 km wu, 20 min tempo, 2 km cd"), Some(Guess::Whole));
     assert_eq!(guess("tempo"), Some(Guess::Length));
     assert_eq!(guess("parkland loop"), Some(Guess::Length));
+}
+
+#[test]
+fn a_line_with_one_answer_is_settled_and_any_other_is_asked() {
+    let settled = |line: &str| settled(line, DistanceUnit::Km).map(|offer| (offer.line, offer.certainty));
+    for (line, reads, certainty) in [
+        ("8 km HR<140", "easy 8 km (HR<140)", Certainty::Said),
+        ("8 km HR 140-150", "easy 8 km (HR 140-150)", Certainty::Said),
+        ("HR 140, 50 min", "easy 50 min (HR 140)", Certainty::Said),
+        ("15 wu, 20 tempo, 10 cd", "15 min wu, 20 min tempo, 10 min cd", Certainty::Said),
+        ("6 x 800 m", "6 x 800 m, 9 km", Certainty::Reckoned),
+        ("6x400 m, 15' wu, 10' cd", "6x400 m, 15' wu, 10' cd, 7 km", Certainty::Reckoned),
+        ("6 x 1000 (3' rest) + wu/cd", "6 x 1000 m, 3' rest, 10 km (wu/cd)", Certainty::Reckoned),
+        ("warm up, 20 min tempo, cool down", "tempo 45 min, hard 20 min (warm up, cool down)", Certainty::Reckoned),
+        ("20' tempo + wu/cd", "tempo 45 min, hard 20 min (wu/cd)", Certainty::Reckoned),
+        ("tempo 20' + wu + cd", "tempo 45 min, hard 20 min (wu, cd)", Certainty::Reckoned),
+        (
+            "2 up, 25 min tempo @ 4:20, 2 down",
+            "2 warm up, 25 min tempo @ 4:20, 2 cool down, 10 km",
+            Certainty::Reckoned,
+        ),
+    ] {
+        assert_eq!(settled(line), Some((reads.to_owned(), certainty)), "{line}");
+    }
+    for line in [
+        "6/8",
+        "tempo",
+        "6-8 x 400",
+        "tempo 10 km, wu/cd",
+        "easy/steady 10 km",
+        "easy 8 with pickups",
+        "6 x 800, then hill sprints",
+        "6 x 800 if legs ok, else easy 8",
+    ] {
+        assert_eq!(settled(line), None, "{line}");
+    }
+}
+
+#[test]
+fn a_short_run_with_a_warm_up_and_a_cool_down_is_what_is_run_between_them() {
+    let offered = |line: &str| hold(line, DistanceUnit::Km).into_iter().map(|offer| offer.line).collect::<Vec<_>>();
+    for (line, lines) in [
+        ("20 min tempo incl. wu/cd", &["tempo 45 min, hard 20 min (incl. wu/cd)"][..]),
+        ("tempo 5 km, wu and cd", &["tempo 9 km, hard 5 km (wu and cd)"]),
+        ("tempo 10 km, wu/cd", &["tempo 14 km, hard 10 km (wu/cd)", "tempo 10 km (wu/cd)"]),
+    ] {
+        assert_eq!(offered(line), lines, "{line}");
+    }
+    // What is long enough to hold both does so where the words say it, and what was kept stays as it was.
+    assert!(read_day("tempo 8 km incl. wu/cd", DistanceUnit::Km).is_ok());
+    let kept = read_kept_day("20 min tempo + wu/cd", DistanceUnit::Km).map(|day| write_day(&day));
+    assert_eq!(kept.as_deref(), Ok("tempo 20 min (wu/cd)"));
 }
 
 #[test]
