@@ -215,13 +215,24 @@ async fn a_line_that_cannot_be_read_is_offered_as_one_that_is_and_saved_by_a_pre
     let block = app.ana_block().await;
     let path = format!("/blocks/{block}/days/2027-05-05");
     let version = app.version_of(block).await.to_string();
-    let page = app.post(&path, &[("version", &version), ("line", "7 km HR<140"), ("do", "change")]).await;
+    let page = app.post(&path, &[("version", &version), ("line", "6/8"), ("do", "change")]).await;
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert_eq!(page.text(".offers li"), "Save easy 7 km (HR<140) Easy 7 km (HR<140).");
+    assert_eq!(page.texts(".offers li"), ["Save 6-8 Easy 6–8 km.", "Save 6 + 8 Easy 6 km + easy 8 km."]);
     assert_eq!(page.attribute(".day-form button", "value"), "change", "the first one, which Enter presses");
     let line = page.attribute(".offers button", "value");
-    let saved = app.post(&path, &[("version", &version), ("line", "7 km HR<140"), ("take", &line)]).await;
+    let saved = app.post(&path, &[("version", &version), ("line", "6/8"), ("take", &line)]).await;
     assert!(saved.status.is_redirection(), "{}", saved.status);
+    let amount = held(&kept(&app, block).await, "2027-05-05")[0].amount;
+    assert_eq!(amount.map(|amount| amount.to_string()).as_deref(), Some("6-8 km"));
+}
+
+#[tokio::test]
+async fn a_line_with_one_answer_is_saved_as_that() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/days/2027-05-05");
+    let version = app.version_of(block).await.to_string();
+    app.post(&path, &[("version", &version), ("line", "7 km HR<140"), ("do", "change")]).await.location();
     let kept = kept(&app, block).await;
     let day = kept.block.told_days().iter().find(|day| day.date == date("2027-05-05")).unwrap();
     assert_eq!(day.sessions[0].session.note, "HR<140");

@@ -168,11 +168,11 @@ async fn what_is_wrong_is_said_with_its_place_and_put_right_in_its_field() {
     );
     assert_eq!(page.text("button[formaction]"), "Bring in 1 of 3");
     let page = send(&app, &page, PASTE, |fields| {
-        set(fields, "fix-1-1", "7; \"soft\" ground");
+        set(fields, "fix-1-1", "7 furlongs; \"soft\"");
         set(fields, "fix-3-0", "Dee");
     })
     .await;
-    assert!(page.text("#text").contains("\"7; \"\"soft\"\" ground\";8"), "{}", page.text("#text"));
+    assert!(page.text("#text").contains("\"7 furlongs; \"\"soft\"\"\";8"), "{}", page.text("#text"));
     assert!(page.texts(".paste-fixes p")[0].contains("Row 2, Bo, Monday"), "{:?}", page.texts(".paste-fixes p"));
     let page = send(&app, &page, PASTE, |fields| set(fields, "fix-1-1", "7")).await;
     assert_eq!((page.count(".paste-fixes"), page.text("button[formaction]").as_str()), (0, "Bring in 3 of 3"));
@@ -359,24 +359,30 @@ async fn a_line_that_cannot_be_read_is_offered_as_one_that_is_and_taken_by_a_pre
                 Tobias Fenn\tmi\t6/8\t\t8\n";
     let page = look(&app, list).await;
     let offered = page.texts(".paste-fixes .offers li");
-    assert_eq!(offered.len(), 5, "{offered:?}");
-    assert_eq!(offered[3], "Take 6-8 Easy 6–8 mi.");
+    assert_eq!(offered.len(), 4, "{offered:?}");
+    assert_eq!(offered[2], "Take 6-8 Easy 6–8 mi.");
     let button = ".paste-fixes .field:first-child .offers li:first-child button";
     let (name, line) = (page.attribute(button, "name"), page.attribute(button, "value"));
     let taken = send(&app, &page, PASTE, |fields| fields.push((name.clone(), line.clone()))).await;
     assert!(taken.text("textarea").contains("Ines Marlow km 45 min easy 6 x 800 m"), "{}", taken.text("textarea"));
-    assert_eq!(taken.count(".paste-fixes .field"), 2);
+    assert_eq!(taken.count(".paste-fixes .field"), 1);
+}
 
-    // Of two meanings and of an estimate only the coach can choose.
-    assert_eq!(page.count("button[name=offers]"), 0);
-
+#[tokio::test]
+async fn a_line_with_one_answer_comes_in_as_that_and_the_preview_says_what_is_reckoned() {
+    let app = TestApp::new().await;
     let list = "Athlete\tUnits\tMon\tTue\tWed\n\
-                Ines Marlow\tkm\t8 km HR<140\t6\t7\n\
+                Ines Marlow\tkm\t8 km HR<140\t6 x 800 m\t7\n\
                 Tobias Fenn\tmi\t6 mi HR<130\t\t8\n";
     let page = look(&app, list).await;
-    let all = send(&app, &page, PASTE, |fields| fields.push(("offers".to_owned(), "all".to_owned()))).await;
-    assert_eq!(all.count(".paste-fixes"), 0);
-    assert_eq!(all.text("button[formaction]"), "Bring in 2 of 2");
-    let again = send(&app, &all, SAVE, unchanged).await;
-    assert_eq!(again.location(), "/athletes");
+    assert_eq!(page.count(".paste-fixes"), 0);
+    assert_eq!(page.text("button[formaction]"), "Bring in 2 of 2");
+    let days = page.texts(".paste-days li");
+    assert_eq!(days[0], "Mon easy 8 km (HR<140)");
+    assert_eq!(days[1], "Tue intervals 9 km: 6 × 800 m (the whole run is an estimate)");
+    assert!(page.text("textarea").contains("8 km HR<140 6 x 800 m"), "the list stays as it was pasted");
+    let saved = send(&app, &page, SAVE, unchanged).await;
+    assert_eq!(saved.location(), "/athletes");
+    let ines = app.get("/athletes").await.attribute("main table a[href^='/athletes/']", "href");
+    assert_eq!(app.get(&format!("{ines}/week")).await.value("tue"), "6 x 800 m, 9 km");
 }

@@ -3,7 +3,9 @@
 use std::collections::HashMap;
 
 use chrono::Datelike;
-use planning::notation::{Runner, read_amount, read_date, read_day, read_pace, read_results, read_week, read_weight};
+use planning::notation::{
+    Guess, Runner, read_amount, read_date, read_day, read_pace, read_results, read_week, read_weight, settled,
+};
 use planning::plain::{joined, many_lines, one_line};
 use planning::problem::Expected;
 use planning::week::WEEKDAYS;
@@ -45,8 +47,10 @@ pub struct TableAthlete {
     pub weight: Option<Weight>,
     /// Recent results, one a line, or empty.
     pub recent_results: String,
-    /// The lines of the week as typed, Monday first.
+    /// The lines of the week, Monday first: as typed, or what is kept of those with one answer.
     pub lines: [String; 7],
+    /// What of those lines nobody typed.
+    pub guesses: [Guess; 7],
     /// The range of the week as typed, or empty.
     pub range: String,
     /// The week as far as it can be read.
@@ -208,11 +212,25 @@ impl Row<'_> {
         self.check_length(Column::Phone, &phone, longest.phone);
         let weight = self.weight(units);
         let recent_results = self.recent_results(longest.notes);
-        let lines = WEEKDAYS.map(|day| self.line(Column::Day(day)));
+        let mut lines = WEEKDAYS.map(|day| self.line(Column::Day(day)));
+        let guesses = lines.each_mut().map(|line| settle(line, Runner::from(&athlete)));
         let range = self.line(Column::Range);
         let week = self.week(&lines, &range, Runner::from(&athlete), longest.line);
         let (row, problems) = (self.index + 1, Vec::new());
-        TableAthlete { row, athlete, group, notes, phone, weight, recent_results, lines, range, week, problems }
+        TableAthlete {
+            row,
+            athlete,
+            group,
+            notes,
+            phone,
+            weight,
+            recent_results,
+            lines,
+            guesses,
+            range,
+            week,
+            problems,
+        }
     }
 
     /// One a line, or parted by semicolons.
@@ -303,6 +321,13 @@ impl Row<'_> {
         };
         self.add(column, CellFault::Kind(problem.kind));
     }
+}
+
+/// Puts what is kept of a line in its place; says what of it nobody typed.
+fn settle(line: &mut String, runner: Runner) -> Guess {
+    let Some(offer) = settled(line, runner) else { return Guess::Nothing };
+    *line = offer.line;
+    offer.guess
 }
 
 fn home_zone(text: &str) -> Result<String, ProblemKind> {

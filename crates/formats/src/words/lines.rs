@@ -16,15 +16,23 @@ pub fn day(slots: &[Slot]) -> String {
 
 /// What a line that is offered says, what of it nobody typed, and whether something hard is left out of the count.
 pub fn offer(offer: &Offer) -> String {
-    let guess = match offer.guess {
+    let left_out = if offer.leaves_hard_out { " Nothing of it counts as hard." } else { "" };
+    format!("{}{}{left_out}", sentence(&day(&offer.day)), guess(offer))
+}
+
+/// What a line is kept as where nothing is left to ask, and what of it nobody typed.
+pub fn kept_as(offer: &Offer) -> String {
+    format!("Kept as: {}.{}", offer.line, guess(offer))
+}
+
+fn guess(offer: &Offer) -> &'static str {
+    match offer.guess {
         _ if offer.day.iter().all(|slot| slot.chosen().rest_words().is_some()) => "",
         Guess::Nothing => "",
         Guess::Whole => " The length of the whole run is an estimate; put in your own if you know it.",
         Guess::Between => " How much of it is hard is a guess, as nothing is said of it; put in your own.",
         Guess::Length => " How much is run is a guess, as nothing is said of it; put in your own.",
-    };
-    let left_out = if offer.leaves_hard_out { " Nothing of it counts as hard." } else { "" };
-    format!("{}{guess}{left_out}", sentence(&day(&offer.day)))
+    }
 }
 
 /// What a day that is read does not do although its words may seem to; nothing for most.

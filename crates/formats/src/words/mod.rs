@@ -48,7 +48,7 @@ pub use course::{gpx_problem, height, line_shape, measured, official, place, rac
 pub use dates::{date_range, days_to_race, full_date, long_date, short_date, weekday, weekday_short};
 pub use estimates::{formula, from_training, lacking, left_out, past_result, spread};
 pub use findings::{finding, heading, rule, source, stop};
-pub use lines::{day, offer, remark};
+pub use lines::{day, kept_as, offer, remark};
 pub use messages::{
     BLOCK_START_SPARED, CALLED_OFF, CALLED_OFF_AFTER, CALLED_OFF_DAYS, CALLED_OFF_USUAL, HAND_OVER_AGAIN,
     HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, SPARED, hand_over_while_it_begins, message, message_field,

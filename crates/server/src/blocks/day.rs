@@ -25,7 +25,7 @@ use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::shown;
 use crate::state::AppState;
-use crate::weeks::Offered;
+use crate::weeks::{Answer, Offered};
 
 /// The form of one day.
 #[derive(Template)]
@@ -180,7 +180,7 @@ impl DayPage {
                 .map(|(place, planned)| Choice::new(place.to_string(), lines::planned(planned, units)))
                 .collect(),
             others: others(loaded, day.date),
-            offered: if problems.at("line") { Offered::of(&typed.line, units) } else { Vec::new() },
+            offered: if problems.at("line") { Answer::of(&typed.line, units).asked().to_vec() } else { Vec::new() },
             typed,
             problems,
         }
@@ -207,7 +207,7 @@ impl Page for DayPage {
                 Choice::new("2027-05-05", "Wed 5 May: easy 6 km"),
                 Choice::new("2027-05-06", "Thu 6 May: rest"),
             ],
-            offered: Offered::of(line, DistanceUnit::Km),
+            offered: Answer::of(line, DistanceUnit::Km).asked().to_vec(),
             typed: Typed {
                 version: "3".to_owned(),
                 line: line.to_owned(),
@@ -373,7 +373,7 @@ fn read_line(line: &str, units: DistanceUnit, date: NaiveDate) -> Result<Vec<Ses
     let at = |kinds: Vec<ProblemKind>| -> Vec<Problem> {
         kinds.into_iter().map(|kind| Problem::new(Field::Pin(date), kind)).collect()
     };
-    let slots = read_day(line, units).map_err(at)?;
+    let slots = read_day(Answer::of(line, units).line(line), units).map_err(at)?;
     Ok(slots.iter().map(|slot| slot.chosen().clone()).collect())
 }
 

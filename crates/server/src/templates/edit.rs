@@ -22,7 +22,7 @@ use crate::notice::{self, Notice};
 use crate::paths;
 use crate::render::{self, Area, Layout, Page};
 use crate::state::AppState;
-use crate::weeks::{LINE_MOST, Offered, Taken, control, weekdays};
+use crate::weeks::{Answer, LINE_MOST, Taken, control, weekdays};
 
 /// The longest notes, in characters.
 const NOTES_MOST: usize = 5000;
@@ -56,7 +56,7 @@ struct Day {
     name: &'static str,
     line: String,
     reading: String,
-    offered: Vec<Offered>,
+    answer: Answer,
 }
 
 /// The form as typed.
@@ -101,9 +101,11 @@ impl Typed {
         }
     }
 
+    /// What is kept: lines that have one answer in its words.
     fn draft(&self) -> TemplateDraft {
         let units = read_units(&self.units);
-        TemplateDraft { name: self.name.clone(), units, lines: self.lines.clone(), notes: self.notes.clone() }
+        let lines = self.lines.each_ref().map(|line| Answer::of(line, units).line(line).to_owned());
+        TemplateDraft { name: self.name.clone(), units, lines, notes: self.notes.clone() }
     }
 
     fn problems(&self) -> Problems {
@@ -131,12 +133,12 @@ impl EditPage {
         let draft = typed.draft();
         let slots = draft.lines.each_ref().map(|line| read_day(line, draft.units).ok());
         let is_whole = slots.iter().all(Option::is_some);
-        let days = weekdays().into_iter().zip(&draft.lines).zip(&slots).map(|(((code, name), line), slots)| Day {
+        let days = weekdays().into_iter().zip(&typed.lines).zip(&slots).map(|(((code, name), line), slots)| Day {
             code,
             name,
             line: line.clone(),
             reading: slots.as_deref().map(words::day).unwrap_or_default(),
-            offered: Offered::of(line, draft.units),
+            answer: Answer::of(line, draft.units),
         });
         let days = days.collect();
         let week = SevenDays::new(slots.map(Option::unwrap_or_default));

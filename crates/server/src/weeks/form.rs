@@ -327,7 +327,7 @@ pub(crate) async fn post(
     if !page.problems.is_empty() {
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
-    match save(&state, layout, &record, &page.version, &lines).await? {
+    match save(&state, layout, &record, &page.version, &lines, 0).await? {
         Saved::Answered(response) => Ok(response),
         Saved::Refused(problems) => {
             page.problems = problems;

@@ -12,7 +12,7 @@ use axum::routing::{get, post};
 use crate::paths;
 use crate::state::AppState;
 
-pub(crate) use offered::{Offered, Taken};
+pub(crate) use offered::{Answer, Offered, Taken};
 pub(crate) use reading::{control, or_rest, weekdays, written};
 pub(crate) use show::LINE_MOST;
 #[cfg(test)]

@@ -8,7 +8,7 @@ use planning::week::{SevenDays, Slot, Turns, WEEKDAYS, weekday_code};
 use planning::{Amount, Athlete, BaseWeek, Field, Problem, ProblemKind, Unit};
 use store::{SecondWeek, WeekDraft, WeekRecord};
 
-use super::offered::Offered;
+use super::offered::Answer;
 use crate::form::Problems;
 
 /// Everything that stands on the page of a base week, as typed.
@@ -47,6 +47,15 @@ impl Lines {
         codes.into_iter().chain(second).zip(self.days.iter_mut().chain(&mut self.second))
     }
 
+    /// The same with the lines that are kept for those that were typed.
+    fn answered(mut self, days: &[Answer; 7], second: &[Answer; 7]) -> Self {
+        let lines = self.days.iter_mut().chain(&mut self.second);
+        for (line, answer) in lines.zip(days.iter().chain(second)) {
+            *line = answer.line(line).to_owned();
+        }
+        self
+    }
+
     /// Whether a second week was typed.
     pub(crate) fn has_second(&self) -> bool {
         self.second.iter().any(|line| !line.is_empty())
@@ -66,17 +75,19 @@ impl Lines {
 
 /// What the lines say.
 pub(crate) struct Reading {
+    /// The lines as they are kept: those that have one answer in its words.
+    pub(crate) kept: Lines,
     /// Each day in the program's words; nothing where the line cannot be read.
     pub(crate) days: [String; 7],
-    /// What is offered for each day that cannot be read.
-    pub(crate) offered: [Vec<Offered>; 7],
+    /// What becomes of each line that is not read as it stands.
+    pub(crate) answers: [Answer; 7],
     /// What each day does not do although it may seem to; nothing for most.
     pub(crate) remarks: [&'static str; 7],
     /// The totals in a sentence; of the readable days alone if some cannot be read.
     pub(crate) totals: String,
     /// The second week in the same way.
     pub(crate) second_days: [String; 7],
-    pub(crate) second_offered: [Vec<Offered>; 7],
+    pub(crate) second_answers: [Answer; 7],
     pub(crate) second_remarks: [&'static str; 7],
     /// Its totals, the mean of both, and which of the two is due; empty where there is none.
     pub(crate) second_totals: String,
@@ -93,12 +104,15 @@ impl Reading {
     /// Reads lines for an athlete.
     pub(crate) fn of(lines: &Lines, athlete: &Athlete, today: NaiveDate) -> Self {
         let mut found = Vec::new();
+        let answers = lines.days.each_ref().map(|line| Answer::of(line, athlete));
+        let second_answers = lines.second.each_ref().map(|line| Answer::of(line, athlete));
+        let lines = lines.clone().answered(&answers, &second_answers);
         let texts = lines.days.each_ref().map(String::as_str);
         let days = texts.map(|line| read_day(line, athlete).ok());
         found.extend(read_week(&texts, &lines.range, athlete).err().unwrap_or_default());
         let second_texts = lines.second.each_ref().map(String::as_str);
         let second_days = second_texts.map(|line| read_day(line, athlete).ok());
-        let turns = read_turns(lines, &second_texts, &second_days, athlete, &mut found);
+        let turns = read_turns(&lines, &second_texts, &second_days, athlete, &mut found);
         let since = read_since(&lines.since, &mut found);
 
         let known = |days: &[Option<Vec<Slot>>; 7]| days.clone().map(Option::unwrap_or_default);
@@ -127,8 +141,8 @@ impl Reading {
             |days: [Option<Vec<Slot>>; 7]| days.map(|slots| slots.map_or_else(String::new, |slots| words::day(&slots)));
         Self {
             totals: told(week.first(), range, &days),
-            offered: lines.days.each_ref().map(|line| Offered::of(line, athlete)),
-            second_offered: lines.second.each_ref().map(|line| Offered::of(line, athlete)),
+            answers,
+            second_answers,
             remarks: remarks(&days),
             second_remarks: remarks(&second_days),
             days: in_words(days),
@@ -138,7 +152,14 @@ impl Reading {
             fits,
             week,
             problems,
+            kept: lines,
         }
+    }
+
+    /// The days that are kept otherwise than they were typed, a bit each: those of the second week from the eighth on.
+    pub(super) fn settled(&self) -> u32 {
+        let all = self.answers.iter().chain(&self.second_answers).enumerate();
+        all.filter(|(_, answer)| answer.kept().is_some()).map(|(at, _)| 1 << at).sum()
     }
 }
 

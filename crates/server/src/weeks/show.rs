@@ -14,7 +14,7 @@ use planning::week::{SevenDays, WEEKDAYS};
 use planning::{Amount, Athlete, BaseWeek};
 use store::{AthleteId, AthleteRecord, BlockId, Entry, RaceId, Store, StoreError, TemplateId, TemplateUse, WeekRecord};
 
-use super::offered::{Offered, Taken, first_of_each, said};
+use super::offered::{Answer, Offered, Taken};
 use super::reading::{Lines, Reading, refused, second_control, weekdays};
 use crate::blocks::lines;
 use crate::conflict::{ConflictPage, Row};
@@ -43,6 +43,8 @@ pub(crate) struct ShowPage {
     today: NaiveDate,
     /// What was done to the lines, where they are not as typed.
     pub(super) done: String,
+    /// The days that were just saved otherwise than they were typed, see [`Reading::settled`].
+    settled: u32,
     /// The template that the week came from, and how far it is still by it.
     from: Option<From>,
     /// What comes next after a save.
@@ -118,6 +120,10 @@ struct Day<'a> {
     reading: &'a str,
     remark: &'static str,
     offered: &'a [Offered],
+    /// What the line is kept as, where that is not as it was typed.
+    kept_as: &'a str,
+    /// Whether it was just saved so.
+    is_settled: bool,
 }
 
 impl ShowPage {
@@ -153,6 +159,7 @@ impl ShowPage {
             reading,
             today,
             done: String::new(),
+            settled: 0,
             from: None,
             next: None,
             is_alone: false,
@@ -202,34 +209,57 @@ impl ShowPage {
     }
 
     fn days(&self) -> Vec<Day<'_>> {
-        let day = |(at, (code, name)): (usize, (&str, &'static str))| Day {
-            code: code.to_owned(),
-            name,
-            line: &self.lines.days[at],
-            reading: &self.reading.days[at],
-            remark: self.reading.remarks[at],
-            offered: &self.reading.offered[at],
-        };
-        weekdays().into_iter().enumerate().map(day).collect()
+        let reading = &self.reading;
+        let lines =
+            Shown { lines: &self.lines.days, says: &reading.days, remarks: &reading.remarks, settled: self.settled };
+        lines.days(&reading.answers, str::to_owned)
     }
 
     fn second_days(&self) -> Vec<Day<'_>> {
-        let day = |(at, (code, name)): (usize, (&str, &'static str))| Day {
-            code: second_control(code),
-            name,
-            line: &self.lines.second[at],
-            reading: &self.reading.second_days[at],
-            remark: self.reading.second_remarks[at],
-            offered: &self.reading.second_offered[at],
-        };
-        weekdays().into_iter().enumerate().map(day).collect()
+        let reading = &self.reading;
+        let (says, remarks) = (&reading.second_days, &reading.second_remarks);
+        let lines = Shown { lines: &self.lines.second, says, remarks, settled: self.settled >> 7 };
+        lines.days(&reading.second_answers, second_control)
     }
 
-    /// How many lines one press takes; 0 where there are not several.
-    fn takes_all(&self) -> usize {
-        let all = first_of_each(self.reading.offered.iter().chain(&self.reading.second_offered));
-        let taken = all.iter().flatten().count();
-        if taken > 1 { taken } else { 0 }
+    /// Which days are kept otherwise than they were typed, in a sentence; empty for none.
+    fn settled_days(&self) -> String {
+        let named = |second: &'static str, days: u32| {
+            let days = weekdays().into_iter().enumerate().filter(move |(at, _)| days >> at & 1 == 1);
+            days.map(move |(_, (_, name))| format!("{name}{second}"))
+        };
+        let days: Vec<String> =
+            named("", self.settled).chain(named(" of the second week", self.settled >> 7)).collect();
+        match days.as_slice() {
+            [] => String::new(),
+            [one] => format!("{one} is kept as it was read: look at it."),
+            several => format!("{} are kept as they were read: look at them.", words::list(several)),
+        }
+    }
+}
+
+/// The seven lines of a week with what is said of them.
+struct Shown<'a> {
+    lines: &'a [String; 7],
+    says: &'a [String; 7],
+    remarks: &'a [&'static str; 7],
+    /// Which of them were just saved otherwise than they were typed, a bit each.
+    settled: u32,
+}
+
+impl<'a> Shown<'a> {
+    fn days(self, answers: &'a [Answer; 7], control: impl Fn(&str) -> String) -> Vec<Day<'a>> {
+        let day = |(at, (code, name)): (usize, (&str, &'static str))| Day {
+            code: control(code),
+            name,
+            line: &self.lines[at],
+            reading: &self.says[at],
+            remark: self.remarks[at],
+            offered: answers[at].asked(),
+            kept_as: answers[at].kept().map_or("", |kept| kept.says.as_str()),
+            is_settled: self.settled >> at & 1 == 1,
+        };
+        weekdays().into_iter().enumerate().map(day).collect()
     }
 }
 
@@ -332,13 +362,14 @@ pub(crate) async fn get(
     };
     let today = state.clock.today();
     let next = match layout.notice {
-        Some(Notice::WeekSaved) if week.week.running_days() > 0 => Some(Next::of(&state.store, id, today).await?),
+        Some(Notice::WeekSaved(_)) if week.week.running_days() > 0 => Some(Next::of(&state.store, id, today).await?),
         _ => None,
     };
+    let settled = if let Some(Notice::WeekSaved(settled)) = layout.notice { settled } else { 0 };
     let (version, lines) = kept(week);
     let page = ShowPage::new(layout, id, &record.draft.athlete, version, lines, today);
     let is_alone = state.store.board(today).await?.len() < 2;
-    render::page(StatusCode::OK, &ShowPage { from, next, is_alone, ..page })
+    render::page(StatusCode::OK, &ShowPage { from, next, is_alone, settled, ..page })
 }
 
 /// `POST /athletes/{athlete}/week/preview`: reads the lines, saves nothing.
@@ -351,26 +382,12 @@ pub(crate) async fn preview(
     let (record, _) = load(&state, id).await?;
     let (version, lines) = typed(&fields);
     let (today, athlete) = (state.clock.today(), &record.draft.athlete);
-    let taken = Taken::of(&fields);
-    let (lines, count) = if taken.all { with_all(lines, athlete) } else { (lines, usize::from(taken.one.is_some())) };
     let mut page = ShowPage::new(layout, id, athlete, version, lines, today);
-    if count > 0 {
-        page.done = said(count);
+    if Taken::of(&fields).0.is_some() {
+        "Taken as offered. Nothing is saved yet: look the week over, change what you like, then save."
+            .clone_into(&mut page.done);
     }
     render::page(StatusCode::OK, &page)
-}
-
-/// The lines with the first that is offered for each day that cannot be read, and how many these are.
-fn with_all(mut lines: Lines, athlete: &Athlete) -> (Lines, usize) {
-    let mut count = 0;
-    for (_, line) in lines.by_control() {
-        let offered = vec![Offered::of(line, athlete)];
-        if let Some(first) = first_of_each(&offered).into_iter().flatten().next() {
-            line.clone_from(&first.line);
-            count += 1;
-        }
-    }
-    (lines, count)
 }
 
 /// `POST /athletes/{athlete}/week/fit`: scales the lines to the typical total of recent weeks, saves nothing.
@@ -388,7 +405,7 @@ pub(crate) async fn fit(
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
     let Some(total) = page.reading.fits else { return render::page(StatusCode::OK, &page) };
-    let lines = fitted(&page.lines, &page.reading.week, total, athlete);
+    let lines = fitted(&page.reading.kept, &page.reading.week, total, athlete);
     let mut page = ShowPage::new(layout, id, athlete, page.version, lines, today);
     page.done = words::fitted(total, athlete.units);
     render::page(StatusCode::OK, &page)
@@ -428,7 +445,8 @@ pub(crate) async fn post(
     if !page.problems().is_empty() {
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
-    match save(&state, layout, &record, &page.version, &page.lines).await? {
+    let settled = page.reading.settled();
+    match save(&state, layout, &record, &page.version, &page.reading.kept, settled).await? {
         Saved::Answered(response) => Ok(response),
         Saved::Refused(problems) => {
             page.reading.problems = problems;
@@ -445,17 +463,19 @@ pub(super) enum Saved {
     Refused(Problems),
 }
 
-/// Saves lines that were read without a problem; a stale save shows both versions.
+/// Saves lines that were read without a problem; a stale save shows both versions. `settled` says which of them are kept
+/// otherwise than they were typed, see [`Reading::settled`].
 pub(super) async fn save(
     state: &AppState,
     layout: Layout,
     athlete: &AthleteRecord,
     version: &str,
     lines: &Lines,
+    settled: u32,
 ) -> Result<Saved, AppError> {
     let id = athlete.id;
     match state.store.save_week(id, read_version(version), &lines.draft(), state.clock.now()).await {
-        Ok(()) => Ok(Saved::Answered(notice::redirect(&paths::week(id), Notice::WeekSaved))),
+        Ok(()) => Ok(Saved::Answered(notice::redirect(&paths::week(id), Notice::WeekSaved(settled)))),
         Err(StoreError::Conflict) => {
             let (_, week) = load(state, id).await?;
             Ok(Saved::Answered(conflict(layout, athlete, kept(week), lines).answer()?))

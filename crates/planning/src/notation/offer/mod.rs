@@ -160,10 +160,7 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     found.sort_by_key(|offer| offer.leaves_hard_out);
     found.truncate(MOST_OFFERS);
     if let [only] = found.as_mut_slice() {
-        // "+ 10 allunghi" may be ten of something.
-        let counts =
-            |problem: &ProblemKind| matches!(problem, ProblemKind::Unreadable { expected: Expected::Unit, .. });
-        if !is_ruled_out && !wrong.iter().any(counts) {
+        if !is_ruled_out && wrong.iter().all(is_about_words) {
             only.certainty = certainty(&closed, only);
         }
     }
@@ -187,6 +184,16 @@ pub fn settled(line: &str, runner: impl Into<Runner>) -> Option<Offer> {
     offers(line, runner).into_iter().next().filter(Offer::is_settled)
 }
 
+/// Whether what is wrong with a line is that words are not known, or that nobody said how long the run is: amounts that
+/// contradict each other are somebody's slip, and "+ 10 allunghi" may be ten of something.
+const fn is_about_words(problem: &ProblemKind) -> bool {
+    match problem {
+        ProblemKind::WholeUnsaid { .. } | ProblemKind::AmountMissing { .. } => true,
+        ProblemKind::Unreadable { expected, .. } => !matches!(expected, Expected::Unit | Expected::Amount),
+        _ => false,
+    }
+}
+
 /// How sure the only offer for a line is.
 fn certainty(typed: &str, offer: &Offer) -> Certainty {
     let asks = offer.leaves_hard_out || notes_work(&offer.day) || !words_stand(typed, offer);
@@ -197,10 +204,14 @@ fn certainty(typed: &str, offer: &Offer) -> Certainty {
     }
 }
 
-/// Whether something hard is left in a note beside what counts: "6 x 800 m, 9 km (then hill sprints)".
+/// Whether something hard, or an amount without a word, is left in a note beside what counts: "6 x 800 m, 9 km (then hill
+/// sprints)".
 fn notes_work(day: &[Slot]) -> bool {
     let is_run = |session: &&Session| session.kind.is_running();
-    day.iter().flat_map(Slot::options).filter(is_run).any(|session| names_hardness(&session.note))
+    let is_bare =
+        |piece: &str| piece.starts_with(|one: char| one.is_ascii_digit()) && !piece.contains(char::is_alphabetic);
+    let notes = day.iter().flat_map(Slot::options).filter(is_run).map(|session| session.note.as_str());
+    notes.into_iter().any(|note| names_hardness(note) || note.split(", ").any(is_bare))
 }
 
 /// A line that begins with a word for rest: rest, with everything behind it as a note. Nobody runs on such a day.

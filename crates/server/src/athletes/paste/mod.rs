@@ -43,12 +43,7 @@ pub(crate) async fn preview(
     request: Request,
 ) -> Result<Response, AppError> {
     let (mut typed, sent) = Typed::of(request).await;
-    let mut read = read(&state, &mut typed, sent).await?;
-    if let (true, Ok(reading)) = (typed.takes_offers, &read) {
-        typed.fixes = page::sure_fixes(reading);
-        typed.were.clear();
-        read = self::read(&state, &mut typed, Ok(())).await?;
-    }
+    let read = read(&state, &mut typed, sent).await?;
     answer(&state, layout, typed, read, None).await
 }
 

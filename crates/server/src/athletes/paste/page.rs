@@ -1,11 +1,10 @@
 //! The page: the list as text, and what it would bring.
 
-use std::collections::BTreeMap;
-
 use askama::Template;
 use formats::squad_table::{CellProblem, Column, Separator, TableAthlete, TableRow, sample};
 use formats::words;
 use planning::DistanceUnit;
+use planning::notation::Guess;
 use planning::week::WEEKDAYS;
 use store::NamedAthlete;
 
@@ -14,7 +13,7 @@ use super::typed::{AS_FOUND, Typed, first_line};
 use crate::form::{Choice, Problems};
 use crate::render::{Area, Layout, Page};
 use crate::shown::capital;
-use crate::weeks::Offered;
+use crate::weeks::{Answer, Offered};
 
 /// So many cells can be put right on the page at once; the others in the text.
 const FIXED_AT_ONCE: usize = 40;
@@ -158,7 +157,11 @@ fn days_read(one: &TableAthlete) -> Vec<DayRead> {
     let day = |weekday| {
         let is_unread = one.problems.iter().any(|problem| problem.column == Column::Day(weekday));
         let slots = one.week.first().day(weekday);
-        let reading = if is_unread { "not read".to_owned() } else { words::day(slots) };
+        let reading = match one.guesses[weekday.num_days_from_monday() as usize] {
+            _ if is_unread => "not read".to_owned(),
+            Guess::Nothing => words::day(slots),
+            _ => format!("{} (the whole run is an estimate)", words::day(slots)),
+        };
         DayRead { day: words::weekday_short(weekday), reading, is_unread }
     };
     WEEKDAYS.into_iter().map(day).collect()
@@ -213,13 +216,6 @@ impl Preview {
         self.people.iter().filter(|person| person.ticked).count()
     }
 
-    /// How many lines one press takes; 0 where there are not several.
-    fn takes_all(&self) -> usize {
-        let is_sure = |fix: &&Fix| fix.offered.first().is_some_and(|first| first.is_sure);
-        let taken = self.fixes.iter().filter(is_sure).count();
-        if taken > 1 { taken } else { 0 }
-    }
-
     /// Whether anybody could be brought in.
     fn any(&self) -> bool {
         self.people.iter().any(|person| !person.label.is_empty())
@@ -243,25 +239,13 @@ impl Preview {
     }
 }
 
-/// The cells that one press puts right, by row and column from 0: the first line offered for each that has a field on the page.
-pub(super) fn sure_fixes(reading: &Reading) -> BTreeMap<(usize, usize), String> {
-    let mut fixed = BTreeMap::new();
-    for problem in reading.problems().take(FIXED_AT_ONCE) {
-        let first = offered(reading, problem).into_iter().next().filter(|first| first.is_sure);
-        if let Some(first) = first {
-            fixed.insert((problem.row - 1, problem.index), first.line);
-        }
-    }
-    fixed
-}
-
 /// What is offered for a day that cannot be read.
 fn offered(reading: &Reading, problem: &CellProblem) -> Vec<Offered> {
     let row = reading.rows().iter().find(|row| row.athlete.row == problem.row);
     match (problem.column, row) {
         (Column::Day(day), Some(row)) => {
             let at = day.num_days_from_monday() as usize;
-            Offered::of(&row.athlete.lines[at], &row.athlete.athlete)
+            Answer::of(&row.athlete.lines[at], &row.athlete.athlete).asked().to_vec()
         }
         _ => Vec::new(),
     }
@@ -382,7 +366,7 @@ impl Page for PastePage {
                 label: "Row 4, Ana <b>, Monday".to_owned(),
                 value: "7 <b>".to_owned(),
                 sentences: vec!["Row 4, Monday: <b>.".to_owned()],
-                offered: Offered::of("7 furlongs <b>", DistanceUnit::Km),
+                offered: Answer::of("7 furlongs <b>", DistanceUnit::Km).asked().to_vec(),
             }],
             more: 3,
         };

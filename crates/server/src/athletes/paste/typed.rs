@@ -35,8 +35,6 @@ pub(super) struct Typed {
     /// Cells that may have been put right, by row and column from 0, and what stood there.
     pub(super) fixes: BTreeMap<(usize, usize), String>,
     pub(super) were: BTreeMap<(usize, usize), String>,
-    /// Whether the first line that is offered for each cell is taken.
-    pub(super) takes_offers: bool,
     /// Names that had a box to tick, and those that were ticked.
     pub(super) shown: HashSet<String>,
     pub(super) ticked: HashSet<String>,
@@ -120,7 +118,6 @@ impl Typed {
             "chosen_for" => self.chosen_for = value,
             "parted_by" => self.parted_by = value,
             "version" => self.read = value,
-            "offers" => self.takes_offers = value == "all",
             "shown" => {
                 self.shown.insert(value);
             }
