@@ -369,7 +369,7 @@ pub(crate) async fn get(
     let (version, lines) = kept(week);
     let page = ShowPage::new(layout, id, &record.draft.athlete, version, lines, today);
     let is_alone = state.store.board(today).await?.len() < 2;
-    render::page(StatusCode::OK, &ShowPage { from, next, is_alone, settled, ..page })
+    render::page(StatusCode::OK, &ShowPage { settled, from, next, is_alone, ..page })
 }
 
 /// `POST /athletes/{athlete}/week/preview`: reads the lines, saves nothing.

@@ -159,10 +159,11 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     // Where hard running is named, a line that counts it comes first.
     found.sort_by_key(|offer| offer.leaves_hard_out);
     found.truncate(MOST_OFFERS);
-    if let [only] = found.as_mut_slice() {
-        if !is_ruled_out && wrong.iter().all(is_about_words) {
-            only.certainty = certainty(&closed, only);
-        }
+    if let [only] = found.as_mut_slice()
+        && !is_ruled_out
+        && wrong.iter().all(is_about_words)
+    {
+        only.certainty = certainty(&closed, only);
     }
     found
 }
