@@ -18,8 +18,11 @@ async fn a_fixed_day_stays_while_the_rest_of_the_week_is_planned_around_it() {
     let page = app.follow(&answer).await;
     assert_eq!(
         page.text(".notice p"),
-        "Done: what you set is fixed. Other days followed, to keep the week in balance: see which."
+        "Done: what you set is fixed. Other days followed, to keep the week in balance: they say what they held before."
     );
+    assert!(page.count(".day-was") > 1, "each changed day says what it held");
+    assert!(page.text("#day-2027-05-05 .day-said").starts_with("The rest of the week followed: "));
+    assert_eq!(app.get(&format!("/blocks/{block}")).await.count(".day-was, .day-said"), 0, "said once");
     let after = app.store.block(block).await.unwrap().unwrap();
     let day = after.block.day(date("2027-05-05")).unwrap();
     assert!(day.pinned);
@@ -29,6 +32,20 @@ async fn a_fixed_day_stays_while_the_rest_of_the_week_is_planned_around_it() {
     assert_eq!(before.days[..7], after.block.days[..7]);
     let total = |block: &planning::Block| block.weeks().last().unwrap().planned.middle_km(planning::Pace::ASSUMED);
     assert!(total(&after.block) <= total(&before));
+}
+
+#[tokio::test]
+async fn what_the_review_says_anew_stands_under_the_day_that_was_set() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/days/2027-05-08");
+    let version = app.version_of(block).await.to_string();
+    let hard = [("version", version.as_str()), ("line", "tempo 10, hard 6")];
+    let page = app.follow(&app.post(&path, &hard).await).await;
+    let said = page.texts("#day-2027-05-08 .day-said p");
+    assert!(said.iter().any(|sentence| sentence.starts_with("New in the review: ")), "{said:?}");
+    assert_eq!(page.text(".notice p"), "The day is changed and fixed.", "without re-balancing nothing follows");
+    assert_eq!(page.count(".day-was"), 1);
 }
 
 #[tokio::test]

@@ -55,7 +55,7 @@ pub enum Notice {
     BlockSaved,
     DayChanged,
     /// What was set is fixed, and other days of its week are not as before.
-    OthersFollowed(BlockId),
+    OthersFollowed,
     SessionMoved,
     DaysSwapped,
     SessionRemoved,
@@ -107,6 +107,21 @@ pub enum Notice {
 }
 
 impl Notice {
+    /// Whether a day of a block was changed by hand: the days then say what that did.
+    pub(crate) const fn is_edit(self) -> bool {
+        matches!(
+            self,
+            Self::DayChanged
+                | Self::OthersFollowed
+                | Self::SessionMoved
+                | Self::DaysSwapped
+                | Self::SessionRemoved
+                | Self::SessionAdded
+                | Self::DayFixed
+                | Self::DayFreed
+        )
+    }
+
     fn code(self) -> (&'static str, i64) {
         match self {
             Self::AthleteAdded => ("athlete-added", 0),
@@ -142,7 +157,7 @@ impl Notice {
             Self::BlockMade => ("block-made", 0),
             Self::BlockSaved => ("block-saved", 0),
             Self::DayChanged => ("day-changed", 0),
-            Self::OthersFollowed(id) => ("others-followed", id.0),
+            Self::OthersFollowed => ("others-followed", 0),
             Self::SessionMoved => ("session-moved", 0),
             Self::DaysSwapped => ("days-swapped", 0),
             Self::SessionRemoved => ("session-removed", 0),
@@ -253,7 +268,7 @@ impl Notice {
             "block-made" => Self::BlockMade,
             "block-saved" => Self::BlockSaved,
             "day-changed" => Self::DayChanged,
-            "others-followed" => Self::OthersFollowed(BlockId(number)),
+            "others-followed" => Self::OthersFollowed,
             "session-moved" => Self::SessionMoved,
             "days-swapped" => Self::DaysSwapped,
             "session-removed" => Self::SessionRemoved,
@@ -416,7 +431,7 @@ mod tests {
             Notice::BlockMade,
             Notice::BlockSaved,
             Notice::DayChanged,
-            Notice::OthersFollowed(BlockId(4)),
+            Notice::OthersFollowed,
             Notice::SessionMoved,
             Notice::DaysSwapped,
             Notice::SessionRemoved,

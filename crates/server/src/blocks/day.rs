@@ -278,7 +278,7 @@ pub(crate) async fn post(
     match state.store.replan_block(id, read_at, &record.settings, &record.week, &block, &plan, &reason, now).await {
         // A day that is given back is the planner's to change.
         Ok(_) if !matches!(edit, Edit::Free { .. }) && others_followed(&record.block, &block) => {
-            Ok(notice::redirect(&back, Notice::OthersFollowed(id)))
+            Ok(notice::redirect(&back, Notice::OthersFollowed))
         }
         Ok(_) => Ok(notice::redirect(&back, done(&edit))),
         Err(StoreError::Conflict) => conflict(layout, &loaded, day, &typed, Some(&edit)),

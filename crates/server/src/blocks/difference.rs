@@ -112,18 +112,23 @@ fn differs_from(other: Option<&Day>) -> impl Fn(&Day) -> bool + '_ {
 }
 
 fn in_words(day: &Day, units: DistanceUnit) -> String {
+    let said = sessions_in_words(day, units);
+    if day.pinned { format!("{said}, fixed") } else { said }
+}
+
+/// What is done on a day, with what is inside each session.
+pub(super) fn sessions_in_words(day: &Day, units: DistanceUnit) -> String {
     let sessions = day.sessions.iter().map(|planned| {
         let detail = lines::planned_detail(planned);
         let line = lines::planned(planned, units);
         if detail.is_empty() { line } else { format!("{line} ({detail})") }
     });
     let said: Vec<String> = sessions.collect();
-    let said = match (day.to_race, said.is_empty()) {
+    match (day.to_race, said.is_empty()) {
         (0, _) => "race day".to_owned(),
         (_, true) => lines::REST.to_owned(),
         (_, false) => said.join(" + "),
-    };
-    if day.pinned { format!("{said}, fixed") } else { said }
+    }
 }
 
 impl Page for DifferencePage {

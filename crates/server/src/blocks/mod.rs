@@ -6,6 +6,7 @@ mod changes;
 mod day;
 mod debrief;
 mod difference;
+mod edited;
 pub(crate) mod file;
 pub(crate) mod fit;
 mod goals;

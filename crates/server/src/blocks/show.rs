@@ -13,6 +13,7 @@ use planning::replan::race::back_until;
 use planning::{Block, DistanceUnit, Finding, Level, Moment, Problem, RaceChange, Settings};
 use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
 
+use super::edited;
 use super::hand_over::HandOver;
 use super::lines;
 use super::load::{Laid, Loaded};
@@ -137,14 +138,24 @@ impl ShowPage {
         let sent = state.store.sent_messages(loaded.record.id).await?;
         let course = Course::read(state, &loaded.record.race).await?;
         let before = held_before(state, std::slice::from_ref(&loaded.record)).await?.remove(&loaded.record.id);
-        Ok(Self::build(
+        let edited = match (layout.notice, &loaded.record.undo, &shown) {
+            (Some(notice), Some(undo), Shown::Kept) if notice.is_edit() => {
+                state.store.revision(loaded.record.id, undo.to).await?
+            }
+            _ => None,
+        };
+        let mut page = Self::build(
             layout,
             (loaded, &course),
             shown,
             (&texts, &sent, before.as_ref()),
             &state.share.now(),
             state.clock,
-        ))
+        );
+        if let Some(before) = edited {
+            edited::mark(&mut page.weeks, &before.block, loaded, loaded.coach_reader().units);
+        }
+        Ok(page)
     }
 
     fn build(

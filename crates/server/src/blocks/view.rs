@@ -72,6 +72,10 @@ pub(crate) struct DayView {
     pub(crate) lines: Vec<Line>,
     /// The bar that stands beside the day.
     pub(crate) bar: Bar,
+    /// What it held before the edit that was just saved; empty where that changed nothing.
+    pub(crate) was: String,
+    /// What that edit did beside what it set.
+    pub(crate) said: Vec<String>,
 }
 
 /// What kind of day it is, in the class and words of the row.
@@ -218,6 +222,8 @@ fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
         can_bend: day.to_race > 0 && !past,
         lines,
         bar: Bar::of(day, scale),
+        was: String::new(),
+        said: Vec::new(),
     }
 }
 
