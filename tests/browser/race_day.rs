@@ -14,7 +14,7 @@ async fn a_coach_spreads_the_effort_prints_the_race_sheet_and_hands_it_over() ->
     tell("race day", |page| async move {
         page.open(&format!("{}/blocks/{}", app.coach, kept.id)).await?;
         page.press("Race sheet").await?;
-        page.sees(&["Times on the course", "When to change the goal", "Three stretches", "3:02"]).await?;
+        page.sees(&["Times on the course", "When to change the goal", "The race in three parts", "3:02"]).await?;
         let before = page.seen_of("#live-usual").await?;
         page.fill("Second half slower, %", "-2").await?;
         page.comes_to_see("Preview, not saved.").await?;

@@ -85,10 +85,10 @@ async fn make_the_block(page: &Page) -> Result<()> {
 }
 
 async fn write_goals(page: &Page) -> Result<()> {
-    page.press("Goals and stretches").await?;
+    page.press("Goals and strategy").await?;
     page.fill("A: the best day", "under 43 minutes").await?;
     page.fill("Cue word", "přímo").await?;
-    page.fill("Message to the athlete", "Trust the week.\nSee you at the start.").await?;
+    page.fill("In your own words", "Trust the week.\nSee you at the start.").await?;
     page.press("Save goals").await?;
     page.sees(&["Goals saved"]).await
 }
@@ -102,7 +102,7 @@ async fn change_a_setting(page: &Page) -> Result<()> {
     page.press("Make anew").await?;
     page.sees(&["Version 2"]).await?;
     ensure!(page.seen_of("#live-days").await? != before, "the days are as before");
-    page.press("Goals and stretches").await?;
+    page.press("Goals and strategy").await?;
     let kept = (page.value("A: the best day").await?, page.value("Cue word").await?);
     ensure!(kept == ("under 43 minutes".to_owned(), "přímo".to_owned()), "the goals are now {kept:?}");
     page.press("Back to the block").await

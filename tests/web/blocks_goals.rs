@@ -1,4 +1,4 @@
-//! Goals and stretches of a block.
+//! Goals and race strategy of a block.
 
 use axum::http::StatusCode;
 use ebbline_tests::TestApp;

@@ -146,6 +146,9 @@ mod tests {
         assert_eq!(read.main().map(|(letter, _)| letter), Some(GoalLetter::B));
         assert_eq!(goals(["3:25", "", ""]).main().map(|(letter, _)| letter), Some(GoalLetter::A));
         assert_eq!(goals(["", "", ""]).main(), None);
+        let words =
+            goals(["sub 3:25 if cool", "second half at most 2 min slower than the first", "10 min of walking less"]);
+        assert_eq!(words.known().map(|(letter, _)| letter).collect::<Vec<_>>(), [GoalLetter::A]);
     }
 
     #[test]
@@ -162,7 +165,8 @@ mod tests {
 
     #[test]
     fn a_goal_that_nobody_runs_is_named_by_its_letter() {
-        let wrong = GoalTimes::read(["0:00", "3:30", "30:00:00"], MARATHON).unwrap_err();
+        assert!(GoalTimes::read(["2 min", "", ""], MARATHON).is_err(), "nothing but a time");
+        let wrong = GoalTimes::read(["0:00", "3:30", "under 30:00:00"], MARATHON).unwrap_err();
         assert_eq!(wrong.iter().map(|(letter, _)| *letter).collect::<Vec<_>>(), [GoalLetter::A, GoalLetter::C]);
         assert_eq!(GoalTimes::readable(["0:00", "3:30", "soon"], MARATHON).known().count(), 1);
     }

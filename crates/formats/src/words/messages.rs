@@ -216,7 +216,7 @@ pub const fn message_field(field: MessageField) -> &'static str {
         MessageField::Today => "what is run on the day of the message",
         MessageField::Key => "the key session of race week and its day, while it is to come",
         MessageField::DayBefore => "what is run on the day before the race",
-        MessageField::Cues => "the cue words of the three stretches",
+        MessageField::Cues => "the cue words of the three parts of the race",
         MessageField::Link => "the address of the athlete's page",
         MessageField::Coach => "your name, from the settings",
     }

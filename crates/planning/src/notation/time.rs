@@ -34,7 +34,8 @@ fn with_colons(line: &str) -> String {
 }
 
 /// The first time in a sentence, as in `under 3:30 if the wind allows`; nothing where there is none.
-/// A pace (`4:30/km`, `4:30 pace`) is not one.
+/// A pace (`4:30/km`, `4:30 pace`) is not one, and nor are minutes among other words in which nobody runs the distance:
+/// `second half not 2 min slower`.
 ///
 /// # Errors
 ///
@@ -46,6 +47,7 @@ pub fn find_race_time(text: &str, distance: Distance) -> Result<Option<RaceTime>
         rest = &rest[found.end..];
         match found.read(distance) {
             Ok(time) => return Ok(Some(time)),
+            Err(_) if !found.is_clock() && !found.is_all_of(&line) => {}
             Err(kind) => wrong = wrong.or(Some(kind)),
         }
     }
@@ -71,6 +73,11 @@ enum Parts {
 impl Found {
     fn is_all_of(&self, line: &str) -> bool {
         self.start == 0 && self.end == line.len()
+    }
+
+    /// Whether it is written as a clock shows it, "3:25", not in words for hours and minutes.
+    fn is_clock(&self) -> bool {
+        self.text.contains(':')
     }
 
     fn read(&self, distance: Distance) -> Result<RaceTime, ProblemKind> {

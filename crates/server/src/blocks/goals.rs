@@ -138,6 +138,7 @@ impl Typed {
             ("b".to_owned(), "Goal B".to_owned(), &self.b, LINE_MOST),
             ("c".to_owned(), "Goal C".to_owned(), &self.c, LINE_MOST),
             ("belief".to_owned(), "Why I may believe it".to_owned(), &self.belief, LINE_MOST),
+            ("message".to_owned(), "In your own words".to_owned(), &self.message, MESSAGE_MOST),
         ];
         for stretch in self.stretches() {
             let field = |what: &str| format!("{}_{what}", stretch.prefix);
@@ -147,7 +148,6 @@ impl Typed {
             all.push((field("cue"), label("cue word"), stretch.cue, CUE_MOST));
         }
         all.push(("hard_moment".to_owned(), "When it gets hard".to_owned(), &self.hard_moment, LINE_MOST));
-        all.push(("message".to_owned(), "Message".to_owned(), &self.message, MESSAGE_MOST));
         all
     }
 
