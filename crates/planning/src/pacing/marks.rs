@@ -50,12 +50,24 @@ pub fn paper_step(unit: DistanceUnit, length: Distance) -> u16 {
     }
 }
 
-/// The places at which everybody knows their times, with the end.
-pub fn usual_marks(length: Distance) -> Vec<Mark> {
+/// The places at which everybody who thinks in a unit knows their times, with the end.
+///
+/// # Source
+///
+/// Common practice, no published source.
+pub fn usual_marks(length: Distance, unit: DistanceUnit) -> Vec<Mark> {
     let km = |count: u16| Mark { at: Distance::metres(i64::from(count) * 1000), name: MarkName::Km(count) };
-    let mut marks: Vec<Mark> = [5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 90, 100].map(km).to_vec();
-    let miles = Distance::millimetres(10 * DistanceUnit::Mi.millimetres());
-    marks.push(Mark { at: miles, name: MarkName::Miles(10) });
+    let miles = |count: u16| Mark {
+        at: Distance::millimetres(i64::from(count) * DistanceUnit::Mi.millimetres()),
+        name: MarkName::Miles(count),
+    };
+    let mut marks: Vec<Mark> = match unit {
+        DistanceUnit::Km => {
+            [5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 90, 100].map(km).into_iter().chain([miles(10)]).collect()
+        }
+        DistanceUnit::Mi if length < miles(10).at => (1..10).map(miles).collect(),
+        DistanceUnit::Mi => (1..=13).map(|fives| miles(5 * fives)).collect(),
+    };
     marks.push(Mark { at: RaceDistance::Half.distance(), name: MarkName::Half });
     marks.push(Mark { at: RaceDistance::Marathon.distance(), name: MarkName::Marathon });
     marks.retain(|mark| mark.at.as_millimetres() < length.as_millimetres() - AT_THE_FINISH);
@@ -91,10 +103,17 @@ mod tests {
 
     #[test]
     fn usual_marks_are_in_order_and_end_at_the_finish() {
-        let names = |length| usual_marks(length).into_iter().map(|mark| mark.name).collect::<Vec<_>>();
+        let of = |length, unit| usual_marks(length, unit).into_iter().map(|mark| mark.name).collect::<Vec<_>>();
+        let names = |length| of(length, DistanceUnit::Km);
         assert_eq!(names(Distance::metres(5000)), [MarkName::Finish]);
         let (km, miles) = (MarkName::Km, MarkName::Miles(10));
         assert_eq!(names(RaceDistance::Half.distance()), [km(5), km(10), km(15), miles, km(20), MarkName::Finish]);
         assert!(names(Distance::metres(50_000)).contains(&MarkName::Marathon));
+        let in_miles = |length| of(length, DistanceUnit::Mi);
+        let mi = MarkName::Miles;
+        assert_eq!(in_miles(Distance::metres(5000)), [mi(1), mi(2), mi(3), MarkName::Finish]);
+        assert_eq!(in_miles(RaceDistance::Half.distance()), [mi(5), mi(10), MarkName::Finish]);
+        let marathon = [mi(5), mi(10), MarkName::Half, mi(15), mi(20), mi(25), MarkName::Finish];
+        assert_eq!(in_miles(RaceDistance::Marathon.distance()), marathon);
     }
 }

@@ -98,7 +98,7 @@ impl ShowPage {
             strategy: words::strategy(strategy, ground.profile(), units),
             course: course(ground, units),
             picture: document::picture(ground, &times, units),
-            usual: table(times.usual(ground.profile())),
+            usual: table(times.usual(ground.profile(), units)),
             every: table(times.every(ground.profile(), units, record.race.race.distance.event())),
             stretches: document::stretches(ground, &record.goals, units),
             hard_moment: record.goals.hard_moment.clone(),

@@ -156,8 +156,8 @@ impl Times {
     }
 
     /// Times at the places that everybody knows.
-    pub(crate) fn usual(&self, profile: &Profile) -> SplitTable {
-        let marks = usual_marks(profile.length());
+    pub(crate) fn usual(&self, profile: &Profile, units: DistanceUnit) -> SplitTable {
+        let marks = usual_marks(profile.length(), units);
         self.table(&marks.iter().map(|Mark { at, name }| (words::mark(*name), *at)).collect::<Vec<_>>())
     }
 
