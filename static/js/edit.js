@@ -5,8 +5,6 @@ import { read, take, takeVersion } from "./live.js";
 
 const days = document.getElementById("live-days");
 let busy = false;
-// The choice of re-balancing stays as it was made last.
-let balance = true;
 
 // The day that an element belongs to.
 export function dayOf(element) {
@@ -42,7 +40,6 @@ function show(day, page, field) {
   cell.append(form);
   day.append(row);
   day.classList.add("is-open");
-  form.elements.balance.checked = balance;
   const wrong = form.querySelector("[aria-invalid]");
   const first = wrong ?? form.querySelector(`#${field}`) ?? form.elements.line;
   first.focus();
@@ -63,9 +60,7 @@ export function close() {
 export function fields(what, to) {
   const version = days.querySelector("input[name=version]")?.value
     ?? document.querySelector("input[name=version]").value;
-  const sent = new URLSearchParams({ version, do: what, session: "0", to: to ?? "" });
-  if (balance) sent.set("balance", "yes");
-  return sent;
+  return new URLSearchParams({ version, do: what, session: "0", to: to ?? "", balance: "yes" });
 }
 
 // Sends a change and shows what came of it; the focus goes to the day that was changed.
@@ -109,7 +104,6 @@ days?.addEventListener("submit", (event) => {
   const sent = new URLSearchParams(new FormData(form));
   const what = event.submitter?.value;
   if (event.submitter?.name) sent.append(event.submitter.name, what);
-  if (day) balance = sent.get("balance") === "yes";
   const moved = what === "move" || what === "swap";
   send(form.action, sent, moved ? sent.get("to") : day?.dataset.day);
 });
