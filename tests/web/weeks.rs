@@ -473,7 +473,7 @@ async fn a_line_with_one_answer_is_saved_as_that_and_the_page_says_so() {
 
     let week = ["45 min easy", "6 x 800 m", "rest", "6-8", "tempo 8", "7 km HR<130", "long 16"];
     let page = app.follow(&send(&app, &path, week, "", "0").await).await;
-    let said = "Tuesday and Saturday are kept as they were read: look at them. Base week saved.";
+    let said = "Base week saved. Tuesday and Saturday are kept as they were read: look at them. Next:";
     assert!(page.text(".notice").starts_with(said), "{}", page.text(".notice"));
     assert_eq!((page.value("tue").as_str(), page.value("sat").as_str()), ("6 x 800 m, 9 km", "easy 7 km (HR<130)"));
     assert_eq!(page.texts(".week-day.is-settled label"), ["Tuesday", "Saturday"]);
@@ -488,7 +488,7 @@ async fn a_line_of_the_second_week_with_one_answer_is_saved_so_too() {
     fields.retain(|(name, _)| *name != "second-wed");
     fields.push(("second-wed", "7 km HR<130"));
     let page = app.follow(&app.post(&path, &fields).await).await;
-    let said = "Wednesday of the second week is kept as it was read: look at it.";
+    let said = "Base week saved. Wednesday of the second week is kept as it was read: look at it.";
     assert!(page.text(".notice").starts_with(said), "{}", page.text(".notice"));
     assert_eq!(page.value("second-wed"), "easy 7 km (HR<130)");
 }

@@ -222,7 +222,7 @@ impl ShowPage {
         lines.days(&reading.second_answers, second_control)
     }
 
-    /// Which days are kept otherwise than they were typed, in a sentence; empty for none.
+    /// Which days are kept otherwise than they were typed, in a sentence behind another; empty for none.
     fn settled_days(&self) -> String {
         let named = |second: &'static str, days: u32| {
             let days = weekdays().into_iter().enumerate().filter(move |(at, _)| days >> at & 1 == 1);
@@ -232,8 +232,8 @@ impl ShowPage {
             named("", self.settled).chain(named(" of the second week", self.settled >> 7)).collect();
         match days.as_slice() {
             [] => String::new(),
-            [one] => format!("{one} is kept as it was read: look at it."),
-            several => format!("{} are kept as they were read: look at them.", words::list(several)),
+            [one] => format!(" {one} is kept as it was read: look at it."),
+            several => format!(" {} are kept as they were read: look at them.", words::list(several)),
         }
     }
 }
