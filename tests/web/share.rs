@@ -308,6 +308,43 @@ async fn a_race_called_off_says_on_the_page_of_the_block_what_can_be_done_and_ta
 }
 
 #[tokio::test]
+async fn who_is_withdrawn_with_a_block_in_hand_is_asked_about_until_it_is_settled_with_a_message_to_copy() {
+    let app = TestApp::on("2027-04-20").await;
+    let block = app.ana_block().await;
+    let app = app.later("2027-05-04");
+    let record = app.store.block(block).await.unwrap().unwrap();
+    let (race, ana) = (record.race.id, record.athlete.id.to_string());
+    let (page, withdraw) = (format!("/races/{race}"), format!("/races/{race}/withdraw"));
+    let taken_off = app.follow(&app.post(&withdraw, &[("athlete", &ana)]).await).await;
+    assert_eq!(taken_off.count("#withdrawn"), 0, "nothing was handed over");
+    app.post(&format!("/races/{race}/entries/{ana}/restore"), &[]).await.location();
+    let link = app.hand_over(block, "yes").await;
+
+    let taken_off = app.follow(&app.post(&withdraw, &[("athlete", &ana)]).await).await;
+    let message = taken_off.text(".message textarea");
+    for said in ["Hello Ana,", "you no longer run Harbour 10 on Sunday 9 May", "the link to it no longer works"] {
+        assert!(message.contains(said), "{message}");
+    }
+    let shown = get_shared(&app.share_door().await, &link).await;
+    assert!(shown.text("main").starts_with("Nothing is shown here"), "the link no longer works");
+    let board = app.get("/").await;
+    assert_eq!(board.text(".board-heading span:first-child"), "Need you now");
+    let said = "Withdrawn from the race on 9 May, still holds the block for it";
+    assert_eq!(board.text(".board-needs a"), said);
+    assert_eq!(board.attribute(".board-needs a", "href"), format!("{page}#withdrawn"));
+    assert_eq!(app.get("/?need=withdrawn").await.texts(".board-needs a"), [said]);
+
+    let settled =
+        app.follow(&app.post(&taken_off.attribute(".message form", "action"), &[("athlete", &ana)]).await).await;
+    assert!(settled.text(".notice").contains("Settled: the board no longer asks"), "{}", settled.text(".notice"));
+    assert_eq!((settled.count("#withdrawn"), app.get("/").await.count(".board-needs strong")), (0, 0));
+    let fields = [("athlete", ana.as_str()), ("open", "yes")];
+    let open = app.follow(&app.post(&settled.attribute(".notice form", "action"), &fields).await).await;
+    assert_eq!(open.count("#withdrawn"), 1, "asked again");
+    assert_eq!(app.later("2027-05-10").get(&page).await.count("#withdrawn"), 0, "the race is over");
+}
+
+#[tokio::test]
 async fn a_race_called_off_is_settled_with_one_press_and_open_again_with_another() {
     let app = TestApp::on("2027-04-20").await;
     let block = app.ana_block().await;

@@ -95,17 +95,22 @@ impl Store {
         })
     }
 
-    /// Brings back an athlete's entry in a race as it was, with its block.
+    /// Brings back an athlete's entry in a race as it was, with its block; how it goes on is open again.
     ///
     /// # Errors
     ///
     /// [`StoreError::Gone`](crate::StoreError::Gone) where there is no such entry.
     pub async fn restore_entry(&self, race: RaceId, athlete: AthleteId) -> Result<()> {
         let mut tx = self.writing().await?;
-        let done =
-            sqlx::query!("UPDATE entry SET withdrawn_at = NULL WHERE race = ? AND athlete = ?", race.0, athlete.0)
-                .execute(&mut *tx)
-                .await?;
+        // What was settled before is forgotten with the withdrawal.
+        let done = sqlx::query!(
+            "UPDATE entry SET settled_at = CASE WHEN withdrawn_at IS NULL THEN settled_at END, withdrawn_at = NULL
+             WHERE race = ? AND athlete = ?",
+            race.0,
+            athlete.0
+        )
+        .execute(&mut *tx)
+        .await?;
         commit_changed(tx, &done).await
     }
 

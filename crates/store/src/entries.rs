@@ -86,6 +86,9 @@ impl Store {
 
     /// Takes an athlete out of a race (its block is hidden, undoable by entering again). Twice is once.
     ///
+    /// Who holds the block is to be told, until [`Store::settle`] says that this is settled; being taken off a race that
+    /// is called off settles it.
+    ///
     /// # Errors
     ///
     /// [`StoreError::Gone`] where the athlete was never entered.
@@ -93,7 +96,10 @@ impl Store {
         let mut tx = self.writing().await?;
         let at = cell::instant_text(now);
         let done = sqlx::query!(
-            "UPDATE entry SET withdrawn_at = coalesce(withdrawn_at, ?) WHERE race = ? AND athlete = ?",
+            "UPDATE entry SET withdrawn_at = coalesce(withdrawn_at, ?1),
+                    settled_at = CASE WHEN withdrawn_at IS NULL AND (SELECT called_off FROM race WHERE id = ?2) IS NOT NULL
+                                      THEN coalesce(settled_at, ?1) ELSE settled_at END
+             WHERE race = ?2 AND athlete = ?3",
             at,
             race.0,
             athlete.0
@@ -103,11 +109,12 @@ impl Store {
         commit_changed(tx, &done).await
     }
 
-    /// Says of athletes whose race is called off that it is settled how they go on, or that it is open again. Twice is
-    /// once. Where the race takes place nothing is to be settled, and nothing is changed.
+    /// Says of athletes whose race is called off, or of one who was withdrawn, that it is settled how they go on, or that
+    /// it is open again. Twice is once. Of an entry in a race that takes place nothing is to be settled, and nothing is
+    /// changed.
     ///
     /// Gives the moment by which a press over everybody is known, so that it can be taken back for those whom it
-    /// settled and nobody else; nothing where the race takes place.
+    /// settled and nobody else; nothing where nothing is to be settled.
     ///
     /// # Errors
     ///
@@ -120,7 +127,12 @@ impl Store {
         now: DateTime<Utc>,
     ) -> Result<Option<DateTime<Utc>>> {
         let mut tx = self.writing().await?;
-        if race(&mut tx, id).await?.ok_or(StoreError::Gone)?.called_off.is_none() {
+        let is_off = race(&mut tx, id).await?.ok_or(StoreError::Gone)?.called_off.is_some();
+        let is_out = match whom {
+            Settling::One(athlete) => is_withdrawn(&mut tx, id, athlete).await?,
+            Settling::Everybody | Settling::Pressed(_) => false,
+        };
+        if !is_off && !is_out {
             return Ok(None);
         }
         let moment = free_moment(&mut tx, id, now).await?;
@@ -133,11 +145,12 @@ impl Store {
         sqlx::query!(
             "UPDATE entry SET settled_at = ?1
              WHERE race = ?2 AND (?3 IS NULL OR athlete = ?3) AND (?4 IS NULL OR settled_at = ?4)
-               AND withdrawn_at IS NULL AND (settled_at IS NULL) <> (?1 IS NULL)",
+               AND (withdrawn_at IS NOT NULL) = ?5 AND (settled_at IS NULL) <> (?1 IS NULL)",
             at,
             id.0,
             athlete,
-            pressed
+            pressed,
+            is_out
         )
         .execute(&mut *tx)
         .await?;
@@ -151,10 +164,21 @@ impl Store {
 pub enum Settling {
     /// Everybody who is entered.
     Everybody,
-    /// One athlete.
+    /// One athlete, entered or withdrawn.
     One(AthleteId),
     /// Whom one press settled, by its moment as [`Store::settle`] gave it.
     Pressed(DateTime<Utc>),
+}
+
+/// Whether an athlete was entered in a race and is withdrawn.
+async fn is_withdrawn(db: &mut SqliteConnection, race: RaceId, athlete: AthleteId) -> Result<bool> {
+    let found = sqlx::query_scalar!(
+        r#"SELECT EXISTS (SELECT 1 FROM entry
+                         WHERE race = ? AND athlete = ? AND withdrawn_at IS NOT NULL) AS "found!: bool""#,
+        race.0,
+        athlete.0
+    );
+    Ok(found.fetch_one(db).await?)
 }
 
 /// A moment at which nothing of a race was settled yet: now, or just after the last such moment.
@@ -201,7 +225,8 @@ pub(crate) async fn enter(
     let (importance, at) = (importance.code(), cell::instant_text(now));
     sqlx::query!(
         "INSERT INTO entry (race, athlete, importance, entered_at) VALUES (?, ?, ?, ?)
-         ON CONFLICT (race, athlete) DO UPDATE SET importance = excluded.importance, withdrawn_at = NULL",
+         ON CONFLICT (race, athlete) DO UPDATE SET importance = excluded.importance, withdrawn_at = NULL,
+             settled_at = CASE WHEN entry.withdrawn_at IS NULL THEN entry.settled_at END",
         race.0,
         athlete.0,
         importance,

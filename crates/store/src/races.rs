@@ -166,9 +166,14 @@ impl Store {
         .execute(&mut *tx)
         .await?;
         if since.is_none() {
-            sqlx::query!("UPDATE entry SET settled_at = NULL WHERE race = ? AND settled_at IS NOT NULL", id.0)
-                .execute(&mut *tx)
-                .await?;
+            // Who was withdrawn is out all the same.
+            sqlx::query!(
+                "UPDATE entry SET settled_at = NULL
+                 WHERE race = ? AND settled_at IS NOT NULL AND withdrawn_at IS NULL",
+                id.0
+            )
+            .execute(&mut *tx)
+            .await?;
         }
         commit_changed(tx, &done).await
     }

@@ -134,6 +134,19 @@ pub const CALLED_OFF_USUAL: &str = "\
 What we have agreed for another race stands; where there is none, run your usual week until we have spoken about what \
 comes next.";
 
+/// Our words to an athlete who was withdrawn from a race and still holds the block for it. Why is not known here: nothing
+/// is asked for that somebody ill or injured could not do.
+pub const WITHDRAWN: &str = "\
+Hello {name},
+
+you no longer run {race} on {date}, so the plan for it no longer counts, and the link to it no longer works. Put it away, \
+and take its days out of your calendar if they are there.
+
+Until we have spoken about what comes next, what we have agreed counts; where there is nothing, run easily, and not at \
+all if you are ill or in pain.
+
+{coach}";
+
 const BLOCK_START: &str = "\
 Hello {name},
 

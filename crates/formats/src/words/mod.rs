@@ -51,7 +51,7 @@ pub use findings::{finding, heading, rule, source, stop};
 pub use lines::{day, kept_as, offer, remark};
 pub use messages::{
     BLOCK_START_SPARED, CALLED_OFF, CALLED_OFF_AFTER, CALLED_OFF_DAYS, CALLED_OFF_USUAL, HAND_OVER_AGAIN,
-    HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, SPARED, hand_over_while_it_begins, message, message_field,
+    HAND_OVER_AGAIN_SPARED, HAND_OVER_SPARED, SPARED, WITHDRAWN, hand_over_while_it_begins, message, message_field,
     message_problem, message_where_down_before,
 };
 pub use names::{

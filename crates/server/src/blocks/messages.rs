@@ -332,7 +332,7 @@ fn begins_in_words(block: &Block, day: NaiveDate) -> Option<String> {
 }
 
 /// How many lines of the field a text takes.
-fn rows(text: &str) -> usize {
+pub(crate) fn rows(text: &str) -> usize {
     text.lines().map(|line| line.chars().count() / LINE + 1).sum::<usize>() + 1
 }
 

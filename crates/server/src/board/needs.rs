@@ -19,6 +19,9 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
     match need {
         Need::CalledOff => "the race is called off: agree how it goes on".to_owned(),
         Need::Stop(rule) => format!("the review says stop: {}", words::stop(rule)),
+        Need::Withdrawn { day, .. } => {
+            format!("withdrawn from the race on {}, still holds the block for it", day_month(day))
+        }
         Need::BaseWeek => "no base week".to_owned(),
         Need::OldWeek(weeks) => format!("base week is {weeks} weeks old"),
         Need::Block(race) => format!("race {}, no block", shown::away(race, clock.today())),
@@ -99,6 +102,7 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
             let race = row.next_race.as_ref().map(|race| paths::race(race.id));
             block.map(paths::block).or(race).unwrap_or_else(|| paths::athlete(row.athlete))
         }
+        Need::Withdrawn { race, .. } => format!("{}#withdrawn", paths::race(race)),
         Need::Waits(_) | Need::Moved { .. } => of_block(paths::replan),
         Need::HandOverAgain { .. }
         | Need::NotesAgain
@@ -121,8 +125,9 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
 }
 
 /// Kinds of needs as the filter of the board has them: each with the code in the address and its name.
-pub(super) const KINDS: [(&str, &str); 21] = [
+pub(super) const KINDS: [(&str, &str); 22] = [
     ("called-off", "race called off"),
+    ("withdrawn", "withdrawn, holds a block"),
     ("stop", "review says stop"),
     ("no-block", "no block"),
     ("moved", "race moved"),
@@ -150,6 +155,7 @@ pub(super) const fn kind(need: Need) -> &'static str {
     match need {
         Need::CalledOff => "called-off",
         Need::Stop(_) => "stop",
+        Need::Withdrawn { .. } => "withdrawn",
         Need::BaseWeek => "no-week",
         Need::OldWeek(_) => "old-week",
         Need::Block(_) => "no-block",

@@ -5,7 +5,7 @@ use chrono::{DateTime, Days, NaiveDate, Utc};
 use planning::curve::event_defaults;
 use planning::replan::eased_until;
 use planning::{Importance, LifeEvent, Moment, RaceDistance, RuleId};
-use store::{BlockId, BlockState, BoardBlock, BoardRow, Waits};
+use store::{BlockId, BlockState, BoardBlock, BoardRow, RaceId, Waits};
 
 use super::followed::{Followed, followed};
 use crate::clock::Clock;
@@ -17,6 +17,13 @@ pub(crate) enum Need {
     CalledOff,
     /// Decide about something that is likely harm, as the review says by this rule.
     Stop(RuleId),
+    /// Tell the athlete, who was withdrawn from a race and still holds the block for it.
+    Withdrawn {
+        /// The race.
+        race: RaceId,
+        /// Its day.
+        day: NaiveDate,
+    },
     /// Type the base week.
     BaseWeek,
     /// Ask whether the base week still is what it was so many weeks ago.
@@ -190,15 +197,24 @@ type Found = Vec<(Urgency, Need)>;
 pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
     let to_race = row.next_race.as_ref().map(|race| (race.race.date - look.today).num_days());
     let Some((race, days)) = row.next_race.as_ref().zip(to_race) else {
-        let mut needs = if row.week_saved.is_none() { vec![Need::BaseWeek] } else { Vec::new() };
+        let mut needs: Vec<_> = withdrawn(row).collect();
+        let is_urgent = !needs.is_empty();
+        needs.extend(row.week_saved.is_none().then_some(Need::BaseWeek));
         needs.extend(unwell(row, look).map(Need::Unwell));
         needs.extend(no_result(row));
-        let urgency = if needs.is_empty() { Urgency::Resting } else { Urgency::Later };
+        let urgency = match (is_urgent, needs.is_empty()) {
+            (true, _) => Urgency::Now,
+            (false, true) => Urgency::Resting,
+            (false, false) => Urgency::Later,
+        };
         return Standing { urgency, needs, to_race };
     };
     if race.called_off.is_some() {
-        let needs =
-            std::iter::once(Need::CalledOff).chain(unwell(row, look).map(Need::Unwell)).chain(no_result(row)).collect();
+        let needs = std::iter::once(Need::CalledOff)
+            .chain(withdrawn(row))
+            .chain(unwell(row, look).map(Need::Unwell))
+            .chain(no_result(row))
+            .collect();
         return Standing { urgency: Urgency::Now, needs, to_race };
     }
     let mut found = match &row.block {
@@ -211,12 +227,18 @@ pub(crate) fn standing(row: &BoardRow, look: &Look) -> Standing {
         .map_or(race.race.date - Days::new(usual_length(race.race.distance).unsigned_abs()), |block| block.first_day);
     found.extend(unwell(row, look).map(|event| (of_unwell(event, first, look.today), Need::Unwell(event))));
     found.extend(ahead(row, race.race.date, look.today));
+    found.extend(withdrawn(row).map(|need| (Urgency::Now, need)));
     found.extend(no_result(row).map(|need| (Urgency::Later, need)));
     // Stable: what was found first stays first among equals.
     found.sort_by_key(|(urgency, _)| *urgency);
     let rest = if days <= RACE_WEEK && !runs_through(row) { Urgency::Soon } else { Urgency::Calm };
     let urgency = found.first().map_or(rest, |(urgency, _)| (*urgency).min(rest));
     Standing { urgency, needs: found.into_iter().map(|(_, need)| need).collect(), to_race }
+}
+
+/// The races that the athlete was withdrawn from and may still train for.
+fn withdrawn(row: &BoardRow) -> impl Iterator<Item = Need> {
+    row.withdrawn.iter().map(|out| Need::Withdrawn { race: out.race, day: out.day })
 }
 
 /// What is wrong with blocks for races farther ahead than the next, which is on a day: of each the gravest.
@@ -410,7 +432,7 @@ mod tests {
     use std::sync::Arc;
 
     use planning::{Amount, Athlete, DistanceUnit, EventKind, Milli, Race, Request, Settings, Unit};
-    use store::{AthleteId, BlockAhead, BoardDay, BoardLog, Held, RaceId, RaceRecord, Version};
+    use store::{AthleteId, BlockAhead, BoardDay, BoardLog, Held, RaceRecord, Version, Withdrawn};
 
     use super::*;
 
@@ -675,11 +697,16 @@ mod tests {
 
     #[test]
     fn a_race_called_off_asks_for_one_thing_only() {
-        for mut row in [racing(9), planned(2, Some(1), false), planned(30, None, true)] {
-            let called_off = row.next_race.as_deref().cloned().unwrap();
-            row.next_race = Some(Arc::new(RaceRecord { called_off: Some(day(TODAY)), ..called_off }));
-            assert_eq!(of(&row), (Urgency::Now, vec![Need::CalledOff]));
+        for row in [racing(9), planned(2, Some(1), false), planned(30, None, true)] {
+            assert_eq!(of(&off(row)), (Urgency::Now, vec![Need::CalledOff]));
         }
+    }
+
+    /// The same with the next race called off.
+    fn off(mut row: BoardRow) -> BoardRow {
+        let called_off = row.next_race.as_deref().cloned().unwrap();
+        row.next_race = Some(Arc::new(RaceRecord { called_off: Some(day(TODAY)), ..called_off }));
+        row
     }
 
     #[test]
@@ -766,6 +793,18 @@ mod tests {
         }
         let less = Followed { per_cent: 20, when: super::super::followed::When::LastWeek };
         assert_eq!(of_running(less, 3), Urgency::Soon);
+    }
+
+    #[test]
+    fn who_holds_the_block_of_a_race_withdrawn_from_is_told_now_whatever_is_ahead() {
+        let out = Withdrawn { race: RaceId(7), day: in_days(12) };
+        let need = Need::Withdrawn { race: out.race, day: out.day };
+        let with = |row: BoardRow| BoardRow { withdrawn: [out].into(), ..row };
+        assert_eq!(of(&with(row())), (Urgency::Now, vec![need]), "no race ahead");
+        assert_eq!(of(&with(racing(40))), (Urgency::Now, vec![need, Need::Block(in_days(40))]));
+        assert_eq!(of(&with(planned(20, Some(2), true))), (Urgency::Now, vec![need]));
+        assert_eq!(of(&with(planned(20, Some(1), true))), (Urgency::Now, vec![OLD, need]));
+        assert_eq!(of(&with(off(racing(20)))).1, vec![Need::CalledOff, need]);
     }
 
     #[test]

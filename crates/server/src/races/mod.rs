@@ -19,6 +19,7 @@ mod review;
 #[cfg(test)]
 mod sample;
 mod show;
+mod withdrawn;
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;

@@ -17,6 +17,7 @@ use store::{
     RaceId, RaceRecord, RaceResult,
 };
 
+use super::withdrawn::{self, Withdrawn};
 use crate::blocks::lines;
 use crate::board::needs;
 use crate::clock::Clock;
@@ -65,6 +66,8 @@ pub(crate) struct ShowPage {
     moved: usize,
     /// Of how many the board asks how they go on, where the race is called off.
     open: u32,
+    /// Who was withdrawn, still holds the block and may not know it.
+    withdrawn: Vec<Withdrawn>,
     /// What is known of the course, and of the morning.
     course: String,
     morning: String,
@@ -254,8 +257,9 @@ impl ShowPage {
         let names = NameSearch::new(&filter.text);
         let others = state.store.enterable(&board, id, &names, group_of(&filter.group), TICKS).await?;
         let length = record.race.distance.distance();
+        let settings = state.store.settings().await?;
         let course = match state.store.course_head(id).await? {
-            Some(head) => course_words(&head, length, state.store.settings().await?.units),
+            Some(head) => course_words(&head, length, settings.units),
             None => "not known yet, so the pace is planned as on the flat".to_owned(),
         };
         let morning = state.store.race_facts(id).await?.map_or_else(
@@ -270,6 +274,7 @@ impl ShowPage {
         Ok(Self {
             layout: layout.at(Area::Races),
             id: record.id,
+            withdrawn: withdrawn::all(&board, &record, &settings.coach_name),
             facts: facts(&record, today),
             is_past: record.race.date < today,
             has_results,
@@ -414,6 +419,7 @@ impl Page for ShowPage {
             open: entrants.iter().map(|_| 1).sum(),
             total: entrants.iter().map(|_| 1).sum(),
             pages: pages(1, ""),
+            withdrawn: vec![Withdrawn::sample()],
             course: "10.12 km measured, from harbour <b>.gpx".to_owned(),
             morning: "1 aid station, you stand in 2 places".to_owned(),
             entrants,

@@ -13,6 +13,7 @@ mod spared;
 #[cfg(test)]
 mod tests;
 mod waits;
+mod withdrawn;
 
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
@@ -24,7 +25,7 @@ use tokio::sync::Mutex;
 use read::Whose;
 pub use row::{
     BlockAhead, BlockState, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Raced,
-    Recovering, Waits,
+    Recovering, Waits, Withdrawn,
 };
 
 use crate::{AthleteId, RaceId, Result, Store};

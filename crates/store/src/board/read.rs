@@ -13,6 +13,7 @@ use super::log::lately;
 use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
 use super::spared::{Behind, behind, unwell};
 use super::waits::{Judged, WAY_BACK_DAYS, judged};
+use super::withdrawn::withdrawn;
 use crate::cell::{self, Place, id_list};
 use crate::document::{Dates, Glance, glance};
 use crate::goals::read_goals;
@@ -172,6 +173,7 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
     let mut ahead = ahead(db, &next).await?;
     let mut raced = without_result(db, whose, today).await?;
     let mut unwell = unwell(db, whose, today).await?;
+    let mut withdrawn = withdrawn(db, whose, today).await?;
     let goals = goals_ahead(&next, &races_ahead, &blocks);
     let Behind { mut recovering, inside } = behind(db, whose, &goals, today).await?;
     let rows = people.into_iter().map(|person| {
@@ -181,6 +183,7 @@ pub(super) async fn rows(db: &mut SqliteConnection, whose: &Whose, today: NaiveD
         let mut row = person.read(raced)?;
         row.unwell = unwell.remove(&person_id).unwrap_or_default().into();
         row.recovering = recovering.remove(&person_id);
+        row.withdrawn = withdrawn.remove(&person_id).unwrap_or_default().into();
         if let Some(next) = next
             && let Some(race) = races_ahead.get(&next.race)
         {
@@ -256,6 +259,7 @@ impl PersonRow {
             ahead: Box::default(),
             unwell: Box::default(),
             recovering: None,
+            withdrawn: Box::default(),
         })
     }
 }

@@ -45,6 +45,9 @@ pub struct BoardRow {
     pub unwell: Box<[LifeEvent]>,
     /// The race behind, or called off, that the running still comes back from.
     pub recovering: Option<Recovering>,
+    /// Races ahead that the athlete was withdrawn from while holding the block, as long as that is not settled; by their
+    /// days.
+    pub withdrawn: Box<[Withdrawn]>,
 }
 
 impl BoardRow {
@@ -66,6 +69,7 @@ impl BoardRow {
             ahead: Box::default(),
             unwell: Box::default(),
             recovering: None,
+            withdrawn: Box::default(),
         }
     }
 
@@ -102,6 +106,15 @@ pub struct BlockAhead {
     pub held: Option<(u32, DateTime<Utc>)>,
     /// The day of the first race on the way that it should hold and does not know.
     pub lacks: Option<NaiveDate>,
+}
+
+/// A race whose block the athlete holds and does not run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Withdrawn {
+    /// The race.
+    pub race: RaceId,
+    /// Its day.
+    pub day: NaiveDate,
 }
 
 /// A race that was run.
