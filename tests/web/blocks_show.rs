@@ -97,6 +97,29 @@ async fn what_changed_below_a_block_is_told() {
 }
 
 #[tokio::test]
+async fn the_board_leads_to_a_block_made_before_the_athlete_was_noted_as_under_18_until_it_is_made_anew() {
+    let app = TestApp::new().await;
+    let entered = app.ana().await;
+    let path = format!("/blocks/{}", app.make_block(entered).await);
+    let mut ana = app.store.athlete(entered.athlete).await.unwrap().unwrap();
+    ana.draft.athlete.birth_year = Some(2011);
+    app.store.save_athlete(ana.id, ana.version, &ana.draft, app.now()).await.unwrap();
+    let board = app.get("/?need=under-18").await;
+    assert!(
+        board.text(".board-needs").contains("oted as under 18 by now: make the block anew"),
+        "{}",
+        board.text("main")
+    );
+    assert!(board.attributes(".board-needs a", "href").contains(&path));
+    let page = app.get(&path).await;
+    let fields = page.filled("#settings");
+    let fields: Vec<_> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    let anew = app.follow(&app.post(&page.attribute("#settings", "action"), &fields).await).await;
+    assert!(!anew.text("main").contains("under 18 by now"));
+    assert!(!app.get("/").await.text("main").contains("under 18"), "made anew it is a block of youth");
+}
+
+#[tokio::test]
 async fn a_block_made_before_the_athlete_was_noted_as_under_18_says_so() {
     let app = TestApp::new().await;
     let entered = app.ana().await;

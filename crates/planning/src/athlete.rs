@@ -52,7 +52,7 @@ impl Athlete {
     }
 
     /// Whether the athlete turns less than 18 in the year of a date.
-    pub(crate) fn is_under_18(&self, date: NaiveDate) -> bool {
+    pub fn is_under_18(&self, date: NaiveDate) -> bool {
         self.age_in(date).is_some_and(|age| age < 18)
     }
 

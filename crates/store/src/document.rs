@@ -59,13 +59,15 @@ pub(crate) fn read(text: &str, lines: &mut Lines) -> Result<Block, String> {
     document.read(lines)
 }
 
-/// From when to when a block is, and nothing else.
+/// From when to when a block is, whether it is one of youth, and nothing else.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Dates {
     /// Race day.
     pub(crate) race_day: NaiveDate,
     /// The length of the block in days.
     pub(crate) length: u8,
+    /// Whether it was made for somebody under 18.
+    pub(crate) of_youth: bool,
 }
 
 impl Dates {
@@ -83,7 +85,15 @@ impl Dates {
 pub(crate) fn dates(text: &str) -> Result<Dates, String> {
     let document: DatesText = serde_json::from_str(text).map_err(|error| error.to_string())?;
     known_form(document.form)?;
-    Ok(Dates { race_day: document.race.date, length: document.curve.length })
+    Ok(Dates {
+        race_day: document.race.date,
+        length: document.curve.length,
+        of_youth: is_of_youth(&document.adjustments),
+    })
+}
+
+fn is_of_youth(adjustments: &[String]) -> bool {
+    adjustments.iter().any(|code| code == adjustment_code(Adjustment::Youth))
 }
 
 fn known_form(form: u32) -> Result<(), String> {
@@ -119,7 +129,11 @@ pub(crate) fn glance(text: &str, within: RangeInclusive<NaiveDate>, lines: &mut 
     });
     Ok(Glance {
         days: days.collect::<Result<_, String>>()?,
-        dates: Dates { race_day: document.race.date, length: document.curve.length },
+        dates: Dates {
+            race_day: document.race.date,
+            length: document.curve.length,
+            of_youth: is_of_youth(&document.adjustments),
+        },
         pace: document.pace.map(PaceText::read).transpose()?,
     })
 }
@@ -130,6 +144,8 @@ struct DatesText {
     form: u32,
     race: GlanceRace,
     curve: GlanceCurve,
+    #[serde(default)]
+    adjustments: Vec<String>,
 }
 
 /// The same document, as far as a glance reads it.
@@ -138,6 +154,8 @@ struct GlanceText {
     form: u32,
     race: GlanceRace,
     curve: GlanceCurve,
+    #[serde(default)]
+    adjustments: Vec<String>,
     #[serde(default)]
     pace: Option<PaceText>,
     days: Vec<GlanceDay>,

@@ -166,6 +166,7 @@ mod tests {
             first_handed_over: None,
             week_changed: false,
             lacks: None,
+            before_youth: false,
             waits: None,
             stop: None,
             log: BoardLog {

@@ -29,6 +29,7 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
             format!("race moved to {}: the block was made for {}", words::long_date(to), words::long_date(from))
         }
         Need::Lacks(race) => format!("the race on {} is not in the block yet: make it anew", day_month(race)),
+        Need::Youth => "noted as under 18 by now: make the block anew".to_owned(),
         Need::Waits(Waits::Noted(kind)) => format!("{} noted, the block waits for your word", words::event_kind(kind)),
         Need::Waits(Waits::TakenBack) => "something noted was taken back, the block waits for your word".to_owned(),
         Need::Unwell(event) => words::unwell(&event, clock.today()),
@@ -70,6 +71,9 @@ fn ahead(race_day: NaiveDate, fault: Fault, clock: Clock) -> String {
         Fault::Lacks(race) => {
             format!("the race on {} is not in the block for {} yet: make it anew", day_month(race), day_month(race_day))
         }
+        Fault::Youth => {
+            format!("noted as under 18 by now: make the block for {} anew", day_month(race_day))
+        }
         Fault::OldVersion { held, at, present } => format!(
             "holds version {held} of {} for the race on {}, that is version {present} by now",
             day_month(clock.day_of(at)),
@@ -109,7 +113,8 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
         | Need::LinkEnded
         | Need::HandOver
         | Need::NewWeek
-        | Need::Lacks(_) => of_block(paths::block),
+        | Need::Lacks(_)
+        | Need::Youth => of_block(paths::block),
         Need::Ahead { block, fault: Fault::MovedFrom(_), .. } => paths::replan(block),
         Need::Ahead { block, .. } => paths::block(block),
         Need::Stop(_) => of_block(|id| format!("{}#review-title", paths::block(id))),
@@ -125,7 +130,7 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
 }
 
 /// Kinds of needs as the filter of the board has them: each with the code in the address and its name.
-pub(super) const KINDS: [(&str, &str); 22] = [
+pub(super) const KINDS: [(&str, &str); 23] = [
     ("called-off", "race called off"),
     ("withdrawn", "withdrawn, holds a block"),
     ("stop", "review says stop"),
@@ -133,6 +138,7 @@ pub(super) const KINDS: [(&str, &str); 22] = [
     ("moved", "race moved"),
     ("days-twice", "days in two blocks"),
     ("lacks-race", "race not in its block"),
+    ("under-18", "under 18 by now"),
     ("waits", "waits for your word"),
     ("unwell", "ill or injured"),
     ("old-version", "old version in hand"),
@@ -161,6 +167,7 @@ pub(super) const fn kind(need: Need) -> &'static str {
         Need::Block(_) => "no-block",
         Need::Moved { .. } | Need::Ahead { fault: Fault::MovedFrom(_), .. } => "moved",
         Need::Lacks(_) | Need::Ahead { fault: Fault::Lacks(_), .. } => "lacks-race",
+        Need::Youth | Need::Ahead { fault: Fault::Youth, .. } => "under-18",
         Need::Waits(_) => "waits",
         Need::Unwell(_) => "unwell",
         Need::HandOverAgain { .. } | Need::Ahead { fault: Fault::OldVersion { .. }, .. } => "old-version",

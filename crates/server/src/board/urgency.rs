@@ -39,6 +39,8 @@ pub(crate) enum Need {
     },
     /// Make the block anew: a race on the way, on this day, is not in it.
     Lacks(NaiveDate),
+    /// Make the block anew: since it was made the athlete is noted as under 18.
+    Youth,
     /// Say whether the block is planned around what was noted.
     Waits(Waits),
     /// Look after somebody who is ill or injured, as far as it is known.
@@ -92,6 +94,8 @@ pub(crate) enum Fault {
     DaysTwice(NaiveDate),
     /// A race on the way, on this day, is not in it.
     Lacks(NaiveDate),
+    /// Since it was made the athlete is noted as under 18.
+    Youth,
     /// The athlete holds an old version of it.
     OldVersion {
         /// The version that the athlete holds.
@@ -254,6 +258,8 @@ fn ahead(row: &BoardRow, next: NaiveDate, today: NaiveDate) -> Found {
             Some(Fault::DaysTwice(goal))
         } else if let Some(race) = one.lacks {
             Some(Fault::Lacks(race))
+        } else if one.before_youth {
+            Some(Fault::Youth)
         } else {
             let old = one.held.filter(|(held, _)| *held != one.revision);
             old.map(|(held, at)| Fault::OldVersion { held, at, present: one.revision })
@@ -308,10 +314,10 @@ fn of_block(row: &BoardRow, block: &BoardBlock, race: NaiveDate, look: &Look) ->
     found.extend(block.stop.map(|rule| (of_stop(rule), Need::Stop(rule))));
     let moved = moved(block, race, look.today);
     found.extend(moved);
-    // Planning again for the other day takes in the races on the way to it.
-    let lacks = block.lacks.filter(|_| moved.is_none());
-    let is_held = block.state.handed_over.is_some();
-    found.extend(lacks.map(|race| (of_wrong_days(is_held, block.first_day, look.today), Need::Lacks(race))));
+    // Planning again for the other day takes in the races on the way to it, and how old the athlete is.
+    let lacks = block.lacks.map(Need::Lacks).into_iter().chain(block.before_youth.then_some(Need::Youth));
+    let wrong = of_wrong_days(block.state.handed_over.is_some(), block.first_day, look.today);
+    found.extend(lacks.filter(|_| moved.is_none()).map(|need| (wrong, need)));
     found.extend(block.waits.map(|waits| (Urgency::Now, Need::Waits(waits))));
     if let Some(lack) = not_handed_over(&block.state, look.today) {
         let urgency = match lack {
@@ -516,6 +522,7 @@ mod tests {
                 first_handed_over: None,
                 week_changed: false,
                 lacks: None,
+                before_youth: false,
                 waits: None,
                 stop: None,
                 log: BoardLog::default(),
@@ -545,6 +552,7 @@ mod tests {
             revision: 2,
             held: None,
             lacks: None,
+            before_youth: false,
         }
     }
 
@@ -561,6 +569,16 @@ mod tests {
         let fault = Fault::OldVersion { held: 1, at, present: 2 };
         let need = Need::Ahead { block: BlockId(9), race_day: in_days(60), fault };
         assert_eq!(of_ahead(&[BlockAhead { held: Some((1, at)), ..far() }]), (Urgency::Now, vec![need]));
+    }
+
+    #[test]
+    fn a_block_made_before_its_athlete_was_noted_as_under_18_cannot_wait_where_it_is_held_or_begins_soon() {
+        let young = |days, held| with(planned(days, held, true), |block| block.before_youth = true);
+        assert_eq!(of(&young(14, None)), (Urgency::Soon, vec![Need::Youth, Need::HandOver]));
+        assert_eq!(of(&young(13, None)).0, Urgency::Now, "it begins in three days");
+        assert_eq!(of(&young(20, Some(2))), (Urgency::Now, vec![Need::Youth]));
+        let need = Need::Ahead { block: BlockId(9), race_day: in_days(60), fault: Fault::Youth };
+        assert_eq!(of_ahead(&[BlockAhead { before_youth: true, ..far() }]), (Urgency::Soon, vec![need]));
     }
 
     #[test]

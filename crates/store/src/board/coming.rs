@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use chrono::{Days, NaiveDate};
-use planning::Importance;
+use planning::{Athlete, Importance};
 use sqlx::SqliteConnection;
 
 use super::read::{Whose, fetch_entries};
@@ -129,6 +129,7 @@ pub(super) async fn ahead(
         r#"SELECT block.id AS "id!: i64", block.athlete AS "athlete!: i64", block.revision,
                   block_revision.id AS "block_revision!: i64", block_revision.document AS "document!: String",
                   block_revision.before_events,
+                  (SELECT birth_year FROM athlete WHERE athlete.id = block.athlete) AS "birth_year?: i32",
                   share.id AS "share?: i64", share.revision AS "held?: i64", share.handed_over_at AS "at?: String"
            FROM block
            JOIN block_revision ON block_revision.block = block.id AND block_revision.number = block.revision
@@ -162,12 +163,18 @@ pub(super) async fn ahead(
             revision: block.number("revision", row.revision)?,
             held,
             lacks: plan.lacks(dates, &next.on_the_way_to(other.race), &mut lines)?,
+            before_youth: before_youth(row.birth_year, dates),
         });
     }
     for blocks in found.values_mut() {
         blocks.sort_by_key(|one| (one.race_day, one.block));
     }
     Ok(found)
+}
+
+/// Whether somebody born in a year is under 18 in that of a race whose block was made for a grown-up.
+pub(super) fn before_youth(birth_year: Option<i32>, block: Dates) -> bool {
+    !block.of_youth && Athlete { birth_year, ..Athlete::default() }.is_under_18(block.race_day)
 }
 
 /// The plan of a block, under what happened on the way, as it is kept.

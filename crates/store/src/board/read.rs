@@ -8,7 +8,7 @@ use planning::curve::{LENGTHS, event_defaults};
 use planning::{Importance, Moment, moments_between};
 use sqlx::SqliteConnection;
 
-use super::coming::{Next, Plan, ahead, next_races};
+use super::coming::{Next, Plan, ahead, before_youth, next_races};
 use super::log::lately;
 use super::row::{BlockState, BoardBlock, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, Raced};
 use super::spared::{Behind, behind, unwell};
@@ -348,6 +348,7 @@ struct KnownRow {
     sent: Option<String>,
     first_at: Option<String>,
     week_changed: bool,
+    birth_year: Option<i32>,
     /// Whether it has to be read whole: something happened that may reach into it, or that it was planned around, or the
     /// athlete may be too young for the race.
     must_be_judged: bool,
@@ -382,6 +383,7 @@ async fn known_rows(db: &mut SqliteConnection, ids: String, today: NaiveDate) ->
                     AND (json_array(mon, tue, wed, thu, fri, sat, sun) <> block_revision.week_lines
                          OR base_week.week_range <> block_revision.week_range
                          OR base_week.units <> block_revision.week_units), 0) AS "week_changed!: bool",
+           (SELECT birth_year FROM athlete WHERE athlete.id = block.athlete) AS "birth_year?: i32",
            (block_revision.before_events IS NOT NULL
             OR EXISTS (SELECT 1 FROM life_event
                        WHERE life_event.athlete = block.athlete AND removed_at IS NULL AND (to_day >= ? OR no_end = 1))
@@ -440,6 +442,7 @@ impl KnownRow {
             pace,
             first_handed_over,
             week_changed: self.week_changed,
+            before_youth: before_youth(self.birth_year, dates),
             lacks: plan.lacks(dates, on_the_way, lines)?,
             waits,
             stop,

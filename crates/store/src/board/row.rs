@@ -106,6 +106,8 @@ pub struct BlockAhead {
     pub held: Option<(u32, DateTime<Utc>)>,
     /// The day of the first race on the way that it should hold and does not know.
     pub lacks: Option<NaiveDate>,
+    /// Whether the athlete is noted as under 18 by now and the block was made before.
+    pub before_youth: bool,
 }
 
 /// A race whose block the athlete holds and does not run.
@@ -191,6 +193,8 @@ pub struct BoardBlock {
     pub first_handed_over: Option<DateTime<Utc>>,
     /// Whether the base week is another one than it was made from.
     pub week_changed: bool,
+    /// Whether the athlete is noted as under 18 by now and the block was made before.
+    pub before_youth: bool,
     /// The day of the first race on the way that it should hold and does not know.
     pub lacks: Option<NaiveDate>,
     /// What waits on the page where a block is planned again.

@@ -84,6 +84,30 @@ async fn a_row_says_what_was_handed_over_and_whether_goals_are_written() {
 }
 
 #[tokio::test]
+async fn a_row_says_that_its_athlete_is_noted_as_under_18_since_the_block_was_made() {
+    let Squad { store, athlete, race, week, block } = squad().await;
+    let goal = add_race(&store, "2027-04-25").await;
+    store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+    let young = async |is_ahead: bool| {
+        let row = store.board(day("2027-04-20")).await.unwrap()[0].clone();
+        if is_ahead { row.ahead[0].before_youth } else { row.block.as_ref().unwrap().before_youth }
+    };
+    for (year, expected) in [(None, false), (Some(2009), false), (Some(2010), true)] {
+        let mut ana = store.athlete(athlete).await.unwrap().unwrap();
+        ana.draft.athlete.birth_year = year;
+        store.save_athlete(ana.id, ana.version, &ana.draft, at(6)).await.unwrap();
+        assert_eq!(young(false).await, expected, "{year:?}");
+    }
+    store.enter(goal, athlete, Importance::Goal, at(7)).await.unwrap();
+    assert!(young(true).await, "behind another goal race, too");
+    let mut of_youth = block.clone();
+    of_youth.adjustments.push(planning::curve::Adjustment::Youth);
+    let id = store.board(day("2027-04-20")).await.unwrap()[0].ahead[0].block;
+    store.revise_block(id, Version(1), &Settings::default(), &week, &of_youth, "made anew", at(8)).await.unwrap();
+    assert!(!young(true).await, "it is one of youth");
+}
+
+#[tokio::test]
 async fn a_race_behind_asks_for_its_result_for_two_weeks() {
     let Squad { store, athlete, race, week, block } = squad().await;
     let raced = async |today: &str| store.board(day(today)).await.unwrap()[0].clone().raced;
@@ -166,6 +190,7 @@ async fn blocks_for_races_farther_ahead_are_not_hidden_by_the_nearer_one() {
         revision: 1,
         held: None,
         lacks: None,
+        before_youth: false,
     };
     assert_eq!(ahead().await, [made]);
     store.hand_over(far, Shows::NOTHING, day("2027-06-20"), at(6)).await.unwrap();
