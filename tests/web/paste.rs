@@ -91,7 +91,7 @@ async fn what_is_ticked_comes_in_at_once_and_undo_gives_everything_back() {
     assert_eq!(answer.location(), "/athletes");
     let list = app.follow(&answer).await;
     assert!(list.text(".notice p").starts_with("Brought in: 3 athletes"), "{}", list.text(".notice p"));
-    assert_eq!(list.attribute(".notice a[href='/races']", "href"), "/races", "and it goes on from there");
+    assert_eq!(list.count(".notice a[href^='/races?list=']"), 1, "and it goes on from there");
     let names: Vec<String> =
         app.store.athletes().await.unwrap().into_iter().map(|one| one.draft.athlete.name).collect();
     assert_eq!(names, ["Ana", "Ines Marlow", "Tobias Fenn"]);
@@ -385,4 +385,71 @@ async fn a_line_with_one_answer_comes_in_as_that_and_the_preview_says_what_is_re
     assert_eq!(saved.location(), "/athletes");
     let ines = app.get("/athletes").await.attribute("main table a[href^='/athletes/']", "href");
     assert_eq!(app.get(&format!("{ines}/week")).await.value("tue"), "6 x 800 m, 9 km");
+}
+
+/// The list brought in, beside somebody else; and where the notice leads.
+async fn on_the_way_to_a_race() -> (TestApp, String) {
+    let (app, _) = squad().await;
+    app.add_athlete("Zoe", DistanceUnit::Km).await;
+    let list = app.follow(&send(&app, &look(&app, LIST).await, SAVE, |fields| tick(fields, "ana")).await).await;
+    let next = list.attributes(".notice a", "href").into_iter().find(|href| href.starts_with("/races"));
+    (app, next.expect("the way to a race"))
+}
+
+async fn submit(app: &TestApp, page: &Answer, form: &str) -> Answer {
+    let fields = page.filled(form);
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    app.post(&page.attribute(form, "action"), &fields).await
+}
+
+#[tokio::test]
+async fn whoever_came_with_a_list_is_ticked_on_the_page_of_the_race_that_is_chosen() {
+    let (app, next) = on_the_way_to_a_race().await;
+    let race = app.add_race("River Ten", "2027-05-09", planning::RaceDistance::TenK).await;
+    let races = app.get(&next).await;
+    assert!(races.text(".lead").starts_with("Choose the race in which the 3 athletes of the list are entered"));
+    let page = app.get(&races.attribute(".races th a", "href")).await;
+    let boxes = "#athletes input[type=checkbox]";
+    let all = page.texts("#athletes .check");
+    assert_eq!((all.len(), page.count(&format!("{boxes}[checked]"))), (3, 3), "{all:?}");
+    assert!(!all.contains(&"Zoe".to_owned()) && page.count("#athletes button") == 0, "exactly these");
+    let form = format!("form:has({boxes})");
+    let entered = app.follow(&submit(&app, &page, &form).await).await;
+    assert_eq!(entered.texts(".entrants tbody th").len(), 3);
+    assert_eq!(entered.texts("#athletes .check"), ["Zoe"], "the way is over");
+    let again = app.get(&format!("/races/{race}?{}", next.split_once('?').unwrap().1)).await;
+    assert!(again.text("section:has(#enter)").contains("Everybody of the list who is still here is entered"));
+}
+
+#[tokio::test]
+async fn a_list_is_not_forgotten_where_the_race_is_added_first_or_a_form_is_refused() {
+    let (app, next) = on_the_way_to_a_race().await;
+    let races = app.get(&next).await;
+    assert!(races.text(".lead").starts_with("Add the race in which"));
+    let form = app.get(&races.attribute(".page-head a", "href")).await;
+    let mut fields = form.filled("form.form");
+    set(&mut fields, "name", "River Ten");
+    set(&mut fields, "date", "2027-05-09");
+    set(&mut fields, "distance", "10k");
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    let added = app.post("/races", &fields).await;
+    let page = app.follow(&added).await;
+    assert_eq!(page.count("#athletes input[checked]"), 3, "{}", added.location());
+    let action = format!("{}/enter", added.location().split_once('?').unwrap().0);
+    let refused = app.post(&action, &[("list", &page.value("list")), ("importance", "goal")]).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!((refused.count("#athletes .check"), refused.count("#athletes input[checked]")), (3, 0));
+    for nonsense in ["x", "99", ""] {
+        let page = app.get(&format!("{}?list={nonsense}", added.location().split_once('?').unwrap().0)).await;
+        assert_eq!((page.count("#athletes .check"), page.count("#athletes input[checked]")), (4, 0), "{nonsense}");
+    }
+}
+
+#[tokio::test]
+async fn the_page_of_what_a_list_brought_in_leads_to_a_race_too_until_it_is_undone() {
+    let (app, next) = on_the_way_to_a_race().await;
+    let step = format!("/steps/{}", next.split_once('=').unwrap().1);
+    assert_eq!(app.get(&step).await.attribute("section:has(#whom) p a", "href"), next);
+    app.post(&format!("{step}/undo"), &[]).await.location();
+    assert!(!app.get(&step).await.body().contains(&next));
 }

@@ -610,6 +610,21 @@ pub fn race_card(id: impl Borrow<RaceId>) -> String {
     format!("/races/{}/card", id.borrow())
 }
 
+/// Address of the races, to enter in one of them whoever came with a list.
+pub fn races_for_list(step: impl Borrow<StepId>) -> String {
+    format!("{RACES}?list={}", step.borrow())
+}
+
+/// Address of a race, with whoever came with a list ticked.
+pub fn race_for_list(id: impl Borrow<RaceId>, step: impl Borrow<StepId>) -> String {
+    format!("{}?list={}#enter", race(id), step.borrow())
+}
+
+/// Address of the form for a new race, to enter in it whoever came with a list.
+pub fn new_race_for_list(step: impl Borrow<StepId>) -> String {
+    format!("{NEW_RACE}?list={}", step.borrow())
+}
+
 /// Address of the form for a new race in which an athlete is entered.
 pub fn new_race_for(id: impl Borrow<AthleteId>) -> String {
     format!("{NEW_RACE}?athlete={}", id.borrow())

@@ -13,6 +13,7 @@ use planning::{Field, Importance, Problem, ProblemKind, Race, RaceDistance};
 use serde::Deserialize;
 use store::{AthleteId, RaceId, RaceRecord, StoreError};
 
+use super::brought_in::BroughtIn;
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -62,6 +63,8 @@ pub(crate) struct Typed {
     /// The athlete who is entered with it, and what the race means to that one.
     athlete: String,
     importance: String,
+    /// The list of athletes who are to be entered in it next, see [`BroughtIn`].
+    list: String,
 }
 
 impl Typed {
@@ -242,6 +245,7 @@ impl Page for EditPage {
 #[serde(default)]
 pub(crate) struct Asked {
     athlete: String,
+    list: String,
 }
 
 /// `GET /races/new`
@@ -251,7 +255,7 @@ pub(crate) async fn get_new(
     Query(asked): Query<Asked>,
 ) -> Result<Response, AppError> {
     let enters = enters(&state, &asked.athlete).await?;
-    let typed = Typed { once: new_once(), ..Typed::default() };
+    let typed = Typed { once: new_once(), list: asked.list, ..Typed::default() };
     show(layout, StatusCode::OK, About::New(enters), typed, Problems::default())
 }
 
@@ -289,7 +293,9 @@ pub(crate) async fn add(
                 }
                 _ => {
                     let Some((athlete, _)) = enters else {
-                        return Ok(notice::redirect(&paths::race(id), Notice::RaceAdded));
+                        let list = BroughtIn::named(&state, &typed.list).await?;
+                        let next = list.map_or_else(|| paths::race(id), |list| paths::race_for_list(id, list.step));
+                        return Ok(notice::redirect(&next, Notice::RaceAdded));
                     };
                     let importance = Importance::from_code(&typed.importance).unwrap_or_default();
                     state.store.enter(id, athlete, importance, state.clock.now()).await?;

@@ -28,6 +28,7 @@ pub(crate) struct Typed {
     /// What the list of boxes was narrowed by.
     text: String,
     in_group: String,
+    list: String,
 }
 
 impl Typed {
@@ -36,7 +37,7 @@ impl Typed {
     }
 
     fn filter(&self) -> Filter {
-        Filter { text: self.text.clone(), group: self.in_group.clone(), ..Filter::default() }
+        Filter { text: self.text.clone(), group: self.in_group.clone(), list: self.list.clone(), ..Filter::default() }
     }
 }
 

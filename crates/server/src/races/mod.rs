@@ -1,6 +1,7 @@
 //! The squad's calendar of races.
 
 mod all;
+mod brought_in;
 mod card;
 mod change;
 mod course;

@@ -14,9 +14,10 @@ use planning::{Distance, DistanceUnit, Importance};
 use serde::Deserialize;
 use store::{
     AthleteId, BlockId, BlockState, BoardRow, CourseHead, Enterable, Entrant, EntrantsPage, NameSearch, RaceFacts,
-    RaceId, RaceRecord, RaceResult,
+    RaceId, RaceRecord, RaceResult, StepId,
 };
 
+use super::brought_in::BroughtIn;
 use super::withdrawn::{self, Withdrawn};
 use crate::blocks::lines;
 use crate::board::needs;
@@ -82,6 +83,8 @@ struct Others {
     /// What they are looked for by, see [`Filter`].
     text: String,
     group: String,
+    /// The list that they came with, where only its athletes are looked for.
+    list: Option<StepId>,
     /// Every group with somebody who is not entered, after all of them.
     groups: Vec<Choice>,
     /// How many were found, and how many there are at all.
@@ -113,13 +116,15 @@ struct Tick {
 }
 
 impl Others {
-    fn new(filter: &Filter, ticked: &[AthleteId], found: &Enterable) -> Self {
-        let count = |name: &str| found.groups.iter().find(|(group, _)| group == name).map_or(0, |(_, count)| *count);
+    /// Of those who came with a list, if there is one, the groups are no choice of their own.
+    fn new(filter: &Filter, list: Option<&BroughtIn>, ticked: &[AthleteId], found: &Enterable) -> Self {
+        let groups = if list.is_some() { &[][..] } else { &found.groups[..] };
+        let count = |name: &str| groups.iter().find(|(group, _)| group == name).map_or(0, |(_, count)| *count);
         let mut shown: Vec<Group> = Vec::new();
         for (id, name, group) in &found.rows {
             let tick = Tick { id: *id, name: name.clone(), is_ticked: ticked.contains(id) };
             match shown.last_mut().filter(|last| last.name == *group) {
-                Some(last) => last.athletes.push(tick),
+                Some(same) => same.athletes.push(tick),
                 None => shown.push(Group { count: count(group), name: group.clone(), athletes: vec![tick] }),
             }
         }
@@ -130,6 +135,7 @@ impl Others {
         Self {
             text: filter.text.clone(),
             group: filter.group.clone(),
+            list: list.map(|list| list.step),
             groups: group_menu(found.groups.iter().map(choice)),
             found: found.found,
             total: found.groups.iter().map(|(_, count)| count).sum(),
@@ -161,12 +167,14 @@ pub(crate) struct Filter {
     pub(super) text: String,
     /// A group as [`code_of`] writes it, or nothing.
     pub(super) group: String,
+    /// The list by which athletes came in who are to be entered, see [`BroughtIn`]: then only they are looked for.
+    pub(super) list: String,
 }
 
 impl Filter {
     /// The address of the race with everything that is asked for but the page.
     fn query(&self, id: RaceId) -> Address {
-        Address::new(paths::race(id)).with("text", self.text.trim()).with("group", &self.group)
+        Address::new(paths::race(id)).with("text", self.text.trim()).with("group", &self.group).with("list", &self.list)
     }
 }
 
@@ -255,7 +263,18 @@ impl ShowPage {
         let moved = board.iter().filter(|row| is_moved(row)).count();
         let mut unwell = needs::unwell(&board, state.clock.today());
         let names = NameSearch::new(&filter.text);
-        let others = state.store.enterable(&board, id, &names, group_of(&filter.group), TICKS).await?;
+        let list = BroughtIn::named(state, &filter.list).await?;
+        let most = if list.is_some() { usize::MAX } else { TICKS };
+        let mut others = state.store.enterable(&board, id, &names, group_of(&filter.group), most).await?;
+        if let Some(list) = &list {
+            others.rows.retain(|(athlete, ..)| list.athletes.contains(athlete));
+            others.found = others.rows.len();
+        }
+        // What was ticked when a form was refused stays as it was.
+        let ticked = match &list {
+            Some(list) if refused.problems.is_empty() => &list.athletes,
+            _ => &refused.ticked,
+        };
         let length = record.race.distance.distance();
         let settings = state.store.settings().await?;
         let course = match state.store.course_head(id).await? {
@@ -300,7 +319,7 @@ impl ShowPage {
                 .collect(),
             course,
             morning,
-            others: Others::new(filter, &refused.ticked, &others),
+            others: Others::new(filter, list.as_ref(), ticked, &others),
             lately: lately.iter().map(|step| Lately::of(step, state.clock)).collect(),
             problems: refused.problems,
         })
@@ -399,9 +418,10 @@ impl Page for ShowPage {
                     .collect(),
                 groups: vec![(String::new(), 1), ("Track <b>".to_owned(), 34)],
             };
-            Others::new(&filter, &[AthleteId(8)], &found)
+            let list = BroughtIn::sample();
+            Others::new(&filter, (found.found == 2).then_some(&list), &[AthleteId(8)], &found)
         };
-        let nobody = || Others::new(&Filter::default(), &[], &Enterable::default());
+        let nobody = || Others::new(&Filter::default(), None, &[], &Enterable::default());
         let filter = Filter { group: "=Track <b>".to_owned(), ..Filter::default() };
         let pages = |total, asked| Pages::of(total, ROWS_A_PAGE as usize, asked, &filter.query(RaceId(2)));
         let page = |entrants: Vec<Row>, others, problems| Self {
@@ -433,6 +453,7 @@ impl Page for ShowPage {
         vec![
             page(vec![], nobody(), Problems::default()),
             page(vec![], others(3, ""), problems),
+            page(vec![], others(2, ""), Problems::default()),
             Self { pages: pages(500, "2"), total: 500, ..page(two(), others(90, "=Track <b>"), Problems::default()) },
             page(vec![entrant(2, Some(BlockId(3)))], others(0, ""), Problems::default()),
             Self {

@@ -4,7 +4,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
-use store::{AthleteId, StepId, StepItem, StepRecord};
+use store::{AthleteId, StepId, StepItem, StepKind, StepRecord};
 
 use super::lately::{Lately, when};
 use crate::clock::Clock;
@@ -36,6 +36,8 @@ pub(crate) struct ShowPage {
     why_left: &'static str,
     /// Everybody else.
     others: Vec<Named>,
+    /// Whether they are to be entered in a race next.
+    leads_to_race: bool,
 }
 
 /// A step that stands on this one.
@@ -76,6 +78,7 @@ impl ShowPage {
             left: named(left),
             why_left: super::left(step.kind),
             others: named(others),
+            leads_to_race: step.kind == StepKind::BringIn && !is_undone,
         }
     }
 }
@@ -83,7 +86,7 @@ impl ShowPage {
 impl Page for ShowPage {
     #[cfg(test)]
     fn samples() -> Vec<Self> {
-        use store::{RaceId, StepKind};
+        use store::RaceId;
         let clock = Clock::fixed("2027-04-20T09:00:00Z".parse().expect("an instant"));
         let item = |number: i64, is_given_back| StepItem {
             athlete: AthleteId(number),
