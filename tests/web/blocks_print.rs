@@ -1,7 +1,7 @@
 //! The printed sheet.
 
 use axum::http::StatusCode;
-use ebbline_tests::TestApp;
+use ebbline_tests::{TestApp, get_shared};
 
 #[tokio::test]
 async fn the_sheet_holds_days_totals_cautions_version_and_nothing_private() {
@@ -95,4 +95,28 @@ async fn the_totals_above_days_of_a_sheet_sum_the_days_that_are_listed() {
         let total = total.trim_start_matches("from Thursday: ");
         assert!(total.starts_with(&format!("{listed} km")), "{listed} listed under {total:?}: {planned:?}");
     }
+}
+
+#[tokio::test]
+async fn above_a_single_day_stand_no_totals_and_above_days_without_running_words() {
+    let app = TestApp::new().await;
+    let entered = app.ana().await;
+    app.save_week(entered.athlete, ["8", "12", "10", "10", "8", "", ""]).await;
+    let block = app.make_block(entered).await;
+    let set = async |days: &str| {
+        let version = app.version_of(block).await.to_string();
+        let settings = [("version", version.as_str()), ("days", days), ("shape", "ebb")];
+        app.post(&format!("/blocks/{block}/settings"), &settings).await.location();
+        app.get(&format!("/blocks/{block}/print")).await
+    };
+    let two_days = set("15").await;
+    assert_eq!(two_days.texts(".sheet-week-totals")[0], "from Saturday: no running, as usual");
+    let one_day = set("14").await;
+    assert_eq!((one_day.count(".sheet-week-name"), one_day.count(".sheet-week-totals")), (3, 2));
+    assert!(!one_day.text(".sheet-days").contains("0 km, as usual"));
+    let link = app.hand_over(block, "yes").await;
+    let shared = get_shared(&app.share_door().await, &link).await;
+    assert_eq!((shared.count(".weeks"), shared.count(".week-sentence")), (3, 2));
+    let file = app.get(&format!("/blocks/{block}/file")).await;
+    assert!(!file.body().contains("0 km, as usual"), "the file says the same");
 }

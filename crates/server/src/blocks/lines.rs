@@ -49,15 +49,23 @@ pub(crate) fn week_brief(week: &WeekSummary, units: DistanceUnit, pace: Option<P
     if week.race.is_some() { format!("{of} before the race") } else { of }
 }
 
-/// The totals of a week as an athlete reads them.
+/// The totals of a week as an athlete reads them; nothing above a single day, which says it itself.
 pub(crate) fn week_for_athlete(week: &WeekSummary, units: DistanceUnit, pace: Option<Pace>) -> String {
-    let (planned, usual) = (words::totals(&week.planned, units), words::totals(&week.usual, units));
+    if week.from == week.to {
+        return String::new();
+    }
+    let (planned, usual) = (running(&week.planned, units), running(&week.usual, units));
     let said = if week.race.is_some() {
         format!("{planned} before the race, usually {usual} in the whole week")
     } else {
         format!("{planned}, {}", beside(&planned, &usual))
     };
     said + &in_all(&week.planned, &week.usual, units, pace)
+}
+
+/// Totals in words: `22 km`, or `no running`.
+fn running(totals: &Totals, units: DistanceUnit) -> String {
+    if totals.is_empty() { "no running".to_owned() } else { words::totals(totals, units) }
 }
 
 /// `; in all about 48 km of usually 62 km, the minutes counted at 5:40/km`, where totals hold both.
@@ -70,13 +78,17 @@ fn beside(planned: &str, usual: &str) -> String {
     if planned == usual { "as usual".to_owned() } else { format!("usually {usual}") }
 }
 
-/// The totals of the end of a week, of which no more is shown: `from Thursday: 22 km, usually 26 km`.
+/// The totals of the end of a week, of which no more is shown: `from Thursday: 22 km, usually 26 km`; nothing above a
+/// single day, which says it itself.
 pub(crate) fn end_of_week_for_athlete(
     block: &Block,
     (from, to): (NaiveDate, NaiveDate),
     units: DistanceUnit,
     pace: Option<Pace>,
 ) -> String {
+    if from == to {
+        return String::new();
+    }
     let days = || block.days.iter().filter(|day| (from..=to).contains(&day.date));
     let has_race = days().any(|day| day.to_race == 0);
     let planned: Totals =
@@ -84,7 +96,7 @@ pub(crate) fn end_of_week_for_athlete(
     let usual: Totals =
         days().filter(|day| day.to_race > 0).flat_map(|day| &day.usual).filter_map(Session::running).collect();
     let all = in_all(&planned, &usual, units, pace);
-    let (planned, usual) = (words::totals(&planned, units), words::totals(&usual, units));
+    let (planned, usual) = (running(&planned, units), running(&usual, units));
     let before = if has_race { " before the race" } else { "" };
     format!("from {}: {planned}{before}, {}{all}", words::weekday(from.weekday()), beside(&planned, &usual))
 }

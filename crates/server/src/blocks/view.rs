@@ -41,7 +41,7 @@ pub(crate) struct WeekView {
     pub(crate) brief: String,
     /// The totals in full, for the coach.
     pub(crate) sentence: String,
-    /// The totals for the athlete.
+    /// The totals for the athlete; empty above a single day.
     pub(crate) sheet: String,
     pub(crate) days: Vec<DayView>,
 }
