@@ -376,3 +376,21 @@ async fn before_a_hand_over_to_somebody_under_18_guardians_and_local_rules_are_n
         assert_eq!(app.get(&block).await.count(".hand-over .told"), count);
     }
 }
+
+#[tokio::test]
+async fn a_block_leads_back_to_the_review_of_all_blocks_of_its_race_where_there_are_several() {
+    let app = TestApp::new().await;
+    let (race, athletes) = made(&app, 2).await;
+    let review = format!("/races/{race}/review");
+    let block = app.get(&review).await.attributes(".many-review th a", "href").swap_remove(0);
+    let ways = async || {
+        let page = app.get(&block).await;
+        page.texts(&format!(".block-ways a[href='{review}']"))
+    };
+    assert_eq!(ways().await, ["Review of all 2 blocks for this race"]);
+    app.post(&format!("/races/{race}/call-off"), &[]).await.location();
+    assert!(ways().await.is_empty(), "nothing is planned towards it");
+    app.post(&format!("/races/{race}/take-place"), &[]).await.location();
+    app.post(&format!("/races/{race}/withdraw"), &[("athlete", &athletes[1].to_string())]).await.location();
+    assert!(ways().await.is_empty(), "it is the only one");
+}

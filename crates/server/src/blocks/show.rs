@@ -38,6 +38,8 @@ pub(crate) struct ShowPage {
     id: BlockId,
     athlete: AthleteId,
     race: RaceId,
+    /// How many blocks there are for the race, with this one.
+    blocks_of_race: u32,
     head: Head,
     /// The goals that are written, each with its letter.
     goals: Vec<(&'static str, String)>,
@@ -144,14 +146,9 @@ impl ShowPage {
             }
             _ => None,
         };
-        let mut page = Self::build(
-            layout,
-            (loaded, &course),
-            shown,
-            (&texts, &sent, before.as_ref()),
-            &state.share.now(),
-            state.clock,
-        );
+        let told = (&texts[..], &sent[..], before.as_ref());
+        let mut page = Self::build(layout, (loaded, &course), shown, told, &state.share.now(), state.clock);
+        page.blocks_of_race = state.store.entrants_page(loaded.record.race.id, 0, 0).await?.have;
         if let Some(before) = edited {
             edited::mark(&mut page.weeks, &before.block, loaded, loaded.coach_reader().units);
         }
@@ -200,6 +197,7 @@ impl ShowPage {
             id: record.id,
             athlete: record.athlete.id,
             race: record.race.id,
+            blocks_of_race: 1,
             goals: lines::written_goals(&record.goals),
             stale: if preview { Vec::new() } else { stale(loaded) },
             again: again.filter(|_| !preview && record.race.called_off.is_none()),
@@ -524,7 +522,7 @@ impl Page for ShowPage {
                 &open,
                 clock,
             ),
-            judged,
+            Self { blocks_of_race: 9, ..judged },
             page(sample::called_off(&ten_k), Shown::Kept, &open),
         ]
     }
