@@ -1,9 +1,43 @@
 //! What a coach's note says of a part of a run, kept true where the run is shorter or longer than usual.
 
-use crate::units::Amount;
+mod amounts;
+
+use crate::units::{Amount, Unit};
+
+pub(crate) use amounts::{pace_alone, without_amounts};
 
 /// The words behind which a part of a run stands.
 const PARTS: [&str; 4] = ["last", "final", "first", "middle"];
+
+/// Words of how a part is run, behind a number that says no unit.
+const HOW: [&str; 26] = [
+    "a",
+    "at",
+    "@",
+    "bit",
+    "slightly",
+    "little",
+    "faster",
+    "fast",
+    "quicker",
+    "quick",
+    "steady",
+    "steadier",
+    "brisk",
+    "brisker",
+    "hard",
+    "harder",
+    "strong",
+    "moderate",
+    "progressive",
+    "mp",
+    "hmp",
+    "marathon",
+    "threshold",
+    "tempo",
+    "race",
+    "goal",
+];
 
 /// Units of a part, each with the step in which it is written. Some metres at the end are as many of any run.
 const UNITS: [(&str, f64); 11] = [
@@ -27,7 +61,7 @@ const UNITS: [(&str, f64); 11] = [
 ///
 /// Common practice, no published source.
 pub(crate) fn in_proportion(note: &str, usual_note: &str, usual: Amount, now: Amount) -> String {
-    let (told, written) = (parts(note), parts(usual_note));
+    let (told, written) = (parts(note, usual), parts(usual_note, usual));
     if told.is_empty() || told.len() != written.len() {
         return note.to_owned();
     }
@@ -43,55 +77,21 @@ pub(crate) fn in_proportion(note: &str, usual_note: &str, usual: Amount, now: Am
     words.join(" ")
 }
 
-/// A note without the pieces that tell how much is run, which are not true of a shorter session: "or day off, bike 60min"
-/// is "or day off". Parts of the run stay, and so does what `is_counted` says is kept true elsewhere, as a warm-up is; so do
-/// paces, rests and strides.
-///
-/// # Source
-///
-/// Common practice, no published source.
-pub(crate) fn without_amounts(note: &str, is_counted: impl Fn(&str) -> bool) -> String {
-    let is_stale = |piece: &str| parts(piece).is_empty() && !is_counted(piece) && tells_an_amount(piece);
-    if !note.split(", ").any(is_stale) {
-        return note.to_owned();
-    }
-    note.split(", ").filter(|piece| !is_stale(piece)).collect::<Vec<_>>().join(", ")
-}
-
-/// Words beside which an amount is not one of the session: a pace, a rest, strides.
-const NO_AMOUNT: [&str; 23] = [
-    "pace", "effort", "rest", "rests", "recovery", "rec", "jog", "float", "walk", "stride", "strides", "wu", "warm",
-    "warmup", "cd", "cool", "cooldown", "every", "each", "at", "@", "from", "to",
-];
-
-/// Whether a piece of a note tells how much is run, or how often: "bike 60min", "10x1' on/1' off".
-fn tells_an_amount(piece: &str) -> bool {
-    let lower = piece.to_lowercase();
-    // Behind it stands the pace of what is told before it: "20' threshold @ 4:15".
-    let lower = [" @", " at "].iter().fold(lower.as_str(), |told, pace| told.split(pace).next().unwrap_or(told));
-    let words: Vec<&str> = lower.split([' ', '(', ')', '/']).filter(|word| !word.is_empty()).collect();
-    if words.iter().any(|word| NO_AMOUNT.contains(word) || word.starts_with('@')) {
-        return false;
-    }
-    let is_count = |word: &str| {
-        let times = word.split_once(['x', '\u{d7}']);
-        times.is_some_and(|(count, _)| !count.is_empty() && count.chars().all(|c| c.is_ascii_digit()))
-    };
-    (0..words.len()).any(|place| {
-        let next = words.get(place + 1).copied().unwrap_or_default();
-        is_count(words[place]) || Part::read(words[place], next).is_some()
-    })
-}
-
-/// The parts that a note tells of, each with its place among the words.
-fn parts(note: &str) -> Vec<(usize, Part<'_>)> {
+/// The parts that a note tells of a run, each with its place among the words.
+fn parts(note: &str, run: Amount) -> Vec<(usize, Part<'_>)> {
     let words: Vec<&str> = note.split(' ').collect();
     let is_of = |word: &str| PARTS.iter().any(|part| word.trim_start_matches('(').eq_ignore_ascii_case(part));
     let read = |place: usize| {
         let next = words.get(place + 1).copied().unwrap_or_default();
-        Part::read(words[place], next).map(|part| (place, part))
+        let part = Part::read(words[place], next).or_else(|| Part::read_bare(words[place], next, run));
+        part.map(|part| (place, part))
     };
     (1..words.len()).filter(|place| is_of(words[place - 1])).filter_map(read).collect()
+}
+
+/// A word without brackets and without what closes a sentence.
+fn bare(word: &str) -> &str {
+    word.trim_start_matches('(').trim_end_matches([')', ',', ';', '.', ':'])
 }
 
 /// `4km`, `4`, `3-4`: one end or two, and what is written right behind them.
@@ -105,11 +105,31 @@ struct Part<'a> {
 impl<'a> Part<'a> {
     /// A word that is an amount, its unit in it or in the next one.
     fn read(word: &'a str, next: &str) -> Option<Self> {
-        let number = word.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '\u{2013}')));
-        let (numbers, behind) = word.split_at(number.unwrap_or(word.len()));
+        let (numbers, behind) = Self::cut(word);
         let unit = if behind.is_empty() { next } else { behind };
         let unit = unit.trim_end_matches([',', ';', '.', ':', ')']).to_lowercase();
         let step = UNITS.iter().find(|(name, _)| *name == unit)?.1;
+        Self::of(numbers, behind, step)
+    }
+
+    /// A number alone before words of how it is run, "last 6 a bit faster": it is told in the unit of the run, or in
+    /// minutes where the run is not as long as that.
+    fn read_bare(word: &'a str, next: &str, run: Amount) -> Option<Self> {
+        let (numbers, behind) = Self::cut(word);
+        let is_alone = behind.is_empty() && HOW.contains(&bare(next).to_lowercase().as_str());
+        let part = Self::of(numbers, behind, 1.0).filter(|_| is_alone)?;
+        let is_of_the_unit = part.ends.iter().all(|end| *end < run.middle().as_f64());
+        let step = if is_of_the_unit && run.unit() != Unit::Min { 0.5 } else { 1.0 };
+        Some(Self { step, ..part })
+    }
+
+    /// The digits at the front of a word, and what stands behind them.
+    fn cut(word: &'a str) -> (&'a str, &'a str) {
+        let number = word.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '\u{2013}')));
+        word.split_at(number.unwrap_or(word.len()))
+    }
+
+    fn of(numbers: &str, behind: &'a str, step: f64) -> Option<Self> {
         let between = if numbers.contains('\u{2013}') { "\u{2013}" } else { "-" };
         let ends: Option<Vec<f64>> = numbers.split(between).map(|end| end.replace(',', ".").parse().ok()).collect();
         ends.filter(|ends| ends.len() <= 2).map(|ends| Self { ends, between, behind, step })
@@ -125,7 +145,7 @@ impl<'a> Part<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{Milli, Unit};
+    use crate::units::Milli;
 
     fn said(note: &str, usual: i32, now: i32) -> String {
         let amount = |value| Amount::exact(Milli::whole(value), Unit::Km);
@@ -146,6 +166,13 @@ mod tests {
             ("as last 3 weeks", "as last 3 weeks"),
             ("4 km of it on grass", "4 km of it on grass"),
             ("last 1-2-3 km", "last 1-2-3 km"),
+            ("last 6 a bit faster", "last 4 a bit faster"),
+            ("with Jo, final 5 @ 4:40", "with Jo, final 3 @ 4:40"),
+            ("first 3-4 steady", "first 2-2.5 steady"),
+            ("last 20 brisk", "last 13 brisk"),
+            ("last 2 hills hard", "last 2 hills hard"),
+            ("last 3 easy weeks", "last 3 easy weeks"),
+            ("route 12 fast", "route 12 fast"),
         ] {
             assert_eq!(said(note, 16, 10), expected);
         }
@@ -154,39 +181,10 @@ mod tests {
     }
 
     #[test]
-    fn how_much_is_run_is_not_said_of_a_shorter_session() {
-        let left = |note: &str| without_amounts(note, |piece| piece.ends_with("wu"));
-        assert_eq!(left("or day off, bike 60min"), "or day off");
-        assert_eq!(left("10x1' on/1' off"), "");
-        assert_eq!(left("2 km wu, 3 km to the park, 8 miles hilly, grass"), "2 km wu, 3 km to the park, grass");
-        for kept in [
-            "with 4 x 100 m strides",
-            "last 5 km steady",
-            "at 10k pace",
-            "2 min rest",
-            "with Jo at 6",
-            "flat",
-            "route 66",
-        ] {
-            assert_eq!(left(kept), kept);
-        }
-    }
-
-    #[test]
     fn a_note_that_was_cut_before_follows_the_usual_one_and_keeps_what_else_became_of_it() {
         let amount = |value| Amount::exact(Milli::whole(value), Unit::Km);
         let again = |note: &str| in_proportion(note, "2 km wu, last 4 km steady", amount(16), amount(8));
         assert_eq!(again("1.5 km wu, last 2.5 km steady"), "1.5 km wu, last 2 km steady");
         assert_eq!(again("easy"), "easy");
-    }
-
-    #[test]
-    fn a_part_told_with_its_pace_is_an_amount_and_a_pace_alone_is_none() {
-        let left = |note: &str| without_amounts(note, |_| false);
-        assert_eq!(left("on the track, 20' threshold @ 4:15"), "on the track");
-        assert_eq!(left("3 km at marathon pace, with Jo"), "with Jo");
-        for kept in ["@ 4:15", "at 5:00/km", "3 min float", "400 m jog", "with club at 7"] {
-            assert_eq!(left(kept), kept);
-        }
     }
 }

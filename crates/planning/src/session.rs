@@ -445,7 +445,8 @@ impl Session {
         }
         if let Some((now, before)) = self.amount.zip(usual.amount) {
             self.note = note::in_proportion(&self.note, &usual.note, before, now);
-            if now.middle() < before.middle() {
+            let is_less_hard = self.hard_middle() < usual.hard_middle();
+            if now.middle() < before.middle() || is_less_hard {
                 self.note = note::without_amounts(&self.note, |piece| in_note(piece, before.unit()) > Milli::ZERO);
             }
         }

@@ -45,6 +45,8 @@ pub(super) struct Item {
     /// Upper bounds that the shape sets, each with its reason.
     pub(super) caps: Vec<(Milli, Reason)>,
     pub(super) why: Vec<Reason>,
+    /// What its note was written for, where that is not what usually stands here.
+    pub(super) written_for: Option<Session>,
 }
 
 /// How an item comes by its amount.
@@ -84,6 +86,7 @@ impl Item {
             hard: HardRule::AsIs,
             caps: Vec::new(),
             why: Vec::new(),
+            written_for: None,
         }
     }
 
@@ -112,7 +115,8 @@ impl Item {
     /// A note that was written for another kind of session, for its hard running or its load, says nothing true of
     /// what stands here now; nor do the amounts in that of a longer one.
     fn with_true_note(mut self) -> Self {
-        if let Some(usual) = self.usual.as_ref().filter(|usual| usual.note == self.session.note)
+        let written_for = self.written_for.as_ref().or(self.usual.as_ref());
+        if let Some(usual) = written_for.filter(|usual| usual.note == self.session.note)
             && self.role != Role::OtherRace
         {
             if self.session.is_of_the_sort_of(usual) {

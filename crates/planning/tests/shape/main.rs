@@ -6,6 +6,7 @@
 mod coach;
 mod key_session;
 mod long_runs;
+mod notes;
 mod other_hard_sessions;
 mod pins;
 mod problems;

@@ -8,6 +8,7 @@ use crate::block::around_hard::Around;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role, race_week};
+use crate::note;
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Share, middle_km};
@@ -197,8 +198,9 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
         amounts::keep_hard_part(&mut item.session);
         // The hard part of a long run, run on its own, is running at race pace.
         item.session.kind = if source.kind == Kind::Long { Kind::RacePace } else { Kind::Intervals };
-        item.session.note.clear();
+        item.session.note = if source.kind == Kind::Long { note::pace_alone(&source.note) } else { String::new() };
     }
+    item.written_for = Some(item.session.clone());
     item.role = Role::Key;
     item.hard = HardRule::Exactly(Share(share));
     let usual = amount.middle();
