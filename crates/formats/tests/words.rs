@@ -46,6 +46,7 @@ fn every_reason() -> Vec<Reason> {
         Reason::KeyMovedAway(day(5, 4)),
         Reason::HardEased(Kind::Tempo),
         Reason::ThirdHardEased(Kind::Fartlek),
+        Reason::TouchOff,
         Reason::TimeTrialOff,
         Reason::Strides,
         Reason::RacePaceTouch,

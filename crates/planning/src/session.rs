@@ -421,6 +421,20 @@ impl Session {
         self.is_hard() || (self.kind == Kind::CrossTraining && self.hard_middle() > Milli::ZERO)
     }
 
+    /// Whether what is hard in it is no more than a touch: it wakes the legs, and costs next to nothing.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source: five minutes, or 1.2 km.
+    pub fn is_hard_by_a_touch(&self) -> bool {
+        let most = |unit| match unit {
+            Unit::Km => Milli(1200),
+            Unit::Mi => Milli(750),
+            Unit::Min => Milli(5000),
+        };
+        self.is_hard_work() && self.hard_as_said().is_some_and(|hard| hard.middle() <= most(hard.unit()))
+    }
+
     /// How much warm-up and cool-down the note tells, in the unit of the session; 0 where it tells none.
     pub(crate) fn warm_up_and_cool_down(&self) -> Milli {
         self.amount.map_or(Milli::ZERO, |amount| in_note(&self.note, amount.unit()))

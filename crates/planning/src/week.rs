@@ -283,6 +283,12 @@ impl BaseWeek {
         self.weeks().flat_map(SevenDays::sessions)
     }
 
+    /// Whether it holds hard running, but nowhere more than [a touch](Session::is_hard_by_a_touch) of it.
+    pub fn is_hard_by_touches_only(&self) -> bool {
+        let mut hard = self.sessions().map(|(_, session)| session).filter(|session| session.is_hard()).peekable();
+        hard.peek().is_some() && hard.all(Session::is_hard_by_a_touch)
+    }
+
     /// The running of a week, unit by unit: the sum of its days, the mean of the two where two take turns.
     pub fn running(&self) -> Totals {
         let first = self.first.running();

@@ -80,6 +80,7 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::ThirdHardEased(was) => {
             format!("the week before race week holds two hard sessions at most, so {}", eased(*was, true))
         }
+        Reason::TouchOff => "so near to the race the little quick running of this day is left out".to_owned(),
         Reason::TimeTrialOff => {
             "a time trial is run whole or not at all, and this close to the race not at all".to_owned()
         }

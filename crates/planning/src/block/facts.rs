@@ -89,6 +89,8 @@ pub(super) struct Facts<'a> {
     pub(super) event: Event,
     pub(super) curve: Curve,
     pub(super) youth: bool,
+    /// What is hard in the base week is no more than a touch anywhere.
+    pub(super) touches_only: bool,
     pub(super) pace: Pace,
     pub(super) mileage: Mileage,
     pub(super) lengths: RunLengths,
@@ -110,6 +112,7 @@ impl<'a> Facts<'a> {
             request,
             event: request.race.distance.event(),
             curve,
+            touches_only: request.week.is_hard_by_touches_only(),
             youth: request.athlete.is_under_18(request.race.date),
             pace,
             mileage: Mileage::of(request.week.middle_km(request.athlete.easy_pace)),

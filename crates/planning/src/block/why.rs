@@ -30,6 +30,8 @@ pub enum Reason {
     HardEased(Kind),
     /// A hard session too many in the week before race week becomes easy.
     ThirdHardEased(Kind),
+    /// A touch of quick running is left out where it would come too late, or stood in a long run.
+    TouchOff,
     /// A time trial is run whole or not at all: not at all here.
     TimeTrialOff,
     /// A few strides keep the legs awake.
@@ -239,6 +241,7 @@ impl Reason {
             Self::KeyMovedAway(_) => "key-moved-away",
             Self::HardEased(_) => "hard-eased",
             Self::ThirdHardEased(_) => "third-hard-eased",
+            Self::TouchOff => "touch-off",
             Self::TimeTrialOff => "time-trial-off",
             Self::Strides => "strides",
             Self::RacePaceTouch => "race-pace-touch",
@@ -365,6 +368,7 @@ impl std::str::FromStr for Reason {
             "returning" => Self::Returning(share()?),
             "life" => Self::Life(Life::ALL.into_iter().find(|life| life.code() == rest).ok_or_else(unknown)?),
             _ if !rest.is_empty() => return Err(unknown()),
+            "touch-off" => Self::TouchOff,
             "time-trial-off" => Self::TimeTrialOff,
             "strides" => Self::Strides,
             "race-pace-touch" => Self::RacePaceTouch,
@@ -422,6 +426,7 @@ mod tests {
             Reason::KeyMovedAway(day),
             Reason::HardEased(Kind::RacePace),
             Reason::ThirdHardEased(Kind::TimeTrial),
+            Reason::TouchOff,
             Reason::TimeTrialOff,
             Reason::Strides,
             Reason::RacePaceTouch,

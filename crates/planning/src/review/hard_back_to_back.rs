@@ -1,12 +1,13 @@
 //! Hard days side by side that are not so in the base week.
 
-use super::look::{Look, is_hard_work};
+use super::look::{Look, holds_a_hard_session};
 use super::{Figure, Finding, Level, RuleId};
 use crate::block::facts::NO_LONGER_LONG;
 use crate::block::{Day, Planned};
 use crate::race::Event;
 
-/// Fires for each pair of neighbouring hard days inside the block that the base week does not have;
+/// Fires for each pair of neighbouring hard days inside the block that the base week does not have, a touch of quick
+/// running not counted;
 /// from the marathon up a long run counts as hard while it is most of the longest.
 ///
 /// # Source
@@ -15,7 +16,7 @@ use crate::race::Event;
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let long_counts = look.block.event >= Event::Marathon;
     let planned = |day: &Day| {
-        is_hard_work(day) || (long_counts && day.sessions.iter().any(|planned| is_still_long(look, planned)))
+        holds_a_hard_session(day) || (long_counts && day.sessions.iter().any(|planned| is_still_long(look, planned)))
     };
     let usual =
         |day: &Day| day.usual.iter().any(|session| session.is_hard_work() || (long_counts && look.is_long(session)));
@@ -49,6 +50,13 @@ mod tests {
         let half = || Sample::new(WEEK, RaceDistance::Half).with(12, "tempo 9, hard 4");
         assert_eq!(said(&half().with(11, "tempo 6, hard 2")), ["caution: 2 days for 1 days on D12"]);
         assert_eq!(said(&half().with(10, "tempo 6, hard 2")), SILENT);
+    }
+
+    #[test]
+    fn a_touch_of_quick_running_beside_a_hard_day_is_none() {
+        let half = || Sample::new(WEEK, RaceDistance::Half).with(12, "tempo 9, hard 4");
+        assert_eq!(said(&half().with(11, "tempo 6, hard 1.2")), SILENT);
+        assert_eq!(said(&half().with(11, "tempo 6, hard 1.3")), ["caution: 2 days for 1 days on D12"]);
     }
 
     #[test]

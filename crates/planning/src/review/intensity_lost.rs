@@ -102,6 +102,14 @@ mod tests {
     }
 
     #[test]
+    fn touches_of_quick_running_are_not_missed() {
+        let week = |line: &str| format!("- | {line} | - | easy 8 | - | easy 7 | long 16");
+        let eased = |line: &str| Sample::new(&week(line), RaceDistance::Half).with(12, "easy 6").with(5, "easy 5");
+        assert_eq!(said(&eased("5 km with 5 x 1 min brisk")), SILENT);
+        assert_eq!(said(&eased("5 km with 6 x 1 min brisk")), ["caution: 0 for 1", "note: 0.0 % for 70.0 % on D13"]);
+    }
+
+    #[test]
     fn a_week_without_hard_running_or_with_a_time_trial_alone_loses_nothing() {
         let easy = "- | easy 9 | - | easy 8 | - | easy 7 | long 16";
         assert_eq!(said(&Sample::new(easy, RaceDistance::Half)), SILENT);

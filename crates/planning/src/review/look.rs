@@ -121,9 +121,13 @@ impl<'a> Look<'a> {
             || session.running().is_some_and(|amount| amount.unit() == Unit::Min && amount.middle() <= half_an_hour)
     }
 
-    /// Whether the base week holds hard running other than time trials, which are never shortened. Of two
-    /// weeks that take turns only what is due in the last two weeks before the race could still be run.
+    /// Whether the base week holds hard running other than time trials, which are never shortened, and than touches of it,
+    /// which nobody misses. Of two weeks that take turns only what is due in the last two weeks before the race could
+    /// still be run.
     pub(super) fn usually_hard(&self) -> bool {
+        if self.subject.week.is_hard_by_touches_only() {
+            return false;
+        }
         let counts = |session: &Session| session.is_hard() && session.kind != Kind::TimeTrial;
         if self.subject.week.turns().is_none() {
             return self.subject.week.sessions().any(|(_, session)| counts(session));
@@ -136,6 +140,11 @@ impl<'a> Look<'a> {
 /// Whether a day holds hard work, run or in cross-training.
 pub(super) fn is_hard_work(day: &Day) -> bool {
     day.sessions.iter().any(|planned| planned.session.is_hard_work())
+}
+
+/// Whether a day holds hard work that is more than a touch.
+pub(super) fn holds_a_hard_session(day: &Day) -> bool {
+    day.sessions.iter().any(|planned| planned.session.is_hard_work() && !planned.session.is_hard_by_a_touch())
 }
 
 /// Whether a day holds hard running.

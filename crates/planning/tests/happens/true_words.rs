@@ -50,7 +50,7 @@ fn lie(planned: &Planned) -> Option<String> {
         Reason::HardEased(_) | Reason::ThirdHardEased(_) | Reason::LongSlotEased(_) => {
             session.is_hard() || kind == Kind::Long
         }
-        Reason::KeyMovedAway(_) => session.is_hard(),
+        Reason::KeyMovedAway(_) | Reason::TouchOff => session.is_hard(),
         Reason::KeySession(_) => !session.is_hard(),
         Reason::Strides => planned.role != Role::EasyWithStrides,
         Reason::RacePaceTouch => planned.role != Role::EasyWithRacePace,

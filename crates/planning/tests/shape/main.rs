@@ -10,6 +10,7 @@ mod notes;
 mod other_hard_sessions;
 mod pins;
 mod problems;
+mod quick_touches;
 mod race_day;
 mod rest_days;
 mod second_runs;

@@ -51,6 +51,23 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
     }
 }
 
+/// The last day on which a touch of quick running stays where the base week holds no more than touches: nothing is moved
+/// for it, and nothing gives way to it.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LAST_TOUCH: u16 = 3;
+
+/// A touch of quick running stays on its day, and comes down with it.
+fn keep_touch(facts: &Facts<'_>, item: &mut Item, to_race: u16) {
+    if facts.is_as_long_as_a_long_run(&item.session) {
+        super::long_run::cap_in_race_week(facts, item, to_race);
+    }
+    item.sizing = Sizing::Ebb;
+    item.hard = HardRule::Follow(Share::ALL);
+}
+
 /// Race week: hard sessions that are not the key session become easy, with strides.
 pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>) {
     let late_key = key.is_some_and(|key| key.to_race <= 4);
@@ -63,6 +80,11 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
                 continue;
             }
             let spared_after = facts.spared_after(day.date);
+            let is_touch = facts.touches_only && !is_trial && spared_after.is_none();
+            if is_touch && to_race >= LAST_TOUCH && !item.long {
+                keep_touch(facts, item, to_race);
+                continue;
+            }
             if to_race == 6 && early_hard_is_free && !is_trial && !item.long && spared_after.is_none() {
                 early_hard_is_free = false;
                 if let Some(amount) = item.session.amount {
@@ -75,6 +97,7 @@ pub(super) fn ease_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay], key: O
             let reason = match spared_after {
                 Some(race) => Reason::AfterOtherRace(race),
                 None if is_trial => Reason::TimeTrialOff,
+                None if is_touch => Reason::TouchOff,
                 None => Reason::HardEased(usual_kind(item)),
             };
             ease(facts, item, to_race, reason);

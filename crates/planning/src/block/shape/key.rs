@@ -62,6 +62,10 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     if let Some(day) = days.iter().find(|day| day.leads_up() && day.holds_a_race()) {
         return Some(Key { to_race: day.to_race });
     }
+    // A touch of quick running is no session that a week is built around: see `hard::keep_touch`.
+    if facts.touches_only {
+        return None;
+    }
     // So soon after a race nothing hard stands, and what does is easy instead.
     let is_spared =
         |to_race: u16| days.iter().any(|day| day.to_race == to_race && facts.spared_after(day.date).is_some());
