@@ -1,10 +1,12 @@
 //! What a coach's note says of a part of a run, kept true where the run is shorter or longer than usual.
 
 mod amounts;
+mod optional;
 
 use crate::units::{Amount, Unit};
 
 pub(crate) use amounts::{pace_alone, without_amounts};
+pub(crate) use optional::is_optional;
 
 /// The words behind which a part of a run stands.
 const PARTS: [&str; 4] = ["last", "final", "first", "middle"];

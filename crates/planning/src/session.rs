@@ -435,6 +435,11 @@ impl Session {
         self.is_hard_work() && self.hard_as_said().is_some_and(|hard| hard.middle() <= most(hard.unit()))
     }
 
+    /// Whether it is a run that the coach's words leave to the athlete: "optional", "or off", "if time".
+    pub fn is_optional(&self) -> bool {
+        self.kind.is_running() && note::is_optional(&self.note)
+    }
+
     /// How much warm-up and cool-down the note tells, in the unit of the session; 0 where it tells none.
     pub(crate) fn warm_up_and_cool_down(&self) -> Milli {
         self.amount.map_or(Milli::ZERO, |amount| in_note(&self.note, amount.unit()))

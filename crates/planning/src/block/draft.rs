@@ -154,6 +154,12 @@ impl DraftDay {
         self.items.iter().any(Item::is_running)
     }
 
+    /// Whether all that is run on it is optional.
+    pub(super) fn is_optional(&self) -> bool {
+        let usual = |item: &Item| item.usual.as_ref().is_some_and(Session::is_optional);
+        self.runs() && self.items.iter().filter(|item| item.is_running()).all(usual)
+    }
+
     pub(super) fn is_hard(&self) -> bool {
         self.items.iter().any(|item| item.session.is_hard())
     }

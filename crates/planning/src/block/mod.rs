@@ -443,6 +443,12 @@ impl Day {
         self.to_race != 0 && self.sessions.iter().all(|planned| planned.session.running().is_none())
     }
 
+    /// Whether all that is usually run on it is optional.
+    pub fn is_usually_optional(&self) -> bool {
+        let mut runs = self.usual.iter().filter(|usual| usual.running().is_some()).peekable();
+        runs.peek().is_some() && runs.all(Session::is_optional)
+    }
+
     /// Whether it holds hard running.
     pub fn is_hard(&self) -> bool {
         self.sessions.iter().any(|planned| planned.session.is_hard())

@@ -62,6 +62,7 @@ fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeE
     let mut runs = day.sessions.iter().filter(|planned| planned.session.kind.is_running());
     let (Some(run), None) = (runs.next(), runs.next()) else { return false };
     let easy = !run.session.is_hard()
+        && !run.usual.as_ref().is_some_and(Session::is_optional)
         && run.role.plays_no_part()
         && !is_long(&run.session, block, measure)
         && (race_week::holds(day.to_race) || !stands_for_a_long_run(run, measure));

@@ -2,6 +2,7 @@
 
 use super::look::Look;
 use super::{About, Figure, Finding, Level, RuleId};
+use crate::block::WeekSummary;
 
 /// Outside race week at least this part of the usual running days stays.
 ///
@@ -18,16 +19,14 @@ const LEAST: f64 = 0.80;
 const MORE_REST: usize = 1;
 
 /// Fires when a week before race week keeps less than 80 % of its running days, and when race week
-/// has more than one rest day more than usual.
+/// has more than one rest day more than usual. A run that the coach left to the athlete is not counted where it is lost.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     look.weeks
         .iter()
         .filter_map(|week| {
-            let limit = if week.before == 0 {
-                week.usual_run_days.saturating_sub(MORE_REST)
-            } else {
-                (week.usual_run_days as f64 * LEAST).ceil() as usize
-            };
+            let usual = week.usual_run_days - optional_lost(look, week);
+            let limit =
+                if week.before == 0 { usual.saturating_sub(MORE_REST) } else { (usual as f64 * LEAST).ceil() as usize };
             let runs = week.run_days + usize::from(week.before == 0);
             let count = |days: usize| Figure::Count(u16::try_from(days).unwrap_or(u16::MAX));
             let about = if week.before == 0 { About::RaceWeek } else { About::Nothing };
@@ -35,6 +34,12 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
             (runs < limit).then(|| finding().on(week.from).about(about))
         })
         .collect()
+}
+
+/// How many days of a week hold nothing but an optional run as a rule, and none now.
+fn optional_lost(look: &Look<'_>, week: &WeekSummary) -> usize {
+    let days = look.block.days.iter().filter(|day| (week.from..=week.to).contains(&day.date) && day.is_rest());
+    days.filter(|day| day.is_usually_optional()).count()
 }
 
 #[cfg(test)]
@@ -65,6 +70,17 @@ mod tests {
         assert_eq!(said(&half()), SILENT);
         assert_eq!(said(&half().resting([1])), SILENT);
         assert_eq!(said(&half().resting([1, 3])), ["caution: 3 for 4 on D6"]);
+    }
+
+    #[test]
+    fn an_optional_run_is_not_missed() {
+        let week = "easy 7 (or off) | tempo 9, hard 4 | - | easy 8 | - | easy 7 (if time) | long 16";
+        let half = || Sample::new(week, RaceDistance::Half).uncut();
+        assert_eq!(said(&half().resting([13, 8])), SILENT);
+        assert_eq!(said(&half().resting([13, 10])), ["caution: 3 for 4 on D13"]);
+        assert_eq!(said(&half().resting([6, 1])), SILENT);
+        assert_eq!(said(&half().resting([6, 1, 3])), SILENT);
+        assert_eq!(said(&half().resting([6, 1, 3, 5])), ["caution: 1 for 2 on D6"]);
     }
 
     #[test]

@@ -31,7 +31,11 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
         })
         .collect();
     let key = look.block.days.iter().any(|day| (3..=6).contains(&day.to_race) && is_hard(day));
-    let runs = look.block.days.iter().any(|day| (3..=6).contains(&day.to_race) && !day.usual_running().is_empty());
+    let runs = look
+        .block
+        .days
+        .iter()
+        .any(|day| (3..=6).contains(&day.to_race) && !day.usual_running().is_empty() && !day.is_usually_optional());
     if !key && runs && look.block.event != Event::Longer {
         found.push(Finding::new(RuleId::IntensityLost, Level::Caution, Figure::Count(0), Figure::Count(1)));
     }

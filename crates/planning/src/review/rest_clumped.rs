@@ -6,7 +6,8 @@ use crate::block::{Day, Life, Reason};
 use crate::life::LifeEvent;
 
 /// Fires for each pair of neighbouring rest days inside the block that the base week does not have. A day without
-/// running because of an illness or injury is nobody's choice: it is not told.
+/// running because of an illness or injury is nobody's choice, and a run that the coach left to the athlete is one that may
+/// be missing in any week: neither is told.
 ///
 /// # Source
 ///
@@ -15,7 +16,7 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let days: Vec<_> = look.block_days().collect();
     days.windows(2)
         .filter(|pair| pair.iter().all(|day| day.is_rest()))
-        .filter(|pair| pair.iter().any(|day| !day.usual_running().is_empty()))
+        .filter(|pair| pair.iter().any(|day| !day.usual_running().is_empty() && !day.is_usually_optional()))
         .filter(|pair| !pair.iter().any(|day| !day.usual_running().is_empty() && is_kept_by_health(look, day)))
         .map(|pair| {
             Finding::new(RuleId::RestClumped, Level::Caution, Figure::Days(2), Figure::Days(1)).on(pair[0].date)
@@ -54,6 +55,18 @@ mod tests {
             said(&half().resting([10])),
             ["caution: 2 days for 1 days on D11", "caution: 2 days for 1 days on D10"]
         );
+    }
+
+    #[test]
+    fn an_optional_run_that_is_left_out_beside_a_rest_day_is_not_told() {
+        let half = |line: &str| {
+            Sample::new(
+                &format!("rest | tempo 9, hard 4 | rest | {line} | rest | easy 7 | long 16"),
+                RaceDistance::Half,
+            )
+        };
+        assert_eq!(said(&half("easy 8 (or off)").resting([10])), SILENT);
+        assert_eq!(said(&half("easy 8 (with Jo)").resting([10])).len(), 2);
     }
 
     #[test]

@@ -7,6 +7,7 @@ mod coach;
 mod key_session;
 mod long_runs;
 mod notes;
+mod optional_runs;
 mod other_hard_sessions;
 mod pins;
 mod problems;

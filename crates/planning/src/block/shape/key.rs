@@ -90,7 +90,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     let (day, place) = easy_place(days, &order).or_else(|| {
         let resort = last_resort(facts.event);
         days.iter()
-            .position(|day| day.to_race == resort && !day.is_settled() && day.runs())
+            .position(|day| day.to_race == resort && !day.is_settled() && day.runs() && !day.is_optional())
             .filter(|_| may_stand(&resort))
             .and_then(|day| main_run(&days[day]).map(|place| (day, place)))
     })?;
@@ -173,9 +173,10 @@ fn source(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
 }
 
 /// The easy run that gives way to a moved key session: a single run first in the order, then any
-/// day with runs, a long slot last.
+/// day with runs, a long slot last; never one that is optional.
 fn easy_place(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
-    let candidates: Vec<usize> = order.iter().filter_map(|to_race| on_day(days, *to_race)).collect();
+    let on_days = order.iter().filter_map(|to_race| on_day(days, *to_race));
+    let candidates: Vec<usize> = on_days.filter(|day| !days[*day].is_optional()).collect();
     let is_long = |day: &DraftDay| day.items.iter().any(|item| item.long);
     let single = candidates.iter().find(|day| days[**day].run_count() == 1 && !is_long(&days[**day]));
     let several = candidates.iter().find(|day| days[**day].run_count() > 1 && !is_long(&days[**day]));

@@ -4,7 +4,7 @@ use crate::block::draft::{DraftDay, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role};
 use crate::race::Event;
-use crate::session::Kind;
+use crate::session::{Kind, Session};
 use crate::units::{Milli, Unit};
 
 /// The days on which it may stand, best first: behind the key session, and not so late that it is felt in the race.
@@ -64,5 +64,6 @@ fn may_hold_it(item: &Item) -> bool {
     };
     let is_easy = matches!(item.session.kind, Kind::Easy | Kind::Steady) && !item.session.is_hard() && !item.long;
     let is_long_enough = item.session.running().is_some_and(|amount| amount.low() >= shortest(amount.unit()));
-    is_easy && is_long_enough && item.sizing != Sizing::Fixed && !item.why.iter().any(spared)
+    let is_optional = item.usual.as_ref().is_some_and(Session::is_optional);
+    is_easy && !is_optional && is_long_enough && item.sizing != Sizing::Fixed && !item.why.iter().any(spared)
 }

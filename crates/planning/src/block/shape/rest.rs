@@ -27,6 +27,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay], key: Option<Key>, 
         rest_on(facts, &mut days[index], Reason::ExtraRest, shaped);
         owed = owed.saturating_sub(1);
     }
+    owed = optional_runs(facts, days, owed, key, shaped);
     owed = day_before(facts, days, owed, shaped);
     while owed > 0 {
         let Some(index) = further_place(days, key) else { return };
@@ -60,6 +61,40 @@ fn set_to_rest(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
     days.iter().position(|day| day.leads_up() && !day.is_settled() && day.date.weekday() == weekday)
 }
 
+/// Runs that the coach left to the athlete are the first to go, those farthest from other rest first; beside a usual rest
+/// day too, but no three days in a row are without running for it. Gives back how many rest days are still owed.
+///
+/// # Source
+///
+/// Common practice, no published source.
+fn optional_runs(
+    facts: &Facts<'_>,
+    days: &mut [DraftDay],
+    mut owed: usize,
+    key: Option<Key>,
+    shaped: &mut Shaped,
+) -> usize {
+    let rests_on_d1 = day_before_as_set(facts) == DayBefore::Rest
+        && days.iter().any(|day| day.to_race == 1 && !day.is_settled() && day.runs());
+    let for_others = owed.min(usize::from(rests_on_d1));
+    while owed > for_others {
+        let place = farthest(days, key, DraftDay::is_optional)
+            .or_else(|| beside_one_rest_day(days, key, DraftDay::is_optional));
+        let Some(index) = place else { return owed };
+        rest_on(facts, &mut days[index], Reason::ExtraRest, shaped);
+        owed -= 1;
+    }
+    owed
+}
+
+/// What the coach, else the athlete's habit, sets for the day before the race.
+fn day_before_as_set(facts: &Facts<'_>) -> DayBefore {
+    match facts.request.settings.day_before {
+        DayBefore::Auto => facts.request.athlete.suits.day_before.unwrap_or_default(),
+        set => set,
+    }
+}
+
 /// The day before the race: as the coach or the athlete set it; else usual rest stays rest; half
 /// marathon and longer it is the extra rest day if one is due and the day before it is run on;
 /// otherwise a shake-out. Gives back how many rest days are still owed.
@@ -70,15 +105,14 @@ fn set_to_rest(facts: &Facts<'_>, days: &[DraftDay]) -> Option<usize> {
 fn day_before(facts: &Facts<'_>, days: &mut [DraftDay], owed: usize, shaped: &mut Shaped) -> usize {
     let runs_on_d2 = days.iter().any(|day| day.to_race == 2 && day.runs());
     let Some(day) = days.iter_mut().find(|day| day.to_race == 1 && !day.is_settled()) else { return owed };
-    let choice = match facts.request.settings.day_before {
-        DayBefore::Auto => facts.request.athlete.suits.day_before.unwrap_or_default(),
-        set => set,
-    };
     let usually_runs = day.runs();
-    let rests = match choice {
+    let rests = match day_before_as_set(facts) {
         DayBefore::Rest => true,
         DayBefore::ShakeOut => false,
-        DayBefore::Auto => !usually_runs || (!facts.event.up_to_10_miles() && runs_on_d2 && owed > 0),
+        DayBefore::Auto => {
+            let may_rest = day.is_optional() || (!facts.event.up_to_10_miles() && runs_on_d2);
+            !usually_runs || (may_rest && owed > 0)
+        }
     };
     if !rests {
         shake_out(facts, day);
@@ -119,13 +153,34 @@ fn further_place(days: &[DraftDay], key: Option<Key>) -> Option<usize> {
     farthest(days, key, |day| !is_long(day)).or_else(|| farthest(days, key, is_long))
 }
 
+/// Whether nothing is run on the day so many days before the race; on race day something is.
+fn rests(days: &[DraftDay], to_race: u16) -> bool {
+    to_race > 0 && days.iter().any(|day| day.to_race == to_race && !day.runs())
+}
+
+/// The days of race week that may rest, earliest first.
+fn may_rest(days: &[DraftDay], key: Option<Key>) -> impl Iterator<Item = (usize, &DraftDay)> {
+    let in_race_week = days.iter().enumerate().filter(|(_, day)| (2..=race_week::BEGINS).contains(&day.to_race));
+    in_race_week.filter(move |(_, day)| {
+        !day.is_settled() && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race)
+    })
+}
+
+/// A day beside one other rest day and no more.
+fn beside_one_rest_day(days: &[DraftDay], key: Option<Key>, may: impl Fn(&DraftDay) -> bool) -> Option<usize> {
+    let makes_three = |to_race: u16| {
+        let rests = |to_race: u16| rests(days, to_race);
+        let both_sides = rests(to_race + 1) && rests(to_race - 1);
+        both_sides || (rests(to_race + 1) && rests(to_race + 2)) || (rests(to_race - 1) && rests(to_race - 2))
+    };
+    may_rest(days, key).find(|(_, day)| may(day) && !makes_three(day.to_race)).map(|(index, _)| index)
+}
+
 fn farthest(days: &[DraftDay], key: Option<Key>, may: impl Fn(&DraftDay) -> bool) -> Option<usize> {
-    let rests = |to_race: u16| to_race > 0 && days.iter().any(|day| day.to_race == to_race && !day.runs());
+    let rests = |to_race: u16| rests(days, to_race);
     let mut best: Option<(u16, usize)> = None;
-    for (index, day) in days.iter().enumerate().filter(|(_, day)| (2..=race_week::BEGINS).contains(&day.to_race)) {
-        let free =
-            !day.is_settled() && day.runs() && !day.is_hard() && key.is_none_or(|key| key.to_race != day.to_race);
-        if !free || !may(day) || rests(day.to_race + 1) || rests(day.to_race - 1) {
+    for (index, day) in may_rest(days, key) {
+        if !may(day) || rests(day.to_race + 1) || rests(day.to_race - 1) {
             continue;
         }
         let far = (1..=race_week::BEGINS)
