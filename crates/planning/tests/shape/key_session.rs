@@ -107,6 +107,24 @@ fn one_that_cannot_stay_moves_to_the_easy_run_first_in_the_order() {
 }
 
 #[test]
+fn up_to_ten_kilometres_repetitions_move_before_tempo_and_hills() {
+    // The race on Thursday puts Friday on D6 and Tuesday on D2, each as far from D4.
+    let week = |friday: &str| format!("8 | 8 x 400 m, 9 km | 9 | - | {friday} | - | long 16");
+    for friday in ["tempo 9, hard 4", "progression 9, hard 4", "hills 9, hard 3"] {
+        for race in [FiveK, TenK] {
+            let coach = before(race, &week(friday)).on(Weekday::Thu);
+            assert_eq!(coach.day(3), "key 4 x 400 m, 5 km", "{friday}: {}", coach.race_week());
+            assert_eq!(coach.why(3), ["key-session 0.5", "key-moved-here 2027-05-04"]);
+        }
+        let longer = before(TenMiles, &week(friday)).on(Weekday::Thu);
+        assert!(!longer.day(3).contains("400 m"), "{friday}: {}", longer.race_week());
+    }
+    // Nearer to the window, and tempo all the same.
+    let nearer = before(FiveK, "8 | 8 | 8 x 400 m, 9 km | - | tempo 9, hard 4 | - | long 16").on(Weekday::Thu);
+    assert!(nearer.day(3).starts_with("key 4 x 400 m"), "{}", nearer.race_week());
+}
+
+#[test]
 fn none_in_race_week_the_nearest_of_the_week_before_gives_it_and_stays_itself() {
     let coach = before(Half, "tempo 9, hard 4 | 8 | - | 8 | - | 7 | long 18").on(Weekday::Mon);
     assert_eq!(keys(&coach), [(4, "key tempo 5 km, hard 2 km".into())]);
@@ -177,7 +195,7 @@ fn the_hard_part_of_a_long_run_is_no_key_session_where_another_hard_session_can_
     // Race day is a Wednesday: tempo stands on D6, the long run on D3.
     let week = "- | intervals 10, hard 6 | 9 | tempo 9, hard 4 | - | 9 | long 18, hard 3";
     let coach = before(TenK, week).on(chrono::Weekday::Wed);
-    assert!(coach.day(4).starts_with("key tempo"), "{}", coach.race_week());
+    assert!(coach.day(4).starts_with("key intervals"), "{}", coach.race_week());
     assert!(!coach.day(3).contains("hard"), "{}", coach.race_week());
     let alone = before(TenK, "- | - | 9 | 8 | - | 9 | long 18, hard 3").on(chrono::Weekday::Wed);
     assert!(alone.day(3).starts_with("key race pace"), "{}", alone.race_week());

@@ -82,7 +82,7 @@ pub(super) fn place(facts: &Facts<'_>, days: &mut [DraftDay]) -> Option<Key> {
     if facts.event == Event::Longer {
         return None;
     }
-    let (source_day, source_place) = source(days, &order)?;
+    let (source_day, source_place) = source(facts, days, &order)?;
     let source = days[source_day].items[source_place].session.clone();
     let source_date = days[source_day].date;
     let source_to_race = days[source_day].to_race;
@@ -152,24 +152,38 @@ fn standing(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
     })
 }
 
+/// Races up to this far are run faster than a tempo: repetitions go before it.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const REPETITIONS_FIRST_KM: f64 = 10.0;
+
 /// The hard session that the key session is made from when none stands in the window: one of race
-/// week that cannot stay, else the nearest of the week before.
-fn source(days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
+/// week that cannot stay, repetitions before tempo and hills up to 10 km, else the nearest of the week before; the hard
+/// part of a long run last.
+fn source(facts: &Facts<'_>, days: &[DraftDay], order: &[u16]) -> Option<(usize, usize)> {
     let fits = |item: &Item| item.session.is_hard() && item.session.kind != Kind::TimeTrial;
     let first = order.first().copied().unwrap_or(5);
-    let mut found: Vec<(u16, usize, usize)> = days
+    let is_short_race = facts.request.race.distance.distance().as_km() <= REPETITIONS_FIRST_KM;
+    let is_slower = |item: &Item| {
+        let usual = item.usual.as_ref().map(|usual| usual.kind);
+        matches!(usual, Some(Kind::Tempo | Kind::Progression | Kind::Hills))
+    };
+    let mut found: Vec<_> = days
         .iter()
         .enumerate()
         .filter(|(_, day)| (1..=13).contains(&day.to_race) && !day.is_settled())
         .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (day, index, place, item)))
         .filter(|(_, _, _, item)| fits(item))
         .map(|(day, index, place, item)| {
-            let far = if race_week::holds(day.to_race) { day.to_race.abs_diff(first) } else { 10 + day.to_race };
-            (far + if item.long { 100 } else { 0 }, index, place)
+            let is_before = !race_week::holds(day.to_race);
+            let far = if is_before { day.to_race } else { day.to_race.abs_diff(first) };
+            (item.long, is_before, is_short_race && is_slower(item), far, index, place)
         })
         .collect();
     found.sort_unstable();
-    found.first().map(|(_, day, place)| (*day, *place))
+    found.first().map(|(.., day, place)| (*day, *place))
 }
 
 /// The easy run that gives way to a moved key session: a single run first in the order, then any
