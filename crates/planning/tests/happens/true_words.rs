@@ -58,6 +58,7 @@ fn lie(planned: &Planned) -> Option<String> {
         Reason::StrengthLight | Reason::StrengthBodyWeight | Reason::LoadedLegsOff => {
             kind != Kind::Strength || session.loaded
         }
+        Reason::LeastWorth(least) => session.running().is_some_and(|now| now.middle() < least.middle()),
         Reason::HillsFlat => kind == Kind::Hills,
         Reason::WarmUpStays => planned
             .usual

@@ -227,7 +227,8 @@ pub(crate) fn days_to_go(race: NaiveDate, today: NaiveDate) -> String {
     }
 }
 
-/// The curve of a block in a sentence: `10 days, falling evenly; toward 40% of the usual running; the day before the race keeps 46%.`
+/// The curve of a block in a sentence: `10 days, falling evenly; toward 40% of the usual running; the day before the race
+/// keeps 46%.` Where that day is rest it keeps nothing, and nothing is said of it.
 pub(crate) fn settings_sentence(block: &Block) -> String {
     let curve = &block.curve;
     let (toward, left) = (words::per_cent(Share(curve.floor)), words::per_cent(curve.share(1)));
@@ -237,7 +238,8 @@ pub(crate) fn settings_sentence(block: &Block) -> String {
         Shape::Step => "in one step".to_owned(),
         Shape::Exponential => "fast at first, then level".to_owned(),
     };
-    let last = if left == toward { String::new() } else { format!("; the day before the race keeps {left}") };
+    let rests = block.days.iter().any(|day| day.to_race == 1 && day.is_rest());
+    let last = if left == toward || rests { String::new() } else { format!("; the day before the race keeps {left}") };
     format!("{} days, {shape} toward {toward} of the usual running{last}.", curve.length)
 }
 
@@ -275,6 +277,18 @@ mod tests {
             block.curve.curvature = curvature;
             assert!(settings_sentence(&block).contains(said), "{}", settings_sentence(&block));
         }
+    }
+
+    #[test]
+    fn of_a_day_before_the_race_without_running_it_is_not_said_that_it_keeps_any() {
+        let mut block = crate::blocks::sample::record(&crate::blocks::sample::ten_k()).block;
+        let said = "; the day before the race keeps ";
+        let runs = block.days.iter().any(|day| day.to_race == 1 && !day.is_rest());
+        assert_eq!(settings_sentence(&block).contains(said), runs);
+        for day in block.days.iter_mut().filter(|day| day.to_race == 1) {
+            day.sessions.clear();
+        }
+        assert!(!settings_sentence(&block).contains(said), "{}", settings_sentence(&block));
     }
 
     fn intervals() -> Session {

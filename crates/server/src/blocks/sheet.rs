@@ -140,6 +140,7 @@ impl Sheet {
             {
                 week.sheet = lines::end_of_week_for_athlete(block, (from.day, to.day), reader.units, reader.pace);
             }
+            week.days.iter_mut().for_each(DayView::forget_fixing);
             week.days.iter_mut().for_each(DayView::fold_left_out);
         }
         weeks.retain(|week| !week.days.is_empty());
@@ -207,6 +208,12 @@ impl Sheet {
             self.race_day = race_day;
         }
         self
+    }
+
+    /// Whether a changed day has no reason because the coach fixed it.
+    pub(crate) fn holds_fixed_days(&self) -> bool {
+        let mut lines = self.weeks.iter().flat_map(|week| &week.days).flat_map(|day| &day.lines);
+        lines.any(|line| line.is_only_fixed && line.changed)
     }
 
     /// The days after today; all of them where the reader's day is not known.

@@ -111,6 +111,8 @@ pub(crate) struct Line {
     pub(crate) why: Vec<String>,
     /// Which of them says no more than that the race comes nearer, if one does.
     plain: Option<usize>,
+    /// Whether they say no more than that the coach fixed the day.
+    pub(crate) is_only_fixed: bool,
     /// Whether it differs from what is usual.
     pub(crate) changed: bool,
 }
@@ -134,6 +136,14 @@ impl Line {
 }
 
 impl DayView {
+    /// Leaves out that the coach fixed the day where nothing else is said: it is the coach's business, and on a sheet it
+    /// would stand beside every day that was changed by hand.
+    pub(crate) fn forget_fixing(&mut self) {
+        for line in self.lines.iter_mut().filter(|line| line.is_only_fixed) {
+            line.why.clear();
+        }
+    }
+
     /// Takes lines that only say "left out" into the line above: what is not run needs no line of
     /// its own on a sheet.
     pub(crate) fn fold_left_out(&mut self) {
@@ -238,6 +248,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
             usual_detail: String::new(),
             why: Vec::new(),
             plain: None,
+            is_only_fixed: false,
             changed: true,
         });
         return found;
@@ -257,6 +268,7 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
             usual_detail: String::new(),
             why: Vec::new(),
             plain: None,
+            is_only_fixed: false,
             changed: false,
         });
     }
@@ -280,6 +292,7 @@ fn planned_line(planned: &Planned, units: DistanceUnit) -> Line {
         usual_detail: planned.usual.as_ref().map_or(String::new(), lines::detail),
         why: planned.why.iter().map(|reason| words::reason(reason, units)).collect(),
         plain: planned.why.iter().position(|reason| matches!(reason, Reason::Ebb(_))),
+        is_only_fixed: planned.why == [Reason::Pinned],
         changed: planned.usual.as_ref() != Some(&planned.session),
     }
 }
@@ -293,6 +306,7 @@ fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_yet: bool) -> Li
         usual_detail: lines::detail(&dropped.usual),
         why: dropped.why.iter().map(|reason| words::reason(reason, units)).collect(),
         plain: None,
+        is_only_fixed: dropped.why == [Reason::Pinned],
         changed: true,
     }
 }
@@ -364,6 +378,23 @@ mod tests {
                 assert_eq!(says_why, is_changed && day.state != State::Race, "{day:?}");
             }
         }
+    }
+
+    #[test]
+    fn that_the_coach_fixed_a_day_is_forgotten_where_nothing_else_is_said() {
+        let mut block = sample::marathon().block();
+        let is_run = |day: &Day| day.to_race > 0 && !day.sessions.is_empty();
+        block.days.iter_mut().for_each(|day| day.dropped.clear());
+        for (place, day) in block.days.iter_mut().filter(|day| is_run(day)).enumerate() {
+            let why = if place == 0 { vec![Reason::Pinned, Reason::Strides] } else { vec![Reason::Pinned] };
+            day.sessions.iter_mut().for_each(|planned| planned.why = why.clone());
+        }
+        let mut weeks = weeks(&block, Reader { units: DistanceUnit::Mi, today: None, pace: None });
+        weeks.iter_mut().flat_map(|week| &mut week.days).for_each(DayView::forget_fixing);
+        let said: Vec<&String> =
+            days(&weeks).into_iter().flat_map(|day| &day.lines).flat_map(|line| &line.why).collect();
+        let [fixed, strides] = [Reason::Pinned, Reason::Strides].map(|why| words::reason(&why, DistanceUnit::Mi));
+        assert_eq!(said, [&fixed, &strides]);
     }
 
     #[test]

@@ -121,8 +121,10 @@ fn other_size_reason(facts: &Facts<'_>, entry: &Entry, amount: Amount, warm_up_s
         return None;
     }
     let unit = amount.unit();
+    let least = facts.mileage.least(unit);
     if entry.wish < entry.lower && amount.middle() <= entry.lower.max(amounts::round_up(entry.lower, unit)) {
-        return Some(Reason::LeastWorth(Amount::exact(facts.mileage.least(unit), unit)));
+        // What is usually hardly more than that may be cut to less, where nothing between can be written.
+        return (amount.middle() >= least).then_some(Reason::LeastWorth(Amount::exact(least, unit)));
     }
     (entry.reference > entry.wish && amount.middle() > entry.wish).then_some(Reason::TookUp)
 }
