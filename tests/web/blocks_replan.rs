@@ -296,3 +296,45 @@ async fn a_race_that_replaces_one_called_off_starts_from_where_the_athlete_is() 
     // The race called off is no race on the way, and no recovery follows it.
     assert!(!new.days.iter().flat_map(|day| &day.sessions).any(|one| one.role == planning::Role::OtherRace));
 }
+
+#[tokio::test]
+async fn fixed_days_of_an_illness_rest_with_the_others_at_one_press_and_come_back_with_undo() {
+    let app = TestApp::on("2027-05-03").await;
+    let block = app.ana_block().await;
+    let path = format!("/blocks/{block}/replan");
+    // Tuesday is fixed with hard running, then a cold is noted for it.
+    let day = format!("/blocks/{block}/days/2027-05-04");
+    let version = app.version_of(block).await.to_string();
+    app.post(&day, &[("version", &version), ("line", "tempo 8, hard 4"), ("do", "change")]).await.location();
+    let fixed = app.store.block(block).await.unwrap().unwrap();
+    let ana = fixed.athlete.id;
+    let cold = [("kind", "illness"), ("from", "2027-05-03"), ("to", "2027-05-04")];
+    app.post(&format!("/athletes/{ana}/events"), &cold).await.location();
+    let needs = async || app.get("/").await.text(".board-needs");
+    assert!(needs().await.contains("ard session on a sick day: Tuesday 4 May is fixed"), "{}", needs().await);
+
+    let button = "button[name='let_go']";
+    let page = app.get(&path).await;
+    assert_eq!(page.text(button), "Take it, and let the fixed day of the illness rest too: Tuesday 4 May");
+    // Taken without them, the page offers them still, and nothing else.
+    app.post(&path, &[("version", &page.value("version"))]).await.location();
+    let kept = app.store.block(block).await.unwrap().unwrap();
+    assert!(kept.block.day(date("2027-05-04")).unwrap().is_hard());
+    let page = app.get(&path).await;
+    assert_eq!(page.text(button), "Let the fixed day of the illness rest too: Tuesday 4 May");
+    assert_eq!(page.count("form .actions button"), 1);
+
+    app.post(&path, &[("version", &page.value("version")), ("let_go", "yes")]).await.location();
+    let after = app.store.block(block).await.unwrap().unwrap();
+    let tuesday = after.block.day(date("2027-05-04")).unwrap();
+    assert!(tuesday.is_rest() && !tuesday.pinned, "{tuesday:?}");
+    assert!(after.reason.ends_with(", fixed days let go"), "{}", after.reason);
+    assert_eq!(app.get(&path).await.count(button), 0);
+    assert!(app.get(&path).await.body().contains("nothing changes"));
+    assert!(!needs().await.contains("is fixed"), "{}", needs().await);
+
+    let version = app.version_of(block).await.to_string();
+    app.post(&format!("/blocks/{block}/undo"), &[("version", &version)]).await.location();
+    let undone = app.store.block(block).await.unwrap().unwrap();
+    assert_eq!((&undone.block, &undone.before_events), (&kept.block, &kept.before_events));
+}

@@ -98,6 +98,17 @@ pub fn pins(block: &Block) -> Vec<Pin> {
     block.days.iter().filter(|day| day.pinned).map(pin).collect()
 }
 
+/// A block whose days are given back to the planner as they stand: what happens on the way may change them, and what is
+/// planned again.
+#[must_use]
+pub fn let_go(block: &Block, days: &[NaiveDate]) -> Block {
+    let mut block = block.clone();
+    for day in block.days.iter_mut().filter(|day| days.contains(&day.date)) {
+        day.pinned = false;
+    }
+    block
+}
+
 /// Bends a block.
 ///
 /// The request is the one from which the block was planned; its race, its pins and what it says of the

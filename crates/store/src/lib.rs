@@ -65,8 +65,8 @@ pub use around::BlockAround;
 pub use athletes::name_key;
 pub use backup::restore;
 pub use board::{
-    BlockAhead, BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch,
-    Raced, Recovering, Waits, Withdrawn,
+    BlockAhead, BlockState, Board, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, FixedAgainst,
+    Held, NameSearch, Raced, Recovering, Waits, Withdrawn,
 };
 pub use card::CardEntry;
 pub use care::{KEPT_DAYS, Purged, Removed, RemovedThing, What};

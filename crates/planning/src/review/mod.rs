@@ -320,6 +320,12 @@ pub fn stops(subject: &Subject<'_>) -> Vec<Finding> {
     MAY_STOP.iter().flat_map(|judge| judge(&look)).filter(|finding| finding.level == Level::Stop).collect()
 }
 
+/// Fixed days with running that an illness or injury keeps from being run, or that would be easy after it: the findings of
+/// [`RuleId::FixedAgainstEvent`] that [`review`] has, without the rest of its work.
+pub fn fixed_against_events(subject: &Subject<'_>) -> Vec<Finding> {
+    fixed_against_event::judge(&Look::new(subject))
+}
+
 /// The rules that know a stop, in the order of [`RULES`]: none of them is ever excused.
 const MAY_STOP: [fn(&Look<'_>) -> Vec<Finding>; 4] =
     [person_caution::judge, illness_near_race::judge, fixed_against_event::judge, goal_inside::judge];

@@ -7,11 +7,13 @@ use axum::response::Response;
 use axum_extra::extract::Form;
 use chrono::{Days, NaiveDate};
 use formats::words;
+use planning::bend::let_go;
 use planning::replan::quiet_day_under;
 use planning::replan::race::called_off;
+use planning::review::{Subject, fixed_against_events};
 use planning::{
-    Amount, Block, Day, DistanceUnit, Excess, Followed, Happened, LifeEvent, Pace, Problem, RaceChange, Settings,
-    Share, Totals, race_changed, replan,
+    About, Amount, Block, Day, DistanceUnit, EventKind, Excess, Finding, Followed, Happened, LifeEvent, Pace, Problem,
+    RaceChange, Settings, Share, Totals, race_changed, replan,
 };
 use serde::Deserialize;
 use store::{BlockId, StoreError};
@@ -42,6 +44,8 @@ pub(crate) struct ReplanPage {
     days: Vec<Sides>,
     weeks: Vec<WeekSides>,
     findings: Vec<(String, String)>,
+    /// What the button says that lets go of the fixed days which an illness or injury stands against, where there are any.
+    let_go: Option<String>,
     /// More was run than planned: the share, and whether some of it comes off again.
     over: Option<(String, bool)>,
     because: Because,
@@ -90,6 +94,8 @@ pub(crate) struct Typed {
     version: String,
     /// `yes`: some of what was run beyond the plan comes off again.
     take_off: String,
+    /// `yes`: fixed days that an illness or injury stands against change with the others.
+    let_go: String,
 }
 
 /// The block as it would become.
@@ -103,11 +109,22 @@ pub(crate) struct Proposal {
     taken_back: Vec<LifeEvent>,
 }
 
-/// The block that follows from everything that is known, by the planner's rules.
+/// The block that follows from everything that is known, by the planner's rules. What the coach fixed stays.
 pub(crate) fn propose(loaded: &Loaded, take_off: Option<Excess>) -> Result<Proposal, Vec<Problem>> {
+    propose_from(loaded, loaded.plan_under().clone(), take_off)
+}
+
+/// The same without the fixed days that an illness or injury stands against: they belong to the planner again, also once
+/// that is taken back.
+fn propose_letting_go(loaded: &Loaded, take_off: Option<Excess>) -> Result<Proposal, Vec<Problem>> {
+    let kept = propose(loaded, take_off)?;
+    let days: Vec<NaiveDate> = loaded.fixed_against(&kept.block).iter().filter_map(|finding| finding.date).collect();
+    propose_from(loaded, let_go(loaded.plan_under(), &days), take_off)
+}
+
+fn propose_from(loaded: &Loaded, mut plan: Block, take_off: Option<Excess>) -> Result<Proposal, Vec<Problem>> {
     let record = &loaded.record;
     let athlete = &record.athlete.draft.athlete;
-    let mut plan = loaded.plan_under().clone();
     let mut settings = record.settings;
     let change = RaceChange::between(&plan.race, &record.race.race).filter(|_| record.race.called_off.is_none());
     if change.is_some() {
@@ -188,6 +205,9 @@ impl ReplanPage {
                 |found: &planning::Finding| (shown::capital(words::level(found.level)), words::finding(found, units));
             found.iter().map(said).collect()
         });
+        // Nothing is planned towards a race that is called off.
+        let towards = proposal.as_ref().filter(|_| record.race.called_off.is_none());
+        let fixed = towards.map_or_else(Vec::new, |new| loaded.fixed_against(&new.block));
         let back = record.race.called_off.map_or_else(Vec::new, |since| {
             let athlete = &record.athlete.draft.athlete;
             let events = loaded.events();
@@ -203,11 +223,12 @@ impl ReplanPage {
             happened: happened(loaded, change, proposal.as_ref().map_or(&[], |new| &new.taken_back)),
             problems,
             weeks: proposal.as_ref().map_or_else(Vec::new, |new| week_sides(&record.block, &new.block, units)),
-            days,
             findings,
+            let_go: (!fixed.is_empty()).then(|| let_go_words(&fixed, &loaded.events(), !days.is_empty())),
             over: over.map(|(share, _)| (words::per_cent(Share(share.0 - 1.0)), typed.take_off == "yes")),
             because: proposal.as_ref().map_or(Because::Noted, |new| new.because(&record.block)),
             is_off: record.race.called_off.is_some(),
+            days,
             back,
             version: record.version.to_string(),
             is_handed_over: record.link_on(loaded.today).is_some(),
@@ -219,6 +240,32 @@ impl ReplanPage {
     fn changes(&self) -> bool {
         !self.days.is_empty()
     }
+}
+
+/// What the button says that lets go of fixed days too, each day by its name.
+fn let_go_words(fixed: &[Finding], events: &[LifeEvent], changes: bool) -> String {
+    let is_ill = |finding: &Finding| match finding.about {
+        About::HardAfter(kind) => kind != EventKind::Injury,
+        _ => finding.date.is_some_and(|day| {
+            events.iter().any(|event| event.kind != EventKind::Injury && event.keeps_from_running_on(day))
+        }),
+    };
+    let what = match (fixed.iter().any(is_ill), fixed.iter().all(is_ill)) {
+        (true, true) => "illness",
+        (false, _) => "injury",
+        (true, false) => "illness and injury",
+    };
+    let say = |is_after: bool| {
+        let is_of = |finding: &&Finding| matches!(finding.about, About::HardAfter(_)) == is_after;
+        let days = fixed.iter().filter(is_of).filter_map(|finding| finding.date);
+        let days: Vec<String> = days.map(words::long_date).collect();
+        let (hard, how) =
+            if is_after { ("hard ", format!("after the {what} be easy")) } else { ("", format!("of the {what} rest")) };
+        let plural = if days.len() == 1 { "" } else { "s" };
+        (!days.is_empty()).then(|| format!("the fixed {hard}day{plural} {how} too: {}", words::list(&days)))
+    };
+    let both = [say(false), say(true)].into_iter().flatten().collect::<Vec<_>>().join("; and ");
+    if changes { format!("Take it, and let {both}") } else { format!("Let {both}") }
 }
 
 /// What happened, in sentences.
@@ -297,6 +344,15 @@ fn week_sides(old: &Block, new: &Block, units: DistanceUnit) -> Vec<WeekSides> {
 }
 
 impl Loaded {
+    /// The fixed days to come of a block that an illness or injury stands against, as the review says it.
+    fn fixed_against(&self, block: &Block) -> Vec<Finding> {
+        let events = self.events();
+        let record = &self.record;
+        let athlete = &record.athlete.draft.athlete;
+        let subject = Subject { events: &events, ..Subject::new(block, athlete, &record.week.week) };
+        fixed_against_events(&subject).into_iter().filter(|finding| finding.date >= Some(self.today)).collect()
+    }
+
     /// What happened to the athlete that may touch the block.
     pub(crate) fn events(&self) -> Vec<LifeEvent> {
         self.events.iter().map(|record| record.event.as_of(self.today)).collect()
@@ -362,10 +418,15 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     let take_off = loaded.over().filter(|_| typed.take_off == "yes").map(|(_, excess)| excess);
-    let Ok(proposal) = propose(&loaded, take_off) else {
+    let lets_go = typed.let_go == "yes";
+    let proposed = if lets_go { propose_letting_go(&loaded, take_off) } else { propose(&loaded, take_off) };
+    let Ok(proposal) = proposed else {
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &ReplanPage::new(layout, &loaded, &typed, false));
     };
-    let (now, reason) = (state.clock.now(), reason(&loaded, &proposal, take_off.is_some()));
+    let (now, mut reason) = (state.clock.now(), reason(&loaded, &proposal, take_off.is_some()));
+    if lets_go {
+        reason.push_str(", fixed days let go");
+    }
     let (week, read_at) = (&loaded.record.week, read_version(&typed.version));
     let Proposal { settings, plan, block, .. } = &proposal;
     match state.store.replan_block(id, read_at, settings, week, block, plan, &reason, now).await {
@@ -422,6 +483,7 @@ impl Page for ReplanPage {
             days: vec![],
             weeks: vec![],
             findings: vec![],
+            let_go: None,
             over: None,
             because: Because::Noted,
             is_off: false,
@@ -440,6 +502,7 @@ impl Page for ReplanPage {
             }],
             weeks: vec![WeekSides { name: "Race week".to_owned(), was: "20 km".to_owned(), now: "14 km".to_owned() }],
             findings: vec![("Stop".to_owned(), "Fever until 5 days before the race.".to_owned())],
+            let_go: Some("Take it, and let the fixed day of the illness rest too: Tuesday 27 April".to_owned()),
             over: Some(("38%".to_owned(), false)),
             is_handed_over: true,
             because: Because::TakenBack,
@@ -454,6 +517,11 @@ impl Page for ReplanPage {
             problems: vec!["Date of the race: it is past.".to_owned()],
             ..page()
         };
-        vec![page(), changed, off]
+        let fixed = Self {
+            let_go: Some("Let the fixed day of the illness rest too: Tuesday 27 April".to_owned()),
+            findings: vec![("Caution".to_owned(), "Tuesday 27 April was fixed.".to_owned())],
+            ..page()
+        };
+        vec![page(), changed, fixed, off]
     }
 }

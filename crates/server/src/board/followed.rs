@@ -169,6 +169,7 @@ mod tests {
             before_youth: false,
             waits: None,
             stop: None,
+            fixed: None,
             log: BoardLog {
                 heard: None,
                 runs: runs.iter().map(|(date, ran)| (day(date), km(*ran))).collect(),

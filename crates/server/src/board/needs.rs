@@ -4,9 +4,9 @@ use std::collections::HashMap;
 
 use chrono::{Datelike, NaiveDate};
 use formats::words;
-use planning::Importance;
 use planning::plain::joined;
-use store::{AthleteId, BlockState, Board, BoardRow, Waits};
+use planning::{EventKind, Importance};
+use store::{AthleteId, BlockState, Board, BoardRow, FixedAgainst, Waits};
 
 use super::followed::{Followed, When};
 use super::urgency::{Fault, Need, Standing, Urgency, not_handed_over};
@@ -22,6 +22,7 @@ pub(crate) fn need(need: Need, clock: Clock) -> String {
         Need::Withdrawn { day, .. } => {
             format!("withdrawn from the race on {}, still holds the block for it", day_month(day))
         }
+        Need::Fixed(fixed) => fixed_words(fixed),
         Need::BaseWeek => "no base week".to_owned(),
         Need::OldWeek(weeks) => format!("base week is {weeks} weeks old"),
         Need::Block(race) => format!("race {}, no block", shown::away(race, clock.today())),
@@ -82,6 +83,18 @@ fn ahead(race_day: NaiveDate, fault: Fault, clock: Clock) -> String {
     }
 }
 
+/// `hard session on a sick day: Thursday 3 December is fixed`.
+fn fixed_words(fixed: FixedAgainst) -> String {
+    let what = if fixed.is_hard { "hard session" } else { "running" };
+    let when = match (fixed.kind, fixed.is_after) {
+        (EventKind::Injury, false) => "on a day of injury",
+        (EventKind::Injury, true) => "on the easy days after an injury",
+        (_, false) => "on a sick day",
+        (_, true) => "on the easy days after an illness",
+    };
+    format!("{what} {when}: {} is fixed", words::long_date(fixed.day))
+}
+
 /// `ran 38% more than planned since Monday`.
 fn ran_words(ran: Followed) -> String {
     let when = match ran.when {
@@ -107,7 +120,7 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
             block.map(paths::block).or(race).unwrap_or_else(|| paths::athlete(row.athlete))
         }
         Need::Withdrawn { race, .. } => format!("{}#withdrawn", paths::race(race)),
-        Need::Waits(_) | Need::Moved { .. } => of_block(paths::replan),
+        Need::Waits(_) | Need::Fixed(_) | Need::Moved { .. } => of_block(paths::replan),
         Need::HandOverAgain { .. }
         | Need::NotesAgain
         | Need::LinkEnded
@@ -169,7 +182,7 @@ pub(super) const fn kind(need: Need) -> &'static str {
         Need::Lacks(_) | Need::Ahead { fault: Fault::Lacks(_), .. } => "lacks-race",
         Need::Youth | Need::Ahead { fault: Fault::Youth, .. } => "under-18",
         Need::Waits(_) => "waits",
-        Need::Unwell(_) => "unwell",
+        Need::Unwell(_) | Need::Fixed(_) => "unwell",
         Need::HandOverAgain { .. } | Need::Ahead { fault: Fault::OldVersion { .. }, .. } => "old-version",
         Need::Ahead { fault: Fault::DaysTwice(_), .. } => "days-twice",
         Need::NotesAgain => "notes-changed",

@@ -5,7 +5,7 @@ use chrono::{DateTime, Days, NaiveDate, Utc};
 use planning::curve::event_defaults;
 use planning::replan::eased_until;
 use planning::{Importance, LifeEvent, Moment, RaceDistance, RuleId};
-use store::{BlockId, BlockState, BoardBlock, BoardRow, RaceId, Waits};
+use store::{BlockId, BlockState, BoardBlock, BoardRow, FixedAgainst, RaceId, Waits};
 
 use super::followed::{Followed, followed};
 use crate::clock::Clock;
@@ -24,6 +24,8 @@ pub(crate) enum Need {
         /// Its day.
         day: NaiveDate,
     },
+    /// Let go of a day that is fixed with running in spite of an illness or injury.
+    Fixed(FixedAgainst),
     /// Type the base week.
     BaseWeek,
     /// Ask whether the base week still is what it was so many weeks ago.
@@ -312,6 +314,9 @@ fn of_block(row: &BoardRow, block: &BoardBlock, race: NaiveDate, look: &Look) ->
     let until_start = (block.first_day - look.today).num_days();
     let mut found: Found = no_week(row, until_start).into_iter().collect();
     found.extend(block.stop.map(|rule| (of_stop(rule), Need::Stop(rule))));
+    // A stop by that rule says it already.
+    let fixed = block.fixed.filter(|_| block.stop != Some(RuleId::FixedAgainstEvent));
+    found.extend(fixed.map(|fixed| (Urgency::Now, Need::Fixed(fixed))));
     let moved = moved(block, race, look.today);
     found.extend(moved);
     // Planning again for the other day takes in the races on the way to it, and how old the athlete is.
@@ -525,6 +530,7 @@ mod tests {
                 before_youth: false,
                 waits: None,
                 stop: None,
+                fixed: None,
                 log: BoardLog::default(),
             }),
             ..racing(days)
@@ -711,6 +717,17 @@ mod tests {
         let mut early = planned(30, Some(2), true);
         early.block.as_mut().unwrap().stop = Some(young);
         assert_eq!(of(&early), (Urgency::Later, vec![Need::Stop(young)]));
+    }
+
+    #[test]
+    fn a_day_fixed_in_spite_of_an_illness_is_said_at_once_unless_the_review_stops_for_it() {
+        let kind = EventKind::Illness { fever: false };
+        let fixed = FixedAgainst { day: day(TODAY), kind, is_hard: true, is_after: false };
+        let with_stop =
+            |stop| of(&with(planned(30, Some(2), true), |block| (block.fixed, block.stop) = (Some(fixed), stop)));
+        assert_eq!(with_stop(None), (Urgency::Now, vec![Need::Fixed(fixed)]));
+        let rule = RuleId::FixedAgainstEvent;
+        assert_eq!(with_stop(Some(rule)), (Urgency::Now, vec![Need::Stop(rule)]));
     }
 
     #[test]

@@ -24,8 +24,8 @@ use tokio::sync::Mutex;
 
 use read::Whose;
 pub use row::{
-    BlockAhead, BlockState, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, Held, NameSearch, Raced,
-    Recovering, Waits, Withdrawn,
+    BlockAhead, BlockState, BoardBlock, BoardDay, BoardLog, BoardRow, DAYS_AFTER, DAYS_BEFORE, FixedAgainst, Held,
+    NameSearch, Raced, Recovering, Waits, Withdrawn,
 };
 
 use crate::{AthleteId, RaceId, Result, Store};

@@ -421,7 +421,7 @@ impl KnownRow {
     /// The block without its log, which the day of the row asks for only where it has begun.
     fn read(
         self,
-        (on_the_way, Judged { waits, stop }): (&[NaiveDate], Judged),
+        (on_the_way, Judged { waits, stop, fixed }): (&[NaiveDate], Judged),
         today: NaiveDate,
         lines: &mut Lines,
     ) -> Result<BoardBlock> {
@@ -446,6 +446,7 @@ impl KnownRow {
             lacks: plan.lacks(dates, on_the_way, lines)?,
             waits,
             stop,
+            fixed,
             log: BoardLog::default(),
             state: state!(self),
         })

@@ -201,8 +201,23 @@ pub struct BoardBlock {
     pub waits: Option<Waits>,
     /// The rule by which the review says stop, the first if there are several.
     pub stop: Option<RuleId>,
+    /// The first day to come that is fixed with running which an illness or injury stands against.
+    pub fixed: Option<FixedAgainst>,
     /// What the log says since [`DAYS_BEFORE`]; empty for a block that has not begun.
     pub log: BoardLog,
+}
+
+/// A fixed day with running that an illness or injury keeps from being run, or that would be easy after it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FixedAgainst {
+    /// The day.
+    pub day: NaiveDate,
+    /// What stands against it.
+    pub kind: EventKind,
+    /// Whether the running is hard.
+    pub is_hard: bool,
+    /// Whether the day is one of the easy ones after it, and none of it.
+    pub is_after: bool,
 }
 
 impl BoardBlock {

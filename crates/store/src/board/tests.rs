@@ -1,9 +1,9 @@
 use chrono::{Days, NaiveDate};
-use planning::{Block, EventKind, Importance, LifeEvent, Moment, Settings};
+use planning::{Block, DistanceUnit, EventKind, Importance, LifeEvent, Moment, Planned, Role, Settings};
 use proptest::prelude::*;
 
 use super::read::{self, Whose};
-use super::{BlockAhead, BlockState, BoardDay, BoardRow, DAYS_AFTER, DAYS_BEFORE, Raced, Rows, Waits};
+use super::{BlockAhead, BlockState, BoardDay, BoardRow, DAYS_AFTER, DAYS_BEFORE, FixedAgainst, Raced, Rows, Waits};
 
 use std::collections::BTreeSet;
 
@@ -267,6 +267,28 @@ async fn an_event_waits_until_the_block_is_planned_around_it() {
     assert_eq!(waits().await, None, "the coach said yes");
     store.remove_event(athlete, noted, at(8)).await.unwrap();
     assert_eq!(waits().await, Some(Waits::TakenBack));
+}
+
+#[tokio::test]
+async fn a_fixed_day_that_an_illness_stands_against_is_told_until_it_is_past() {
+    let Squad { store, athlete, race, week, block } = squad().await;
+    let fixed_days = [day("2027-04-29"), day("2027-05-01")];
+    let hard = planning::notation::read_day("tempo 8, hard 4", DistanceUnit::Km).unwrap()[0].chosen().clone();
+    let mut block = block;
+    for held in block.days.iter_mut().filter(|held| fixed_days.contains(&held.date)) {
+        held.sessions = vec![Planned { session: hard.clone(), usual: None, role: Role::Plain, why: Vec::new() }];
+        held.pinned = true;
+    }
+    store.add_block(athlete, race, &Settings::default(), &week, &block, at(5)).await.unwrap();
+    let fixed = async |today: &str| store.board(day(today)).await.unwrap()[0].block.clone().unwrap().fixed;
+    assert_eq!(fixed("2027-04-29").await, None);
+    let kind = EventKind::Illness { fever: false };
+    let ill = LifeEvent { kind, from: day("2027-04-28"), to: day("2027-04-29"), noted: day("2027-04-28"), open: false };
+    store.add_event(athlete, &ill, "", at(6)).await.unwrap();
+    let on = |day, is_after| Some(FixedAgainst { day, kind, is_hard: true, is_after });
+    assert_eq!(fixed("2027-04-29").await, on(fixed_days[0], false));
+    assert_eq!(fixed("2027-04-30").await, on(fixed_days[1], true), "two easy days follow");
+    assert_eq!(fixed("2027-05-02").await, None);
 }
 
 #[tokio::test]

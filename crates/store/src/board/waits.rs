@@ -2,11 +2,11 @@
 //! review says stop.
 
 use chrono::{Days, NaiveDate};
-use planning::review::{Subject, stops};
-use planning::{Block, Day, Happened, LifeEvent, RuleId, Session, replan};
+use planning::review::{Subject, fixed_against_events, stops};
+use planning::{About, Block, Day, Finding, Happened, LifeEvent, RuleId, Session, replan};
 use sqlx::SqliteConnection;
 
-use super::row::Waits;
+use super::row::{FixedAgainst, Waits};
 use crate::athletes::athlete;
 use crate::blocks::revision;
 use crate::life::events_of;
@@ -20,6 +20,7 @@ pub(super) const WAY_BACK_DAYS: u64 = 21;
 pub(super) struct Judged {
     pub(super) waits: Option<Waits>,
     pub(super) stop: Option<RuleId>,
+    pub(super) fixed: Option<FixedAgainst>,
 }
 
 /// Reads a block whole and judges it. Asked for blocks only that an event reaches into, or that lie under one, and for
@@ -38,11 +39,24 @@ pub(super) async fn judged(
     let events: Vec<LifeEvent> = records.iter().map(|record| record.event.as_of(today)).collect();
     let subject = Subject { events: &events, ..Subject::new(&kept.block, &athlete, &kept.week.week) };
     let stop = stops(&subject).first().map(|finding| finding.rule);
+    let ahead = fixed_against_events(&subject).into_iter().filter(|finding| finding.date >= Some(today));
+    let fixed = ahead.filter_map(|finding| fixed_against(&finding, &kept.block, &events)).min_by_key(|fixed| fixed.day);
     let plan = kept.before_events.as_ref().unwrap_or(&kept.block);
     // What cannot be planned waits for nothing that the coach could take.
     let laid = replan(plan, &athlete, &kept.week.week, &Happened { events: &events, excess: None });
     let waits = laid.is_ok_and(|laid| !same_days(&laid, &kept.block)).then(|| waits(&kept.block, &records, today));
-    Ok(Judged { waits, stop })
+    Ok(Judged { waits, stop, fixed })
+}
+
+/// What stands on a fixed day, and against what.
+fn fixed_against(finding: &Finding, block: &Block, events: &[LifeEvent]) -> Option<FixedAgainst> {
+    let day = finding.date?;
+    let is_hard = block.day(day).is_some_and(Day::is_hard);
+    if let About::HardAfter(kind) = finding.about {
+        return Some(FixedAgainst { day, kind, is_hard, is_after: true });
+    }
+    let event = events.iter().find(|event| event.keeps_from_running_on(day))?;
+    Some(FixedAgainst { day, kind: event.kind, is_hard, is_after: false })
 }
 
 /// What the block would be planned around that it is not, if it were planned again now.
