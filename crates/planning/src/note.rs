@@ -5,7 +5,7 @@ mod optional;
 
 use crate::units::{Amount, Unit};
 
-pub(crate) use amounts::{pace_alone, without_amounts};
+pub(crate) use amounts::{Paces, pace_alone, without_amounts};
 pub(crate) use optional::is_optional;
 
 /// The words behind which a part of a run stands.

@@ -1,7 +1,7 @@
 //! One piece of training.
 
 use crate::notation::{STRIDES, fitted, has_word, in_note};
-use crate::note;
+use crate::note::{self, Paces};
 use crate::problem::ProblemKind;
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, from_km, in_km, middle_km};
 
@@ -466,7 +466,9 @@ impl Session {
             self.note = note::in_proportion(&self.note, &usual.note, before, now);
             let is_less_hard = self.hard_middle() < usual.hard_middle();
             if now.middle() < before.middle() || is_less_hard {
-                self.note = note::without_amounts(&self.note, |piece| in_note(piece, before.unit()) > Milli::ZERO);
+                let paces = if usual.is_hard() { Paces::OfTheHardPart } else { Paces::OfTheAmount(before) };
+                self.note =
+                    note::without_amounts(&self.note, paces, |piece| in_note(piece, before.unit()) > Milli::ZERO);
             }
         }
     }

@@ -4,6 +4,7 @@
 use std::ops::Range;
 
 use super::{PARTS, Part, UNITS, bare};
+use crate::units::Amount;
 
 /// A note without what it tells of how much is run, which is not true of a shorter session: "or day off, bike 60min" is
 /// "or day off". What it says of the pace or the effort stays: "8 km at marathon pace 4:12" is "at marathon pace 4:12".
@@ -13,13 +14,36 @@ use super::{PARTS, Part, UNITS, bare};
 /// # Source
 ///
 /// Common practice, no published source.
-pub(crate) fn without_amounts(note: &str, is_counted: impl Fn(&str) -> bool) -> String {
+pub(crate) fn without_amounts(note: &str, paces: Paces, is_counted: impl Fn(&str) -> bool) -> String {
     let pieces: Vec<&str> = note.split(", ").flat_map(|piece| piece.split("; ")).collect();
     let now: Vec<String> = pieces
         .iter()
-        .filter_map(|piece| if is_counted(piece) { Some((*piece).to_owned()) } else { without_its_amounts(piece) })
+        .filter_map(
+            |piece| if is_counted(piece) { Some((*piece).to_owned()) } else { without_its_amounts(piece, paces) },
+        )
         .collect();
     if now == pieces { note.to_owned() } else { with_whole_brackets(now.join(", ")) }
+}
+
+/// What a pace that a note tells beside an amount is the pace of.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Paces {
+    /// Of the hard part, which the session says: it stays.
+    OfTheHardPart,
+    /// Of what it stands beside: where nothing is said to be hard it is true of the run only if that is this amount.
+    OfTheAmount(Amount),
+}
+
+impl Paces {
+    /// Whether the pace beside these amounts stays true where they go.
+    fn stay(self, words: &[&str], stale: &[&Range<usize>]) -> bool {
+        let Self::OfTheAmount(whole) = self else { return true };
+        let [only] = stale else { return false };
+        let next = words.get(only.start + 1).copied().unwrap_or_default();
+        Part::read(bare(words[only.start]), bare(next)).is_some_and(|part| {
+            part.ends.first() == Some(&whole.low().as_f64()) && part.ends.last() == Some(&whole.high().as_f64())
+        })
+    }
 }
 
 /// Words of a run between repetitions, and of what is none of the session: an amount with one of them behind it is no
@@ -101,9 +125,12 @@ const JOINING: [&str; 17] = [
 
 /// A piece of a note without the amounts of the session; nothing where that leaves nothing of the pace. A piece that
 /// tells no such amount is as it was.
-fn without_its_amounts(piece: &str) -> Option<String> {
+fn without_its_amounts(piece: &str, paces: Paces) -> Option<String> {
     let summands = summands(piece);
     if summands.len() > 1 {
+        if paces != Paces::OfTheHardPart {
+            return None;
+        }
         let paces: Vec<String> = summands.into_iter().filter_map(pace_of_summand).collect();
         return (!paces.is_empty()).then(|| paces.join(", "));
     }
@@ -114,10 +141,11 @@ fn without_its_amounts(piece: &str) -> Option<String> {
     if !is_stale.contains(&true) {
         return Some(piece.to_owned());
     }
-    let stale = amounts.iter().zip(&is_stale).filter(|(_, stale)| **stale).map(|(amount, _)| amount);
-    let gone: Vec<usize> = stale.flat_map(Clone::clone).collect();
-    let left = trimmed((0..words.len()).filter(|place| !gone.contains(place)).map(|place| words[place]).collect());
-    let says_something = is_stale.contains(&false) || says_pace(&left);
+    let stale: Vec<&Range<usize>> =
+        amounts.iter().zip(&is_stale).filter(|(_, stale)| **stale).map(|(amount, _)| amount).collect();
+    let is_gone = |place: &usize| stale.iter().any(|amount| amount.contains(place));
+    let left = trimmed((0..words.len()).filter(|place| !is_gone(place)).map(|place| words[place]).collect());
+    let says_something = is_stale.contains(&false) || (says_pace(&left) && paces.stay(&words, &stale));
     (says_something && !left.is_empty()).then(|| left.join(" "))
 }
 
@@ -252,7 +280,7 @@ pub(crate) fn pace_alone(note: &str) -> String {
     let pace = |piece: &str| {
         let words: Vec<&str> =
             piece.split(' ').filter(|word| !PARTS.iter().any(|part| bare(word).eq_ignore_ascii_case(part))).collect();
-        let left = without_its_amounts(&words.join(" "))?;
+        let left = without_its_amounts(&words.join(" "), Paces::OfTheHardPart)?;
         says_pace(&left.split(' ').collect::<Vec<_>>()).then_some(left)
     };
     let pieces = note.split(", ").flat_map(|piece| piece.split("; "));
@@ -262,9 +290,10 @@ pub(crate) fn pace_alone(note: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::{Milli, Unit};
 
     fn left(note: &str) -> String {
-        without_amounts(note, |piece| piece.ends_with("wu"))
+        without_amounts(note, Paces::OfTheHardPart, |piece| piece.ends_with("wu"))
     }
 
     #[test]
@@ -330,6 +359,19 @@ mod tests {
             ("8 km @ MP+10", "@ MP+10"),
         ] {
             assert_eq!(left(note), expected, "{note}");
+        }
+    }
+
+    #[test]
+    fn of_a_run_that_says_nothing_hard_a_pace_stays_only_where_it_is_that_of_the_whole() {
+        let whole = Amount::exact(Milli::whole(14), Unit::Km);
+        for (note, expected) in [
+            ("3 + 8 @ 4:12 + 3, with Jo", "with Jo"),
+            ("8 km @ 4:12", ""),
+            ("14 km @ 5:30, grass", "@ 5:30, grass"),
+            ("@ 5:30", "@ 5:30"),
+        ] {
+            assert_eq!(without_amounts(note, Paces::OfTheAmount(whole), |_| false), expected, "{note}");
         }
     }
 

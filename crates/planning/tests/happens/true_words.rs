@@ -19,6 +19,16 @@ fn noted(runner: Runner) -> Runner {
     Runner { week: BaseWeek::new(days, None), ..runner }
 }
 
+/// The same runner, each session with a note that tells so much of it at a pace.
+fn paced(runner: Runner) -> Runner {
+    let mut days: [Vec<Slot>; 7] = Default::default();
+    for (day, session) in runner.week.first().sessions() {
+        let session = Session { note: "on grass, 2.25 km @ 4:12".to_owned(), ..session.clone() };
+        days[day.num_days_from_monday() as usize].push(Slot::one(session));
+    }
+    Runner { week: BaseWeek::new(days, None), ..runner }
+}
+
 /// The same runner, each session told by its parts.
 fn parted(runner: Runner) -> Runner {
     let mut days: [Vec<Slot>; 7] = Default::default();
@@ -118,6 +128,25 @@ proptest! {
             let room = now.amount.map_or(0.0, |amount| amount.low().as_f64()) - now.hard_middle().as_f64();
             prop_assert!(usual.is_some() || told <= room.max(0.0) + 1e-9, "{told} in {room}: {planned:?}");
             prop_assert!(now.note.contains("wu") && now.note.contains("on grass"), "{planned:?}");
+        }
+    }
+
+    #[test]
+    fn a_shorter_session_says_no_amount_of_the_usual_one_and_a_hard_one_its_pace(
+        runner in someone(),
+        drawn in proptest::collection::vec(event(), 0..3),
+    ) {
+        let runner = paced(runner);
+        let block = lay(&runner.block(), &runner, &events(&runner.block(), &drawn));
+        for planned in sessions(&block).filter(|planned| !planned.session.note.is_empty()) {
+            let now = &planned.session;
+            let is_as_usual = |usual: &Session| (now.amount, now.hard, &now.sets) == (usual.amount, usual.hard, &usual.sets);
+            if runner.week.sessions().any(|(_, session)| is_as_usual(session)) {
+                continue;
+            }
+            let expected = if now.is_hard() || planned.role == Role::Key { "on grass, @ 4:12" } else { "on grass" };
+            let of_a_long_run = now.note == "@ 4:12" && planned.role == Role::Key;
+            prop_assert!(now.note == expected || of_a_long_run, "{planned:?}");
         }
     }
 
