@@ -1,10 +1,10 @@
 //! Events of an athlete's calendar.
 
 use chrono::Timelike as _;
-use planning::{Amount, DistanceUnit, Milli, Planned, Race, Session};
+use planning::{Amount, DistanceUnit, Milli, Planned, Race, Reason, Session};
 
 use super::names::race_distance;
-use super::reasons::reasons;
+use super::reasons::{changed, reasons};
 use super::sessions::{inside, is_hard_assumed, planned as planned_words};
 use super::{capital, sentence};
 
@@ -24,12 +24,18 @@ pub fn event_summary(planned: &Planned, units: DistanceUnit) -> String {
     capital(&planned_words(&Planned { session: outside, ..planned.clone() }, units))
 }
 
-/// What is inside a session, then what it usually is and why it is not, a line each.
+/// What is inside a session, then what it usually is and why it is not, a line each. That the coach fixed it is no reason
+/// for who reads this where nothing else is said.
 pub fn event_description(planned: &Planned, units: DistanceUnit) -> String {
     let inside = Some(inside(&planned.session)).filter(|inside| !inside.is_empty()).map(|inside| sentence(&inside));
     let mut lines: Vec<String> = inside.into_iter().collect();
-    let why = reasons(planned, units);
-    if why.is_empty() {
+    let why = if planned.why == [Reason::Pinned] {
+        changed(planned, units).into_iter().collect()
+    } else {
+        reasons(planned, units)
+    };
+    let is_fixed_otherwise = !planned.why.is_empty() && planned.usual.as_ref() != Some(&planned.session);
+    if why.is_empty() && !is_fixed_otherwise {
         lines.push("As usual.".to_owned());
     }
     lines.extend(why);
@@ -92,6 +98,21 @@ mod tests {
         let strength = Session::new(Kind::Strength, Amount::exact(Milli::whole(30), Unit::Min));
         let planned = Planned { usual: None, session: strength, role: Role::Plain, why: Vec::new() };
         assert_eq!(event_summary(&planned, DistanceUnit::Mi), "Strength 30 min");
+    }
+
+    #[test]
+    fn of_a_day_that_the_coach_fixed_it_is_said_what_changed_and_no_reason() {
+        let easy = |amount| Session::new(Kind::Easy, km(amount));
+        let told = |now: Session, usual: Option<Session>, why: &[Reason]| {
+            let planned = Planned { session: now, usual, role: Role::Plain, why: why.to_vec() };
+            event_description(&planned, DistanceUnit::Km)
+        };
+        let fixed = [Reason::Pinned];
+        assert_eq!(told(easy(6), Some(easy(8)), &fixed), "Usually 8 km, now 6 km.");
+        assert_eq!(told(easy(8), Some(easy(8)), &fixed), "As usual.");
+        assert_eq!(told(easy(6), None, &fixed), "");
+        let more = told(easy(6), Some(easy(8)), &[Reason::Pinned, Reason::Strides]);
+        assert!(more.starts_with("The coach fixed this day."), "{more}");
     }
 
     #[test]

@@ -16,11 +16,19 @@ pub fn reason(reason: &Reason, units: DistanceUnit) -> String {
 /// The reasons of a planned session, one sentence each, in the order of its `why`. The first says what
 /// the session usually is and what it is now.
 pub fn reasons(planned: &Planned, units: DistanceUnit) -> Vec<String> {
-    let change = planned.usual.as_ref().and_then(|usual| match planned.role {
+    sentences(what_changed(planned, units).as_deref(), &planned.why, units)
+}
+
+/// What a session usually is and what it is now, a sentence without a reason; nothing where the words would be the same.
+pub(super) fn changed(planned: &Planned, units: DistanceUnit) -> Option<String> {
+    what_changed(planned, units).map(|change| sentence(&change))
+}
+
+fn what_changed(planned: &Planned, units: DistanceUnit) -> Option<String> {
+    planned.usual.as_ref().and_then(|usual| match planned.role {
         Role::OtherRace => Some(format!("usually {}", session_in(usual, units))),
         _ => change(usual, &planned.session, units),
-    });
-    sentences(change.as_deref(), &planned.why, units)
+    })
 }
 
 /// The reasons why a usual session is not run, one sentence each; the first says what it usually is.
