@@ -243,7 +243,12 @@ async fn recent_results_are_kept_as_typed_and_a_line_that_cannot_be_read_is_name
     assert_eq!(page.value("recent_results"), typed);
     let said = page.texts("#recent_results-errors p");
     assert!(said[0].contains("Recent results, line 3, “2027-01-02 10 20:05”: “10” is not a race distance"), "{said:?}");
-    assert!(said[1].contains("Recent results, line 4, “soon”: “soon” is not a date"), "{said:?}");
+    assert!(
+        said[1].contains(
+            "Recent results, line 4, “soon”: the date, the distance and the time are missing; write all three"
+        ),
+        "{said:?}"
+    );
     assert_eq!(said.len(), 2);
     // Today is 20 April 2027.
     let typed = "11 Oct 10k 49:30\n14 April: 5k 23:10";
@@ -251,7 +256,7 @@ async fn recent_results_are_kept_as_typed_and_a_line_that_cannot_be_read_is_name
     let version = app.get(&format!("/athletes/{id}/edit")).await.value("version");
     fields.push(("version", &version));
     let page = app.follow(&app.post(&format!("/athletes/{id}"), &fields).await).await;
-    let dated = ["11 Oct 2026 10k 49:30", "14 April 2027 5k 23:10"];
+    let dated = ["11 Oct 2026 10k 49:30", "14 April 2027: 5k 23:10"];
     assert_eq!(page.texts("section[aria-labelledby=results] li"), dated);
 }
 

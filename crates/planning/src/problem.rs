@@ -285,6 +285,12 @@ pub enum ProblemKind {
         /// At which minutes are counted there; [`Pace::ASSUMED`](crate::Pace::ASSUMED) where none is known.
         pace: Option<Pace>,
     },
+    /// What the line of a result does not say.
+    ResultLacks {
+        day: bool,
+        distance: bool,
+        time: bool,
+    },
     /// Text that cannot be read, and what was expected.
     Unreadable {
         text: String,
@@ -307,6 +313,10 @@ pub enum Expected {
     HardPart,
     SessionKind,
     Date,
+    /// A whole date, where only its month is told.
+    DayOfMonth,
+    /// One result of a race, where several may be meant.
+    OneResult,
     Time,
     RaceTime,
     Zone,

@@ -2,9 +2,10 @@
 
 use std::collections::HashMap;
 
-use chrono::Datelike;
+use chrono::{Datelike, NaiveDate};
 use planning::notation::{
     Guess, Runner, read_amount, read_date, read_day, read_pace, read_results, read_week, read_weight, settled,
+    with_years,
 };
 use planning::plain::{joined, many_lines, one_line};
 use planning::problem::Expected;
@@ -115,19 +116,20 @@ pub fn names(table: &Table, columns: &Columns) -> Vec<String> {
 }
 
 /// Reads every row. `key` is the same for two names that mean the same athlete, `units_of` gives the units of
-/// numbers without a unit where the row does not say them.
+/// numbers without a unit where the row does not say them. Days of results without a year are the last ones up to `today`.
 pub fn athletes(
     table: &Table,
     columns: &Columns,
     longest: Longest,
     key: impl Fn(&str) -> String,
     units_of: impl Fn(&str) -> DistanceUnit,
+    today: NaiveDate,
 ) -> Vec<TableAthlete> {
     let mut named: HashMap<String, usize> = HashMap::new();
     let mut read: Vec<TableAthlete> = Vec::new();
     for index in columns.rows(table) {
         let mut row = Row { table, columns, index, problems: Vec::new() };
-        let mut athlete = row.athlete(longest, &units_of);
+        let mut athlete = row.athlete(longest, &units_of, today);
         let key = key(&athlete.athlete.name);
         if !key.is_empty() {
             if let Some(before) = named.get(&key) {
@@ -182,7 +184,7 @@ impl Row<'_> {
         joined([Column::Name, Column::FirstName, Column::FamilyName].map(|column| self.line(column)), " ")
     }
 
-    fn athlete(&mut self, longest: Longest, units_of: impl Fn(&str) -> DistanceUnit) -> TableAthlete {
+    fn athlete(&mut self, longest: Longest, units_of: impl Fn(&str) -> DistanceUnit, today: NaiveDate) -> TableAthlete {
         let name = self.name();
         let units = self.units().unwrap_or_else(|| units_of(&name));
         let athlete = Athlete {
@@ -211,7 +213,7 @@ impl Row<'_> {
         self.check_length(Column::Notes, &notes, longest.notes);
         self.check_length(Column::Phone, &phone, longest.phone);
         let weight = self.weight(units);
-        let recent_results = self.recent_results(longest.notes);
+        let recent_results = self.recent_results(longest.notes, today, units);
         let mut lines = WEEKDAYS.map(|day| self.line(Column::Day(day)));
         let guesses = lines.each_mut().map(|line| settle(line, Runner::from(&athlete)));
         let range = self.line(Column::Range);
@@ -255,8 +257,8 @@ impl Row<'_> {
         self.read(Column::Weight, |text| read_weight(text, unit))
     }
 
-    fn recent_results(&mut self, longest: usize) -> String {
-        let text = self.several(Column::RecentResults).join("\n");
+    fn recent_results(&mut self, longest: usize, today: NaiveDate, units: DistanceUnit) -> String {
+        let text = with_years(&self.several(Column::RecentResults).join("\n"), today, units);
         self.check_length(Column::RecentResults, &text, longest);
         for problem in read_results(&text).err().unwrap_or_default() {
             self.add(Column::RecentResults, CellFault::Kind(problem.kind));

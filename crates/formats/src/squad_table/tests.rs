@@ -1,4 +1,4 @@
-use chrono::Weekday;
+use chrono::{NaiveDate, Weekday};
 use planning::DistanceUnit;
 use planning::notation::write_day;
 use planning::week::WEEKDAYS;
@@ -13,7 +13,11 @@ fn read_all(text: &str) -> Vec<TableAthlete> {
     let table = read(text, None).unwrap();
     let columns = Columns::of(&table, None);
     columns.check(&table).unwrap();
-    athletes(&table, &columns, LONGEST, str::to_lowercase, |_| DistanceUnit::Km)
+    athletes(&table, &columns, LONGEST, str::to_lowercase, |_| DistanceUnit::Km, today())
+}
+
+fn today() -> NaiveDate {
+    NaiveDate::from_ymd_opt(2027, 4, 20).unwrap()
 }
 
 fn said(text: &str) -> Vec<String> {
@@ -83,6 +87,15 @@ fn every_field_of_an_athlete_that_a_list_may_hold_is_read() {
     assert_eq!(ana.athlete.home_zone.as_deref(), Some("Europe/Lisbon"));
     assert_eq!(ana.athlete.cautions, ["left calf", "asthma"]);
     assert_eq!(ana.recent_results, "2027-03-14 10k 42:10\n2027-04-01 5k 20:15");
+}
+
+#[test]
+fn results_of_a_list_are_dated_as_in_the_form() {
+    let text = "Name\tunits\tResults\nAna\tmi\tTurkey Trot 10k, 11/26, 45:10; half 1:23:40 on 8.11.\n\
+                Bo\tkm\t8/11 10k 42:10\n";
+    assert_eq!(said(text), Vec::<String>::new());
+    let results: Vec<String> = read_all(text).into_iter().map(|one| one.recent_results).collect();
+    assert_eq!(results, ["Turkey Trot 10k, 2026-11-26, 45:10\nhalf 1:23:40 on 2026-11-08", "2026-11-08 10k 42:10"]);
 }
 
 #[test]
@@ -292,7 +305,7 @@ proptest! {
             let Ok(table) = read(&text, separator) else { continue };
             let columns = Columns::of(&table, None);
             if columns.check(&table).is_ok() {
-                for one in athletes(&table, &columns, LONGEST, str::to_lowercase, |_| DistanceUnit::Km) {
+                for one in athletes(&table, &columns, LONGEST, str::to_lowercase, |_| DistanceUnit::Km, today()) {
                     prop_assert!(one.problems.iter().all(|problem| !words::cell_problem(problem).is_empty()));
                 }
             }

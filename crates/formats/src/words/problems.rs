@@ -10,7 +10,7 @@ use planning::{
 use super::amounts::{number, short_number};
 use super::dates::{day_month_year, full_date, weekday};
 use super::names::{kind, unit};
-use super::plural;
+use super::{list, plural};
 
 /// A problem in one sentence without a full stop: where, what, and what would be right.
 pub fn problem(problem: &Problem) -> String {
@@ -123,9 +123,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
         ProblemKind::EndsBeforeItBegins { from, to } => {
             format!("{} is before {}; give the first day first", full_date(*to), full_date(*from))
         }
-        ProblemKind::EventTooLong { days, most } => {
-            format!("{days} days are longer than anybody means here; at most {most}")
-        }
+        ProblemKind::EventTooLong { days, most } => event_too_long(*days, *most),
         ProblemKind::TwoDates { text, day_first, month_first } => two_dates(text, *day_first, *month_first),
         ProblemKind::DateOutOfRange { date } => unknown_year(*date),
         ProblemKind::NotAMonday { date } => no_monday(*date),
@@ -155,8 +153,13 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             plural(*count, "session")
         ),
         ProblemKind::WholeUnsaid { told, line, pace } => whole_unsaid(told, line, *pace),
+        ProblemKind::ResultLacks { day, distance, time } => result_lacks([*day, *distance, *time]),
         ProblemKind::Unreadable { text, expected: wanted } => unreadable(text, *wanted),
     }
+}
+
+fn event_too_long(days: i64, most: i64) -> String {
+    format!("{days} days are longer than anybody means here; at most {most}")
 }
 
 fn too_short(points: usize) -> String {
@@ -224,6 +227,13 @@ fn two_dates(text: &str, day_first: NaiveDate, month_first: NaiveDate) -> String
     format!("“{}” may be {one} or {other}; write the month as a word, as in {example}", quote(text))
 }
 
+fn result_lacks(lacks: [bool; 3]) -> String {
+    let parts = ["the date", "the distance", "the time"].into_iter().zip(lacks).filter(|(_, lacks)| *lacks);
+    let parts: Vec<String> = parts.map(|(part, _)| part.to_owned()).collect();
+    let verb = if parts.len() == 1 { "is" } else { "are" };
+    format!("{} {verb} missing; write all three, as in 14 March 10k 42:10", list(&parts))
+}
+
 fn unreadable(text: &str, wanted: Expected) -> String {
     if text.trim().is_empty() {
         return format!("nothing is written where something is needed; {}", expected(wanted));
@@ -281,6 +291,8 @@ const fn not_a(expected: Expected) -> Option<&'static str> {
         Expected::Temperature => Some("a temperature"),
         Expected::Place => Some("a place along the race"),
         Expected::Sets
+        | Expected::DayOfMonth
+        | Expected::OneResult
         | Expected::HardPart
         | Expected::Quote
         | Expected::Bracket
@@ -350,6 +362,11 @@ pub const fn expected(expected: Expected) -> &'static str {
         }
         Expected::Duration => "is this a time or a pace? Write a time with its unit, as in 1:30 h or as in 45 min",
         Expected::Date => "write YYYY-MM-DD, a day of the calendar, as in 2027-05-09",
+        Expected::DayOfMonth => "write the day too, as in 9 May 2027",
+        Expected::OneResult => {
+            "which date, distance and time belong together? Write one race a line, and other numbers in brackets, as in \
+             14 March half 1:32:05 (10k in 43:20)"
+        }
         Expected::Time => "write a time such as 09:30",
         Expected::WeekRan => "write as planned, nothing, more, less, 60 %, or an amount such as 35 km or 4:30 h",
         Expected::RaceTime => "write a time such as 42:10, 3:25:00 or 3 h 25",

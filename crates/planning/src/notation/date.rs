@@ -1,11 +1,12 @@
 //! Dates as people write them.
 
-use chrono::{NaiveDate, Weekday};
+use chrono::{Datelike, NaiveDate, Weekday};
 
 use super::amounts::clean;
 use super::line::unreadable;
 use super::text::Text;
 use crate::problem::{Expected, ProblemKind};
+use crate::units::DistanceUnit;
 
 /// Reads a day of the calendar: `2027-05-09`, `2027/5/9`, `9 May 2027`, `Sun, May 9th, 2027`, `25.12.2026`.
 ///
@@ -22,10 +23,112 @@ pub fn read_date(text: &str) -> Result<NaiveDate, ProblemKind> {
         Some(date) => date?,
         None => with_month_name(left).ok_or_else(fault)?,
     };
-    if weekday.is_some_and(|weekday| chrono::Datelike::weekday(&date) != weekday) {
+    if weekday.is_some_and(|weekday| date.weekday() != weekday) {
         return Err(fault());
     }
     Ok(date)
+}
+
+/// The last day up to today that a text means which leaves its year out, tells it by two figures, or may be two days: with
+/// it, a text that says the whole date. Where figures may be either, the month stands in front for whoever counts in
+/// miles, but never before a point; with a day of the week it is the day that fell on it lately.
+pub(super) fn past_date(text: &str, today: NaiveDate, units: DistanceUnit) -> Option<(NaiveDate, String)> {
+    let line = clean(text);
+    if let Ok(date) = read_date(&line) {
+        return (date <= today).then_some((date, line));
+    }
+    let mut left = Text::new(&line);
+    let weekday = take_weekday(&mut left);
+    let is_fit = |date: &NaiveDate| *date <= today && weekday.is_none_or(|weekday| date.weekday() == weekday);
+    // A leap day, or a day of the week, may fit no earlier than that many years ago.
+    let years = || (0..8).map(|back| today.year() - back);
+    let Some(figures) = Figures::of(left) else { return named_day(&line, today, years()) };
+    let said = figures.year.map(|year| in_full(year, today));
+    let of = |month: u32, date: u32| match said {
+        Some(year) => NaiveDate::from_ymd_opt(year?, month, date).filter(is_fit),
+        None => years().filter_map(|year| NaiveDate::from_ymd_opt(year, month, date)).find(is_fit),
+    };
+    let [one, two] = figures.numbers;
+    let (month_first, day_first) = (of(one, two), of(two, one));
+    let is_dotted = figures.mark == '.';
+    let in_order =
+        if units == DistanceUnit::Mi && !is_dotted { [month_first, day_first] } else { [day_first, month_first] };
+    let date = match in_order {
+        [Some(likelier), Some(other)] => {
+            if weekday.is_some() {
+                likelier.max(other)
+            } else {
+                likelier
+            }
+        }
+        // There is no thirteenth month, and no result of a day to come. "11.26" without a year is no day.
+        [likelier, other] => likelier.or(other.filter(|_| !is_dotted || said.is_some()))?,
+    };
+    Some((date, date.to_string()))
+}
+
+/// "9 May", "Sat 9 May", "9 May 26", "May 9 '26".
+fn named_day(line: &str, today: NaiveDate, mut years: impl Iterator<Item = i32>) -> Option<(NaiveDate, String)> {
+    let past = |text: String| read_date(&text).ok().filter(|date| *date <= today).map(|date| (date, text));
+    let front = line.trim_end_matches([',', ':', '.']);
+    if let Some(found) = years.find_map(|year| past(format!("{front} {year}"))) {
+        return Some(found);
+    }
+    let (day, short) = front.rsplit_once(' ')?;
+    let short = short.trim_start_matches(['\'', '\u{2019}']);
+    let is_short = short.len() == 2 && day.contains(|one: char| one.is_ascii_digit());
+    past(format!("{day} {}", in_full(Some(short).filter(|_| is_short)?, today)?))
+}
+
+/// A year as it is written; of two figures the last one up to this year that ends in them.
+fn in_full(written: &str, today: NaiveDate) -> Option<i32> {
+    /// Nobody tells a race of so long ago with two figures.
+    const MOST: i32 = 40;
+    let year: i32 = written.parse().ok()?;
+    if written.len() > 2 {
+        return Some(year);
+    }
+    let ago = (today.year() - year).rem_euclid(100);
+    (ago < MOST).then(|| today.year() - ago)
+}
+
+/// Whether a text is a month with its year, without a day: "May 2026".
+pub(super) fn names_month(text: &str) -> bool {
+    let mut left = Text::new(text);
+    let has_month = take_month(&mut left).is_some();
+    left.skip_space();
+    left.take_any(&[',', '-', '/', '\'', '\u{2019}']);
+    left.skip_space();
+    let year = left.take_digits();
+    has_month
+        && left.is_done()
+        && (year.len() == 4 || (year.len() == 2 && year.parse::<u32>().is_ok_and(|one| one > 31)))
+}
+
+/// A day and its month in figures, in whichever order: "8.11.", "11/26", "8.11.26", "8/11/2026".
+struct Figures<'a> {
+    numbers: [u32; 2],
+    /// Two figures or four.
+    year: Option<&'a str>,
+    mark: char,
+}
+
+impl<'a> Figures<'a> {
+    fn of(mut text: Text<'a>) -> Option<Self> {
+        text.skip_space();
+        let first = text.take_digits();
+        let mark = text.take_any(&['/', '.', '-'])?;
+        text.skip_space();
+        let second = text.take_digits();
+        let is_marked = text.take_any(&[mark]).is_some();
+        text.skip_space();
+        let year = text.take_digits();
+        let fits = [first, second].iter().all(|figure| (1..=2).contains(&figure.len()))
+            && matches!((year.len(), is_marked), (2 | 4, true) | (0, _))
+            && (!is_marked || !year.is_empty() || mark == '.');
+        let numbers = [first.parse().ok()?, second.parse().ok()?];
+        (fits && text.is_done()).then(|| Self { numbers, year: (!year.is_empty()).then_some(year), mark })
+    }
 }
 
 /// `2027-05-09`, `9.5.2027`: nothing where it is no date in three figures.

@@ -150,7 +150,7 @@ impl Typed {
                 read_weight(text, WeightUnit::beside(units))
             }),
             fuel_referred: self.fuel_referred == YES,
-            recent_results: with_years(&many_lines(&self.recent_results), today),
+            recent_results: with_years(&many_lines(&self.recent_results), today, units),
             phone: one_line(&self.phone),
         };
         found.extend(draft.problems());

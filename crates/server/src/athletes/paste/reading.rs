@@ -152,7 +152,7 @@ async fn read_rows(state: &AppState, table: &Table, columns: &Columns, typed: &T
         [one] => one.units,
         _ => usual,
     };
-    let read = squad_table::athletes(table, columns, LONGEST, store::name_key, units_of);
+    let read = squad_table::athletes(table, columns, LONGEST, store::name_key, units_of, state.clock.today());
     Ok(read
         .into_iter()
         .map(|one| {
