@@ -84,6 +84,8 @@ mod weight;
 mod write;
 
 #[cfg(test)]
+mod by_kind;
+#[cfg(test)]
 mod coaches;
 #[cfg(test)]
 mod kept;

@@ -87,7 +87,8 @@ pub(super) fn take_sets(text: &mut Text<'_>) -> Result<Sets, ProblemKind> {
     }
     *text = Text::new("");
     let (pace, recovery) = split_recovery(tail, is_at);
-    Ok(Sets { reps, length, unit, pace: tidy(pace), recovery: tidy(recovery) })
+    let pace = if is_at && is_time_of(pace, length, unit) { format!("{pace} s") } else { tidy(pace) };
+    Ok(Sets { reps, length, unit, pace, recovery: tidy(recovery) })
 }
 
 /// Whether a bare number is the seconds in which a repetition is run: "12 x 400 @ 72".
@@ -111,11 +112,58 @@ pub(super) fn short_jog(words: &str) -> Option<String> {
     is_metres.then(|| format!("{metres} m jog"))
 }
 
+/// Words for easy running between repetitions.
+const JOGS: [&str; 6] = ["jog", "jogs", "jogging", "jogged", "float", "floats"];
+
+/// How far or how long is jogged between repetitions, as their rest or the words behind them tell it: "200 jog", "jog 200",
+/// "in 3:50 r 400 m easy jog".
+pub(super) fn jog_in(words: &str) -> Option<(Milli, SetUnit)> {
+    if !has_word(words, &JOGS) {
+        return None;
+    }
+    // "2 min or so, jog": the rest begins with how long it is.
+    if let Ok(Some(length)) = take_length(&mut Text::new(words)) {
+        return Some(length);
+    }
+    let places = std::iter::once(0).chain(words.match_indices(' ').map(|(at, _)| at + 1));
+    places.map(|at| Text::new(&words[at..])).find_map(|text| length_then_jog(text).or_else(|| jog_then_length(text)))
+}
+
+/// "400 m easy jog"
+fn length_then_jog(mut text: Text<'_>) -> Option<(Milli, SetUnit)> {
+    let length = take_jogged(&mut text)?;
+    while text.take_any_phrase(&["easy", "slow", "gentle", "recovery", "rec", "of", "a"]) {}
+    text.take_any_phrase(&JOGS).then_some(length)
+}
+
+/// "jog for 400 m"
+fn jog_then_length(mut text: Text<'_>) -> Option<(Milli, SetUnit)> {
+    text.take_any_phrase(&JOGS).then_some(())?;
+    text.take_any_phrase(&["recovery", "for", "of"]);
+    take_jogged(&mut text)
+}
+
+/// Takes the length of a jog. Without a unit it is metres, but for what is as often told in seconds.
+fn take_jogged(text: &mut Text<'_>) -> Option<(Milli, SetUnit)> {
+    const LEAST_METRES: i32 = 50;
+    const SECONDS: [i32; 3] = [60, 75, 90];
+    let start = *text;
+    if let Ok(Some(length)) = take_length(text) {
+        return Some(length);
+    }
+    *text = start;
+    text.skip_space();
+    let metres: i32 = text.take_digits().parse().ok()?;
+    let ends = !text.peek().is_some_and(|next| next.is_alphanumeric() || ":.,-/'\"".contains(next));
+    (ends && metres >= LEAST_METRES && !SECONDS.contains(&metres)).then_some((Milli::whole(metres), SetUnit::M))
+}
+
 /// "10k pace with 90 s jog", or only "90 s jog": pace words and recovery. Behind "@" the time of a repetition comes
 /// first: "3:05 w/ 400 jog".
 fn split_recovery(tail: &str, is_at: bool) -> (&str, &str) {
     let is_digit = |first: char| first.is_ascii_digit();
-    let tells_time = is_at && tail.split(' ').next().is_some_and(|first| first.contains(':'));
+    let (first, behind) = tail.split_once(' ').unwrap_or((tail, ""));
+    let tells_time = is_at && (first.contains(':') || (is_figures(first) && behind.starts_with(['w', 'W'])));
     if !tells_time && tail.starts_with(is_digit) && is_recovery(tail) && !tail.contains("pace") {
         return ("", tail);
     }
@@ -130,6 +178,11 @@ fn split_recovery(tail: &str, is_at: bool) -> (&str, &str) {
         }
     }
     (tail, "")
+}
+
+/// "76", "76-77": the seconds of a repetition, with its rest behind them.
+fn is_figures(word: &str) -> bool {
+    word.chars().all(|one| one.is_ascii_digit() || matches!(one, '-' | '\u{2013}' | '/' | '.'))
 }
 
 /// Without a unit a number from here on is metres: "8 x 400".

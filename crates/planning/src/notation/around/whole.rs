@@ -12,8 +12,7 @@
 use super::super::amounts::RawAmount;
 use super::super::line::unreadable;
 use super::super::read::Doubt;
-use super::super::sets::take_length;
-use super::super::text::Text;
+use super::super::sets::jog_in;
 use super::{Around, LEAST_MINUTES, shortest_whole};
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, SetUnit, Sets};
@@ -363,12 +362,23 @@ fn with_sets(around: Amount, sets: &[Sets], jogs: Jogs) -> Option<Amount> {
     Some(sum)
 }
 
-/// The jogs between repetitions, in a unit in which they are told.
+/// The jogs between repetitions, in a unit in which they are told: with their rest, or else in the words behind them.
 pub(in super::super) fn jogged(sets: &Sets, unit: Unit) -> Option<Milli> {
-    let is_run = sets.recovery.split(' ').any(|word| ["jog", "jogging", "float"].contains(&word));
-    let mut text = Text::new(&sets.recovery);
-    let (length, of) = take_length(&mut text).ok().flatten()?;
-    let between =
-        Sets { reps: sets.reps.saturating_sub(1), length, unit: of, pace: String::new(), recovery: String::new() };
-    is_run.then(|| between.total_in(unit)).flatten()
+    let words = if sets.recovery.is_empty() { &sets.pace } else { &sets.recovery };
+    let (length, of) = jog_in(words)?;
+    let of_one = |reps, length, unit| Sets { reps, length, unit, pace: String::new(), recovery: String::new() };
+    let in_km = |length, unit| of_one(1, length, unit).total_in(Unit::Km);
+    // "5k jog back": a race by whose pace is run, and no way back.
+    let most = in_km(sets.length, sets.unit).map_or(LONGEST_JOG, |run| LONGEST_JOG.max(run + run));
+    if in_km(length, of).is_some_and(|jog| jog > most) {
+        return None;
+    }
+    of_one(sets.reps.saturating_sub(1), length, of).total_in(unit)
 }
+
+/// The longest jog between short repetitions, in kilometres.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LONGEST_JOG: Milli = Milli::whole(1);
