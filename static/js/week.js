@@ -27,9 +27,10 @@ async function read() {
   }
 }
 
-// A reading may be longer than the one before it. Nothing moves under a pointer that is about to press.
+// A reading may be longer than the one before it. Nothing moves under a pointer that is about to press; what has the focus
+// is pressed wherever it is.
 function isAboutToPress() {
-  return form.querySelector(".actions:hover, button:hover, button:focus-visible") !== null;
+  return form.querySelector(".actions:hover, button:hover") !== null;
 }
 
 function show(wasPressed = false) {
@@ -39,10 +40,26 @@ function show(wasPressed = false) {
   for (const part of form.querySelectorAll("[data-live]")) {
     const now = page.getElementById(part.id);
     if (!now || now.innerHTML === part.innerHTML) continue;
+    const focused = part.contains(document.activeElement) ? document.activeElement : undefined;
     part.replaceChildren(...now.childNodes);
+    if (focused) focusInstead(part, focused);
     const day = part.closest(".week-day");
-    day?.classList.toggle("has-errors", part.querySelector(".field-errors") !== null);
+    const isWrong = part.querySelector(".field-errors") !== null;
+    day?.classList.toggle("has-errors", isWrong);
+    if (isWrong) day?.querySelector("input")?.setAttribute("aria-invalid", "true");
+    else day?.querySelector("input")?.removeAttribute("aria-invalid");
   }
+}
+
+// What had the focus is gone with the old reading: its like has it now. Where other lines are offered than before, the
+// field of the day has it, so that no key takes what nobody has read; where none is, the field that comes next.
+function focusInstead(part, before) {
+  const offers = [...part.querySelectorAll("button[data-take]")];
+  const like = offers.find((button) => button.value === before.value);
+  const fields = [...form.querySelectorAll("input:not([type=hidden]), textarea, select")];
+  const next = () => fields.find((field) => part.compareDocumentPosition(field) & Node.DOCUMENT_POSITION_FOLLOWING);
+  const ofDay = document.getElementById(before.dataset.take);
+  (like ?? (offers.length > 0 ? ofDay : next()) ?? ofDay)?.focus();
 }
 
 // A line that is offered goes into its field, and is read there; without this the button sends the form, which does the same.
@@ -56,7 +73,11 @@ form?.addEventListener("click", (event) => {
   clearTimeout(timer);
   read().then(() => show(true));
 });
-form?.addEventListener("input", () => {
+form?.addEventListener("input", (event) => {
+  // What was offered for other words is out of the way of the next key.
+  for (const button of form.querySelectorAll("button[data-take]")) {
+    if (button.dataset.take === event.target.id) button.disabled = true;
+  }
   clearTimeout(timer);
   timer = setTimeout(read, WAIT);
 });

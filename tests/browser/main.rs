@@ -16,4 +16,5 @@ mod paper;
 mod phone;
 mod pictures;
 mod race_day;
+mod week;
 mod whole_story;
