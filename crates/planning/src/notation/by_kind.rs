@@ -44,3 +44,142 @@ fn what_is_jogged_between_repetitions_is_counted_however_it_is_told() {
     ]);
     settles(&[(Km, "6x1000 in 3:50 r 400 jog", "6 x 1000 m in 3:50 r 400 jog, 12 km")]);
 }
+/// Lines that are asked about, with what is offered.
+fn asks(lines: &[(DistanceUnit, &str, &[&str])]) {
+    for (units, line, meant) in lines {
+        assert!(settled(line, *units).is_none(), "{line}");
+        let offered: Vec<String> = offers(line, *units).iter().map(|offer| write_day(&offer.day)).collect();
+        assert_eq!(offered, *meant, "{line}");
+    }
+}
+
+#[test]
+fn a_bare_number_beside_parts_is_the_whole() {
+    let whole = "tempo 6.5 mi, 1 x 20 min (2 mi warm up, 1 mi cool down)";
+    reads(&[
+        (Mi, "2 up, 20 min T, 1 down, 6.5", whole),
+        (Mi, "2 up, 20 min T, 1 down, 6.5 mi", whole),
+        (Mi, "6.5, 2 up, 20 min T, 1 down", whole),
+        (Mi, "6.5: 2 up, 20 min T, 1 down", whole),
+        (Mi, "6.5 mi - 2 up, 20 min T, 1 down", whole),
+        (Mi, "2 up 20 min T 1 down 6.5", whole),
+        (Mi, "2 up, 4 T, 1 down, 7", "tempo 7 mi, hard 4 mi (2 mi warm up, 1 mi cool down)"),
+        (Mi, "2 wu, 20 min T, 2 cd, 10", "tempo 10 mi, 1 x 20 min (2 mi wu, 2 mi cd)"),
+        (Km, "2 wu 5 t 2 cd 9", "tempo 9 km, hard 5 km (2 km wu, 2 km cd)"),
+    ]);
+}
+
+#[test]
+fn a_part_with_a_pace_of_its_own_is_hard() {
+    let raced = "race pace 14 km, hard 8 km (3 km warm up, MP, @ 4:12, 3 km cool down)";
+    let paced = "tempo 14 km, hard 8 km (3 km warm up, @ 4:12, 3 km cool down)";
+    reads(&[
+        (Km, "MP 14 km - 3 + 8 @ 4:12 + 3", raced),
+        (Km, "MP 3 + 8 @ 4:12 + 3", raced),
+        (Km, "MP 3 + 8 + 3", "race pace 14 km, hard 8 km (3 km warm up, MP, 3 km cool down)"),
+        (Km, "3 + 8 @ 4:12 + 3", paced),
+        (Km, "3 E + 8 @ 4:12 + 3 E", paced),
+        (Km, "3 / 8 @ 4:12 / 3", paced),
+        (Km, "14 km - 3, 8 @ 4:12, 3", paced),
+        (Km, "3 wu + 8 @ 4:12 + 3 cd", "tempo 14 km, hard 8 km (3 km wu, @ 4:12, 3 km cd)"),
+        (Km, "3, 8 @ MP, 3", "race pace 14 km, hard 8 km (3 km warm up, MP, 3 km cool down)"),
+        (Km, "14 km: 3 / 8 @ MP / 3", "race pace 14 km, hard 8 km (3 km warm up, MP, 3 km cool down)"),
+        (Km, "14 km (3 + 8 @ MP + 3)", "race pace 14 km, hard 8 km (3 + 8 @ MP + 3)"),
+        (Km, "14 km (8 @ 4:12)", "tempo 14 km, hard 8 km (at 4:12)"),
+        (Km, "14 km, 8 @ 4:12", "tempo 14 km, hard 8 km (at 4:12)"),
+        (Km, "14 km: 8 @ MP", "race pace 14 km, hard 8 km (at MP)"),
+        (Km, "14 km, 8 km at marathon pace 4:12", "race pace 14 km, hard 8 km (at marathon pace 4:12)"),
+        (Km, "14 km with 8 km at marathon pace 4:12", "race pace 14 km, hard 8 km (at marathon pace 4:12)"),
+        (Km, "long 24, 8 @ 4:12", "long 24 km, hard 8 km (at 4:12)"),
+        (Mi, "14 w/ 8 @ 7:05", "tempo 14 mi, hard 8 mi (at 7:05)"),
+        // Two runs, three easy ones, and the pace of a whole run.
+        (Km, "6 + 8 @ 5:30", "easy 6 km + easy 8 km (@ 5:30)"),
+        (Km, "5 + 8 + 5", "easy 5 km + easy 8 km + easy 5 km"),
+        (Km, "14 km @ 5:30", "easy 14 km (@ 5:30)"),
+        (Km, "AM 6 + PM 8 @ 4:12", "easy 6 km (AM) + easy 8 km (PM, @ 4:12)"),
+    ]);
+    asks(&[
+        (Km, "14 km, 8 MP", &["race pace 14 km, hard 8 km (at MP)", "race pace 22 km, hard 8 km (MP)"]),
+        (Km, "14 km easy, 8 @ 5:30", &["easy 14 km, hard 8 km (at 5:30)", "easy 14 km (\"8 @ 5:30\")"]),
+    ]);
+}
+
+#[test]
+fn the_end_of_a_long_run_is_as_long_as_it_is_told() {
+    reads(&[
+        (Km, "long 24 (last 6 a bit faster)", "long 24 km, hard 6 km (at the end, a bit faster)"),
+        (Km, "long 24, last 6 slightly quicker", "long 24 km, hard 6 km (at the end, slightly quicker)"),
+        (Km, "18 long, last 4 quicker", "long 18 km, hard 4 km (at the end, quicker)"),
+        (Km, "long 2h (last 30' faster)", "long 120 min, hard 30 min (at the end, faster)"),
+        (Km, "24 km: 8 easy 8 steady 8 MP", "race pace 24 km, hard 8 km (MP, 8 easy, 8 steady)"),
+        (Km, "24: 8 easy, 8 steady, 8 @ MP", "race pace 24 km, hard 8 km (at MP, 8 easy, 8 steady)"),
+    ]);
+    asks(&[(
+        Km,
+        "long 24 (easy, last part at MP)",
+        &["long 24 km, hard 12 km (easy, last part at MP)", "long 24 km (\"easy, last part at MP\")"],
+    )]);
+}
+
+#[test]
+fn strides_and_strength_have_one_short_form() {
+    let both: &[&str] = &["easy 7 km (with strides)", "easy 7 km + strength"];
+    asks(&[(Km, "7 E + str", both), (Km, "7 E, str", both)]);
+    settles(&[(Km, "7 E + 4 str", "easy 7 km (with 4 strides)")]);
+    reads(&[(Km, "7 E + strides", "easy 7 km (with strides)")]);
+}
+
+#[test]
+fn strength_beside_rest_is_a_session_of_a_day_without_running() {
+    for line in ["rest, gym", "off + gym", "rest (gym)", "rest/gym"] {
+        reads(&[(Km, line, "strength")]);
+    }
+    reads(&[
+        (Km, "rest, core", "strength (core)"),
+        (Km, "rest - gym if legs ok", "rest (gym if legs ok)"),
+        (Km, "rest or gym", "strength (\"or rest\")"),
+        (Km, "rest (\"gym\")", "rest (\"gym\")"),
+        (Km, "rest, swim", "rest (swim)"),
+    ]);
+}
+
+#[test]
+fn running_and_walking_by_turns_is_how_an_easy_run_is_run() {
+    reads(&[
+        (Km, "30' easy run/walk 4:1", "easy 30 min (\"run/walk 4:1\")"),
+        (Km, "run/walk 30 min", "easy 30 min (\"run/walk\")"),
+        (Km, "40 min run-walk", "easy 40 min (\"run-walk\")"),
+        (Km, "(optional) 20-25 min very easy", "easy 20-25 min (very easy, optional)"),
+    ]);
+}
+
+#[test]
+fn rounds_and_ladders_are_repetitions() {
+    let ladder = "1 x 400 m, 1 x 800 m, 1 x 1200 m, 1 x 800 m, 1 x 400 m";
+    reads(&[
+        (Km, "45' w/ 5x(1' hard 1' easy)", "5 x 1 min hard, recovery \"1' easy\", 45 min"),
+        (Km, "5x(1' hard, 1' easy), 45 min", "5 x 1 min hard, recovery \"1' easy\", 45 min"),
+        (Km, "8 km: 30/30 x 20", "20 x 30 s, recovery \"30 s easy\", 8 km"),
+        (Km, "8 km w/ 20 x 30/30", "20 x 30 s, recovery \"30 s easy\", 8 km"),
+        (Km, "2k wu, 400-800-1200-800-400, 2k cd", &format!("{ladder}, 7.6 km (2 km wu, 2 km cd)")),
+    ]);
+    settles(&[
+        (Km, "5x(1' hard 1' easy)", "5 x 1 min hard, recovery \"1' easy\", 35 min"),
+        (Km, "30/30 x 20", "20 x 30 s, recovery \"30 s easy\", 45 min"),
+        (Km, "400 800 1200 800 400", &format!("{ladder}, 8 km")),
+        (Km, "pyramid 400-800-1200-800-400", &format!("{ladder}, 8 km (pyramid)")),
+    ]);
+    asks(&[(
+        Km,
+        "parkland 5k + wu/cd",
+        &["time trial 9 km, hard 5 km (parkland, wu/cd)", "easy 9 km (parkland 5k, wu/cd)"],
+    )]);
+}
+
+#[test]
+fn a_run_behind_another_sport_is_a_run() {
+    reads(&[
+        (Km, "bike 30 then run 5k", "cross-training 30 min (bike) + easy 5 km"),
+        (Km, "bike 30 min then easy 5k", "cross-training 30 min (bike) + easy 5 km"),
+    ]);
+}

@@ -495,6 +495,15 @@ fn pieces(part: Part) -> Vec<Part> {
         }
         let (_, kind) = begins(behind);
         let is_work = matches!(kind, Some(Kind::Strength | Kind::Mobility));
+        // "bike 30 then run 5k"
+        let is_run_behind = |mut text: Text<'_>| {
+            text.take_any_phrase(&AND);
+            begins(&part.words[..*index]).1.is_some_and(|kind| !kind.is_running())
+                && session_kind(text.left()).is_some_and(Told::is_said_run)
+        };
+        if joined && is_run_behind(Text::new(behind)) {
+            return true;
+        }
         (joined && kind.is_some_and(|kind| !kind.is_running())) || (is_work && follows_distance)
     });
     match cut {

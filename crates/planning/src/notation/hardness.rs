@@ -4,7 +4,7 @@
 //! easy run would make a wrong block without anybody seeing why: it is read as a part of the run, or asked about.
 
 use super::amounts::{RawAmount, take_roughly};
-use super::kinds::{STRIDES, take_kind};
+use super::kinds::{STRIDES, take_kind, take_kind_or_short};
 use super::line::unreadable;
 use super::sets::starts_with_reps;
 use super::text::Text;
@@ -207,10 +207,13 @@ pub(super) fn is_gentle(words: &str) -> bool {
     tokens(words).iter().any(|word| GENTLE.contains(&word.as_str())) && !names_hardness(words)
 }
 
-/// Whether words are an amount and the short name of a pace: "5 T".
+/// Whether words are an amount and the short name of a pace, or its figures: "5 T", "8 @ 4:12".
 pub(super) fn is_short_part(words: &str) -> bool {
     let mut text = Text::new(words);
-    matches!(RawAmount::take(&mut text), Ok(Some(_))) && (is_short(text.left()) || names_hardness(text.left()))
+    let has_amount = matches!(RawAmount::take(&mut text), Ok(Some(_)));
+    let how = text.left();
+    has_amount
+        && (is_short(how) || names_hardness(how) || (starts_at(how) && !how.starts_with("in") && is_pace_only(how)))
 }
 
 /// Whether a note of the session would hide how hard it is: nothing else in it says so.
@@ -333,6 +336,36 @@ pub(super) fn is_pace_figure(words: &str) -> bool {
     !text.take_digits().is_empty() && text.take_any(&[':', '\'']).is_some() && !text.take_digits().is_empty()
 }
 
+/// Whether words are a pace in figures and nothing else: "@ 4:12", "4:12/km", "at 4:10-4:15 pace".
+pub(super) fn is_pace_only(words: &str) -> bool {
+    let mut text = Text::new(words);
+    text.take_any_phrase(&["@", "at", "in"]);
+    let take_figure = |text: &mut Text<'_>| {
+        text.skip_space();
+        (1..=2).contains(&text.take_digits().len())
+            && text.take_any(&[':', '\'']).is_some()
+            && text.take_digits().len() == 2
+    };
+    if !take_figure(&mut text) || (text.take_any(&['-', '\u{2013}']).is_some() && !take_figure(&mut text)) {
+        return false;
+    }
+    text.take_any_phrase(&["min"]);
+    text.take_any_phrase(&[
+        "/km", "/k", "/mi", "/mile", "/ km", "/ mi", "pace", "per km", "per mile", "a km", "a mile",
+    ]);
+    text.is_done()
+}
+
+/// Takes all of the words where they are a kind, and behind it at most its pace: "MP", "marathon pace 4:12".
+pub(super) fn take_kind_with_pace(words: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
+    let start = *words;
+    if let Some(named) = take_kind(words).filter(|_| is_pace_only(words.left())) {
+        return Some(named);
+    }
+    *words = start;
+    take_kind_or_short(words).filter(|_| words.is_done())
+}
+
 fn starts_at(how: &str) -> bool {
     { Text::new(how) }.take_any_phrase(&["@", "at", "in"])
 }
@@ -340,7 +373,14 @@ fn starts_at(how: &str) -> bool {
 /// Behind a number without a unit, only words that all are about hard running make it distance or time: "4 fast
 /// friends" are none.
 fn is_nothing_else(how: &str) -> bool {
+    const DEGREES: [&str; 11] =
+        ["a bit", "a little", "a touch", "a tad", "bit", "little", "slightly", "somewhat", "much", "gradually", "even"];
     let mut text = Text::new(how);
+    if { text }.take_any_phrase(&DEGREES) {
+        while text.take_any_phrase(&DEGREES) {}
+        let how = text.left();
+        return HARD_WORDS.iter().any(|word| how.eq_ignore_ascii_case(word));
+    }
     (take_kind(&mut text).is_some() && text.is_done()) || HARD_WORDS.iter().any(|word| how.eq_ignore_ascii_case(word))
 }
 

@@ -15,7 +15,9 @@ pub(super) fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
     }
     for (name, kind) in NAMES {
         if first.begins(name) && text.take_phrase(name) {
-            text.take_any_phrase(&["run", "jog", "session", "class"]);
+            if !starts_with_walks(*text) {
+                text.take_any_phrase(&["run", "jog", "session", "class"]);
+            }
             take_mark(text);
             return Some((*kind, None));
         }
@@ -29,6 +31,14 @@ pub(super) fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
         }
     }
     None
+}
+
+/// How running and walking by turns is called.
+pub(super) const WALKS: [&str; 8] =
+    ["run/walk", "run walk", "run / walk", "walk/run", "walk run", "jog/walk", "jog walk", "walk/jog"];
+
+fn starts_with_walks(mut text: Text<'_>) -> bool {
+    text.take_any_phrase(&WALKS)
 }
 
 /// "easy: 8 km", "easy - 8 km".

@@ -12,8 +12,10 @@ use super::draft::{read_session, strides_alone};
 use super::line::{Part, Parts, cut, is_opening_quote, unreadable};
 use super::offer::with_wholes;
 use super::rest::{self, Behind, Led, is_rest};
+use super::rounds;
 use super::runner::Runner;
 use super::stages;
+use super::sums;
 use super::text::Text;
 use super::total::{taken, with_total};
 use super::unparted::by_parts;
@@ -205,7 +207,9 @@ fn read_led(line: &str, led: Led<'_>, runner: Runner, doubt: Doubt) -> Option<Ve
             if slot.options().len() > 1 || session.kind.is_running() {
                 return None;
             }
-            note_first(&mut session, led.rest);
+            if session.amount.is_some() {
+                note_first(&mut session, led.rest);
+            }
             Some(vec![Slot::one(session)])
         }
         Behind::Other => None,
@@ -258,6 +262,8 @@ pub(super) fn slots_of(
     // "Rest." ends like a sentence; a line of nothing but points says nothing.
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let line = if without_mark.is_empty() { line } else { without_mark };
+    let line = &*if doubt == Doubt::Asked { rounds::spelled(line) } else { Cow::Borrowed(line) };
+    let line = &*if doubt == Doubt::Asked { sums::spelled(line) } else { Cow::Borrowed(line) };
     let mut slots = around::to_the_work(cut(&stages::parted(&climb::noted(line)))?);
     let total = taken(&mut slots);
     let slots = with_their_strides(by_sports(by_halves(by_marks(by_the_word(rest::parted(in_one_word(slots)))))));

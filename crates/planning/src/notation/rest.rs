@@ -13,6 +13,7 @@ use super::offer::words_have_unit;
 use super::sets::starts_with_reps;
 use super::text::Text;
 use crate::plain::joined;
+use crate::session::Kind;
 
 const WORDS: [&str; 21] = [
     "rest",
@@ -122,7 +123,7 @@ pub(super) enum Behind<'a> {
     Nothing,
     /// Why, or a kind of training that is no running, of which no amount is told: "swim if legs heavy".
     Words(Cow<'a, str>),
-    /// Such training with its amount: "30 min swim".
+    /// Such training with its amount, "30 min swim", or strength alone.
     Session(&'a str),
     /// Perhaps a run.
     Other,
@@ -176,9 +177,11 @@ impl<'a> Led<'a> {
         let bare = text.left();
         let amount = |text: &mut Text<'_>| RawAmount::take(text).ok().flatten();
         let sport = take_kind(&mut text).map(|(kind, _)| kind);
-        if sport.is_some_and(|kind| !kind.is_running()) {
+        if let Some(kind) = sport.filter(|kind| !kind.is_running()) {
             return match amount(&mut text) {
                 Some(_) => Behind::Session(bare),
+                // "rest, gym": a day without running, on which somebody lifts.
+                None if kind == Kind::Strength && text.is_done() => Behind::Session(bare),
                 None => Behind::Words(Cow::Borrowed(bare)),
             };
         }

@@ -113,16 +113,17 @@ pub(super) fn short_jog(words: &str) -> Option<String> {
 }
 
 /// Words for easy running between repetitions.
-const JOGS: [&str; 6] = ["jog", "jogs", "jogging", "jogged", "float", "floats"];
+const JOGS: [&str; 7] = ["jog", "jogs", "jogging", "jogged", "float", "floats", "easy"];
 
-/// How far or how long is jogged between repetitions, as their rest or the words behind them tell it: "200 jog", "jog 200",
-/// "in 3:50 r 400 m easy jog".
-pub(super) fn jog_in(words: &str) -> Option<(Milli, SetUnit)> {
+/// How far or how long is jogged between repetitions, as their rest or else the words behind them tell it: "200 jog", "jog
+/// 200", "in 3:50 r 400 m easy jog".
+pub(super) fn jog_in(sets: &Sets) -> Option<(Milli, SetUnit)> {
+    let words = if sets.recovery.is_empty() { &sets.pace } else { &sets.recovery };
     if !has_word(words, &JOGS) {
         return None;
     }
     // "2 min or so, jog": the rest begins with how long it is.
-    if let Ok(Some(length)) = take_length(&mut Text::new(words)) {
+    if let Ok(Some(length)) = take_length(&mut Text::new(&sets.recovery)) {
         return Some(length);
     }
     let places = std::iter::once(0).chain(words.match_indices(' ').map(|(at, _)| at + 1));
@@ -132,14 +133,14 @@ pub(super) fn jog_in(words: &str) -> Option<(Milli, SetUnit)> {
 /// "400 m easy jog"
 fn length_then_jog(mut text: Text<'_>) -> Option<(Milli, SetUnit)> {
     let length = take_jogged(&mut text)?;
-    while text.take_any_phrase(&["easy", "slow", "gentle", "recovery", "rec", "of", "a"]) {}
+    while text.take_any_phrase(&["slow", "gentle", "recovery", "rec", "of", "a", "very"]) {}
     text.take_any_phrase(&JOGS).then_some(length)
 }
 
 /// "jog for 400 m"
 fn jog_then_length(mut text: Text<'_>) -> Option<(Milli, SetUnit)> {
     text.take_any_phrase(&JOGS).then_some(())?;
-    text.take_any_phrase(&["recovery", "for", "of"]);
+    text.take_any_phrase(&["jog", "recovery", "for", "of"]);
     take_jogged(&mut text)
 }
 

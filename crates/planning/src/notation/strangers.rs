@@ -233,8 +233,8 @@ const SHEET: Style = Style {
     ],
     offered: &[
         ("E10/S30", &["easy 10 km (S30)"]),
-        ("8E+str", &["8E (\"+ str\")"]),
-        ("8E + 4str", &["8E (\"+ 4str\")"]),
+        ("8E+str", &["8E+ strides", "8E + strength"]),
+        ("8E + 4str", &["8E + 4 strides"]),
         ("LR24/8MP", &["long 24 km, hard 8 km (LR24/8MP)", "long 32 km, hard 8 km (LR24/8MP)"]),
         ("R", &["easy 8 km (R)", "rest (\"R\")"]),
         ("I: 6x1000/400j", &["6 x 1000 m /400j, 10 km (I:)"]),
@@ -514,15 +514,13 @@ const HIGH_SCHOOL: Style = Style {
         ),
         ("easy 35-40 min + 6 strides", "easy 35-40 min (with 6 strides)"),
         ("core + 4 mi", "strength (core) + easy 4 mi"),
-        ("long run 70 min", "long 70 min"),
-    ],
-    offered: &[
         (
             "ladder 200-400-600-800-600-400-200, 6 mi",
-            &["intervals 6 mi (ladder 200-400-600-800-600-400-200)", "easy 6 mi (ladder 200-400-600-800-600-400-200)"],
+            "1 x 200 m, 1 x 400 m, 1 x 600 m, 1 x 800 m, 1 x 600 m, 1 x 400 m, 1 x 200 m, 6 mi (ladder)",
         ),
-        ("hill day: 10 x 45 sec hills, 6 mi", &["10 x 45 s hills, 6 mi (day:)"]),
+        ("long run 70 min", "long 70 min"),
     ],
+    offered: &[("hill day: 10 x 45 sec hills, 6 mi", &["10 x 45 s hills, 6 mi (day:)"])],
 };
 
 /// Scribbles on a phone.

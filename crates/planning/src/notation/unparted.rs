@@ -17,10 +17,26 @@ const DOWNS: [&str; 2] = [DOWN, "dn"];
 /// Parts words that hold a whole run by its parts; everything else stays as it is.
 pub(super) fn by_parts(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let in_session = |parts: Parts| {
-        let parts: Parts = parts.into_iter().flat_map(pair_apart).collect();
+        let parts: Parts = parts.into_iter().flat_map(whole_apart).flat_map(pair_apart).collect();
         up_and_down(parts).into_iter().flat_map(apart).collect()
     };
     slots.into_iter().map(|slot| slot.into_iter().map(in_session).collect()).collect()
+}
+
+/// Parts the whole from the parts in front of it: "2 up 20 min T 1 down 6.5".
+fn whole_apart(part: Part) -> Parts {
+    let places = part.words.match_indices(' ').map(|(at, _)| (&part.words[..at], &part.words[at + 1..]));
+    let is_behind = |(front, whole): &(&str, &str)| {
+        let ends_part = ends_with_down(front) || front.split(' ').next_back().is_some_and(is_named);
+        is_bare(whole) && ends_part && pieces(front).is_some()
+    };
+    let Some((front, whole)) = places.into_iter().find(is_behind) else { return vec![part] };
+    let whole = Part { words: whole.to_owned(), ..Part::default() };
+    vec![Part { words: front.to_owned(), ..part.clone() }, whole]
+}
+
+fn ends_with_down(words: &str) -> bool {
+    words.rsplit(' ').next().is_some_and(|last| DOWNS.iter().any(|down| last.eq_ignore_ascii_case(down)))
 }
 
 /// Parts a warm-up and a cool-down from each other, and from what stands in front: "8 x 800 2 up 2 down", "2k wu 2k cd".
@@ -84,7 +100,12 @@ fn up_and_down(mut parts: Parts) -> Parts {
         middle.words = format!("{kind} {}", middle.words);
         first.words = up.to_owned();
     }
-    if let [first, .., last] = parts.as_mut_slice()
+    // "2 up, 20 min T, 1 down, 6.5": a number before or behind all of them is the whole.
+    let is_told = |part: &Part| as_phrase(&part.words, UP, "").is_some();
+    let from = parts.iter().take(2).position(is_told).unwrap_or_default();
+    let until = parts.len() - usize::from(parts.len() > 3 && parts.last().is_some_and(|last| is_bare(&last.words)));
+    let is_whole_in_front = from == 0 || is_bare(&parts[0].words);
+    if let Some([first, .., last]) = parts.get_mut(from..until).filter(|_| is_whole_in_front)
         && let (Some(up), Some(down)) =
             (as_phrase(&first.words, UP, "warm up"), as_phrase(&last.words, DOWN, "cool down"))
     {

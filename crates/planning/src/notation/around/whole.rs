@@ -364,8 +364,7 @@ fn with_sets(around: Amount, sets: &[Sets], jogs: Jogs) -> Option<Amount> {
 
 /// The jogs between repetitions, in a unit in which they are told: with their rest, or else in the words behind them.
 pub(in super::super) fn jogged(sets: &Sets, unit: Unit) -> Option<Milli> {
-    let words = if sets.recovery.is_empty() { &sets.pace } else { &sets.recovery };
-    let (length, of) = jog_in(words)?;
+    let (length, of) = jog_in(sets)?;
     let of_one = |reps, length, unit| Sets { reps, length, unit, pace: String::new(), recovery: String::new() };
     let in_km = |length, unit| of_one(1, length, unit).total_in(Unit::Km);
     // "5k jog back": a race by whose pace is run, and no way back.

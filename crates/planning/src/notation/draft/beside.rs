@@ -1,6 +1,6 @@
 //! What stands over or beside a run and changes nothing of its amount or its kind: it is a note without brackets.
 
-use super::super::kinds::take_kind;
+use super::super::kinds::{WALKS, take_kind};
 use super::super::sets::starts_with_reps;
 use super::super::text::Text;
 use super::Draft;
@@ -117,13 +117,31 @@ impl Draft {
     /// Where or how easily it is run: a note that needs no brackets.
     pub(super) fn read_surroundings(&mut self, text: &mut Text<'_>) -> bool {
         let here = *text;
-        if !text.take_any_phrase(&SURROUNDINGS) && !take_light_effort(text) {
+        if !text.take_any_phrase(&SURROUNDINGS) && !take_light_effort(text) && !take_walks(text) {
             return false;
         }
         self.notes.push(text.since(&here).to_owned());
         text.take_any(&[':']);
         true
     }
+}
+
+/// "run/walk 4:1", "run/walk 4/1 min".
+fn take_walks(text: &mut Text<'_>) -> bool {
+    if !text.take_any_phrase(&WALKS) {
+        return false;
+    }
+    let mut turns = *text;
+    turns.skip_space();
+    let is_turned = !turns.take_digits().is_empty()
+        && turns.take_any(&[':', '/', '-']).is_some()
+        && !turns.take_digits().is_empty();
+    if is_turned {
+        turns.take_any(&['\'', '\u{2019}', '\u{2032}']);
+        turns.take_any_phrase(&["min", "mins"]);
+        *text = turns;
+    }
+    true
 }
 
 /// "RPE 3", "effort 4/10": an effort that nobody calls hard.

@@ -6,6 +6,7 @@ use super::super::line::cut;
 use super::super::read::Doubt;
 use super::super::runner::Runner;
 use super::super::sets::starts_with_reps;
+use super::super::sums::spelled_inside;
 use super::super::text::Text;
 use super::super::unparted::by_parts;
 use super::{Draft, read_session};
@@ -102,7 +103,7 @@ fn parts_inside(note: &str, runner: Runner) -> Option<Session> {
     if note.bytes().filter(u8::is_ascii_digit).count() < 3 {
         return None;
     }
-    let slots = by_parts(cut(note).ok()?);
+    let slots = by_parts(cut(&spelled_inside(note)).ok()?);
     let [options] = slots.as_slice() else { return None };
     let [parts] = options.as_slice() else { return None };
     if parts.len() < 3 {

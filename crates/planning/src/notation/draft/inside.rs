@@ -1,8 +1,7 @@
 //! What of a run is hard, told behind "hard", "with", "incl." and "last".
 
 use super::super::amounts::RawAmount;
-use super::super::hardness::Inside;
-use super::super::kinds::take_kind_or_short;
+use super::super::hardness::{Inside, take_kind_with_pace};
 use super::super::line::unreadable;
 use super::super::read::Doubt;
 use super::super::sets::starts_with_reps;
@@ -51,13 +50,12 @@ impl Draft {
         let mut said = how.left();
         if said.eq_ignore_ascii_case("hard") {
             said = "";
-        } else if let Some((kind, word)) = take_kind_or_short(&mut words)
-            && words.is_done()
+        } else if let Some((kind, word)) = take_kind_with_pace(&mut words)
             && self.kind.is_none_or(|known| known == kind || known == Kind::Easy)
         {
             self.kind = Some(kind);
             if word.is_none() {
-                said = "";
+                said = words.left();
             }
         }
         let said = said.strip_prefix('@').map_or_else(|| said.to_owned(), |pace| format!("at {}", pace.trim_start()));

@@ -98,10 +98,15 @@ impl Draft {
         let whole = self.amount.map(|amount| (amount, self.amount_words.as_str()));
         // Who tells the hard part of a run tells the whole beside it, and no minutes.
         let told_whole = self.hard.is_some() || !self.sets.is_empty();
-        let (amount, words) = whole.into_iter().chain(self.parted.between()).find(|(amount, words)| {
-            let kind = self
-                .kind
-                .map(|kind| if told_whole && kind.is_running() && kind != Kind::Long { Kind::Easy } else { kind });
+        // "2 wu, 20 min T, 2 cd, 10": beside parts in distance the whole is distance too.
+        let is_beside_distance =
+            !self.parted.is_empty() && self.parted.between().is_none_or(|(between, _)| between.has_unit());
+        let all = whole.into_iter().chain(self.parted.between());
+        let (amount, words) = all.into_iter().find(|(amount, words)| {
+            let is_whole = is_beside_distance && self.amount == Some(*amount);
+            let kind = self.kind.map(|kind| {
+                if (told_whole || is_whole) && kind.is_running() && kind != Kind::Long { Kind::Easy } else { kind }
+            });
             may_be_minutes(*amount, kind, words, units)
                 || self.parted.may_be_minutes(*amount)
                 || may_be_a_run(*amount, self.kind, words)

@@ -2,6 +2,9 @@
 
 use super::super::amounts::RawAmount;
 use super::super::around::shortest_whole;
+use super::super::doubles::is_easy_run;
+use super::super::hardness::is_pace_only;
+use super::super::kinds::take_kind_or_short;
 use super::super::line::{Parts, written};
 use super::super::read::with_wholes_reckoned;
 use super::super::rest::is_rest;
@@ -13,7 +16,7 @@ use super::{Guess, Way, sound};
 use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
 use crate::session::Session;
-use crate::units::Unit;
+use crate::units::{Amount, Milli, Unit};
 use crate::week::Slot;
 
 /// The readings of a whole day that is one slot, told by its words.
@@ -21,7 +24,7 @@ pub(super) fn of_day(line: &str, runner: Runner) -> Vec<String> {
     let Err(problems) = sound(line, runner) else { return Vec::new() };
     match problems.as_slice() {
         [ProblemKind::Unreadable { text, expected: Expected::TwoRuns }] => two_runs(line, text, runner),
-        [ProblemKind::Unreadable { text, expected: Expected::OneAmount }] => two_amounts(line, text),
+        [ProblemKind::Unreadable { text, expected: Expected::OneAmount }] => two_amounts(line, text, runner),
         _ => Vec::new(),
     }
 }
@@ -173,13 +176,64 @@ fn two_runs(line: &str, text: &str, runner: Runner) -> Vec<String> {
 }
 
 /// "5, 6": two runs of a day.
-fn two_amounts(line: &str, text: &str) -> Vec<String> {
+fn two_amounts(line: &str, text: &str, runner: Runner) -> Vec<String> {
     let is_amount = |words: &str| {
         let mut text = Text::new(words);
         matches!(RawAmount::take(&mut text), Ok(Some(_))) && text.is_done()
     };
     let before = line.strip_suffix(text).map(|before| before.trim_end_matches([' ', ','])).unwrap_or_default();
-    if is_amount(text) && is_amount(before) { vec![format!("{before} + {text}")] } else { Vec::new() }
+    if is_amount(text) && is_amount(before) {
+        return vec![format!("{before} + {text}")];
+    }
+    part_or_run(before, text, runner)
+}
+
+/// "14 km, 8 MP", "14 km easy, 8 @ 5:30": a hard part of the run in front; or else what is run behind it, or easily.
+fn part_or_run(before: &str, text: &str, runner: Runner) -> Vec<String> {
+    let amount = |words: &str| {
+        let mut text = Text::new(words);
+        let raw = RawAmount::take(&mut text).ok().flatten()?;
+        Some((raw, text.left().to_owned()))
+    };
+    let (Some((whole, kind)), Some((part, tail))) = (amount(before), amount(text)) else { return Vec::new() };
+    let is_run = kind.is_empty() || is_easy_run(before);
+    if !is_run || part.has_unit() || starts_with_reps(Text::new(text)) {
+        return Vec::new();
+    }
+    let tail = tail.as_str();
+    if is_pace_only(tail) {
+        return vec![format!("{before} with {text}"), format!("{before} ({})", super::super::line::quote(text))];
+    }
+    let mut kind = Text::new(tail);
+    let is_hard = take_kind_or_short(&mut kind).is_some_and(|(kind, _)| kind.assumed_hard().is_some());
+    if !is_hard || !kind.is_done() {
+        return Vec::new();
+    }
+    let units = runner.units.unit();
+    let Ok(whole) = whole.in_unit(units) else { return Vec::new() };
+    let Ok(part) = part.in_unit(whole.unit()) else { return Vec::new() };
+    let sum = Milli(whole.high().0.saturating_add(part.high().0));
+    let both = Amount::exact(sum, whole.unit());
+    vec![format!("{before} with {part} @ {tail}"), format!("{tail} {both}, hard {part}")]
+}
+
+/// "7 E + str": strides at the end of the run, or strength beside it; "4 str" are four of the former.
+pub(super) fn strides_or_strength(line: &str) -> Vec<String> {
+    let outside = &line[..line.find(['(', '"']).unwrap_or(line.len())];
+    let ends = |at: usize| {
+        let front = outside[..at].strip_suffix('x').filter(|front| front.ends_with(|one: char| one.is_ascii_digit()));
+        let attached = front.unwrap_or(&outside[..at]).ends_with(char::is_alphabetic);
+        !attached && !line[at + 3..].starts_with(|one: char| one.is_alphanumeric())
+    };
+    let lower = outside.to_ascii_lowercase();
+    let Some(at) = lower.match_indices("str").map(|(at, _)| at).find(|at| ends(*at)) else { return Vec::new() };
+    let (front, behind) = (line[..at].trim_end(), &line[at + 3..]);
+    let strides = format!("{front} strides{behind}");
+    if front.ends_with(|one: char| one.is_ascii_digit() || one == 'x') {
+        return vec![strides];
+    }
+    let bare = front.strip_suffix("w/").unwrap_or(front).trim_end_matches([',', '+', '&', '/', ' ']);
+    if bare.is_empty() { Vec::new() } else { vec![strides, format!("{bare} + strength{behind}")] }
 }
 
 /// "tempo 9 km, 2 km warm up, 2 km cool down": in the order in which it is run, or as the whole.

@@ -30,6 +30,7 @@ use super::kinds::take_kind_or_short;
 use super::line::{Part, Parts, cut, written};
 use super::read::{Doubt, in_full, read_day, slots_of};
 use super::rest::Led;
+use super::rounds;
 use super::runner::Runner;
 use super::sets::{starts_with_reps, take_sets};
 use super::text::{Text, tidy};
@@ -124,9 +125,12 @@ impl Way {
 pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     let runner = runner.into();
     let Err(wrong) = sound(line, runner) else { return Vec::new() };
-    let closed = closed(line);
+    let closed = rounds::spelled(&closed(line)).into_owned();
     if let Some(offer) = of_rest(&closed, runner) {
         return vec![offer];
+    }
+    if let Some(offers) = of_short_form(&closed, runner) {
+        return offers;
     }
     let mut found: Vec<Offer> = Vec::new();
     // "6M easy": miles, where the athlete counts in kilometres too.
@@ -193,6 +197,17 @@ const fn is_about_words(problem: &ProblemKind) -> bool {
         ProblemKind::Unreadable { expected, .. } => !matches!(expected, Expected::Unit | Expected::Amount),
         _ => false,
     }
+}
+
+/// The readings of "str" in a line, where all of them are read.
+fn of_short_form(line: &str, runner: Runner) -> Option<Vec<Offer>> {
+    let lines = asked::strides_or_strength(line);
+    let offer = |line: String| Some(Offer::new(line.clone(), sound(&line, runner).ok()?, Guess::Nothing));
+    let mut found: Vec<Offer> = lines.into_iter().map(offer).collect::<Option<_>>()?;
+    if let [only] = found.as_mut_slice() {
+        only.certainty = certainty(line, only);
+    }
+    Some(found).filter(|found| !found.is_empty())
 }
 
 /// How sure the only offer for a line is.

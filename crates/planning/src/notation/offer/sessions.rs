@@ -31,6 +31,9 @@ pub(super) fn of(seen: &Seen, runner: Runner) -> Vec<Way> {
         [] if seen.all.contains(|one: char| one.is_ascii_digit()) => Vec::new(),
         [] => rest_or_run(seen, runner),
         [only] if is_named_around(&seen.all) && only.is_hard => vec![between(seen, only.amount)],
+        [only] if is_named_around(&seen.all) && is_weekend_race(seen, only.amount) => {
+            raced_or_jogged(seen, only.amount)
+        }
         [only] => of_one(seen, *only),
         several => of_several(seen, several),
     }
@@ -186,6 +189,14 @@ fn hard_unsaid(seen: &Seen, runner: Runner) -> Option<Way> {
 fn between(seen: &Seen, hard: Amount) -> Way {
     let run = session(hard_kind(seen), with_usual_around(hard), seen, seen.note(false));
     way(Session { hard: Some(hard), ..run }, Guess::Whole)
+}
+
+/// "parkland 5k + wu/cd": a timed run that many race and some jog, with what is run before and after it.
+fn raced_or_jogged(seen: &Seen, run: Amount) -> Vec<Way> {
+    let whole = with_usual_around(run);
+    let raced = session(Kind::TimeTrial, whole, seen, seen.note(false));
+    let jogged = session(Kind::Easy, whole, seen, seen.note(true));
+    vec![way(Session { hard: Some(run), ..raced }, Guess::Whole), way(jogged, Guess::Whole)]
 }
 
 /// A kind of running, and no word of how much.

@@ -1,0 +1,134 @@
+//! Repetitions that are told by the round, or one by one: "5 x (1' hard 1' easy)", "30/30 x 20", "400 800 1200 800 400".
+//!
+//! Such words are made "5 x 1' hard, recovery 1' easy", "20 x 30 s, recovery 30 s easy" and one repetition after the other before
+//! the line is cut; nearly every line has none.
+
+use std::borrow::Cow;
+
+use super::amounts::RawAmount;
+use super::hardness::is_gentle;
+use super::line::is_opening_quote;
+use super::sets::{TIMES, is_recovery};
+use super::text::Text;
+use crate::session::Sets;
+
+/// The line with its rounds told as repetitions.
+pub(super) fn spelled(line: &str) -> Cow<'_, str> {
+    let digits = line.bytes().filter(u8::is_ascii_digit).count();
+    if digits < 3 || line.contains(is_opening_quote) {
+        return Cow::Borrowed(line);
+    }
+    let told = in_brackets(line).or_else(|| by_seconds(line)).or_else(|| one_by_one(line)).or_else(|| in_a_part(line));
+    told.map_or(Cow::Borrowed(line), Cow::Owned)
+}
+
+/// "45' w/ 5x(1' hard 1' easy)": what is run hard, and what between.
+fn in_brackets(line: &str) -> Option<String> {
+    let open = line.find('(')?;
+    let close = open + line[open..].find(')')?;
+    let front = line[..open].trim_end().strip_suffix(TIMES)?.trim_end();
+    let from = front.trim_end_matches(|one: char| one.is_ascii_digit()).len();
+    let (lead, reps) = front.split_at(from);
+    let behind = &line[close + 1..];
+    let ends = behind.trim_start();
+    let is_apart = ends.is_empty() || ends.starts_with([',', ';', '+', '/', '|', '-', '(']);
+    let [run, rest] = two_parts(&line[open + 1..close])?;
+    // "6 x (3' hard/2' float)" is read as it is, see `super::sets`.
+    let is_read = lead.is_empty() && line[open..close].contains('/') && is_recovery(rest);
+    let is_rest = is_recovery(rest) || is_gentle(rest) || rest.to_ascii_lowercase().ends_with("off");
+    let is_told = is_apart && is_rest && !is_read && !reps.is_empty();
+    is_told.then(|| format!("{lead}{reps} x {run}, recovery {rest}{behind}"))
+}
+
+/// "1' hard 1' easy", "3 min T / 2 min jog": two amounts with their words.
+fn two_parts(words: &str) -> Option<[&str; 2]> {
+    let start = Text::new(words);
+    let mut text = start;
+    RawAmount::take(&mut text).ok().flatten().filter(RawAmount::has_unit)?;
+    let from = words.len() - text.left().len();
+    let places = words[from..].match_indices([' ', ',', '/', '+']).map(|(at, _)| from + at);
+    let is_amount = |words: &str| {
+        words.starts_with(|first: char| first.is_ascii_digit())
+            && matches!(RawAmount::take(&mut Text::new(words)), Ok(Some(raw)) if raw.has_unit())
+    };
+    let mut starts = places.map(|at| at + 1).filter(|at| is_amount(&words[*at..]));
+    let second = starts.next()?;
+    let marks = [' ', ',', '/', '+', '-'];
+    starts.next().is_none().then(|| [words[..second].trim_matches(marks), words[second..].trim()])
+}
+
+/// "30/30 x 20", "20 x 30/30": so many seconds hard, and so many easy.
+fn by_seconds(line: &str) -> Option<String> {
+    line.match_indices('/').find_map(|(at, _)| seconds_at(line, at))
+}
+
+/// The same for the stroke at this place.
+fn seconds_at(line: &str, at: usize) -> Option<String> {
+    let is_digit = |one: char| one.is_ascii_digit();
+    let from = line[..at].trim_end_matches(is_digit).len();
+    let until = at + 1 + line[at + 1..].find(|one| !is_digit(one)).unwrap_or(line.len() - at - 1);
+    let seconds = |words: &str| words.parse::<u16>().ok().filter(|one| (10..=90).contains(one) && one % 5 == 0);
+    let (run, rest) = (seconds(&line[from..at])?, seconds(&line[at + 1..until])?);
+    let unit = ["\"", "s", "sec", "secs", "''"]
+        .into_iter()
+        .find(|unit| line[until..].strip_prefix(unit).is_some_and(|behind| !behind.starts_with(char::is_alphabetic)));
+    let (front, behind) = (&line[..from], &line[until + unit.map_or(0, str::len)..]);
+    let told = |front: &str, reps: &str, behind: &str| {
+        // "8 km: 20 x 30 s": the whole stands in front of its parts.
+        let whole = front.trim_end().strip_suffix(':').map(|whole| format!("{whole}, "));
+        let front = whole.unwrap_or_else(|| front.to_owned());
+        format!("{front}{reps} x {run} s, recovery {rest} s easy{behind}")
+    };
+    let turned = behind.trim_start().strip_prefix(TIMES).map(str::trim_start);
+    if let Some(turned) = turned {
+        let end = turned.find(|one| !is_digit(one)).unwrap_or(turned.len());
+        return (1..=2).contains(&end).then(|| told(front, &turned[..end], &turned[end..]));
+    }
+    let before = front.trim_end().strip_suffix(TIMES)?.trim_end();
+    let reps = before.trim_end_matches(is_digit).len();
+    let is_apart = behind.is_empty() || behind.starts_with([' ', ',', ';', ')']);
+    (reps < before.len() && is_apart).then(|| told(&before[..reps], &before[reps..], behind))
+}
+
+/// "2k wu, 400-800-1200-800-400, 2k cd": a ladder that is one part of a run.
+fn in_a_part(line: &str) -> Option<String> {
+    let parts: Vec<&str> = line.split(", ").collect();
+    let at = parts.iter().position(|part| one_by_one(part).is_some())?;
+    let told = |(place, part): (usize, &&str)| if place == at { one_by_one(part) } else { Some((*part).to_owned()) };
+    let all: Option<Vec<String>> = parts.iter().enumerate().map(told).collect();
+    (parts.len() > 1).then_some(all?.join(", "))
+}
+
+/// "400 800 1200 800 400", "pyramid 400-800-1200-800-400, 8 km": a ladder of metres, one repetition after the other.
+fn one_by_one(line: &str) -> Option<String> {
+    const NAMES: [&str; 4] = ["pyramid", "ladder", "cutdown", "cut down"];
+    let mut text = Text::new(line);
+    let is_named = text.take_any_phrase(&NAMES);
+    let start = line.len() - { text }.left().trim_start_matches([':', ' ']).len();
+    let ladder = &line[start..];
+    let end =
+        ladder.find(|one: char| !(one.is_ascii_digit() || matches!(one, ' ' | '-' | '\u{2013}' | '/' | ',' | 'm')));
+    let end = end.unwrap_or(ladder.len());
+    // What stands behind the last of them begins with another mark, or with an amount of its own.
+    let numbers: Vec<(usize, &str)> = ladder[..end]
+        .split([' ', '-', '\u{2013}', '/', ','])
+        .filter(|word| !word.is_empty())
+        .map(|word| (word.as_ptr() as usize - ladder.as_ptr() as usize, word))
+        .collect();
+    let metres = |word: &str| {
+        let digits = word.strip_suffix('m').unwrap_or(word);
+        digits.parse::<u16>().ok().filter(|one| (100..=5000).contains(one) && one % 50 == 0)
+    };
+    let all: Vec<u16> = numbers.iter().map_while(|(_, word)| metres(word)).collect();
+    let (last, word) = numbers.get(all.len().checked_sub(1)?)?;
+    let behind = &ladder[last + word.len()..];
+    let is_ladder = (3..=12).contains(&all.len()) && all.windows(2).all(|two| two[0] != two[1]);
+    let is_apart = behind.is_empty() || behind.starts_with([',', ';', '(', ' ', '+']);
+    let name = if is_named { format!(" ({})", line[..start].trim_matches([' ', ':'])) } else { String::new() };
+    let told: Vec<String> = all.iter().map(|metres| format!("1 x {metres} m")).collect();
+    let is_told = is_ladder && is_apart && all.len() <= usize::from(Sets::MOST);
+    is_told.then(|| {
+        let comma = if behind.trim_start().is_empty() || behind.starts_with([',', ';', '+']) { "" } else { "," };
+        format!("{}{name}{comma}{behind}", told.join(", "))
+    })
+}

@@ -1,0 +1,226 @@
+//! A run that is told by its numbers, with a pace only at the hard one: "3 + 8 @ 4:12 + 3", "MP 14 km - 3 + 8 + 3",
+//! "14 km, 8 @ 4:12", "24 km: 8 easy 8 steady 8 MP".
+//!
+//! Such a line says the same as one that names warm-up and cool-down, or what is "with" the whole, and is made one before
+//! it is cut. A pace that only one part of a run has is what sets it apart: that part is hard.
+
+use std::borrow::Cow;
+
+use super::amounts::RawAmount;
+use super::around::is_around;
+use super::hardness::{is_gentle, is_pace_only, take_kind_with_pace};
+use super::kinds::{take_kind, take_kind_or_short};
+use super::line::is_opening_quote;
+use super::sets::starts_with_reps;
+use super::text::Text;
+use super::unparted::is_up;
+use crate::session::Kind;
+use crate::units::{Amount, Milli, Unit};
+
+/// The line with its parts in words; nearly every line stays as it is.
+pub(super) fn spelled(line: &str) -> Cow<'_, str> {
+    let may_be_told = line.contains(['+', ',', '/', ':']) && line.bytes().filter(u8::is_ascii_digit).count() > 1;
+    if !may_be_told {
+        return Cow::Borrowed(line);
+    }
+    let (front, note) = line.split_at(line.find('(').unwrap_or(line.len()));
+    let is_open = note.is_empty() || (note.ends_with(')') && note.matches('(').count() == 1);
+    if !is_open || line.contains(is_opening_quote) {
+        return Cow::Borrowed(line);
+    }
+    let told = of_three(front, false)
+        .or_else(|| of_whole_and_part(front))
+        .or_else(|| of_kinds(front))
+        .or_else(|| of_whole_and_around(front));
+    told.map_or(Cow::Borrowed(line), |told| Cow::Owned(format!("{told} {note}").trim_end().to_owned()))
+}
+
+/// The parts of a run that stand in brackets behind its whole, "14 km (3 + 8 @ 4:12 + 3)", in words.
+pub(super) fn spelled_inside(note: &str) -> Cow<'_, str> {
+    of_three(note, true).map_or(Cow::Borrowed(note), Cow::Owned)
+}
+
+/// "3 + 8 @ 4:12 + 3" as warm-up, hard part and cool-down; a whole and a kind may stand in front of them.
+///
+/// `is_inside`: whether the whole stands in front of the brackets around it.
+fn of_three(line: &str, is_inside: bool) -> Option<String> {
+    let (lead, rest) = lead(line);
+    let (whole, rest) = whole_in_front(rest);
+    let mark = ['+', '/', ','].into_iter().find(|mark| rest.contains(*mark))?;
+    let mut pieces = rest.split(mark).map(str::trim);
+    let (one, two, three) = (pieces.next()?, pieces.next()?, pieces.next()?);
+    if pieces.next().is_some() {
+        return None;
+    }
+    let (amount, tail) = amount_and_tail(two)?;
+    let (kind, pace) = hard_kind(lead, tail)?;
+    let (front, behind) = (outer(one)?, outer(three)?);
+    let is_most = || length(amount) > length(front).max(length(behind));
+    let is_clear = match mark {
+        ',' => whole.is_some() || is_inside || (is_most() && (!pace.is_empty() || (is_bare(one) && is_bare(three)))),
+        // These are told without a word elsewhere: see `super::unparted` and `super::around`.
+        _ if pace.is_empty() && whole.is_none() && !is_inside => lead.is_some() && !line.contains(':') && is_most(),
+        _ => true,
+    };
+    let around = |piece: &str, phrase: &str| {
+        if is_around(piece) { piece.to_owned() } else { format!("{piece} {phrase}") }
+    };
+    let (front, behind) = (around(front, "warm up"), around(behind, "cool down"));
+    let whole = whole.map_or_else(String::new, |whole| format!(", {whole}"));
+    let hard = format!("{amount} {kind} {pace}");
+    is_clear.then(|| format!("{front}, {}, {behind}{whole}", hard.trim_end()))
+}
+
+/// The kind of hard running in front of numbers: "MP 3 + 8 + 3".
+fn lead(line: &str) -> (Option<&str>, &str) {
+    let start = Text::new(line);
+    let mut text = start;
+    match take_kind(&mut text) {
+        Some((kind, _)) if is_even(kind) => {
+            let words = text.since(&start).trim_end_matches([':', '-', '\u{2013}', ' ']);
+            (Some(words), text.left())
+        }
+        _ => (None, line.trim()),
+    }
+}
+
+/// "14 km - 3 + 8 + 3", "14 km: 3 / 8 / 3": the whole of what stands behind the mark.
+fn whole_in_front(line: &str) -> (Option<&str>, &str) {
+    const MARKS: [&str; 5] = [" - ", " \u{2013} ", " \u{2014} ", ": ", " = "];
+    let cut = |mark: &str| line.split_once(mark).filter(|(whole, _)| is_bare(whole));
+    let listed = || line.split_once(", ").filter(|(whole, rest)| is_bare(whole) && rest.contains(['+', '/']));
+    match MARKS.into_iter().find_map(cut).or_else(listed) {
+        Some((whole, rest)) => (Some(whole.trim()), rest.trim()),
+        None => (None, line),
+    }
+}
+
+/// What stands around the hard part: a number, easy running or a warm-up; its words without "easy".
+fn outer(words: &str) -> Option<&str> {
+    if is_around(words) {
+        return Some(words);
+    }
+    let (amount, tail) = amount_and_tail(words)?;
+    let mut text = Text::new(tail);
+    let is_easy = tail.is_empty()
+        || take_kind(&mut text).is_some_and(|(kind, _)| matches!(kind, Kind::Easy | Kind::Recovery) && text.is_done());
+    is_easy.then_some(amount)
+}
+
+/// The kind of the hard part, and its pace in figures.
+fn hard_kind<'a>(lead: Option<&'a str>, tail: &'a str) -> Option<(&'a str, String)> {
+    let at = |figure: &str| match figure.trim_matches(['(', ')']).trim_start_matches(['@', ' ']) {
+        "" => String::new(),
+        figure if figure.starts_with(|first: char| first.is_ascii_digit()) => format!("@ {figure}"),
+        figure => figure.to_owned(),
+    };
+    if tail.is_empty() || is_pace_only(tail) {
+        // A pace alone does not say which race it is of.
+        return lead.or((!tail.is_empty()).then_some("tempo")).map(|kind| (kind, at(tail)));
+    }
+    let mut text = Text::new(tail);
+    text.take_any_phrase(&["@", "at", "in"]);
+    text.skip_space();
+    let start = text;
+    let named = |mut text: Text<'a>| {
+        let (kind, _) = take_kind(&mut text)?;
+        let is_pace = text.is_done() || is_pace_only(text.left());
+        (is_even(kind) && is_pace).then(|| (text.since(&start), at(text.left())))
+    };
+    named(text).or_else(|| {
+        let (kind, _) = take_kind_or_short(&mut text).filter(|_| lead.is_none())?;
+        (is_even(kind) && text.is_done())
+            .then(|| (if kind == Kind::Tempo { "tempo" } else { "race pace" }, String::new()))
+    })
+}
+
+/// "14 km, 8 @ 4:12": a part with its pace beside the whole.
+fn of_whole_and_part(line: &str) -> Option<String> {
+    let (whole, part) = line.split_once(", ").or_else(|| line.split_once(": "))?;
+    let (amount, tail) = amount_and_tail(part.trim())?;
+    let mut text = Text::new(tail);
+    let is_at = text.take_any_phrase(&["@", "at"]);
+    let is_hard =
+        is_pace_only(tail) || take_kind_with_pace(&mut text).is_some_and(|(kind, _)| kind.assumed_hard().is_some());
+    let run = run_amount(whole)?;
+    // "14 km easy, 8 @ 5:30": a pace of easy running, perhaps.
+    let may_be_easy = is_pace_only(tail) && is_gentle(whole);
+    (is_at && is_hard && !may_be_easy && length(amount) < length(run))
+        .then(|| format!("{} with {}", whole.trim(), part.trim()))
+}
+
+/// The amount of a run that is told by its kind and its amount, "long 24", "14 km easy".
+fn run_amount(words: &str) -> Option<&str> {
+    let mut text = Text::new(words);
+    let in_front = take_kind(&mut text);
+    let (amount, tail) = amount_and_tail(text.left())?;
+    let mut tail = Text::new(tail);
+    let behind = take_kind(&mut tail);
+    let is_run = in_front.into_iter().chain(behind).all(|(kind, _)| kind.is_running());
+    (is_run && tail.is_done()).then_some(amount)
+}
+
+/// "24 km: 8 easy 8 steady 8 MP": the parts of a whole with the kind of each, one of them hard.
+fn of_kinds(line: &str) -> Option<String> {
+    let (whole, parts) = line.split_once(": ")?;
+    let mut left = length(run_amount(whole)?)?;
+    let (mut hard, mut others) = (Vec::new(), Vec::new());
+    let mut text = Text::new(parts);
+    while !text.is_done() {
+        text.skip_space();
+        text.take_any(&[',', '/', '+', ';']);
+        text.take_any_phrase(&["then", "and"]);
+        text.skip_space();
+        let start = text;
+        RawAmount::take(&mut text).ok().flatten()?;
+        left = left - length(text.since(&start))?;
+        text.take_any_phrase(&["@", "at"]);
+        let (kind, _) = take_named(&mut text)?;
+        let is_hard = kind.assumed_hard().is_some();
+        if is_hard { &mut hard } else { &mut others }.push(text.since(&start));
+    }
+    let [hard] = hard.as_slice() else { return None };
+    (left == Milli::ZERO && !others.is_empty()).then(|| format!("{} with {hard} ({})", whole.trim(), others.join(", ")))
+}
+
+/// "6.5: 2 up, 20 min T, 1 down": the whole is told behind its parts everywhere else.
+fn of_whole_and_around(line: &str) -> Option<String> {
+    let (whole, parts) = whole_in_front(line);
+    let first = parts.split(',').next().unwrap_or_default().trim();
+    let is_told = parts.matches(',').count() > 1 && (is_around(first) || is_up(first));
+    whole.filter(|_| is_told).map(|whole| format!("{parts}, {whole}"))
+}
+
+/// A kind in front of a further number, or at the end.
+fn take_named(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
+    let before = *text;
+    take_kind(text).or_else(|| {
+        *text = before;
+        take_kind_or_short(text)
+    })
+}
+
+/// An amount in front of words, and these.
+fn amount_and_tail(words: &str) -> Option<(&str, &str)> {
+    let start = Text::new(words);
+    let mut text = start;
+    if starts_with_reps(start) || !matches!(RawAmount::take(&mut text), Ok(Some(_))) {
+        return None;
+    }
+    Some((text.since(&start), text.left()))
+}
+
+fn is_bare(words: &str) -> bool {
+    amount_and_tail(words).is_some_and(|(_, tail)| tail.is_empty())
+}
+
+/// How much an amount is, for comparing those of one line; metres and hours are not told so.
+fn length(words: &str) -> Option<Milli> {
+    let raw = RawAmount::take(&mut Text::new(words)).ok().flatten()?;
+    raw.in_unit(Unit::Km).ok().map(Amount::low)
+}
+
+/// Whether all of a part is run at one pace, as a tempo run is.
+const fn is_even(kind: Kind) -> bool {
+    matches!(kind, Kind::Tempo | Kind::RacePace)
+}
