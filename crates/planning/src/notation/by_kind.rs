@@ -85,6 +85,8 @@ fn a_part_with_a_pace_of_its_own_is_hard() {
         (Km, "3, 8 @ MP, 3", "race pace 14 km, hard 8 km (3 km warm up, MP, 3 km cool down)"),
         (Km, "14 km: 3 / 8 @ MP / 3", "race pace 14 km, hard 8 km (3 km warm up, MP, 3 km cool down)"),
         (Km, "14 km (3 + 8 @ MP + 3)", "race pace 14 km, hard 8 km (3 + 8 @ MP + 3)"),
+        (Mi, "14 km (3 + 8 @ MP + 3)", "race pace 14 km, hard 8 km (3 + 8 @ MP + 3)"),
+        (Mi, "MP 14 km - 3 + 8 @ 4:12 + 3", raced),
         (Km, "14 km (8 @ 4:12)", "tempo 14 km, hard 8 km (at 4:12)"),
         (Km, "14 km, 8 @ 4:12", "tempo 14 km, hard 8 km (at 4:12)"),
         (Km, "14 km: 8 @ MP", "race pace 14 km, hard 8 km (at MP)"),
@@ -181,5 +183,64 @@ fn a_run_behind_another_sport_is_a_run() {
     reads(&[
         (Km, "bike 30 then run 5k", "cross-training 30 min (bike) + easy 5 km"),
         (Km, "bike 30 min then easy 5k", "cross-training 30 min (bike) + easy 5 km"),
+    ]);
+}
+
+#[test]
+fn a_rest_behind_repetitions_is_no_whole_and_no_pace() {
+    reads(&[
+        (Mi, "XC: 5 x 1k @ 5k, 3 min, 7 mi", "5 x 1 km 5k, recovery \"3 min\", 7 mi (XC)"),
+        (Km, "5x1k, 90 s, 10k", "5 x 1 km, recovery \"90 s\", 10 km"),
+        (Km, "6 x 800, 2', 2k wu, 2k cd", "6 x 800 m, recovery \"2'\", 8.8 km (2 km wu, 2 km cd)"),
+        (Km, "10' wu, 3x(5' T, 2' E), 10' cd", "3 x 5 min T, recovery \"2' E\", 39 min (10 min wu, 10 min cd)"),
+        // The time of a repetition, perhaps.
+        (Km, "8x400 (90s), 8k", "8 x 400 m, 8 km (90s)"),
+    ]);
+    settles(&[
+        (Km, "6 x 800, 2'", "6 x 800 m, recovery \"2'\", 9 km"),
+        (Km, "tempo 3 x 10' (2')", "tempo 55 min, 3 x 10 min, recovery \"2'\""),
+    ]);
+}
+
+#[test]
+fn repetitions_behind_a_run_are_rather_a_part_of_it_than_a_session_of_their_own() {
+    asks(&[
+        (Km, "8 km + 10x30s", &["10 x 30 s, 8 km", "easy 8 km + 10 x 30 s, 30 min"]),
+        (Km, "3 + 6x800", &["6 x 800 m, 7.8 km (3 km warm up)", "easy 3 km + 6 x 800 m, 9 km"]),
+        (Km, "2 x 15 min T + 6 x 200", &["2 x 15 min T, 6 x 200 m, 12 km", "2 x 15 min T, 55 min + 6 x 200 m, 6 km"]),
+        (Mi, "3 mi + 4x100", &["4 x 100 m, 3 mi", "easy 3 mi + 4 x 100 m, 4 mi"]),
+    ]);
+}
+
+#[test]
+fn tired_coaches_turn_words_around() {
+    reads(&[
+        (Mi, "20 min tempo in middle of 7", "tempo 7 mi, 1 x 20 min (tempo in the middle)"),
+        (Km, "6k tempo in the middle of 12k", "tempo 12 km, hard 6 km (tempo in the middle)"),
+        (Mi, "mile repeats x 4 @ 10k w/ 2 min, 8 mi", "4 x 1 mi 10k w/ 2 min, 8 mi"),
+        (Km, "2k wu, 800 x 6, 2k cd", "6 x 800 m, 8.8 km (2 km wu, 2 km cd)"),
+        (Km, "3k, 5x1k, 2k", "5 x 1 km, 10 km (3 km warm up, 2 km cool down)"),
+        (Km, "20' E / 20' M / 20' E", "race pace 60 min, hard 20 min (20 min warm up, 20 min cool down)"),
+        (Km, "10 inc. 2x10' T", "2 x 10 min T, 10 km"),
+        (
+            Km,
+            "2 up, 3 x (1k, 500, 200), 2 down",
+            "3 x 1000 m, 3 x 500 m, 3 x 200 m, 9.1 km (2 km warm up, in rounds, 2 km cool down)",
+        ),
+        (Km, "trail 15k/600m", "easy 15 km (trail, /600m)"),
+        (Km, "15 km 600 hm", "easy 15 km (\"600 hm\")"),
+        (Km, "90 min GA1", "easy 90 min"),
+        (Km, "langer Lauf 22", "long 22 km"),
+        (Km, "Ruhetag", "rest"),
+    ]);
+    settles(&[
+        (Mi, "Meet day - 5k", "time trial 5 km (Meet day)"),
+        (Km, "2 km easy, 8x30 sec hills, 2 km easy", "8 x 30 s hills, 5 km (2 km easy warm up, 2 km easy cool down)"),
+        (Km, "3 x (800 400)", "3 x 800 m, 3 x 400 m, 8 km (in rounds)"),
+        (Km, "easy 8, meet at the park", "easy 8 km (meet at the park)"),
+    ]);
+    asks(&[
+        (Km, "easy 5, ST", &["easy 5 km (with strides)", "easy 5 km + strength"]),
+        (Km, "club: 3x10 off 2", &["3 x 10 min off 2, 55 min (club)", "3 x 10 km off 2, 34 km (club)"]),
     ]);
 }

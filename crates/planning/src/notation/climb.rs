@@ -46,7 +46,12 @@ fn found(line: &str) -> Option<(usize, usize)> {
 
 /// The climbing whose unit begins here.
 fn climb_at(line: &str, unit: usize, end: usize) -> Option<(usize, usize)> {
-    let front = line[..unit].trim_end_matches(' ');
+    // "600 hm": metres of height, as they are told in the Alps.
+    let (front, is_height) = match line[..unit].strip_suffix(['h', 'H']) {
+        Some(front) => (front, true),
+        None => (&line[..unit], false),
+    };
+    let front = front.trim_end_matches(' ');
     let digits = front.len() - front.trim_end_matches(|one: char| one.is_ascii_digit()).len();
     if digits < 2 {
         return None;
@@ -64,9 +69,15 @@ fn climb_at(line: &str, unit: usize, end: usize) -> Option<(usize, usize)> {
     let before = line[..from].trim_end_matches(' ');
     let is_reps = before.ends_with(['x', 'X', '*', '\u{d7}']);
     let is_signed = line[..from].ends_with('+') && line[..from - 1].ends_with(' ');
-    let from = if is_signed { from - 1 } else { from };
+    // "15k/600m"
+    let is_divided = line[..from].ends_with('/') && before[..before.len() - 1].ends_with(['k', 'm', 'i', 'h']);
+    let from = if is_signed || is_divided { from - 1 } else { from };
     if is_reps {
         return None;
+    }
+    if is_height {
+        let is_climb = line[unit..].starts_with(['m', 'M']) && metres >= 2 * LEAST_CLIMB;
+        return is_climb.then_some((from, behind_unit));
     }
     let words = behind.trim_start();
     let words = words.strip_prefix("of ").unwrap_or(words);
@@ -82,7 +93,7 @@ fn climb_at(line: &str, unit: usize, end: usize) -> Option<(usize, usize)> {
         return (!is_joined).then_some((from, until));
     }
     let is_done = words.is_empty() || words.starts_with([',', ';']);
-    (is_signed && is_done && metres >= LEAST_CLIMB).then_some((from, behind_unit))
+    ((is_signed || is_divided) && is_done && metres >= LEAST_CLIMB).then_some((from, behind_unit))
 }
 
 /// Where it begins with the word that leads to it: "w/ 300 m vert".
@@ -105,6 +116,8 @@ mod tests {
             ("hill reps 10 x 2 min, 12 km, 400 m up", "hill reps 10 x 2 min, 12 km (\"400 m up\")"),
             ("3 h trail 1200 m of climbing, easy", "3 h trail (\"1200 m of climbing\"), easy"),
             ("30 km 4000 ft gain", "30 km (\"4000 ft gain\")"),
+            ("trail 15k/600m", "trail 15k (\"/600m\")"),
+            ("15 km 600 hm", "15 km (\"600 hm\")"),
         ] {
             assert_eq!(noted(line), noted_line);
         }

@@ -211,7 +211,7 @@ const IN_KM: &[(&str, &str)] = &[
     ("5 mi E + 4 mi T + 1 mi E", "tempo 10 mi, hard 4 mi (5 mi warm up, 1 mi cool down)"),
     ("12 km cruise intervals 4 x 1.6 km", "4 x 1.6 km, 12 km (cruise intervals)"),
     ("tempo intervals 4 x 1 mile, 8 miles", "4 x 1 mi, 8 mi (tempo intervals)"),
-    ("threshold 4 x 6 min (1 min), 60 min", "tempo 60 min, 4 x 6 min (1 min)"),
+    ("threshold 4 x 6 min (1 min), 60 min", "tempo 60 min, 4 x 6 min, recovery \"1 min\""),
     ("6 km easy, then gym", "easy 6 km + strength"),
     ("6 km, strides", "easy 6 km (with strides)"),
     ("6 km then strides", "easy 6 km (with strides)"),

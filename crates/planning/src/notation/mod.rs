@@ -49,6 +49,10 @@
 //! ("zone 2", "RPE 3") and metres of climbing ("25 km +900 m"). "2 x (6 x 400 m)" are twelve, and a run may be told by its
 //! parts in brackets, "9 (2 wu, 5 @ T, 2 cd)".
 //!
+//! Numbers tell a run too where only one of them has a pace, "3 + 8 @ 4:12 + 3" and "14 km, 8 @ 4:12", and so do rounds and
+//! ladders of repetitions, "5 x (1' hard 1' easy)" and "400 800 1200 800 400": see the files `sums` and `rounds`. Jogs between
+//! repetitions count in a sum however they are told, "200 jog", "jog 200", "r 400 jog".
+//!
 //! For a line that is refused, [`offers`] finds lines that are read: see the folder `offer`.
 //!
 //! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and

@@ -15,7 +15,9 @@ use super::text::Text;
 use crate::plain::joined;
 use crate::session::Kind;
 
-const WORDS: [&str; 21] = [
+const WORDS: [&str; 23] = [
+    "ruhetag",
+    "frei",
     "rest",
     "rest day",
     "off",

@@ -14,11 +14,12 @@ use crate::session::Sets;
 
 /// The line with its rounds told as repetitions.
 pub(super) fn spelled(line: &str) -> Cow<'_, str> {
-    let digits = line.bytes().filter(u8::is_ascii_digit).count();
-    if digits < 3 || line.contains(is_opening_quote) {
+    if !line.contains(|one: char| one.is_ascii_digit()) || line.contains(is_opening_quote) {
         return Cow::Borrowed(line);
     }
-    let told = in_brackets(line).or_else(|| by_seconds(line)).or_else(|| one_by_one(line)).or_else(|| in_a_part(line));
+    let whole = [in_brackets, by_lists, by_seconds, one_by_one, turned];
+    let told = whole.into_iter().find_map(|told| told(line));
+    let told = told.or_else(|| [one_by_one, turned].into_iter().find_map(|told| in_a_part(line, told)));
     told.map_or(Cow::Borrowed(line), Cow::Owned)
 }
 
@@ -42,8 +43,8 @@ fn in_brackets(line: &str) -> Option<String> {
 
 /// "1' hard 1' easy", "3 min T / 2 min jog": two amounts with their words.
 fn two_parts(words: &str) -> Option<[&str; 2]> {
-    let start = Text::new(words);
-    let mut text = start;
+    let words = words.trim();
+    let mut text = Text::new(words);
     RawAmount::take(&mut text).ok().flatten().filter(RawAmount::has_unit)?;
     let from = words.len() - text.left().len();
     let places = words[from..].match_indices([' ', ',', '/', '+']).map(|(at, _)| from + at);
@@ -55,6 +56,20 @@ fn two_parts(words: &str) -> Option<[&str; 2]> {
     let second = starts.next()?;
     let marks = [' ', ',', '/', '+', '-'];
     starts.next().is_none().then(|| [words[..second].trim_matches(marks), words[second..].trim()])
+}
+
+/// "3 x (1k, 500, 200)": rounds of several lengths.
+fn by_lists(line: &str) -> Option<String> {
+    let open = line.find('(')?;
+    let close = open + line[open..].find(')')?;
+    let front = line[..open].trim_end().strip_suffix(TIMES)?.trim_end();
+    let from = front.trim_end_matches(|one: char| one.is_ascii_digit()).len();
+    let (lead, reps) = front.split_at(from);
+    let words = line[open + 1..close].split([' ', ',', '-', '/']).filter(|word| !word.is_empty());
+    let metres: Vec<u16> = words.map(metres).collect::<Option<_>>()?;
+    let is_told = (1..=2).contains(&reps.len()) && (2..=6).contains(&metres.len());
+    let told: Vec<String> = metres.iter().map(|metres| format!("{reps} x {metres} m")).collect();
+    is_told.then(|| format!("{lead}{} (in rounds){}", told.join(", "), &line[close + 1..]))
 }
 
 /// "30/30 x 20", "20 x 30/30": so many seconds hard, and so many easy.
@@ -90,24 +105,45 @@ fn seconds_at(line: &str, at: usize) -> Option<String> {
     (reps < before.len() && is_apart).then(|| told(&before[..reps], &before[reps..], behind))
 }
 
-/// "2k wu, 400-800-1200-800-400, 2k cd": a ladder that is one part of a run.
-fn in_a_part(line: &str) -> Option<String> {
-    let parts: Vec<&str> = line.split(", ").collect();
-    let at = parts.iter().position(|part| one_by_one(part).is_some())?;
-    let told = |(place, part): (usize, &&str)| if place == at { one_by_one(part) } else { Some((*part).to_owned()) };
-    let all: Option<Vec<String>> = parts.iter().enumerate().map(told).collect();
-    (parts.len() > 1).then_some(all?.join(", "))
+/// "mile repeats x 4", "800s x 6": how long in front of how often.
+fn turned(line: &str) -> Option<String> {
+    let (length, behind) = line.split_once(TIMES)?;
+    let mut text = Text::new(length);
+    let length = if text.take_phrase("mile") {
+        "1 mi".to_owned()
+    } else {
+        let digits = text.take_digits();
+        let metres: u16 = digits.parse().ok().filter(|one| (100..=5000).contains(one))?;
+        text.take_any_phrase(&["metres", "m"]);
+        format!("{metres} m")
+    };
+    text.take_any_phrase(&["repeats", "repeat", "repetitions", "reps", "intervals", "s"]);
+    let behind = behind.trim_start();
+    let until = behind.find(|one: char| !one.is_ascii_digit()).unwrap_or(behind.len());
+    let (reps, behind) = behind.split_at(until);
+    let ends = behind.is_empty() || behind.starts_with([' ', ',', ';']);
+    let is_told = text.is_done() && ends && (1..=2).contains(&reps.len());
+    is_told.then(|| format!("{reps} x {length}{behind}"))
+}
+
+/// "2k wu, 400-800-1200-800-400, 2k cd": what is one part of a run.
+fn in_a_part(line: &str, told: impl Fn(&str) -> Option<String>) -> Option<String> {
+    let mut parts: Vec<Cow<'_, str>> = line.split(", ").map(Cow::Borrowed).collect();
+    let (at, words) = parts.iter().enumerate().find_map(|(at, part)| Some((at, told(part)?)))?;
+    parts[at] = Cow::Owned(words);
+    (parts.len() > 1).then(|| parts.join(", "))
 }
 
 /// "400 800 1200 800 400", "pyramid 400-800-1200-800-400, 8 km": a ladder of metres, one repetition after the other.
 fn one_by_one(line: &str) -> Option<String> {
     const NAMES: [&str; 4] = ["pyramid", "ladder", "cutdown", "cut down"];
+    let line = line.trim();
     let mut text = Text::new(line);
     let is_named = text.take_any_phrase(&NAMES);
     let start = line.len() - { text }.left().trim_start_matches([':', ' ']).len();
     let ladder = &line[start..];
-    let end =
-        ladder.find(|one: char| !(one.is_ascii_digit() || matches!(one, ' ' | '-' | '\u{2013}' | '/' | ',' | 'm')));
+    let end = ladder
+        .find(|one: char| !(one.is_ascii_digit() || matches!(one, ' ' | '-' | '\u{2013}' | '/' | ',' | 'm' | 'k')));
     let end = end.unwrap_or(ladder.len());
     // What stands behind the last of them begins with another mark, or with an amount of its own.
     let numbers: Vec<(usize, &str)> = ladder[..end]
@@ -115,10 +151,6 @@ fn one_by_one(line: &str) -> Option<String> {
         .filter(|word| !word.is_empty())
         .map(|word| (word.as_ptr() as usize - ladder.as_ptr() as usize, word))
         .collect();
-    let metres = |word: &str| {
-        let digits = word.strip_suffix('m').unwrap_or(word);
-        digits.parse::<u16>().ok().filter(|one| (100..=5000).contains(one) && one % 50 == 0)
-    };
     let all: Vec<u16> = numbers.iter().map_while(|(_, word)| metres(word)).collect();
     let (last, word) = numbers.get(all.len().checked_sub(1)?)?;
     let behind = &ladder[last + word.len()..];
@@ -131,4 +163,13 @@ fn one_by_one(line: &str) -> Option<String> {
         let comma = if behind.trim_start().is_empty() || behind.starts_with([',', ';', '+']) { "" } else { "," };
         format!("{}{name}{comma}{behind}", told.join(", "))
     })
+}
+
+/// The metres of a word: "400", "400m", "1k".
+fn metres(word: &str) -> Option<u16> {
+    if let Some(digits) = word.strip_suffix('k') {
+        return digits.parse::<u16>().ok().filter(|one| (1..=5).contains(one)).map(|one| one * 1000);
+    }
+    let digits = word.strip_suffix('m').unwrap_or(word);
+    digits.parse::<u16>().ok().filter(|one| (100..=5000).contains(one) && one % 50 == 0)
 }

@@ -113,7 +113,7 @@ pub(super) fn short_jog(words: &str) -> Option<String> {
 }
 
 /// Words for easy running between repetitions.
-const JOGS: [&str; 7] = ["jog", "jogs", "jogging", "jogged", "float", "floats", "easy"];
+const JOGS: [&str; 9] = ["jog", "jogs", "jogging", "jogged", "float", "floats", "easy", "e", "j"];
 
 /// How far or how long is jogged between repetitions, as their rest or else the words behind them tell it: "200 jog", "jog
 /// 200", "in 3:50 r 400 m easy jog".
@@ -126,7 +126,7 @@ pub(super) fn jog_in(sets: &Sets) -> Option<(Milli, SetUnit)> {
     if let Ok(Some(length)) = take_length(&mut Text::new(&sets.recovery)) {
         return Some(length);
     }
-    let places = std::iter::once(0).chain(words.match_indices(' ').map(|(at, _)| at + 1));
+    let places = std::iter::once(0).chain(words.match_indices([' ', '/']).map(|(at, _)| at + 1));
     places.map(|at| Text::new(&words[at..])).find_map(|text| length_then_jog(text).or_else(|| jog_then_length(text)))
 }
 

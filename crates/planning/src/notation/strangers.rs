@@ -62,14 +62,14 @@ const US_CLUB: Style = Style {
         ("easy 5, core", "easy 5 mi + strength (core)"),
         ("9 (2 wu, 5 @ T, 2 cd)", "tempo 9 mi, hard 5 mi (2 wu, 5 @ T, 2 cd)"),
         ("4 x mile @ 10k, 8 mi", "4 x 1 mi 10k, 8 mi"),
-        ("4 x mile @ threshold (90 sec), 9 mi total", "4 x 1 mi threshold, 9 mi (90 sec)"),
+        ("4 x mile @ threshold (90 sec), 9 mi total", "4 x 1 mi threshold, recovery \"90 sec\", 9 mi"),
         ("8 x 800 w/ equal jog, 10", "8 x 800 m, equal jog, 10 mi"),
         ("cutback long 13", "long 13 mi (cutback)"),
         ("10 mi steady w/ last mile hard", "steady 10 mi, hard 1 mi (at the end)"),
     ],
     offered: &[
         ("track: 8x400 @ mile pace w/ 400 jog", &["8 x 400 m mile pace, 400 jog, 7 mi"]),
-        ("mile repeats x 4", &["intervals 5 mi (mile repeats x 4)"]),
+        ("mile repeats x 4", &["4 x 1 mi, 7 mi"]),
     ],
 };
 
@@ -237,7 +237,7 @@ const SHEET: Style = Style {
         ("8E + 4str", &["8E + 4 strides"]),
         ("LR24/8MP", &["long 24 km, hard 8 km (LR24/8MP)", "long 32 km, hard 8 km (LR24/8MP)"]),
         ("R", &["easy 8 km (R)", "rest (\"R\")"]),
-        ("I: 6x1000/400j", &["6 x 1000 m /400j, 10 km (I:)"]),
+        ("I: 6x1000/400j", &["6 x 1000 m /400j, 12 km (I)"]),
         ("6x1000m/2'R + 2E + 2E", &["6 x 1000 m /2'R, 10 km + 2E + 2E"]),
         ("6x1k r=2' 10k", &["6 x 1 km \"r=2'\", 10 km", "6 x 1 km \"r=2' 10k\", 10 km"]),
         ("6x1k r2' 10k", &["6 x 1 km r2', 10 km", "6 x 1 km r2' 10k, 10 km"]),
@@ -452,8 +452,11 @@ const KILOMETRES: Style = Style {
 const CLOCKS: Style = Style {
     units: DistanceUnit::Km,
     read: &[
-        ("10' + 3x10' T (2') + 10'", "3 x 10 min T, 50 min (10 min easy warm up, 2', 10 min easy cool down)"),
-        ("20' wu | 8x2' hard/2' easy | 15' cd", "8 x 2 min hard/2' easy, 51 min (20 min wu, 15 min cd)"),
+        (
+            "10' + 3x10' T (2') + 10'",
+            "3 x 10 min T, recovery \"2'\", 50 min (10 min easy warm up, 10 min easy cool down)",
+        ),
+        ("20' wu | 8x2' hard/2' easy | 15' cd", "8 x 2 min hard/2' easy, 65 min (20 min wu, 15 min cd)"),
         ("50' easy, last 10' brisk", "easy 50 min, hard 10 min (at the end, brisk)"),
         ("1h10 w/ 20 min MP", "race pace 70 min, hard 20 min (MP)"),
         ("35 mins v easy", "easy 35 min (v easy)"),

@@ -9,7 +9,7 @@ use std::borrow::Cow;
 use super::amounts::RawAmount;
 use super::around::is_around;
 use super::hardness::{is_gentle, is_pace_only, take_kind_with_pace};
-use super::kinds::{take_kind, take_kind_or_short};
+use super::kinds::{STRIDES, has_word, take_kind, take_kind_or_short};
 use super::line::is_opening_quote;
 use super::sets::starts_with_reps;
 use super::text::Text;
@@ -19,7 +19,8 @@ use crate::units::{Amount, Milli, Unit};
 
 /// The line with its parts in words; nearly every line stays as it is.
 pub(super) fn spelled(line: &str) -> Cow<'_, str> {
-    let may_be_told = line.contains(['+', ',', '/', ':']) && line.bytes().filter(u8::is_ascii_digit).count() > 1;
+    let may_be_told = (line.contains(['+', ',', '/', ':']) || line.contains("middle of"))
+        && line.bytes().filter(u8::is_ascii_digit).count() > 1;
     if !may_be_told {
         return Cow::Borrowed(line);
     }
@@ -31,7 +32,9 @@ pub(super) fn spelled(line: &str) -> Cow<'_, str> {
     let told = of_three(front, false)
         .or_else(|| of_whole_and_part(front))
         .or_else(|| of_kinds(front))
-        .or_else(|| of_whole_and_around(front));
+        .or_else(|| of_whole_and_around(front))
+        .or_else(|| of_a_middle(front))
+        .or_else(|| of_reps_between(front));
     told.map_or(Cow::Borrowed(line), |told| Cow::Owned(format!("{told} {note}").trim_end().to_owned()))
 }
 
@@ -53,19 +56,28 @@ fn of_three(line: &str, is_inside: bool) -> Option<String> {
         return None;
     }
     let (amount, tail) = amount_and_tail(two)?;
-    let (kind, pace) = hard_kind(lead, tail)?;
+    let (kind, pace, is_short) = hard_kind(lead, tail)?;
     let (front, behind) = (outer(one)?, outer(three)?);
     let is_most = || length(amount) > length(front).max(length(behind));
     let is_clear = match mark {
         ',' => whole.is_some() || is_inside || (is_most() && (!pace.is_empty() || (is_bare(one) && is_bare(three)))),
         // These are told without a word elsewhere: see `super::unparted` and `super::around`.
-        _ if pace.is_empty() && whole.is_none() && !is_inside => lead.is_some() && !line.contains(':') && is_most(),
+        _ if pace.is_empty() && whole.is_none() && !is_inside && !is_short => {
+            lead.is_some() && !line.contains(':') && is_most()
+        }
         _ => true,
     };
     let around = |piece: &str, phrase: &str| {
         if is_around(piece) { piece.to_owned() } else { format!("{piece} {phrase}") }
     };
-    let (front, behind) = (around(front, "warm up"), around(behind, "cool down"));
+    // Numbers without a unit are in that of their whole.
+    let unit = whole.map_or("", |whole| whole.trim_start_matches(|one: char| !one.is_alphabetic() && one != '\''));
+    let in_unit = |number: &str| {
+        let is_plain = number.bytes().all(|one| one.is_ascii_digit() || one == b'.');
+        if is_plain && !unit.is_empty() { format!("{number} {unit}") } else { number.to_owned() }
+    };
+    let (front, amount, behind) = (in_unit(front), in_unit(amount), in_unit(behind));
+    let (front, behind) = (around(&front, "warm up"), around(&behind, "cool down"));
     let whole = whole.map_or_else(String::new, |whole| format!(", {whole}"));
     let hard = format!("{amount} {kind} {pace}");
     is_clear.then(|| format!("{front}, {}, {behind}{whole}", hard.trim_end()))
@@ -107,8 +119,8 @@ fn outer(words: &str) -> Option<&str> {
     is_easy.then_some(amount)
 }
 
-/// The kind of the hard part, and its pace in figures.
-fn hard_kind<'a>(lead: Option<&'a str>, tail: &'a str) -> Option<(&'a str, String)> {
+/// The kind of the hard part, its pace in figures, and whether the kind has a name that only stands where a pace does.
+fn hard_kind<'a>(lead: Option<&'a str>, tail: &'a str) -> Option<(&'a str, String, bool)> {
     let at = |figure: &str| match figure.trim_matches(['(', ')']).trim_start_matches(['@', ' ']) {
         "" => String::new(),
         figure if figure.starts_with(|first: char| first.is_ascii_digit()) => format!("@ {figure}"),
@@ -116,7 +128,7 @@ fn hard_kind<'a>(lead: Option<&'a str>, tail: &'a str) -> Option<(&'a str, Strin
     };
     if tail.is_empty() || is_pace_only(tail) {
         // A pace alone does not say which race it is of.
-        return lead.or((!tail.is_empty()).then_some("tempo")).map(|kind| (kind, at(tail)));
+        return lead.or((!tail.is_empty()).then_some("tempo")).map(|kind| (kind, at(tail), false));
     }
     let mut text = Text::new(tail);
     text.take_any_phrase(&["@", "at", "in"]);
@@ -125,12 +137,12 @@ fn hard_kind<'a>(lead: Option<&'a str>, tail: &'a str) -> Option<(&'a str, Strin
     let named = |mut text: Text<'a>| {
         let (kind, _) = take_kind(&mut text)?;
         let is_pace = text.is_done() || is_pace_only(text.left());
-        (is_even(kind) && is_pace).then(|| (text.since(&start), at(text.left())))
+        (is_even(kind) && is_pace).then(|| (text.since(&start), at(text.left()), false))
     };
     named(text).or_else(|| {
         let (kind, _) = take_kind_or_short(&mut text).filter(|_| lead.is_none())?;
         (is_even(kind) && text.is_done())
-            .then(|| (if kind == Kind::Tempo { "tempo" } else { "race pace" }, String::new()))
+            .then(|| (if kind == Kind::Tempo { "tempo" } else { "race pace" }, String::new(), true))
     })
 }
 
@@ -189,6 +201,33 @@ fn of_whole_and_around(line: &str) -> Option<String> {
     let first = parts.split(',').next().unwrap_or_default().trim();
     let is_told = parts.matches(',').count() > 1 && (is_around(first) || is_up(first));
     whole.filter(|_| is_told).map(|whole| format!("{parts}, {whole}"))
+}
+
+/// "20 min tempo in the middle of 7": the whole behind its part.
+fn of_a_middle(line: &str) -> Option<String> {
+    const MIDDLES: [&str; 3] = [" in the middle of ", " in middle of ", " in the middle of a "];
+    let (part, whole) = MIDDLES.into_iter().find_map(|middle| line.split_once(middle))?;
+    let (_, tail) = amount_and_tail(part)?;
+    let is_told = !tail.is_empty() && run_amount(whole).is_some();
+    is_told.then(|| format!("{} with {part} in the middle", whole.trim()))
+}
+
+/// "3k, 5x1k, 2k": repetitions between two numbers that are no whole.
+///
+/// # Source
+///
+/// Common practice, no published source.
+fn of_reps_between(line: &str) -> Option<String> {
+    const MOST_AROUND: Milli = Milli::whole(5);
+    let mut parts = line.split(", ").map(str::trim);
+    let (front, reps, behind) = (parts.next()?, parts.next()?, parts.next()?);
+    let is_around = |words: &str| is_bare(words) && length(words).is_some_and(|length| length <= MOST_AROUND);
+    let is_told = parts.next().is_none()
+        && is_around(front)
+        && is_around(behind)
+        && starts_with_reps(Text::new(reps))
+        && !has_word(reps, &STRIDES);
+    is_told.then(|| format!("{front} warm up, {reps}, {behind} cool down"))
 }
 
 /// A kind in front of a further number, or at the end.

@@ -27,8 +27,8 @@ fn in_session(mut parts: Parts) -> Parts {
         return parts;
     }
     if !is_around(&warm) && !is_up(&warm) {
-        // "club: 8 easy"
-        if is_place(&heading) && is_easy_run(&warm) {
+        // "club: 8 easy", "club: 5 x 1 km"
+        if is_place(&heading) && (is_easy_run(&warm) || starts_with_reps(Text::new(&warm))) {
             first.notes.push(Note::Quoted(heading));
             first.words = warm;
         }
@@ -52,7 +52,10 @@ fn in_session(mut parts: Parts) -> Parts {
 /// Whether words over an easy run may be where or with whom it is run: they name no session and no sum.
 fn is_place(heading: &str) -> bool {
     const OTHERS: [&str; 9] = ["session", "workout", "race", "total", "sum", "double", "doubles", "option", "either"];
-    !has_word(heading, &OTHERS) && !names_hardness(heading) && take_kind(&mut Text::new(heading)).is_none()
+    let kind = take_kind(&mut Text::new(heading));
+    // "XC": where it is run.
+    let is_ground = matches!(kind, Some((Kind::Easy, Some(_))));
+    !has_word(heading, &OTHERS) && !names_hardness(heading) && (kind.is_none() || is_ground)
 }
 
 /// Whether a word says that nobody runs: "rest", "x".

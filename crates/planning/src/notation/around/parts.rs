@@ -226,14 +226,21 @@ pub(in super::super) fn in_order(parts: Parts) -> Parts {
     if parts.len() < 2 {
         return parts;
     }
-    let Some(main) = main_of(&parts) else { return parts };
+    // A whole behind them is none of them.
+    let mut parts = parts;
+    let whole = parts.pop_if(|last| is_bare(last));
+    let main = main_of(&parts).filter(|_| whole.is_none() || parts.len() > 2);
+    let Some(main) = main else {
+        parts.extend(whole);
+        return parts;
+    };
     let as_around = |(at, part): (usize, Part)| {
         let phrase = if at < main { WARM_UP[0] } else { COOL_DOWN[0] };
         let is_gentle = Piece::of(&part) == Some(Piece::Gentle);
         let is_jog = at == main + 1 && is_recovery(&part.words) && at + 1 < parts.len();
         if is_gentle && !is_jog { Part { words: format!("{} {phrase}", part.words), ..part } } else { part }
     };
-    parts.iter().cloned().enumerate().map(as_around).collect()
+    parts.iter().cloned().enumerate().map(as_around).chain(whole.clone()).collect()
 }
 
 /// Where the one hard part stands among easy ones; nothing where parts are something else.

@@ -11,7 +11,7 @@ use super::super::text::Text;
 use super::super::unparted::by_parts;
 use super::{Draft, read_session};
 use crate::session::{Kind, Session};
-use crate::units::{DistanceUnit, Milli, Unit};
+use crate::units::{Amount, DistanceUnit, Milli, Unit};
 
 /// Below this many minutes, what stands in brackets behind repetitions is a recovery.
 const SHORTEST_SESSION: Milli = Milli::whole(20);
@@ -48,7 +48,14 @@ impl Draft {
             && self.hard.is_none()
             && self.sets.is_empty()
             && self.kind.is_none_or(|kind| matches!(kind, Kind::Easy | Kind::Long));
-        let inside = |note: &String| parts_inside(note, runner);
+        // Numbers without a unit are in that of their whole.
+        let whole = self.amount.and_then(|whole| whole.in_unit(runner.units.unit()).ok());
+        let units = match whole.map(Amount::unit) {
+            Some(Unit::Km) => DistanceUnit::Km,
+            Some(Unit::Mi) => DistanceUnit::Mi,
+            Some(Unit::Min) | None => runner.units,
+        };
+        let inside = |note: &String| parts_inside(note, Runner { units, ..runner });
         let Some(run) = self.plain_notes.iter().filter(|_| is_open).find_map(inside) else { return };
         if self.kind != Some(Kind::Long) {
             self.kind = Some(run.kind);

@@ -11,8 +11,8 @@ use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
 use crate::session::Kind;
 
-pub(super) const INSIDE: [&str; 9] =
-    ["of which", "of them", "of that", "thereof", "therefrom", "including", "incl.", "incl", "inc"];
+pub(super) const INSIDE: [&str; 10] =
+    ["of which", "of them", "of that", "thereof", "therefrom", "including", "incl.", "incl", "inc.", "inc"];
 
 /// Where in a run its hard part is, without the amount: "last" alone says nothing beside "5 km hard".
 fn where_in_run(place: &str) -> &str {

@@ -78,7 +78,9 @@ impl Draft {
         self.notes.extend(quoted);
         for note in &part.notes {
             match note {
-                Note::Plain(words) if self.open && (is_recovery(words) || is_ratio(words)) => {
+                Note::Plain(words)
+                    if self.open && (is_recovery(words) || is_ratio(words) || self.rests_for(words, true)) =>
+                {
                     self.set_recovery(words.clone());
                 }
                 Note::Plain(words) if is_pace_figure(words) && self.ends_with_pace() => {

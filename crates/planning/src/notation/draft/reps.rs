@@ -4,11 +4,14 @@ use super::super::amounts::RawAmount;
 use super::super::doubles::AND;
 use super::super::kinds::{STRIDES, has_word};
 use super::super::line::{Part, unreadable};
-use super::super::sets::{RECOVERY_LABELS, TIMES, is_recovery, short_jog, starts_with_reps, take_sets};
+use super::super::read::Doubt;
+use super::super::sets::{RECOVERY_LABELS, TIMES, is_recovery, short_jog, starts_with_reps, take_length, take_sets};
 use super::super::text::Text;
 use super::Draft;
 use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
+use crate::session::{SetUnit, Sets};
+use crate::units::Unit;
 
 impl Draft {
     pub(super) fn read_sets(
@@ -41,11 +44,34 @@ impl Draft {
         } else if let Some(jog) = short_jog(words) {
             self.set_recovery(jog);
             return true;
-        } else if is_recovery(words) || is_time_off(words) {
+        } else if is_recovery(words) || is_time_off(words) || self.rests_for(words, false) {
             self.set_recovery(words.to_owned());
             return true;
         }
         false
+    }
+
+    /// Whether words right behind repetitions are how long the rest between them is: "3 min", "90 s". In brackets seconds may
+    /// as well be the time of a repetition, and figures of a clock anywhere.
+    pub(super) fn rests_for(&self, words: &str, is_aside: bool) -> bool {
+        /// The longest rest, in seconds, and how fast a repetition may be run, in seconds for one kilometre.
+        ///
+        /// # Source
+        ///
+        /// Common practice, no published source.
+        const LONGEST: f64 = 360.0;
+        const PACES: std::ops::RangeInclusive<f64> = 130.0..=420.0;
+        let mut text = Text::new(words);
+        let length = take_length(&mut text).ok().flatten().filter(|_| text.is_done() && !words.contains(':'));
+        let Some(sets) = self.sets.last().filter(|_| self.doubt == Doubt::Asked) else { return false };
+        let seconds = match length {
+            Some((length, SetUnit::S)) => length.as_f64(),
+            Some((length, SetUnit::Min)) => return length.as_f64() * 60.0 <= LONGEST,
+            _ => return false,
+        };
+        let of_one = Sets { reps: 1, ..sets.clone() }.total_in(Unit::Km);
+        let is_time = is_aside && of_one.is_some_and(|km| PACES.contains(&(seconds / km.as_f64())));
+        seconds <= LONGEST && !is_time
     }
 
     pub(super) fn set_recovery(&mut self, words: String) {

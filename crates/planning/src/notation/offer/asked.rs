@@ -15,7 +15,7 @@ use super::mended::{way, with_usual_around};
 use super::{Guess, Way, sound};
 use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
-use crate::session::Session;
+use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Unit};
 use crate::week::Slot;
 
@@ -217,6 +217,22 @@ fn part_or_run(before: &str, text: &str, runner: Runner) -> Vec<String> {
     vec![format!("{before} with {part} @ {tail}"), format!("{tail} {both}, hard {part}")]
 }
 
+/// "8 km + 10 x 30 s", "3 + 6 x 800": repetitions at the end of the run, or behind it as a warm-up, rather than a session of
+/// their own.
+pub(super) fn run_with_reps(run: &str, reps: &str, runner: Runner) -> Option<String> {
+    let lacks_whole = |line: &str| {
+        let wrong = sound(line, runner).err().unwrap_or_default();
+        matches!(wrong.as_slice(), [ProblemKind::AmountMissing { .. }])
+    };
+    let day = sound(run, runner).ok()?;
+    let is_easy = only_session(&day).is_some_and(|session| session.kind == Kind::Easy && session.sets.is_empty());
+    if !is_easy || !starts_with_reps(Text::new(reps)) || !lacks_whole(reps) {
+        return None;
+    }
+    let lines = [format!("{run}, {reps}"), format!("{run} warm up, {reps}")];
+    lines.into_iter().find(|line| sound(line, runner).is_ok())
+}
+
 /// "7 E + str": strides at the end of the run, or strength beside it; "4 str" are four of the former.
 pub(super) fn strides_or_strength(line: &str) -> Vec<String> {
     let outside = &line[..line.find(['(', '"']).unwrap_or(line.len())];
@@ -226,7 +242,11 @@ pub(super) fn strides_or_strength(line: &str) -> Vec<String> {
         !attached && !line[at + 3..].starts_with(|one: char| one.is_alphanumeric())
     };
     let lower = outside.to_ascii_lowercase();
-    let Some(at) = lower.match_indices("str").map(|(at, _)| at).find(|at| ends(*at)) else { return Vec::new() };
+    let Some(at) = lower.match_indices("str").map(|(at, _)| at).find(|at| ends(*at)) else {
+        // "easy 5, ST"
+        let is_st = outside.ends_with(", ST") || outside.ends_with("+ ST");
+        return if is_st { strides_or_strength(&format!("{line}R")) } else { Vec::new() };
+    };
     let (front, behind) = (line[..at].trim_end(), &line[at + 3..]);
     let strides = format!("{front} strides{behind}");
     if front.ends_with(|one: char| one.is_ascii_digit() || one == 'x') {

@@ -428,12 +428,36 @@ fn ways(line: &str, runner: Runner) -> Vec<Way> {
         all.extend(of_slot(slot, runner));
         return all;
     }
-    // Without its total, the day may be read as it is.
-    all.push(Way::sure(written(&slots)));
     let each: Vec<Vec<Way>> = slots.iter().map(|slot| of_slot(slot, runner)).collect();
     let pieces: Vec<String> = slots.iter().map(|slot| written(std::slice::from_ref(slot))).collect();
+    if let ([Some(run), _], [_, reps]) =
+        (each.iter().map(|ways| ways.first()).collect::<Vec<_>>().as_slice(), pieces.as_slice())
+    {
+        all.extend(asked::run_with_reps(&run.line, reps, runner).into_iter().map(Way::sure));
+        all.extend(both_hard(&slots, runner));
+    }
+    // Without its total, the day may be read as it is.
+    all.push(Way::sure(written(&slots)));
     all.extend((0..MOST_OFFERS).filter_map(|nth| together(&each, &pieces, nth)));
     all
+}
+
+/// "2 x 15 min T + 6 x 200": the repetitions of one session, where neither of two tells its whole.
+fn both_hard(slots: &[Vec<Parts>], runner: Runner) -> Vec<Way> {
+    let lacks_whole = |parts: &Parts| {
+        let line = written(&[vec![parts.clone()]]);
+        let wrong = sound(&line, runner).err().unwrap_or_default();
+        starts_with_reps(Text::new(&line)) && matches!(wrong.as_slice(), [ProblemKind::AmountMissing { .. }])
+    };
+    match slots {
+        [one, other] => match (one.as_slice(), other.as_slice()) {
+            ([one], [other]) if lacks_whole(one) && lacks_whole(other) => {
+                of_session(&[one.as_slice(), other.as_slice()].concat(), runner)
+            }
+            _ => Vec::new(),
+        },
+        _ => Vec::new(),
+    }
 }
 
 /// The slots of a day, each in its nth way or the last that it has. What has none becomes a note of its neighbour.

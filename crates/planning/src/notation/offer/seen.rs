@@ -90,7 +90,9 @@ const JOINING: [&str; 28] = [
 ];
 
 /// Words of clubs for a session that is hard, though they name no running.
-const SESSIONS: [&str; 20] = [
+const SESSIONS: [&str; 22] = [
+    "champs",
+    "championships",
     "session",
     "workout",
     "pyramid",
@@ -122,8 +124,9 @@ pub(super) fn may_be_hard(words: &str) -> bool {
         // "effort 5", "easy effort": how easily it is run.
         let is_named =
             SESSIONS.contains(&at(index)) && (at(index) != "effort" || at(index + 1).starts_with(['6', '7', '8', '9']));
+        let is_meet = at(index) == "meet" && at(index + 1) == "day";
         let is_gentle = index > 0 && ["easy", "steady", "strength", "gym", "core", "cross"].contains(&at(index - 1));
-        is_attached(at(index)) || (is_named && !is_gentle) || (at(index) == "all" && at(index + 1) == "out")
+        is_attached(at(index)) || is_meet || (is_named && !is_gentle) || (at(index) == "all" && at(index + 1) == "out")
     })
 }
 

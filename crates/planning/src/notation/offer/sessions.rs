@@ -87,7 +87,7 @@ fn hard_kind(seen: &Seen) -> Kind {
         () if words(&["surge", "surges", "pickup", "pickups", "alternating", "off"]) => Kind::Fartlek,
         () if words(&["building", "negative", "progressing", "finish", "finishing"]) => Kind::Progression,
         () if words(&["m", "hm", "mp", "hmp", "marathon", "half"]) => Kind::RacePace,
-        () if words(&["race", "xc", "timed", "out"]) => Kind::TimeTrial,
+        () if words(&["race", "xc", "timed", "out", "meet", "champs", "championships"]) => Kind::TimeTrial,
         () if words(&[
             "session", "workout", "pyramid", "ladder", "efforts", "reps", "sprint", "sprints", "speed", "parlauf",
         ]) =>
