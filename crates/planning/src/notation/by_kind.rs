@@ -244,3 +244,32 @@ fn tired_coaches_turn_words_around() {
         (Km, "club: 3x10 off 2", &["3 x 10 min off 2, 55 min (club)", "3 x 10 km off 2, 34 km (club)"]),
     ]);
 }
+
+#[test]
+fn what_is_done_besides_a_run_of_numbers_stays_beside_it() {
+    let paced = "tempo 14 km, hard 8 km (3 km warm up, @ 4:12, 3 km cool down";
+    reads(&[
+        (Km, "3 + 8 @ 4:12 + 3 + gym", &format!("{paced}) + strength")),
+        (Km, "3 + 8 @ 4:12 + 3, strides", &format!("{paced}, with strides)")),
+        (Km, "3 + 8 @ 4:12 + 3 (with Jo)", &format!("{paced}, with Jo)")),
+        (Km, "14 km, 8 @ 4:12, strides", "tempo 14 km, hard 8 km (at 4:12, with strides)"),
+        (Km, "14 km, 8 km @ 4:12, gym", "tempo 14 km, hard 8 km (at 4:12) + strength"),
+    ]);
+    // A time of day is no pace.
+    asks(&[(Km, "8 km, 6 @ 18:00", &["easy 8 km (6 @ 18:00)"])]);
+}
+
+#[test]
+fn rounds_of_rounds_are_as_many() {
+    reads(&[
+        (Km, "2k wu, 10 x 400 (400j), 2k cd", "10 x 400 m, 400 m jog, 11.6 km (2 km wu, 2 km cd)"),
+        (Km, "2k wu, 2 x 400-800-400, 2k cd", "2 x 400 m, 2 x 800 m, 2 x 400 m, 7.2 km (2 km wu, in rounds, 2 km cd)"),
+        (Km, "6 x 800, 400m, 9 km", "6 x 800 m, recovery \"400m\", 9 km"),
+    ]);
+    settles(&[
+        (Km, "2 x 400-800-400", "2 x 400 m, 2 x 800 m, 2 x 400 m, 8 km (in rounds)"),
+        (Km, "8x(30/30)", "8 x 30 s, recovery \"30 s easy\", 35 min"),
+        (Km, "2x(10x30/30)", "20 x 30 s, recovery \"30 s easy\", 45 min (2 sets of 10)"),
+        (Km, "6 x 800 (400m)", "6 x 800 m, recovery \"400m\", 9 km"),
+    ]);
+}

@@ -338,11 +338,13 @@ pub(super) fn is_pace_figure(words: &str) -> bool {
 
 /// Whether words are a pace in figures and nothing else: "@ 4:12", "4:12/km", "at 4:10-4:15 pace".
 pub(super) fn is_pace_only(words: &str) -> bool {
+    /// "18:00" is a time of day: nobody runs so slowly.
+    const SLOWEST: u8 = 14;
     let mut text = Text::new(words);
     text.take_any_phrase(&["@", "at", "in"]);
     let take_figure = |text: &mut Text<'_>| {
         text.skip_space();
-        (1..=2).contains(&text.take_digits().len())
+        text.take_digits().parse::<u8>().is_ok_and(|minutes| (1..=SLOWEST).contains(&minutes))
             && text.take_any(&[':', '\'']).is_some()
             && text.take_digits().len() == 2
     };

@@ -17,9 +17,9 @@ pub(super) fn spelled(line: &str) -> Cow<'_, str> {
     if !line.contains(|one: char| one.is_ascii_digit()) || line.contains(is_opening_quote) {
         return Cow::Borrowed(line);
     }
-    let whole = [in_brackets, by_lists, by_seconds, one_by_one, turned];
+    let whole = [in_brackets, by_lists, by_seconds, by_strokes, one_by_one, turned];
     let told = whole.into_iter().find_map(|told| told(line));
-    let told = told.or_else(|| [one_by_one, turned].into_iter().find_map(|told| in_a_part(line, told)));
+    let told = told.or_else(|| [by_strokes, one_by_one, turned].into_iter().find_map(|told| in_a_part(line, told)));
     told.map_or(Cow::Borrowed(line), Cow::Owned)
 }
 
@@ -58,6 +58,16 @@ fn two_parts(words: &str) -> Option<[&str; 2]> {
     starts.next().is_none().then(|| [words[..second].trim_matches(marks), words[second..].trim()])
 }
 
+/// "2 x (10 x 30/30)"
+fn in_sets(front: &str, behind: &str, [run, rest]: [u16; 2]) -> Option<String> {
+    let (outer, inner) = front.split_once('(')?;
+    let count = |words: &str| words.trim().strip_suffix(TIMES)?.trim().parse::<u16>().ok();
+    let (sets, reps) = (count(outer)?, count(inner)?);
+    let behind = behind.strip_prefix(')')?;
+    let all = sets.checked_mul(reps).filter(|all| *all <= Sets::MOST)?;
+    Some(format!("{all} x {run} s, recovery {rest} s easy ({sets} sets of {reps}){behind}"))
+}
+
 /// "3 x (1k, 500, 200)": rounds of several lengths.
 fn by_lists(line: &str) -> Option<String> {
     let open = line.find('(')?;
@@ -68,8 +78,24 @@ fn by_lists(line: &str) -> Option<String> {
     let words = line[open + 1..close].split([' ', ',', '-', '/']).filter(|word| !word.is_empty());
     let metres: Vec<u16> = words.map(metres).collect::<Option<_>>()?;
     let is_told = (1..=2).contains(&reps.len()) && (2..=6).contains(&metres.len());
+    is_told.then(|| format!("{lead}{}{}", in_rounds(reps, &metres), &line[close + 1..]))
+}
+
+fn in_rounds(reps: &str, metres: &[u16]) -> String {
     let told: Vec<String> = metres.iter().map(|metres| format!("{reps} x {metres} m")).collect();
-    is_told.then(|| format!("{lead}{} (in rounds){}", told.join(", "), &line[close + 1..]))
+    format!("{} (in rounds)", told.join(", "))
+}
+
+/// "2 x 400-800-400"
+fn by_strokes(line: &str) -> Option<String> {
+    let (reps, behind) = line.split_once(TIMES)?;
+    let (reps, behind) = (reps.trim(), behind.trim_start());
+    let until = behind.find([' ', ',', ';']).unwrap_or(behind.len());
+    let metres: Vec<u16> = behind[..until].split(['-', '\u{2013}']).map(metres).collect::<Option<_>>()?;
+    let is_told = (1..=2).contains(&reps.len())
+        && reps.bytes().all(|one| one.is_ascii_digit())
+        && (3..=6).contains(&metres.len());
+    is_told.then(|| format!("{}{}", in_rounds(reps, &metres), &behind[until..]))
 }
 
 /// "30/30 x 20", "20 x 30/30": so many seconds hard, and so many easy.
@@ -88,6 +114,12 @@ fn seconds_at(line: &str, at: usize) -> Option<String> {
         .into_iter()
         .find(|unit| line[until..].strip_prefix(unit).is_some_and(|behind| !behind.starts_with(char::is_alphabetic)));
     let (front, behind) = (&line[..from], &line[until + unit.map_or(0, str::len)..]);
+    // "8 x (30/30)"
+    let (front, behind) = match (front.trim_end().strip_suffix('('), behind.strip_prefix(')')) {
+        (Some(front), Some(behind)) => (front, behind),
+        _ if front.matches('(').count() > front.matches(')').count() => return in_sets(front, behind, [run, rest]),
+        _ => (front, behind),
+    };
     let told = |front: &str, reps: &str, behind: &str| {
         // "8 km: 20 x 30 s": the whole stands in front of its parts.
         let whole = front.trim_end().strip_suffix(':').map(|whole| format!("{whole}, "));

@@ -29,13 +29,24 @@ pub(super) fn spelled(line: &str) -> Cow<'_, str> {
     if !is_open || line.contains(is_opening_quote) {
         return Cow::Borrowed(line);
     }
-    let told = of_three(front, false)
+    let told = told(front).or_else(|| {
+        // "3 + 8 @ 4:12 + 3 + gym": what is done besides has no number in front.
+        let starts = front.match_indices([',', '+']).map(|(at, _)| at);
+        let besides = |at: &usize| front[at + 1..].trim_start().starts_with(char::is_alphabetic);
+        let (front, besides) = front.split_at(starts.into_iter().find(besides).filter(|at| *at > 0)?);
+        Some(format!("{}{}{besides}", told(front.trim_end())?, if besides.starts_with('+') { " " } else { "" }))
+    });
+    told.map_or(Cow::Borrowed(line), |told| Cow::Owned(format!("{told} {note}").trim_end().to_owned()))
+}
+
+/// The line in words, in whichever of these ways it tells its numbers.
+fn told(front: &str) -> Option<String> {
+    of_three(front, false)
         .or_else(|| of_whole_and_part(front))
         .or_else(|| of_kinds(front))
         .or_else(|| of_whole_and_around(front))
         .or_else(|| of_a_middle(front))
-        .or_else(|| of_reps_between(front));
-    told.map_or(Cow::Borrowed(line), |told| Cow::Owned(format!("{told} {note}").trim_end().to_owned()))
+        .or_else(|| of_reps_between(front))
 }
 
 /// The parts of a run that stand in brackets behind its whole, "14 km (3 + 8 @ 4:12 + 3)", in words.

@@ -25,7 +25,7 @@ use super::hardness::is_pace_figure;
 use super::line::{Note, Part};
 use super::read::Doubt;
 use super::runner::Runner;
-use super::sets::{is_ratio, is_recovery, nested};
+use super::sets::{is_ratio, is_recovery, nested, short_jog};
 use crate::problem::ProblemKind;
 use crate::session::{Kind, Session, Sets};
 
@@ -82,6 +82,9 @@ impl Draft {
                     if self.open && (is_recovery(words) || is_ratio(words) || self.rests_for(words, true)) =>
                 {
                     self.set_recovery(words.clone());
+                }
+                Note::Plain(words) if self.open && short_jog(words).is_some() => {
+                    self.set_recovery(short_jog(words).unwrap_or_default());
                 }
                 Note::Plain(words) if is_pace_figure(words) && self.ends_with_pace() => {
                     if let Some(note) = self.notes.last_mut() {

@@ -11,7 +11,7 @@ use super::Draft;
 use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{SetUnit, Sets};
-use crate::units::Unit;
+use crate::units::{Milli, Unit};
 
 impl Draft {
     pub(super) fn read_sets(
@@ -60,6 +60,7 @@ impl Draft {
         ///
         /// Common practice, no published source.
         const LONGEST: f64 = 360.0;
+        const FARTHEST: Milli = Milli::whole(600);
         const PACES: std::ops::RangeInclusive<f64> = 130.0..=420.0;
         let mut text = Text::new(words);
         let length = take_length(&mut text).ok().flatten().filter(|_| text.is_done() && !words.contains(':'));
@@ -67,6 +68,8 @@ impl Draft {
         let seconds = match length {
             Some((length, SetUnit::S)) => length.as_f64(),
             Some((length, SetUnit::Min)) => return length.as_f64() * 60.0 <= LONGEST,
+            // "6 x 800 (400 m)": a way that is jogged or walked, and no race.
+            Some((length, SetUnit::M)) => return words.ends_with('m') && length <= FARTHEST,
             _ => return false,
         };
         let of_one = Sets { reps: 1, ..sets.clone() }.total_in(Unit::Km);
