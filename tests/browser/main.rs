@@ -17,4 +17,5 @@ mod phone;
 mod pictures;
 mod race_day;
 mod week;
+mod ticks;
 mod whole_story;
