@@ -320,6 +320,8 @@ async fn fixed_days_of_an_illness_rest_with_the_others_at_one_press_and_come_bac
     app.post(&path, &[("version", &page.value("version"))]).await.location();
     let kept = app.store.block(block).await.unwrap().unwrap();
     assert!(kept.block.day(date("2027-05-04")).unwrap().is_hard());
+    let told = app.get(&format!("/blocks/{block}")).await;
+    assert_eq!(told.count(&format!(".finding a[href='{path}']")), 1, "the review leads there");
     let page = app.get(&path).await;
     assert_eq!(page.text(button), "Let the fixed day of the illness rest too: Tuesday 4 May");
     assert_eq!(page.count("form .actions button"), 1);

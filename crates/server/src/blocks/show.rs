@@ -10,7 +10,7 @@ use formats::words;
 use planning::block::curve_of;
 use planning::curve::Adjustment;
 use planning::replan::race::back_until;
-use planning::{Block, DistanceUnit, Finding, Level, Moment, Problem, RaceChange, Settings};
+use planning::{Block, DistanceUnit, Finding, Level, Moment, Problem, RaceChange, RuleId, Settings};
 use store::{AthleteId, BlockId, BlockRecord, MessageText, RaceId, RaceRecord, SentMessage};
 
 use super::edited;
@@ -273,7 +273,14 @@ impl FindingView {
     /// What the review of a block says, after that the block was made for another day, where it was.
     fn all(loaded: &Loaded, block: &Block, units: DistanceUnit) -> Vec<Self> {
         let moved = Self::of_move(loaded, block);
-        moved.into_iter().chain(loaded.review(block).iter().map(|found| Self::of(found, units))).collect()
+        // Where the block is planned again, the day can be let go with whatever else the event changes.
+        let can_let_go = |found: &Finding| {
+            let is_ahead = found.rule == RuleId::FixedAgainstEvent && found.date >= Some(loaded.today);
+            is_ahead && *block == loaded.record.block && loaded.record.race.called_off.is_none()
+        };
+        let of =
+            |found: &Finding| Self { replan: can_let_go(found).then_some(loaded.record.id), ..Self::of(found, units) };
+        moved.into_iter().chain(loaded.review(block).iter().map(of)).collect()
     }
 
     /// That what is noted in the log waits for the coach's word.

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use chrono::{Datelike, NaiveDate};
 use formats::words;
 use planning::plain::joined;
-use planning::{EventKind, Importance};
+use planning::{EventKind, Importance, RuleId};
 use store::{AthleteId, BlockState, Board, BoardRow, FixedAgainst, Waits};
 
 use super::followed::{Followed, When};
@@ -120,7 +120,9 @@ pub(super) fn place(need: Need, row: &BoardRow) -> String {
             block.map(paths::block).or(race).unwrap_or_else(|| paths::athlete(row.athlete))
         }
         Need::Withdrawn { race, .. } => format!("{}#withdrawn", paths::race(race)),
-        Need::Waits(_) | Need::Fixed(_) | Need::Moved { .. } => of_block(paths::replan),
+        Need::Waits(_) | Need::Fixed(_) | Need::Moved { .. } | Need::Stop(RuleId::FixedAgainstEvent) => {
+            of_block(paths::replan)
+        }
         Need::HandOverAgain { .. }
         | Need::NotesAgain
         | Need::LinkEnded
