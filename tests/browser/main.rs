@@ -16,6 +16,6 @@ mod paper;
 mod phone;
 mod pictures;
 mod race_day;
-mod week;
 mod ticks;
+mod week;
 mod whole_story;
