@@ -60,7 +60,7 @@ export function close() {
 export function fields(what, to) {
   const version = days.querySelector("input[name=version]")?.value
     ?? document.querySelector("input[name=version]").value;
-  return new URLSearchParams({ version, do: what, session: "0", to: to ?? "", balance: "yes" });
+  return new URLSearchParams({ version, do: what, session: "0", to: to ?? "" });
 }
 
 // Sends a change and shows what came of it; the focus goes to the day that was changed.

@@ -128,7 +128,7 @@ async fn the_day_says_what_can_be_done_with_it() {
     assert_eq!(page.texts("#session option"), ["easy 10 km", "strength 30 min"]);
     assert_eq!(page.value("to"), "2027-04-29", "the day after is proposed");
     assert_eq!(page.count("#to option"), 12, "not the day itself, and not race day");
-    assert_eq!(page.count("input[name=balance][checked]"), 1);
+    assert_eq!(page.count("input[name=balance][checked]"), 0, "what is set changes no other day unasked");
     let rest = app.get(&format!("/blocks/{block}/days/2027-05-07")).await;
     assert_eq!(rest.attributes("button[name=do]", "value"), ["change", "fix", "swap", "add"]);
 }
@@ -195,10 +195,10 @@ async fn a_refused_edit_keeps_what_was_typed_with_a_sentence_at_its_field() {
         (vec![("do", "add"), ("added", "9 leagues")], "added", "“leagues” is not"),
         (vec![("do", "remove"), ("session", "3")], "line", "There is no session 4"),
     ] {
-        let page = edit(&app, block, "2027-05-06", &fields).await;
+        let page = edit(&app, block, "2027-05-06", &[&fields[..], &[("balance", "yes")]].concat()).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{fields:?}");
         assert!(page.text(&format!("#{control}-errors")).contains(words), "{}", page.text(".error-summary li"));
-        assert_eq!(page.count("input[name=balance][checked]"), 0, "the choice stays as it was made");
+        assert_eq!(page.count("input[name=balance][checked]"), 1, "the choice stays as it was made");
     }
     assert_eq!(kept(&app, block).await.revision, 1);
 }

@@ -5,6 +5,7 @@ use axum::http::header::{ACCEPT, HOST};
 use axum::http::{Request, StatusCode};
 use ebbline_tests::{COACH_HOST, TestApp};
 use planning::DistanceUnit;
+use store::AthleteId;
 
 #[tokio::test]
 async fn every_day_says_what_is_usual_planned_and_why() {
@@ -96,20 +97,20 @@ async fn what_changed_below_a_block_is_told() {
     assert!(told[0].contains("race was moved") && told[1].contains("base week"), "{told:?}");
 }
 
-/// A block that was made before its athlete was noted as under 18: where it is.
-async fn block_before_youth(app: &TestApp) -> String {
+/// A block that was made before its athlete was noted as under 18: where it is, and whose.
+async fn block_before_youth(app: &TestApp) -> (String, AthleteId) {
     let entered = app.ana().await;
     let path = format!("/blocks/{}", app.make_block(entered).await);
     let mut ana = app.store.athlete(entered.athlete).await.unwrap().unwrap();
     ana.draft.athlete.birth_year = Some(2011);
     app.store.save_athlete(ana.id, ana.version, &ana.draft, app.now()).await.unwrap();
-    path
+    (path, ana.id)
 }
 
 #[tokio::test]
 async fn the_board_leads_to_a_block_made_before_the_athlete_was_noted_as_under_18_until_it_is_made_anew() {
     let app = TestApp::new().await;
-    let path = block_before_youth(&app).await;
+    let (path, _) = block_before_youth(&app).await;
     let board = app.get("/?need=under-18").await;
     assert!(
         board.text(".board-needs").contains("oted as under 18 by now: make the block anew"),
@@ -128,10 +129,10 @@ async fn the_board_leads_to_a_block_made_before_the_athlete_was_noted_as_under_1
 #[tokio::test]
 async fn a_block_made_before_the_athlete_was_noted_as_under_18_says_so() {
     let app = TestApp::new().await;
-    let path = block_before_youth(&app).await;
+    let (path, athlete) = block_before_youth(&app).await;
     let told = app.get(&path).await.texts(".told");
     assert!(told.iter().any(|told| told.starts_with("The athlete is noted as under 18 by now")), "{told:?}");
-    let mut ana = app.store.athlete(entered.athlete).await.unwrap().unwrap();
+    let mut ana = app.store.athlete(athlete).await.unwrap().unwrap();
     (ana.draft.athlete.birth_year, ana.draft.athlete.suits.days) = (None, Some(8));
     app.store.save_athlete(ana.id, ana.version, &ana.draft, app.now()).await.unwrap();
     let told = app.get(&path).await.texts(".told");

@@ -466,7 +466,11 @@ impl Session {
             self.note = note::in_proportion(&self.note, &usual.note, before, now);
             let is_less_hard = self.hard_middle() < usual.hard_middle();
             if now.middle() < before.middle() || is_less_hard {
-                let paces = if usual.is_hard() { Paces::OfTheHardPart } else { Paces::OfTheAmount(before) };
+                let paces = match () {
+                    () if self.sets.iter().any(|sets| !sets.pace.is_empty()) => Paces::OfTheRepetitions,
+                    () if usual.is_hard() => Paces::OfTheHardPart,
+                    () => Paces::OfTheAmount(before),
+                };
                 self.note =
                     note::without_amounts(&self.note, paces, |piece| in_note(piece, before.unit()) > Milli::ZERO);
             }

@@ -91,6 +91,11 @@ impl Problems {
         self.list.iter().filter(|problem| problem.field == field).map(|problem| problem.sentence.as_str()).collect()
     }
 
+    /// What is wrong at one control in a few words, once: for where what would be right stands beside it.
+    pub(crate) fn first_at(&self, field: &str) -> &str {
+        self.list.iter().find(|problem| problem.field == field).map_or("", FieldProblem::brief)
+    }
+
     /// Whether something is wrong at one control.
     pub(crate) fn at(&self, field: &str) -> bool {
         self.list.iter().any(|problem| problem.field == field)

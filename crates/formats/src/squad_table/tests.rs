@@ -167,7 +167,7 @@ fn every_problem_says_row_athlete_column_value_and_what_would_be_right() {
     let begins = [
         "Row 2, Ana, units: “furlongs” is neither kilometres nor miles",
         "Row 2, Ana, easy pace: “quick” is not a pace; write a pace such as 5:45",
-        "Row 2, Ana, year of birth, “88”: 88 cannot be right",
+        "Row 2, Ana, year of birth, “88”: 88 may be an age or the end of a year",
         "Row 2, Ana, Monday, “7 furlongs”: “furlongs” is not a unit that is known here",
         "Row 3, name: nothing is given here",
         "Row 4, name: “ana” stands in row 2 already",

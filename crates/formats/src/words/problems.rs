@@ -111,6 +111,9 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             seconds % 60
         ),
         ProblemKind::WeightOutOfRange { value, unit } => no_weight(*value, *unit),
+        ProblemKind::YearOutOfRange { year, .. } if (0..100).contains(year) => {
+            format!("{year} may be an age or the end of a year; write all four digits of the year, such as 1988")
+        }
         ProblemKind::YearOutOfRange { year, from, to } => format!("{year} cannot be right; a year from {from} to {to}"),
         ProblemKind::RaceInThePast { date, today } | ProblemKind::DayIsPast { date, today } => {
             format!("{} is past (today is {}); give a day that is still to come", full_date(*date), full_date(*today))

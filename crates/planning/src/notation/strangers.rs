@@ -317,6 +317,10 @@ const SECOND_LANGUAGE: Style = Style {
     units: DistanceUnit::Km,
     read: &[
         ("10,5 km easy", "easy 10.5 km"),
+        ("Kraft 45 min", "strength 45 min (kraft)"),
+        ("40' Z1-2 + Kraft 30'", "easy 40 min (Z1-2) + strength 30 min (kraft)"),
+        ("50' locker Z2", "easy 50 min (locker, Z2)"),
+        ("LaLa 1h45 Z2", "long 105 min (lala, Z2)"),
         ("einlaufen 2 km, 6x800, auslaufen 2 km", "6 x 800 m, 8.8 km (2 km einlaufen, 2 km auslaufen)"),
         ("15' inlopen, 20' tempo, 10' uitlopen", "tempo 45 min, hard 20 min (15 min inlopen, 10 min uitlopen)"),
         ("2 w/u, A skips, 6 x 800, 2 c/d", "6 x 800 m, 8.8 km (2 km w/u, A skips, 2 km c/d)"),

@@ -30,6 +30,8 @@ pub(crate) fn without_amounts(note: &str, paces: Paces, is_counted: impl Fn(&str
 pub(crate) enum Paces {
     /// Of the hard part, which the session says: it stays.
     OfTheHardPart,
+    /// Of repetitions that say it themselves: it goes with the amounts.
+    OfTheRepetitions,
     /// Of what it stands beside: where nothing is said to be hard it is true of the run only if that is this amount.
     OfTheAmount(Amount),
 }
@@ -37,7 +39,11 @@ pub(crate) enum Paces {
 impl Paces {
     /// Whether the pace beside these amounts stays true where they go.
     fn stay(self, words: &[&str], stale: &[&Range<usize>]) -> bool {
-        let Self::OfTheAmount(whole) = self else { return true };
+        let whole = match self {
+            Self::OfTheHardPart => return true,
+            Self::OfTheRepetitions => return false,
+            Self::OfTheAmount(whole) => whole,
+        };
         let [only] = stale else { return false };
         let next = words.get(only.start + 1).copied().unwrap_or_default();
         Part::read(bare(words[only.start]), bare(next)).is_some_and(|part| {

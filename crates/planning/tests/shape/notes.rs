@@ -26,6 +26,12 @@ fn a_shorter_session_keeps_its_pace() {
 }
 
 #[test]
+fn a_pace_that_repetitions_say_is_not_said_twice() {
+    let week = "8 | 6 x 1000 m in 4:40, 12 km (group, 6x1000 m in 4:40) | 8 | 9 | 8 | - | long 18";
+    assert_eq!(notes(&before(Half, week), [5]), ["group"]);
+}
+
+#[test]
 fn a_key_session_that_was_moved_keeps_its_pace_and_nothing_of_its_usual_length() {
     let coach = before(Half, "- | 8 | - | 8 | tempo 10, hard 5 (5 km @ 4:00, 2 km wu, 3 km cd) | - | long 18");
     assert_eq!(coach.day(5), "key tempo 8 km, hard 2.5 km (@ 4:00, 2 km wu, 3 km cd)");

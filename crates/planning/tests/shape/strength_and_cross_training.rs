@@ -205,3 +205,14 @@ fn a_shorter_session_says_nothing_of_the_minutes_of_the_usual_one() {
     let note = |to_race| on(&coach.block(), to_race).sessions[0].session.note.clone();
     assert_eq!((note(4).as_str(), note(11).as_str()), ("or day off", "or day off"), "{}", coach.day(4));
 }
+
+#[test]
+fn words_that_leave_strength_to_the_athlete_go_with_it_in_the_last_three_days() {
+    let coach = before(Half, "8 | 9 | tempo 9, hard 4 | 8 | rest (gym if time) | 5 | long 16");
+    let words = |to_race| -> Vec<String> {
+        on(&coach.block(), to_race).sessions.iter().map(|planned| planned.session.note.clone()).collect()
+    };
+    assert_eq!((words(9), words(2)), (vec!["gym if time".to_owned()], vec![]));
+    let kept = before(Half, "8 | 9 | tempo 9, hard 4 | 8 | rest (family) | 5 | long 16");
+    assert_eq!(on(&kept.block(), 2).sessions.len(), 1, "other words stay");
+}

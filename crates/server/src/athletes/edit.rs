@@ -41,18 +41,18 @@ const CONTROLS: [&str; 12] = [
     "group",
     "units",
     "easy_pace",
+    "recent_results",
     "birth_year",
     "cautions",
     "phone",
     "home_zone",
-    "recent_results",
     "suits_days",
     "weight",
     "notes",
 ];
 
 /// Those that a first block does without: they stand folded away on the form of a new athlete.
-const MORE: &[&str] = CONTROLS.as_slice().split_at(6).1;
+const MORE: &[&str] = CONTROLS.as_slice().split_at(7).1;
 
 /// An athlete's form.
 #[derive(Template)]
@@ -225,20 +225,9 @@ impl EditPage {
     /// Whether all of the form is to be seen: that of a known athlete, one with something wrong among what is folded away,
     /// and one where something was typed there.
     fn is_more_open(&self) -> bool {
-        let Typed { phone, home_zone, recent_results, suits_days, suits_day_before, suits_extra_rest, .. } =
-            &self.typed;
+        let Typed { phone, home_zone, suits_days, suits_day_before, suits_extra_rest, .. } = &self.typed;
         let Typed { weight, fuel_referred, notes, .. } = &self.typed;
-        let typed = [
-            phone,
-            home_zone,
-            recent_results,
-            suits_days,
-            suits_day_before,
-            suits_extra_rest,
-            weight,
-            fuel_referred,
-            notes,
-        ];
+        let typed = [phone, home_zone, suits_days, suits_day_before, suits_extra_rest, weight, fuel_referred, notes];
         self.known.is_some()
             || typed.into_iter().any(|text| !text.trim().is_empty())
             || MORE.iter().any(|control| self.problems.at(control))
@@ -250,7 +239,7 @@ impl EditPage {
 
     /// How long the list of results is to be seen at once.
     fn result_rows(&self) -> usize {
-        self.typed.recent_results.lines().count().clamp(3, 10)
+        self.typed.recent_results.lines().count().clamp(2, 10)
     }
 
     fn day_before_choices() -> Vec<Choice> {

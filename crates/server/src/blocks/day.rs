@@ -81,7 +81,6 @@ impl Typed {
         Self {
             version: loaded.record.version.to_string(),
             line: line_of(day),
-            balance: "yes".to_owned(),
             to: next.map_or(String::new(), |next| next.value),
             ..Self::default()
         }

@@ -22,10 +22,10 @@ pub(super) fn mark(weeks: &mut [WeekView], before: &Block, loaded: &Loaded, unit
     for (at, day) in weeks.iter_mut().flat_map(|week| &mut week.days).enumerate() {
         let ((was, was_pinned), (is, is_pinned)) = (held(before, day), held(now, day));
         if was != is {
-            day.was = was;
             if !is_pinned {
-                followed.push(words::short_date(day.day));
+                followed.push(format!("{} {is} instead of {was}", words::short_date(day.day)));
             }
+            day.was = was;
         }
         if is_pinned && (!was_pinned || !day.was.is_empty()) {
             set = Some(at);
@@ -34,7 +34,7 @@ pub(super) fn mark(weeks: &mut [WeekView], before: &Block, loaded: &Loaded, unit
     let day = set.and_then(|at| weeks.iter_mut().flat_map(|week| &mut week.days).nth(at));
     let Some(day) = day else { return };
     if !followed.is_empty() {
-        day.said.push(format!("The rest of the week followed: {}.", words::list(&followed)));
+        day.said.push(format!("The rest of the week followed: {}.", followed.join("; ")));
     }
     day.said.extend(new_findings(&loaded.review(before), &loaded.review(now), units));
 }

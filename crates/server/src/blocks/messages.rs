@@ -365,10 +365,18 @@ fn said(planned: &Planned, units: DistanceUnit) -> String {
     if sets.is_empty() { outside } else { format!("{outside} ({})", sets.join("; ")) }
 }
 
-/// The key session of race week and its day, while it is to come.
+/// The days before the race that are its week.
+const RACE_WEEK: u16 = 6;
+
+/// The last hard session of race week and its day, while it is to come: the key session, or what the coach set in its
+/// place.
 fn key_session(block: &Block, day: NaiveDate, units: DistanceUnit) -> Option<String> {
+    let is_last = |one: &Day, planned: &Planned| {
+        let by_hand = one.pinned && planned.role != Role::OtherRace && planned.session.is_hard();
+        planned.role == Role::Key || (by_hand && (1..=RACE_WEEK).contains(&one.to_race))
+    };
     let key = |one: &Day| {
-        let planned = one.sessions.iter().find(|planned| planned.role == Role::Key)?;
+        let planned = one.sessions.iter().find(|planned| is_last(one, planned))?;
         Some(format!("{}, {}", words::long_date(one.date), said(planned, units)))
     };
     block.days.iter().rev().filter(|one| one.date >= day).find_map(key)
@@ -426,6 +434,17 @@ mod tests {
             Messages { record, before: None, coach: "Rui", door, today: day, spared: &spared, withheld: None };
         let moment = moments(&record.block).into_iter().find(|(_, date)| *date == day).expect("a message").0;
         messages.fill(words::message(moment), day)
+    }
+
+    #[test]
+    fn what_the_coach_set_in_the_place_of_the_key_session_is_the_last_hard_one() {
+        let mut record = sample::handed_over(&sample::ten_k());
+        let day = record.block.days.iter_mut().find(|day| day.sessions.iter().any(|one| one.role == Role::Key));
+        let day = day.expect("a key session");
+        day.pinned = true;
+        day.sessions.iter_mut().for_each(|one| one.role = Role::Plain);
+        let text = filled(&record, &ShareDoor::sample(), "2027-04-29");
+        assert!(text.contains("The last hard session: Tuesday 4 May, intervals"), "{text}");
     }
 
     #[test]

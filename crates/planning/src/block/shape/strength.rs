@@ -6,7 +6,7 @@ use crate::block::amounts::{self, SaysHard};
 use crate::block::draft::{DraftDay, Item};
 use crate::block::facts::Facts;
 use crate::block::race_week;
-use crate::notation::is_without_load;
+use crate::notation::{has_word, is_without_load};
 use crate::session::Kind;
 use crate::units::{Amount, Milli, Share, Unit};
 
@@ -45,6 +45,11 @@ const CROSS_TRAINING_LEAST: Milli = Milli::whole(20);
 /// Common practice, no published source.
 const LEAST_MINUTES: Milli = Milli::whole(10);
 
+/// Whether words beside rest leave strength to the athlete.
+fn names_strength(words: &str) -> bool {
+    has_word(words, &["gym", "strength", "lift", "lifting", "weights", "squats", "legs"])
+}
+
 /// Lightens strength and brings cross-training down with the curve.
 pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
     let length = u16::from(facts.curve.length);
@@ -55,6 +60,8 @@ pub(super) fn lighten(facts: &Facts<'_>, days: &mut [DraftDay]) {
         let to_race = day.to_race;
         if to_race <= NONE_FROM {
             day.drop_items(Reason::StrengthOff, |item| item.session.kind == Kind::Strength);
+            // "off (gym if time)": nobody should find time for it now.
+            day.items.retain(|item| !item.session.rest_words().is_some_and(names_strength));
         }
         let share = facts.share(to_race);
         for item in &mut day.items {

@@ -24,7 +24,7 @@ mod tests;
 pub(super) use seen::words_have_unit;
 pub(super) use wholes::with_wholes;
 
-use super::around::jogs_far;
+use super::around::{is_named as is_named_around, jogs_far};
 use super::hardness::{is_gentle, names_hardness};
 use super::kinds::take_kind_or_short;
 use super::line::{Part, Parts, cut, written};
@@ -212,7 +212,10 @@ fn of_short_form(line: &str, runner: Runner) -> Option<Vec<Offer>> {
 
 /// How sure the only offer for a line is.
 fn certainty(typed: &str, offer: &Offer) -> Certainty {
-    let asks = offer.leaves_hard_out || notes_work(&offer.day) || !words_stand(typed, offer);
+    let asks = offer.leaves_hard_out
+        || notes_work(&offer.day)
+        || !words_stand(typed, offer)
+        || may_be_no_run(typed, &offer.day);
     match offer.guess {
         Guess::Nothing if !asks && numbers_stand(typed, &offer.line) == Stand::Same => Certainty::Said,
         Guess::Whole if !asks && numbers_stand(typed, &offer.line) >= Stand::Among => Certainty::Reckoned,
@@ -309,6 +312,20 @@ fn is_far(line: &str, day: &[Slot]) -> bool {
             .is_some_and(|amount| amount.unit() != Unit::Min && middle_km(amount, Pace::ASSUMED) > MOST_EASY_KM)
     };
     day.iter().flat_map(Slot::options).filter(is_gentle).any(is_far) && !seen::words_have_distance(line)
+}
+
+/// Whether minutes with a word that nobody knows here are taken for a run: "Yoga 45 min" may be anything.
+fn may_be_no_run(typed: &str, day: &[Slot]) -> bool {
+    const BESIDE: [&str; 8] = ["min", "mins", "minutes", "bpm", "zone", "zones", "with", "and"];
+    let is_timed = |session: &Session| {
+        session.kind.is_running() && session.amount.is_some_and(|amount| amount.unit() == Unit::Min)
+    };
+    let outside = typed.split('(').next().unwrap_or_default();
+    let mut words = outside.split(|one: char| !one.is_alphabetic()).filter(|word| word.chars().count() > 2);
+    let is_known = |word: &str| BESIDE.iter().any(|known| word.eq_ignore_ascii_case(known));
+    let kind = |word: &str| take_kind_or_short(&mut Text::new(word)).map(|(kind, _)| kind);
+    let names_run = words.clone().any(|word| kind(word).is_some_and(Kind::is_running)) || is_named_around(outside);
+    day.iter().flat_map(Slot::options).any(is_timed) && !names_run && words.any(|word| !is_known(word))
 }
 
 /// Whether every word of a line stands in the one that is offered for it, or is the kind of one of its sessions.

@@ -129,6 +129,8 @@ fn a_line_with_one_answer_is_settled_and_any_other_is_asked() {
         "tempo",
         "6-8 x 400",
         "easy -3",
+        "Zumba 45 min",
+        "40 min Z1-2 + Zumba 30 min",
         "7 - 3",
         "tempo 5 km, hard 9",
         "7 furlongs",
