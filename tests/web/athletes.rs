@@ -324,7 +324,6 @@ async fn what_a_first_block_does_without_is_folded_away_on_the_form_of_a_new_ath
         [
             "phone",
             "home_zone",
-            "recent_results",
             "suits_days",
             "suits_day_before",
             "suits_extra_rest",
@@ -340,7 +339,7 @@ async fn what_a_first_block_does_without_is_folded_away_on_the_form_of_a_new_ath
 #[tokio::test]
 async fn a_form_with_something_folded_away_comes_back_open_where_it_is_wrong_or_was_filled_in() {
     let app = TestApp::new().await;
-    for (name, value) in [("weight", "heavy"), ("home_zone", "Moon"), ("recent_results", "fast"), ("notes", "hills")] {
+    for (name, value) in [("weight", "heavy"), ("home_zone", "Moon"), ("notes", "hills")] {
         let page = app.post("/athletes", &[("name", ""), ("units", "km"), (name, value)]).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
         assert_eq!(page.count("details.more[open]"), 1, "{name}");

@@ -467,9 +467,9 @@ impl Session {
             let is_less_hard = self.hard_middle() < usual.hard_middle();
             if now.middle() < before.middle() || is_less_hard {
                 let paces = match () {
-                    () if self.sets.iter().any(|sets| !sets.pace.is_empty()) => Paces::OfTheRepetitions,
-                    () if usual.is_hard() => Paces::OfTheHardPart,
-                    () => Paces::OfTheAmount(before),
+                    () if self.sets.iter().any(|sets| !sets.pace.is_empty()) => Paces::Repetitions,
+                    () if usual.is_hard() => Paces::HardPart,
+                    () => Paces::Whole(before),
                 };
                 self.note =
                     note::without_amounts(&self.note, paces, |piece| in_note(piece, before.unit()) > Milli::ZERO);

@@ -111,10 +111,7 @@ pub fn problem_kind(problem: &ProblemKind) -> String {
             seconds % 60
         ),
         ProblemKind::WeightOutOfRange { value, unit } => no_weight(*value, *unit),
-        ProblemKind::YearOutOfRange { year, .. } if (0..100).contains(year) => {
-            format!("{year} may be an age or the end of a year; write all four digits of the year, such as 1988")
-        }
-        ProblemKind::YearOutOfRange { year, from, to } => format!("{year} cannot be right; a year from {from} to {to}"),
+        ProblemKind::YearOutOfRange { year, from, to } => year_out_of_range(*year, *from, *to),
         ProblemKind::RaceInThePast { date, today } | ProblemKind::DayIsPast { date, today } => {
             format!("{} is past (today is {}); give a day that is still to come", full_date(*date), full_date(*today))
         }
@@ -246,6 +243,15 @@ fn unreadable(text: &str, wanted: Expected) -> String {
         None => "cannot be read here".to_owned(),
     };
     format!("“{}” {what}; {}", quote(text), expected(wanted))
+}
+
+/// A year of birth that cannot be one.
+fn year_out_of_range(year: i32, from: i32, to: i32) -> String {
+    if (0..100).contains(&year) {
+        format!("{year} may be an age or the end of a year; write all four digits of the year, such as 1988")
+    } else {
+        format!("{year} cannot be right; a year from {from} to {to}")
+    }
 }
 
 fn whole_unsaid(told: &str, line: &str, pace: Option<Pace>) -> String {

@@ -29,20 +29,20 @@ pub(crate) fn without_amounts(note: &str, paces: Paces, is_counted: impl Fn(&str
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Paces {
     /// Of the hard part, which the session says: it stays.
-    OfTheHardPart,
+    HardPart,
     /// Of repetitions that say it themselves: it goes with the amounts.
-    OfTheRepetitions,
+    Repetitions,
     /// Of what it stands beside: where nothing is said to be hard it is true of the run only if that is this amount.
-    OfTheAmount(Amount),
+    Whole(Amount),
 }
 
 impl Paces {
     /// Whether the pace beside these amounts stays true where they go.
     fn stay(self, words: &[&str], stale: &[&Range<usize>]) -> bool {
         let whole = match self {
-            Self::OfTheHardPart => return true,
-            Self::OfTheRepetitions => return false,
-            Self::OfTheAmount(whole) => whole,
+            Self::HardPart => return true,
+            Self::Repetitions => return false,
+            Self::Whole(whole) => whole,
         };
         let [only] = stale else { return false };
         let next = words.get(only.start + 1).copied().unwrap_or_default();
@@ -134,7 +134,7 @@ const JOINING: [&str; 17] = [
 fn without_its_amounts(piece: &str, paces: Paces) -> Option<String> {
     let summands = summands(piece);
     if summands.len() > 1 {
-        if paces != Paces::OfTheHardPart {
+        if paces != Paces::HardPart {
             return None;
         }
         let paces: Vec<String> = summands.into_iter().filter_map(pace_of_summand).collect();
@@ -286,7 +286,7 @@ pub(crate) fn pace_alone(note: &str) -> String {
     let pace = |piece: &str| {
         let words: Vec<&str> =
             piece.split(' ').filter(|word| !PARTS.iter().any(|part| bare(word).eq_ignore_ascii_case(part))).collect();
-        let left = without_its_amounts(&words.join(" "), Paces::OfTheHardPart)?;
+        let left = without_its_amounts(&words.join(" "), Paces::HardPart)?;
         says_pace(&left.split(' ').collect::<Vec<_>>()).then_some(left)
     };
     let pieces = note.split(", ").flat_map(|piece| piece.split("; "));
@@ -299,7 +299,7 @@ mod tests {
     use crate::units::{Milli, Unit};
 
     fn left(note: &str) -> String {
-        without_amounts(note, Paces::OfTheHardPart, |piece| piece.ends_with("wu"))
+        without_amounts(note, Paces::HardPart, |piece| piece.ends_with("wu"))
     }
 
     #[test]
@@ -377,7 +377,7 @@ mod tests {
             ("14 km @ 5:30, grass", "@ 5:30, grass"),
             ("@ 5:30", "@ 5:30"),
         ] {
-            assert_eq!(without_amounts(note, Paces::OfTheAmount(whole), |_| false), expected, "{note}");
+            assert_eq!(without_amounts(note, Paces::Whole(whole), |_| false), expected, "{note}");
         }
     }
 
