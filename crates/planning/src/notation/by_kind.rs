@@ -54,6 +54,56 @@ fn asks(lines: &[(DistanceUnit, &str, &[&str])]) {
 }
 
 #[test]
+fn a_small_letter_says_miles_only_where_they_are_counted() {
+    let both: &[&str] = &["easy 8 mi", "easy 8 min"];
+    asks(&[(Km, "8m easy", both), (Km, "8m", both)]);
+    asks(&[(Mi, "6 x 800, 2:30", &["6 x 800 m, 6 mi (2:30)"]), (Km, "6 x 800, 2:30", &["6 x 800 m, 9 km (2:30)"])]);
+    reads(&[(Km, "6 x 800, 2:30, 9", "6 x 800 m, 9 km (2:30)"), (Mi, "6 x 800, 1:30, 7m", "6 x 800 m, 7 mi (1:30)")]);
+    // Kept as the hours of a whole run.
+    let kept = read_kept_day("6 x 800, 2:30", Km).map(|day| write_day(&day));
+    assert_eq!(kept.as_deref(), Ok("6 x 800 m, 150 min"));
+}
+
+#[test]
+fn a_cool_down_has_names_of_many_countries() {
+    let german = "6 x 800 m, 8.8 km (2 km einlaufen, 2 km auslaufen)";
+    reads(&[
+        (Km, "2k EL, 6x800, 2k AL", german),
+        (Km, "2k EL + 6x800 + 2k AL", german),
+        (Km, "2k EL / 6x800 / 2k AL", german),
+        (Km, "EL 2k, 6x800, AL 2k", german),
+        (Km, "2EL, 6x800, 2AL", german),
+        (Km, "2k wu, 6x800, 1.5 w/d", "6 x 800 m, 8.3 km (2 km wu, 1.5 km w/d)"),
+        (Km, "2k wu, 6x800, 1.5k wd", "6 x 800 m, 8.3 km (2 km wu, 1.5 km wd)"),
+    ]);
+    settles(&[(Km, "El Camino 10k", "easy 10 km (El Camino)")]);
+}
+
+#[test]
+fn the_hard_part_in_brackets_is_the_one_that_is_called_so() {
+    for parts in [
+        "3 km wu, 5 km tempo, 2 km cd",
+        "3 km wu + 5 km tempo + 2 km cd",
+        "3 km easy, 5 km tempo, 2 km easy",
+        "3 km, 5 km tempo, 2 km",
+    ] {
+        reads(&[(Km, &format!("10 km ({parts})"), &format!("tempo 10 km, hard 5 km ({parts})"))]);
+    }
+    // Distance and time have no sum, but a whole; with words that are not known they are not silently easy.
+    let timed = "3 km wu, 20 min T, 2 km cd";
+    reads(&[(Km, &format!("10 km ({timed})"), &format!("tempo 10 km, 1 x 20 min ({timed})"))]);
+    assert!(read_day("10 km (3 km there, 20 min T, 2 km back)", Km).is_err());
+    reads(&[
+        (Mi, "2 mi wu, tempo 5k, 1 mi cd", "tempo 6.1 mi, 1 x 5 km (2 mi wu, 1 mi cd)"),
+        (
+            Km,
+            "2k warm up, Parkland 5k hard, 1k cool down",
+            "tempo 8 km, hard 5 km (2 km warm up, Parkland hard, 1 km cool down)",
+        ),
+    ]);
+}
+
+#[test]
 fn a_bare_number_beside_parts_is_the_whole() {
     let whole = "tempo 6.5 mi, 1 x 20 min (2 mi warm up, 1 mi cool down)";
     reads(&[

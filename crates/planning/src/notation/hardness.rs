@@ -16,6 +16,7 @@ const HARD_WORDS: &[&str] = &[
     "hard",
     "harder",
     "hardest",
+    "hardish",
     "fast",
     "faster",
     "fastest",
@@ -223,7 +224,8 @@ pub(super) fn hides(session: &Session, note: &str) -> bool {
         return false;
     }
     if session.kind.assumed_hard().is_none() {
-        return names_hardness(note) || is_short_part(note);
+        // "3 wu, 20 min T, 2 cd" names its hard part by a letter.
+        return names_hardness(note) || is_short_part(note) || note.split(", ").any(is_short_part);
     }
     let is_part = |text: &mut Text<'_>| matches!(Inside::read(text, false), Ok(Inside::Hard { .. }));
     names_hardness(note) && is_part(&mut Text::new(note))

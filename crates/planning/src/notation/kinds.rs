@@ -37,6 +37,9 @@ pub(super) fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
 pub(super) const WALKS: [&str; 8] =
     ["run/walk", "run walk", "run / walk", "walk/run", "walk run", "jog/walk", "jog walk", "walk/jog"];
 
+/// Words over the timed runs of a weekend, which many race and some jog.
+pub(super) const WEEKEND: [&str; 6] = ["saturday", "sat", "community", "parkland", "park", "local"];
+
 fn starts_with_walks(mut text: Text<'_>) -> bool {
     text.take_any_phrase(&WALKS)
 }

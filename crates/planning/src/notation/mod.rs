@@ -53,6 +53,9 @@
 //! ladders of repetitions, "5 x (1' hard 1' easy)" and "400 800 1200 800 400": see the files `sums` and `rounds`. Jogs between
 //! repetitions count in a sum however they are told, "200 jog", "jog 200", "r 400 jog".
 //!
+//! For an athlete in miles a small number with "m" is miles, "8m easy"; lengths of repetitions and what is jogged or rested
+//! between them keep theirs: see the file `miles`.
+//!
 //! For a line that is refused, [`offers`] finds lines that are read: see the folder `offer`.
 //!
 //! Words that would be taken for something else stand in double quotes, with `\"`, `\\`, `\n` and
@@ -70,6 +73,7 @@ mod hardness;
 mod kinds;
 mod line;
 mod load;
+mod miles;
 mod offer;
 mod ran;
 mod read;

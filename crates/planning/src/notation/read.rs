@@ -10,6 +10,7 @@ use super::climb;
 use super::doubles::{by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
 use super::line::{Part, Parts, cut, is_opening_quote, unreadable};
+use super::miles;
 use super::offer::with_wholes;
 use super::rest::{self, Behind, Led, is_rest};
 use super::rounds;
@@ -259,6 +260,8 @@ pub(super) fn slots_of(
     doubt: Doubt,
 ) -> Result<(Vec<Vec<Parts>>, Option<String>), ProblemKind> {
     let line = &*in_full(line, runner.units);
+    let line = &*if doubt == Doubt::Asked { miles::spelled(line, runner.units) } else { Cow::Borrowed(line) };
+    let line = &*if doubt == Doubt::Asked { around::short_in_full(line) } else { Cow::Borrowed(line) };
     // "Rest." ends like a sentence; a line of nothing but points says nothing.
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let line = if without_mark.is_empty() { line } else { without_mark };

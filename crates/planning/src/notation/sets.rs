@@ -18,7 +18,20 @@ pub(super) const RECOVERY_LABELS: [&str; 5] = ["recovery", "recoveries", "rec.",
 pub(super) fn is_recovery(words: &str) -> bool {
     has_word(
         words,
-        &["jog", "jogs", "jogging", "walk", "walking", "rest", "standing", "float", "recovery", "recoveries", "pause"],
+        &[
+            "jog",
+            "jogs",
+            "jogging",
+            "walk",
+            "walking",
+            "rest",
+            "standing",
+            "float",
+            "recovery",
+            "recoveries",
+            "rec",
+            "pause",
+        ],
     )
 }
 

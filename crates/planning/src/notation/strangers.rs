@@ -10,7 +10,7 @@ struct Style {
     offered: &'static [(&'static str, &'static [&'static str])],
 }
 
-const STYLES: [&Style; 16] = [
+const STYLES: [&Style; 17] = [
     &US_CLUB,
     &UK_CLUB,
     &MINUTES,
@@ -27,7 +27,71 @@ const STYLES: [&Style; 16] = [
     &HIGH_SCHOOL,
     &PHONE,
     &THINKS_IN_MILES,
+    &UK_MASTERS,
 ];
+
+/// Miles as "m", warm-downs, and a total behind it all.
+const UK_MASTERS: Style = Style {
+    units: DistanceUnit::Mi,
+    read: &[
+        ("8m easy", "easy 8 mi"),
+        ("6m inc 3m @ MP", "race pace 6 mi, hard 3 mi (at MP)"),
+        ("9m long, hilly, off road", "long 9 mi (hilly, off road)"),
+        ("3m rec + strides", "recovery 3 mi (with strides)"),
+        ("5m w. 20min tempo", "tempo 5 mi, 1 x 20 min"),
+        ("LSR 15m", "long 15 mi"),
+        ("12-14m LSR hilly", "long 12-14 mi (hilly)"),
+        ("6-8M easy", "easy 6-8 mi"),
+        ("AM 4m, PM 6m", "easy 4 mi (AM) + easy 6 mi (PM)"),
+        ("10m (3m wu, 20 min T, 2m cd)", "tempo 10 mi, 1 x 20 min (3 mi wu, 20 min T, 2 mi cd)"),
+        ("6m (last 2m fast)", "tempo 6 mi, hard 2 mi (at the end, fast)"),
+        ("10m (3m wu, 5m @ HMP, 2m cd)", "race pace 10 mi, hard 5 mi (3 mi wu, 5 mi @ HMP, 2 mi cd)"),
+        ("9M (2M wu, 5M T, 2M cd)", "tempo 9 mi, hard 5 mi (2 mi wu, 5 mi T, 2 mi cd)"),
+        ("6 x 800m, 7m", "6 x 800 m, 7 mi"),
+        ("10 x 60m, 5m rec, 5m", "10 x 60 m, 5m rec, 5 mi"),
+        ("5 x 1k w/ 2m jog, 7m", "5 x 1 km, 2m jog, 7 mi"),
+        ("6 x 1k off 2m = 8m", "6 x 1 km off 2m, 8 mi"),
+        ("2m jog, 6 x 400m, 2m jog", "6 x 400 m, 5.5 mi (\"2 mi jog warm up, 2 mi jog cool down\")"),
+        ("8x400 off 200 jog, 6m tot", "8 x 400 m off 200 jog, 6 mi"),
+        ("6x800, total 7", "6 x 800 m, 7 mi"),
+        ("6x800, 7m in all", "6 x 800 m, 7 mi"),
+        (
+            "Club track. 2m w/u, 6 x 800 @ 10k (90s jog), 1.5 w/d = 7m",
+            "6 x 800 m 10k, 90s jog, 7 mi (2 mi w/u, Club track, 1.5 mi w/d)",
+        ),
+        ("2m w/u, 6 x 800, 1.5 w/d", "6 x 800 m, 6.5 mi (2 mi w/u, 1.5 mi w/d)"),
+        ("2m wu, 6 x 800, 1.5 wd", "6 x 800 m, 6.5 mi (2 mi wu, 1.5 mi wd)"),
+        ("2m wu, 6 x 800, 1.5 warm-down", "6 x 800 m, 6.5 mi (2 mi wu, 1.5 mi warm-down)"),
+        (
+            "2 mi warm up, Parkland 5k hard-ish, 1 mi cool down",
+            "tempo 6.1 mi, 1 x 5 km (2 mi warm up, Parkland hard-ish, 1 mi cool down)",
+        ),
+        ("2m w/u, Parkland 5k hard-ish, 1m w/d - 6m", "tempo 6 mi, 1 x 5 km (2 mi w/u, Parkland hard-ish, 1 mi w/d)"),
+        ("6 x 1k (2m rec), 8m", "6 x 1 km, 2m rec, 8 mi"),
+        ("1h 20m", "easy 80 min"),
+        ("8m w/ 20m climb", "easy 8 mi (w/ 20m climb)"),
+        ("6m with 4 x 60m strides", "easy 6 mi, 4 x 60 m strides"),
+    ],
+    offered: &[
+        ("45m easy", &["45min easy"]),
+        ("27m", &["27mi", "27min"]),
+        ("6 x 3m T", &["6 x 3 min T, 45 min", "6 x 3 mi T, 21 mi"]),
+        (
+            "Parkland 5k hard-ish, 2 up 1 down - 6m",
+            &[
+                "tempo 6 mi, 1 x 5 km (Parkland 5k hard-ish, 2 up 1 down - 6 mi)",
+                "easy 6 mi (\"Parkland 5k hard-ish, 2 up 1 down - 6 mi\")",
+            ],
+        ),
+        (
+            "2m w/u, Parkland 5k, 1m w/d",
+            &["2 mi w/u, tempo Parkland 5k, 1 mi w/d", "2 mi w/u, easy Parkland 5k, 1 mi w/d"],
+        ),
+        ("Parkland run, 3.1", &["time trial 3.1 mi (Parkland)", "easy 3.1 mi (Parkland)"]),
+        ("Parkland 5k", &["time trial 5 km (Parkland)", "easy 5 km (Parkland)"]),
+        ("6 x 800, 2:30", &["6 x 800 m, 6 mi (2:30)"]),
+    ],
+};
 
 /// A club that counts in miles.
 const US_CLUB: Style = Style {

@@ -11,8 +11,17 @@ use super::sets::starts_with_reps;
 use super::text::Text;
 
 /// Words that call an amount a total, longer ones first.
-const CALLED: [&[&str]; 7] =
-    [&["in", "total"], &["in", "all"], &["all", "in"], &["total:"], &["total"], &["altogether"], &["overall"]];
+const CALLED: [&[&str]; 9] = [
+    &["in", "total"],
+    &["in", "all"],
+    &["all", "in"],
+    &["total:"],
+    &["total"],
+    &["tot:"],
+    &["tot"],
+    &["altogether"],
+    &["overall"],
+];
 
 /// Takes the total out of a line that is cut: its amount as typed.
 pub(super) fn taken(slots: &mut Vec<Vec<Parts>>) -> Option<String> {

@@ -9,6 +9,7 @@ use super::draft::tells_inside;
 use super::hardness::hides;
 use super::kinds::infer;
 use super::line::{is_opening_quote, is_space, quote};
+use super::miles;
 use super::read::in_full;
 use super::rest::{Behind, Led};
 use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
@@ -70,6 +71,7 @@ fn write_session(session: &Session) -> String {
             || tells_halves(session, note)
             || Unit::ALL.iter().any(|unit| tells_sum(session, note, *unit))
             || tells_total(note)
+            || has_small_miles(note)
             || tells_inside(session, note);
         line.push_str(&write_note(note, is_more));
     }
@@ -121,6 +123,12 @@ fn write_note(note: &str, hides: bool) -> String {
     } else {
         format!("({})", quote(note))
     }
+}
+
+/// Whether words would be told otherwise to an athlete in miles.
+fn has_small_miles(words: &str) -> bool {
+    let line = format!("8 mi ({words})");
+    matches!(miles::spelled(&line, DistanceUnit::Mi), Cow::Owned(_))
 }
 
 /// Whether words can stand in a line as they are.

@@ -20,7 +20,9 @@ pub(in super::super) fn to_the_work(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 
 fn in_session(mut parts: Parts) -> Parts {
     let Some((first, rest)) = parts.split_first_mut() else { return parts };
-    let Some((heading, warm)) = first.words.split_once(':') else { return parts };
+    // "Club track. 2 mi w/u": a sentence of its own.
+    let marked = first.words.split_once(':').or_else(|| first.words.split_once(". "));
+    let Some((heading, warm)) = marked else { return parts };
     let (heading, warm) = (heading.trim().to_owned(), warm.trim().to_owned());
     let is_word = heading.starts_with(char::is_alphabetic) && !heading.contains(|one: char| one.is_ascii_digit());
     if !is_word || names_half(&heading) || is_rest(&heading) || is_around(&heading) {

@@ -24,10 +24,12 @@
 
 mod heading;
 mod parts;
+mod short;
 mod whole;
 
 pub(super) use heading::to_the_work;
 pub(super) use parts::{apart, in_order, is_told_by_parts, joined, loosens, one_run};
+pub(super) use short::in_full as short_in_full;
 pub(super) use whole::{Parted, Rest, Unsettled, jogged};
 
 use super::amounts::RawAmount;
@@ -39,13 +41,15 @@ use crate::units::{Amount, Milli, Unit};
 
 const WARM_UP: [&str; 9] =
     ["warm up", "warmup", "warming up", "warming", "wu", "w/u", "warm ups", "einlaufen", "inlopen"];
-const COOL_DOWN: [&str; 12] = [
+const COOL_DOWN: [&str; 14] = [
     "cool down",
     "cooldown",
     "cooling down",
     "cooling",
     "cd",
     "c/d",
+    "wd",
+    "w/d",
     "warm down",
     "warmdown",
     "cool downs",

@@ -237,7 +237,7 @@ impl Parted {
             return Err(unreadable(&self.told(), Expected::PartBetween).into());
         }
         let sum = run.around.and_then(|around| match run.between {
-            Some(between) => add(around, between, 1),
+            Some(between) => add(around, in_distance(between, around.unit()).unwrap_or(between), 1),
             None => with_sets(around, rest.sets, Jogs::Counted),
         });
         let Some(sum) = sum else {
@@ -307,6 +307,17 @@ fn add(one: Amount, other: Amount, times: i32) -> Option<Amount> {
     let sum = |one: Milli, other: Milli| Milli(one.0.saturating_add(other.0.saturating_mul(times)));
     (one.unit() == other.unit())
         .then(|| Amount::between(sum(one.low(), other.low()), sum(one.high(), other.high()), one.unit()))
+}
+
+/// Kilometres in miles, or the other way round: "2 mi wu, 5k tempo, 1 mi cd" has a sum. Nothing for minutes.
+fn in_distance(amount: Amount, unit: Unit) -> Option<Amount> {
+    let of = match amount.unit() {
+        Unit::Km => SetUnit::Km,
+        Unit::Mi => SetUnit::Mi,
+        Unit::Min => return None,
+    };
+    let one = |length| Sets { reps: 1, length, unit: of, pace: String::new(), recovery: String::new() }.total_in(unit);
+    Some(Amount::between(one(amount.low())?, one(amount.high())?, unit))
 }
 
 /// What of a whole is left beside a part.

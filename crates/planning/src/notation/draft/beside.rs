@@ -1,9 +1,16 @@
 //! What stands over or beside a run and changes nothing of its amount or its kind: it is a note without brackets.
 
-use super::super::kinds::{WALKS, take_kind};
+use super::super::amounts::RawAmount;
+use super::super::hardness::names_hardness;
+use super::super::kinds::{WALKS, WEEKEND, take_kind};
+use super::super::line::unreadable;
+use super::super::read::Doubt;
 use super::super::sets::starts_with_reps;
 use super::super::text::Text;
 use super::Draft;
+use crate::plain::joined;
+use crate::problem::{Expected, ProblemKind};
+use crate::session::Kind;
 
 /// What clubs call the session of an evening, in front of its repetitions.
 const CLUB: [&str; 7] =
@@ -112,6 +119,38 @@ impl Draft {
             self.notes.push(heading.to_owned());
             *text = after;
         }
+    }
+
+    /// "Parkland 5k hard-ish" between warm-up and cool-down: a timed run of a weekend, hard where its words say so.
+    pub(super) fn read_weekend_run(&mut self, words: &str) -> Result<bool, ProblemKind> {
+        if self.doubt != Doubt::Asked || !self.parted.is_open() {
+            return Ok(false);
+        }
+        let mut text = Text::new(words);
+        let told = take_kind(&mut text).map(|(kind, _)| kind);
+        let start = text;
+        if !text.take_any_phrase(&WEEKEND) {
+            return Ok(false);
+        }
+        while text.take_any_phrase(&WEEKEND) || text.take_phrase("run") {}
+        let place = text.since(&start);
+        let Some(amount) = RawAmount::take(&mut text).ok().flatten() else { return Ok(false) };
+        let how = text.left();
+        let kind = match told {
+            None if how.is_empty() => return Err(unreadable(words, Expected::PartBetween)),
+            None if names_hardness(how) => Kind::Tempo,
+            Some(kind) if how.is_empty() || names_hardness(how) => kind,
+            _ => return Ok(false),
+        };
+        if self.kind.is_some_and(|known| known != kind) {
+            return Ok(false);
+        }
+        if !self.parted.put_between(amount, words) {
+            return Err(unreadable(words, Expected::OneAmount));
+        }
+        self.kind = Some(kind);
+        self.notes.push(joined([place, how], " "));
+        Ok(true)
     }
 
     /// Where or how easily it is run: a note that needs no brackets.

@@ -2,7 +2,7 @@
 
 use super::super::amounts::RawAmount;
 use super::super::hardness::{Inside, is_race_name, is_short_part, names_hardness};
-use super::super::line::cut;
+use super::super::line::{Part, cut};
 use super::super::read::Doubt;
 use super::super::runner::Runner;
 use super::super::sets::starts_with_reps;
@@ -55,7 +55,7 @@ impl Draft {
             Some(Unit::Mi) => DistanceUnit::Mi,
             Some(Unit::Min) | None => runner.units,
         };
-        let inside = |note: &String| parts_inside(note, Runner { units, ..runner });
+        let inside = |note: &String| parts_inside(note, Runner { units, ..runner }, whole);
         let Some(run) = self.plain_notes.iter().filter(|_| is_open).find_map(inside) else { return };
         if self.kind != Some(Kind::Long) {
             self.kind = Some(run.kind);
@@ -67,6 +67,9 @@ impl Draft {
     /// Whether a note tells how much of the run is hard. Repetitions only where the kind does not already say that the
     /// run is.
     pub(super) fn tells_part(&self, note: &str) -> bool {
+        if is_hard_later(note) {
+            return false;
+        }
         let is_hard_kind = self.kind.is_some_and(|kind| kind.assumed_hard().is_some());
         (names_hardness(note) || is_short_part(note) || starts_with_reps(Text::new(note)))
             && match Inside::read(&mut Text::new(note), false) {
@@ -104,8 +107,16 @@ impl Draft {
     }
 }
 
-/// The hard run whose parts a note tells.
-fn parts_inside(note: &str, runner: Runner) -> Option<Session> {
+/// "3 km wu, 5 km tempo, 2 km cd": what is hard is not the first of several parts.
+fn is_hard_later(note: &str) -> bool {
+    let is_hard = |part: &str| names_hardness(part) || is_short_part(part);
+    let mut parts = note.split([',', '+']).map(str::trim);
+    let is_first = parts.next().is_some_and(is_hard);
+    !is_first && parts.any(|part| part.starts_with(|first: char| first.is_ascii_digit()) && is_hard(part))
+}
+
+/// The hard run whose parts a note tells. Parts that have no sum come to the whole in front of them.
+fn parts_inside(note: &str, runner: Runner, whole: Option<Amount>) -> Option<Session> {
     // Three parts have three numbers: hardly a note does.
     if note.bytes().filter(u8::is_ascii_digit).count() < 3 {
         return None;
@@ -116,7 +127,12 @@ fn parts_inside(note: &str, runner: Runner) -> Option<Session> {
     if parts.len() < 3 {
         return None;
     }
-    let run = read_session(parts, runner, Doubt::Asked).ok().filter(|run| run.problems().is_empty())?;
+    let read = |parts: &[Part]| read_session(parts, runner, Doubt::Asked).ok().filter(|run| run.problems().is_empty());
+    let with_whole = || {
+        let whole = Part { words: whole?.to_string(), ..Part::default() };
+        read(&[parts.as_slice(), &[whole]].concat())
+    };
+    let run = read(parts).or_else(with_whole)?;
     (run.is_hard() && (run.hard.is_some() || !run.sets.is_empty())).then_some(run)
 }
 
@@ -131,6 +147,6 @@ pub(in super::super) fn tells_inside(session: &Session, note: &str) -> bool {
         (names_hardness(note) || is_short_part(note))
             && matches!(Inside::read(&mut Text::new(note), false), Ok(Inside::Hard { .. }))
     };
-    let in_units = |units: DistanceUnit| parts_inside(note, Runner::from(units)).is_some();
+    let in_units = |units: DistanceUnit| parts_inside(note, Runner::from(units), session.amount).is_some();
     tells_reps() || tells_part() || in_units(DistanceUnit::Km) || in_units(DistanceUnit::Mi)
 }

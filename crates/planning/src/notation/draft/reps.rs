@@ -2,6 +2,7 @@
 
 use super::super::amounts::RawAmount;
 use super::super::doubles::AND;
+use super::super::hardness::is_pace_figure;
 use super::super::kinds::{STRIDES, has_word};
 use super::super::line::{Part, unreadable};
 use super::super::read::Doubt;
@@ -13,6 +14,13 @@ use crate::problem::{Expected, ProblemKind};
 use crate::session::{SetUnit, Sets};
 use crate::units::{Milli, Unit};
 
+/// The shortest repetition in metres.
+///
+/// # Source
+///
+/// Common practice, no published source.
+const LEAST_METRES: Milli = Milli::whole(10);
+
 impl Draft {
     pub(super) fn read_sets(
         &mut self,
@@ -20,7 +28,13 @@ impl Draft {
         quoted: &mut dyn Iterator<Item = String>,
     ) -> Result<(), ProblemKind> {
         // What follows repetitions is their rest, be they unread.
+        let start = *text;
         let mut sets = take_sets(text).inspect_err(|_| self.open = true)?;
+        // "6 x 3m T": nobody repeats three metres.
+        if self.doubt == Doubt::Asked && sets.unit == SetUnit::M && sets.length < LEAST_METRES {
+            self.open = true;
+            return Err(unreadable(start.left(), Expected::Sets));
+        }
         if let Some(pace) = quoted.next() {
             if !sets.pace.is_empty() {
                 return Err(unreadable(&sets.pace, Expected::Quote));
@@ -75,6 +89,15 @@ impl Draft {
         let of_one = Sets { reps: 1, ..sets.clone() }.total_in(Unit::Km);
         let is_time = is_aside && of_one.is_some_and(|km| PACES.contains(&(seconds / km.as_f64())));
         seconds <= LONGEST && !is_time
+    }
+
+    /// "6 x 800, 2:30": how long one of them takes, or the rest between them, and no hours of a whole run.
+    pub(super) fn is_time_of_one(&self, words: &str) -> bool {
+        self.doubt == Doubt::Asked
+            && is_pace_figure(words)
+            && words.bytes().all(|one| one.is_ascii_digit() || one == b':')
+            && words.split_once(':').is_some_and(|(minutes, _)| minutes.len() == 1)
+            && words.matches(':').count() == 1
     }
 
     pub(super) fn set_recovery(&mut self, words: String) {

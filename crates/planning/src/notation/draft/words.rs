@@ -39,6 +39,13 @@ impl Draft {
         if was_open && !starts_with_reps(text) && self.read_recovery(words, quoted) {
             return Ok(());
         }
+        if was_open && self.is_time_of_one(words) {
+            self.note(words);
+            return Ok(());
+        }
+        if self.read_weekend_run(words)? {
+            return Ok(());
+        }
         let is_run_told = self.amount.is_some() || !self.parted.is_empty();
         // "6 x strides" are six; "6 x 100 m strides" are repetitions.
         let is_counted = |strides: &Part| !starts_with_reps(text) || strides.words != words;

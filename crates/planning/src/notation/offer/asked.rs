@@ -95,6 +95,12 @@ fn with_unit_everywhere(line: &str, unit: &str) -> String {
 fn with_unit_of_sets(text: &str, unit: &str) -> [String; 2] {
     let times = text.find(['x', 'X', '\u{d7}', '*']).map_or(0, |at| at + 1);
     let (reps, length) = text.split_at(text.len().min(text.ceil_char_boundary(times)));
+    // "6 x 3m T": the letter stands for either.
+    let number = length.trim_start().trim_start_matches(|one: char| one.is_ascii_digit() || one == '.');
+    let digits = &length[..length.len() - number.len()];
+    let is_letter = { Text::new(number) }.take_phrase("m");
+    let without = || format!("{}{}", digits, number.trim_start().get(1..).unwrap_or_default());
+    let length = &*if is_letter { without() } else { length.to_owned() };
     [Unit::Min.symbol(), unit].map(|unit| tidy(&format!("{reps} {}", with_unit(length, unit).unwrap_or_default())))
 }
 

@@ -25,9 +25,10 @@ pub(super) use seen::words_have_unit;
 pub(super) use wholes::with_wholes;
 
 use super::around::{is_named as is_named_around, jogs_far};
-use super::hardness::{is_gentle, names_hardness};
+use super::hardness::{is_gentle, is_short_part, names_hardness};
 use super::kinds::take_kind_or_short;
 use super::line::{Part, Parts, cut, written};
+use super::miles;
 use super::read::{Doubt, in_full, read_day, slots_of};
 use super::rest::Led;
 use super::rounds;
@@ -126,6 +127,7 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     let runner = runner.into();
     let Err(wrong) = sound(line, runner) else { return Vec::new() };
     let closed = rounds::spelled(&closed(line)).into_owned();
+    let closed = miles::spelled(&closed, runner.units).into_owned();
     if let Some(offer) = of_rest(&closed, runner) {
         return vec![offer];
     }
@@ -419,7 +421,8 @@ fn names_hard(line: &str) -> bool {
     let is_place = |at: usize| at == 0 || !line[..at].ends_with(|before: char| before.is_ascii_digit());
     let reps = || line.char_indices().any(|(at, _)| is_place(at) && take_sets(&mut Text::new(&line[at..])).is_ok());
     let is_strides = || line.to_ascii_lowercase().contains("stride");
-    names_hardness(line) || seen::may_be_hard(line) || (!is_strides() && !is_gentle(line) && reps())
+    let names_part = || line.split([',', '(', ')']).any(|part| is_short_part(part.trim()));
+    names_hardness(line) || names_part() || seen::may_be_hard(line) || (!is_strides() && !is_gentle(line) && reps())
 }
 
 /// The line with its brackets and quotes closed, or let go where they were never opened.

@@ -2,13 +2,13 @@
 
 use super::super::around::is_named as is_named_around;
 use super::super::hardness::names_hardness;
-use super::super::kinds::{has_word, infer};
+use super::super::kinds::{WEEKEND, has_word, infer};
 use super::super::runner::Runner;
 use super::mended::{estimated, way, with_usual_around};
 use super::seen::{Seen, SeenAmount, may_be_hard};
 use super::{Guess, Way};
 use crate::session::{Kind, Session, SetUnit, Sets};
-use crate::units::{Amount, Milli, Unit};
+use crate::units::{Amount, Milli, Pace, Unit, middle_km};
 
 /// Lines for what was seen. Words in which there is nothing to be seen are why somebody rests, unless they name a session.
 pub(super) fn of(seen: &Seen, runner: Runner) -> Vec<Way> {
@@ -236,8 +236,22 @@ fn of_one(seen: &Seen, told: Told) -> Vec<Way> {
 
 /// "Saturday 5k", "community 5k": timed runs of a weekend, which many race and some jog.
 fn is_weekend_race(seen: &Seen, amount: Amount) -> bool {
-    let is_five = amount == Amount::exact(Milli::whole(5), Unit::Km);
-    is_five && has_word(&seen.all, &["saturday", "sat", "community", "park", "parkland", "local"])
+    // Who counts in miles calls it 3.1.
+    let is_five = [Amount::exact(Milli::whole(5), Unit::Km), Amount::exact(Milli(3100), Unit::Mi)].contains(&amount);
+    is_five && has_word(&seen.all, &WEEKEND)
+}
+
+/// "Parkland 5k hard-ish, 2 up 1 down - 6 mi": the race is the hard part of a whole that is told, or all of it is easy.
+fn raced_within(seen: &Seen, all: &[Told]) -> Option<Vec<Way>> {
+    let [race, whole] = all else { return None };
+    let is_within = is_weekend_race(seen, race.amount)
+        && !whole.is_hard
+        && !whole.follows
+        && middle_km(whole.amount, Pace::ASSUMED) > middle_km(race.amount, Pace::ASSUMED);
+    let of = |kind: Kind| session(kind, whole.amount, seen, seen.note(true));
+    let kind = || if names_hard(seen) { hard_kind(seen) } else { Kind::TimeTrial };
+    let hard = || with_hard(of(kind()), Some(race.amount));
+    is_within.then(|| vec![way(hard(), Guess::Nothing), way(of(easy_kind(seen)), Guess::Nothing)])
 }
 
 /// To the half.
@@ -260,6 +274,9 @@ fn of_several(seen: &Seen, all: &[Told]) -> Vec<Way> {
         let named = if names_hard(seen) { hard_kind(seen) } else { easy_kind(seen) };
         let run = with_hard(session(named, first.amount, seen, seen.note(true)), sum(&hard));
         return vec![way(run, Guess::Nothing)];
+    }
+    if let Some(ways) = raced_within(seen, all) {
+        return ways;
     }
     let hard: Vec<Amount> = all.iter().filter(|told| told.is_hard).map(|told| told.amount).collect();
     let greatest = all.iter().filter(|told| !told.is_hard).map(|told| told.amount).max_by_key(|amount| amount.high());
