@@ -438,6 +438,11 @@ impl Day {
         self.to_race > 0 && is_all_there && self.sessions.iter().all(as_usual)
     }
 
+    /// Whether it is one of the days of race week, before the race.
+    pub const fn is_in_race_week(&self) -> bool {
+        race_week::leads_up(self.to_race)
+    }
+
     /// Whether nothing is to be run: no running planned and no race. Strength and the like may stand there.
     pub fn is_rest(&self) -> bool {
         self.to_race != 0 && self.sessions.iter().all(|planned| planned.session.running().is_none())

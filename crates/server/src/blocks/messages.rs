@@ -365,15 +365,12 @@ fn said(planned: &Planned, units: DistanceUnit) -> String {
     if sets.is_empty() { outside } else { format!("{outside} ({})", sets.join("; ")) }
 }
 
-/// The days before the race that are its week.
-const RACE_WEEK: u16 = 6;
-
 /// The last hard session of race week and its day, while it is to come: the key session, or what the coach set in its
 /// place.
 fn key_session(block: &Block, day: NaiveDate, units: DistanceUnit) -> Option<String> {
     let is_last = |one: &Day, planned: &Planned| {
         let by_hand = one.pinned && planned.role != Role::OtherRace && planned.session.is_hard();
-        planned.role == Role::Key || (by_hand && (1..=RACE_WEEK).contains(&one.to_race))
+        planned.role == Role::Key || (by_hand && one.is_in_race_week())
     };
     let key = |one: &Day| {
         let planned = one.sessions.iter().find(|planned| is_last(one, planned))?;
