@@ -188,6 +188,17 @@ async fn the_form_of_seven_days_keeps_what_is_wrong_and_says_it_at_the_day() {
 }
 
 #[tokio::test]
+async fn the_form_of_seven_days_keeps_a_session_with_one_answer_as_that_too() {
+    let app = TestApp::new().await;
+    let path = format!("/athletes/{}/week", athlete(&app).await);
+    let fields =
+        [("version", "0"), ("tue-1-kind", "intervals"), ("tue-1-sets", "6 x 800 m"), ("thu-line", "8 km HR<140")];
+    let page = app.follow(&app.post(&format!("{path}/form"), &fields).await).await;
+    assert_eq!((page.value("tue").as_str(), page.value("thu").as_str()), ("6 x 800 m, 9 km", "easy 8 km (HR<140)"));
+    assert_eq!(page.texts(".week-day.is-settled label"), ["Tuesday", "Thursday"]);
+}
+
+#[tokio::test]
 async fn a_week_without_an_athlete_is_not_found() {
     let app = TestApp::new().await;
     for path in ["/athletes/9/week", "/athletes/9/week/form"] {

@@ -236,7 +236,7 @@ impl FormPage {
         athlete: &Athlete,
         fields: &HashMap<String, String>,
         today: NaiveDate,
-    ) -> (Self, Lines) {
+    ) -> (Self, Reading) {
         let text = |field: &str| one_line(fields.get(field).map_or("", String::as_str));
         let mut page = Self {
             layout: layout.at(Area::Athletes),
@@ -264,8 +264,8 @@ impl FormPage {
         for problem in reading.problems.all() {
             page.problems.add(problem.field.clone(), problem.sentence.clone());
         }
-        page.totals = reading.totals;
-        (page, lines)
+        page.totals.clone_from(&reading.totals);
+        (page, reading)
     }
 
     fn kinds() -> Vec<Choice> {
@@ -320,14 +320,15 @@ pub(crate) async fn post(
     Form(fields): Form<HashMap<String, String>>,
 ) -> Result<Response, AppError> {
     let (record, week) = load(&state, id).await?;
-    let (mut page, mut lines) = FormPage::typed(layout, id, &record.draft.athlete, &fields, state.clock.today());
+    let (mut page, reading) = FormPage::typed(layout, id, &record.draft.athlete, &fields, state.clock.today());
+    let (settled, mut lines) = (reading.settled(), reading.kept);
     keep_words(&mut lines, &week, record.draft.athlete.units);
     let kept = Lines::kept(week);
     lines = Lines { days: lines.days, range: lines.range, ..kept };
     if !page.problems.is_empty() {
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
-    match save(&state, layout, &record, &page.version, &lines, 0).await? {
+    match save(&state, layout, &record, &page.version, &lines, settled).await? {
         Saved::Answered(response) => Ok(response),
         Saved::Refused(problems) => {
             page.problems = problems;
