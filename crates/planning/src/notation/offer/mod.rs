@@ -322,12 +322,15 @@ fn may_be_no_run(typed: &str, day: &[Slot]) -> bool {
     let is_timed = |session: &Session| {
         session.kind.is_running() && session.amount.is_some_and(|amount| amount.unit() == Unit::Min)
     };
-    let outside = typed.split('(').next().unwrap_or_default();
-    let mut words = outside.split(|one: char| !one.is_alphabetic()).filter(|word| word.chars().count() > 2);
     let is_known = |word: &str| BESIDE.iter().any(|known| word.eq_ignore_ascii_case(known));
-    let kind = |word: &str| take_kind_or_short(&mut Text::new(word)).map(|(kind, _)| kind);
-    let names_run = words.clone().any(|word| kind(word).is_some_and(Kind::is_running)) || is_named_around(outside);
-    day.iter().flat_map(Slot::options).any(is_timed) && !names_run && words.any(|word| !is_known(word))
+    let is_kind = |word: &str| take_kind_or_short(&mut Text::new(word)).is_some();
+    // Each session of the day names its own: "easy 40 min + Zumba 30 min".
+    let is_unnamed = |session: &str| {
+        let mut words = session.split(|one: char| !one.is_alphabetic()).filter(|word| word.chars().count() > 2);
+        !words.clone().any(is_kind) && !is_named_around(session) && words.any(|word| !is_known(word))
+    };
+    let outside = typed.split('(').next().unwrap_or_default();
+    day.iter().flat_map(Slot::options).any(is_timed) && outside.split(['+', '&']).any(is_unnamed)
 }
 
 /// Whether every word of a line stands in the one that is offered for it, or is the kind of one of its sessions.

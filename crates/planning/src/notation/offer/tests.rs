@@ -131,6 +131,7 @@ fn a_line_with_one_answer_is_settled_and_any_other_is_asked() {
         "easy -3",
         "Zumba 45 min",
         "40 min Z1-2 + Zumba 30 min",
+        "easy 40 min + Zumba 30 min",
         "7 - 3",
         "tempo 5 km, hard 9",
         "7 furlongs",
