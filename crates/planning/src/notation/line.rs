@@ -1,5 +1,7 @@
 //! Cuts a line into slots, options and parts, with quotes and brackets kept whole.
 
+use std::ops::Range;
+
 use crate::plain::joined;
 use crate::problem::{Expected, ProblemKind};
 
@@ -106,6 +108,25 @@ fn is_seconds(behind: &str) -> bool {
     let end = behind.find(|next: char| !next.is_ascii_digit()).unwrap_or(behind.len());
     let unit = behind[end..].split(|next: char| is_space(next) || matches!(next, ',' | ';' | ')')).next();
     (1..=2).contains(&end) && unit.is_some_and(|unit| matches!(unit, "" | "s" | "sec" | "secs" | "\""))
+}
+
+/// Where the texts in quotes stand that [`cut`] keeps as they are.
+pub(super) fn quoted_spans(line: &str) -> Vec<Range<usize>> {
+    let mut spans = Vec::new();
+    let mut at = 0;
+    let mut before = ' ';
+    while let Some(next) = line[at..].chars().next() {
+        let left = &line[at..];
+        let behind = match next {
+            '(' => bracketed(left).ok().filter(|(note, _)| matches!(note, Note::Quoted(_))).map(|(_, behind)| behind),
+            _ if is_opening_quote(next) && !before.is_ascii_digit() => quoted(left).ok().map(|(_, behind)| behind),
+            _ => None,
+        };
+        let until = behind.map_or(at + next.len_utf8(), |behind| line.len() - behind.len());
+        spans.extend(behind.map(|_| at..until));
+        (at, before) = (until, next);
+    }
+    spans
 }
 
 /// Whether texts are parted here: every space of Unicode, and the invisible marks that come along

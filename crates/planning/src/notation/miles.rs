@@ -7,7 +7,7 @@ use std::borrow::Cow;
 
 use super::around::is_named;
 use super::kinds::{has_word, take_kind};
-use super::line::is_opening_quote;
+use super::line::quoted_spans;
 use super::sets::{TIMES, starts_with_reps};
 use super::text::Text;
 use crate::session::Kind;
@@ -58,19 +58,17 @@ pub(super) fn spelled(line: &str, units: DistanceUnit) -> Cow<'_, str> {
     if units != DistanceUnit::Mi || !line.contains(['m', 'M']) {
         return Cow::Borrowed(line);
     }
+    let quoted = quoted_spans(line);
     let mut spelled = String::new();
-    let (mut from, mut depth, mut is_quoted, mut before) = (0, 0_i32, false, ' ');
-    for (at, next) in line.char_indices() {
-        if is_opening_quote(next) && (is_quoted || !before.is_ascii_digit()) {
-            is_quoted = !is_quoted;
-        }
+    let (mut from, mut depth, mut before) = (0, 0_i32, ' ');
+    for (at, next) in line.char_indices().filter(|(at, _)| quoted.iter().all(|span| !span.contains(at))) {
         depth += i32::from(next == '(') - i32::from(next == ')');
         // "(2M wu, 5M T, 2M cd)", "6-8M"; "8 M" may be a pace.
         let is_great =
             |small: &Small<'_>| small.until == at && (depth > 0 || small.is_range) && !small.front().ends_with("w/");
         let is_unit = next == 'm' || (next == 'M' && before.is_ascii_digit());
         before = next;
-        if !is_unit || is_quoted {
+        if !is_unit {
             continue;
         }
         let small = Small::ending(line, at).filter(|small| next == 'm' || is_great(small));

@@ -8,7 +8,7 @@ use std::borrow::Cow;
 use super::amounts::RawAmount;
 use super::hardness::is_gentle;
 use super::line::is_opening_quote;
-use super::sets::{TIMES, is_recovery};
+use super::sets::{TIMES, is_recovery, take_set_unit};
 use super::text::Text;
 use crate::session::Sets;
 
@@ -154,7 +154,9 @@ fn turned(line: &str) -> Option<String> {
     let until = behind.find(|one: char| !one.is_ascii_digit()).unwrap_or(behind.len());
     let (reps, behind) = behind.split_at(until);
     let ends = behind.is_empty() || behind.starts_with([' ', ',', ';']);
-    let is_told = text.is_done() && ends && (1..=2).contains(&reps.len());
+    // "800 x 80 s": what has a unit is how long, and no count.
+    let has_unit = take_set_unit(&mut Text::new(behind)).is_some();
+    let is_told = text.is_done() && ends && !has_unit && (1..=2).contains(&reps.len());
     is_told.then(|| format!("{reps} x {length}{behind}"))
 }
 

@@ -253,7 +253,8 @@ fn take_seconds(text: &mut Text<'_>) -> Option<i32> {
     (ends && (unit == Some(SetUnit::S) || (unit.is_none() && attached))).then_some(seconds)
 }
 
-fn take_set_unit(text: &mut Text<'_>) -> Option<SetUnit> {
+/// The unit of a repetition, in full or as its mark; nothing is taken where none stands there.
+pub(super) fn take_set_unit(text: &mut Text<'_>) -> Option<SetUnit> {
     let here = *text;
     text.skip_space();
     if text.take_any_phrase(&["''", "\u{b4}\u{b4}"])

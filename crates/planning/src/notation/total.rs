@@ -87,6 +87,11 @@ pub(super) fn tells_total(note: &str) -> bool {
     in_words(note, false).is_some_and(|(left, _)| left.is_empty())
 }
 
+/// Whether an amount among words would be taken for the total of a day: "1 min total".
+pub(super) fn names_total(words: &str) -> bool {
+    in_words(words, false).is_some()
+}
+
 /// A part without its total, and the total. `leads`: more runs stand behind it, as in "10 = 6 + 4".
 fn found(part: &Part, leads: bool) -> Option<(Part, String)> {
     if let Some((words, total)) = in_words(&part.words, leads) {

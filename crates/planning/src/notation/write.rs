@@ -14,7 +14,7 @@ use super::read::in_full;
 use super::rest::{Behind, Led};
 use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
 use super::text::Text;
-use super::total::tells_total;
+use super::total::{names_total, tells_total};
 use crate::session::{Kind, Session, Sets};
 use crate::units::{DistanceUnit, Unit};
 use crate::week::Slot;
@@ -92,7 +92,7 @@ fn write_sets(sets: &Sets) -> String {
         let plain = format!("{line} {}", sets.pace);
         let expected = Sets { recovery: String::new(), ..sets.clone() };
         let reads_back = take_sets(&mut Text::new(&plain)).is_ok_and(|read| read == expected);
-        if is_plain(&sets.pace) && reads_back {
+        if is_plain(&sets.pace) && reads_back && !names_total(&plain) {
             line = plain;
         } else {
             line = format!("{line} {}", quote(&sets.pace));
