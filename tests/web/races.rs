@@ -361,6 +361,46 @@ async fn one_block_made_is_opened_and_several_are_reviewed() {
 }
 
 #[tokio::test]
+async fn a_race_that_is_added_from_an_athlete_with_a_week_makes_the_block_with_its_goal() {
+    let app = TestApp::new().await;
+    let ana = app.ana().await.athlete.to_string();
+    let form = app.get(&format!("/races/new?athlete={ana}")).await;
+    assert_eq!(form.text("main form button"), "Add race and make the block");
+    let mut fields = with(river_ten(), "date", "2027-06-06");
+    fields.extend([("athlete", ana.as_str()), ("importance", "goal"), ("goal", "39:30")]);
+    let made = app.post("/races", &fields).await;
+    let page = app.follow(&made).await;
+    assert_eq!(page.text(".notice p"), "Race added, and the block made. Read it through, then hand it over.");
+    assert_eq!(app.get(&format!("{}/goals", made.location())).await.value("a"), "39:30");
+    assert_eq!(app.post("/races", &fields).await.location(), made.location(), "sent twice it is one block");
+}
+
+#[tokio::test]
+async fn a_goal_that_no_block_could_keep_is_said_before_anything_is_saved() {
+    let app = TestApp::new().await;
+    let ana = app.ana().await.athlete.to_string();
+    let races = app.get("/races").await.count("tbody tr");
+    let asked = |name, importance, date, goal| {
+        let mut fields = with(with(river_ten(), "name", name), "date", date);
+        fields.extend([("athlete", ana.as_str()), ("importance", importance), ("goal", goal)]);
+        fields
+    };
+    for (importance, date, goal, said) in [
+        ("tune-up", "2027-06-06", "39:30", "only a goal race has one"),
+        ("goal", "2027-01-06", "39:30", "none can be made yet"),
+        ("goal", "2027-06-06", "9:30", "9:30"),
+    ] {
+        let refused = app.post("/races", &asked("River Two", importance, date, goal)).await;
+        assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY, "{said}");
+        assert!(refused.text("#goal-errors").contains(said), "{}", refused.text("#goal-errors"));
+        assert_eq!((refused.value("goal"), refused.value("name")), (goal.to_owned(), "River Two".to_owned()));
+    }
+    assert_eq!(app.get("/races").await.count("tbody tr"), races, "nothing was saved");
+    let entered = app.follow(&app.post("/races", &asked("River Two", "tune-up", "2027-06-06", "")).await).await;
+    assert!(entered.text(".notice p:first-child").starts_with("Race added, with the athlete entered."));
+}
+
+#[tokio::test]
 async fn a_race_that_is_added_from_an_athlete_enters_that_athlete() {
     let app = TestApp::new().await;
     let runner = add_runner(&app, "Ana").await;

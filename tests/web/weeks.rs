@@ -412,8 +412,10 @@ async fn a_saved_week_leads_on_to_a_race_then_to_its_block_then_to_the_block_as_
         "Base week saved. Next: a race to plan for.",
         "no block leads to it"
     );
-    let fields = [("name", "River Ten"), ("date", "2027-05-09"), ("distance", "10k"), ("athlete", &id.to_string())];
-    app.post("/races", &fields).await.location();
+    let river = app.add_race("River Ten", "2027-05-09", planning::RaceDistance::TenK).await;
+    let fields = [("race", river.to_string()), ("importance", "goal".to_owned())];
+    let fields = fields.each_ref().map(|(name, value)| (*name, value.as_str()));
+    app.post(&format!("/athletes/{id}/enter"), &fields).await.location();
     let page = app.follow(&send(&app, &path, WEEK, "", &page.value("version")).await).await;
     assert_eq!(page.text(".notice p:first-child"), "Base week saved. Next: the block for River Ten.");
     let race = page.attribute(".notice input[name=race]", "value");

@@ -29,6 +29,8 @@ pub enum Notice {
     RaceAdded,
     /// A race was added on the way from an athlete, who is entered in it.
     RaceAddedFor(AthleteId),
+    /// The same, and the block is made with it.
+    RaceAddedAndBlockMade,
     RaceSaved,
     RaceRemoved(RaceId),
     RaceRestored,
@@ -132,6 +134,7 @@ impl Notice {
             Self::WeekSaved(days) => ("week-saved", i64::from(days)),
             Self::RaceAdded => ("race-added", 0),
             Self::RaceAddedFor(id) => ("race-added-for", id.0),
+            Self::RaceAddedAndBlockMade => ("race-added-and-block-made", 0),
             Self::RaceSaved => ("race-saved", 0),
             Self::RaceRemoved(id) => ("race-removed", id.0),
             Self::RaceRestored => ("race-restored", 0),
@@ -239,6 +242,7 @@ impl Notice {
             "week-saved" => Self::WeekSaved(count),
             "race-added" => Self::RaceAdded,
             "race-added-for" => Self::RaceAddedFor(AthleteId(number)),
+            "race-added-and-block-made" => Self::RaceAddedAndBlockMade,
             "race-saved" => Self::RaceSaved,
             "race-removed" => Self::RaceRemoved(RaceId(number)),
             "race-restored" => Self::RaceRestored,
@@ -402,6 +406,7 @@ mod tests {
             Notice::WeekSaved(0b101),
             Notice::RaceAdded,
             Notice::RaceAddedFor(AthleteId(4)),
+            Notice::RaceAddedAndBlockMade,
             Notice::RaceSaved,
             Notice::RaceRemoved(RaceId(3)),
             Notice::RaceRestored,

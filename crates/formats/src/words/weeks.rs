@@ -83,45 +83,55 @@ const TRIED_UNTIL: u8 = 14;
 /// doi 10.1371/journal.pone.0282838.
 pub fn cut(block: &Block, units: DistanceUnit) -> String {
     let whole = block.cut();
-    let cut = whole.share;
-    let published = match cut.percent() {
-        _ if !whole.is_of_a_week() => "In so few days most of that is race day's usual run.",
-        41..=60 => "This lies within the 41–60% that did best on average in published trials; single athletes differ.",
+    let less = match whole.share.percent() {
+        percent if percent > 0 => format!("{} less", per_cent(whole.share)),
+        _ => "no less running than usual".to_owned(),
+    };
+    let counted = counted(block, &whole, units);
+    let published = if whole.is_of_a_week() {
+        published(whole.share.percent(), block.curve.length)
+    } else {
+        "In so few days most of that is race day's usual run."
+    };
+    format!("{counted}: {less}. Race day’s usual run is counted in, the race is not. {published}")
+}
+
+/// How a cut over the days of a block stands to the trials that were published.
+const fn published(per_cent: i32, days: u8) -> &'static str {
+    match per_cent {
+        41..=60 => "That lies within the 41–60% that did best on average in published trials; single athletes differ.",
         // Amounts are whole or half kilometres: a point more or less is no difference.
         40 | 61 => {
             "That is as good as the 41–60% that did best on average in published trials: amounts are rounded, and single \
              athletes differ."
         }
-        ..40 if block.curve.length > TRIED_UNTIL => {
-            "Published trials of two weeks did best on average with 41–60%; the first days of a longer block are nearly \
-             whole, so of all its days less is taken away. Single athletes differ."
+        ..40 if days > TRIED_UNTIL => {
+            "That is as it should be: over so many days less is taken away, as the first of them are nearly whole. In \
+             published trials of two weeks 41–60% did best on average; single athletes differ."
         }
-        _ => "Published trials did best on average with 41–60%; single athletes differ.",
-    };
-    let told = if cut.percent() > 0 {
-        format!("that takes away {} of the usual running", per_cent(cut))
-    } else {
-        "that is no less running than usual".to_owned()
-    };
-    format!("{}: {told}. {published}", counted(block, &whole, units))
+        ..40 => {
+            "That is gentler than the 41–60% that did best on average in published trials; single athletes differ, and a \
+             lower end in the settings takes away more."
+        }
+        _ => "That is more than the 41–60% that did best on average in published trials; single athletes differ.",
+    }
 }
 
-/// `In the 10 days after its first one, Friday 30 April to race day, the block holds 44 km before the race, usually 80 km
-/// with race day`, with what minutes are counted at where there are both.
+/// `From Friday 30 April to race day the block holds 44 km instead of 80 km`; where distance and minutes are added up, what
+/// they come to in front of what it is made of.
 fn counted(block: &Block, cut: &Cut, units: DistanceUnit) -> String {
     let from = block.days.iter().find(|day| day.to_race < u16::from(cut.days)).map_or(block.race_day, |day| day.date);
-    let all = match in_all_of(&cut.planned, &cut.usual, units, block.pace) {
-        Some(all) => Some(format!("in all {all}")),
-        None => amounts::counted_at(&amounts::together(&cut.planned, &cut.usual), Some(Pace::ASSUMED))
-            .map(|at| format!("{at}, as no easy pace is noted")),
+    let [planned, usual] =
+        [&cut.planned, &cut.usual].map(|one| if one.is_empty() { "no running".to_owned() } else { totals(one, units) });
+    let both = format!("{planned} instead of {usual}");
+    let held = match in_all_of(&cut.planned, &cut.usual, units, block.pace) {
+        Some(all) => format!("{all} ({both})"),
+        None => {
+            let assumed = amounts::counted_at(&amounts::together(&cut.planned, &cut.usual), Some(Pace::ASSUMED));
+            assumed.map_or_else(|| both.clone(), |at| format!("{both} ({at}, as no easy pace is noted)"))
+        }
     };
-    format!(
-        "In the {} after its first one, {} to race day, the block holds {}{}",
-        plural(usize::from(cut.days), "day"),
-        long_date(from),
-        before_race(cut, units),
-        all.map_or_else(String::new, |all| format!(" ({all})")),
-    )
+    format!("From {} to race day the block holds {held}", long_date(from))
 }
 
 /// `90 km before the race, usually 150 km with race day`.

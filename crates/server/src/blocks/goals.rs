@@ -203,7 +203,7 @@ impl Typed {
 }
 
 /// Goal notes as they can be kept: every problem at the control of its field.
-pub(super) fn check(goals: &GoalNotes, length: Distance) -> Result<GoalNotes, Problems> {
+pub(crate) fn check(goals: &GoalNotes, length: Distance) -> Result<GoalNotes, Problems> {
     Typed::of(goals, store::Version(0)).to_goals(length)
 }
 

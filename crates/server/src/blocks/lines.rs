@@ -4,7 +4,7 @@
 use chrono::{Datelike, NaiveDate, Timelike};
 use formats::words;
 use planning::{
-    Amount, Block, DistanceUnit, Kind, Milli, Outcome, Pace, Planned, Race, RaceDistance, Role, Session, Shape, Share,
+    Amount, Block, Day, DistanceUnit, Kind, Milli, Outcome, Pace, Planned, Race, RaceDistance, Role, Session, Shape,
     Totals, Unit, WeekSummary,
 };
 use store::{GoalNotes, RaceResult};
@@ -227,20 +227,27 @@ pub(crate) fn days_to_go(race: NaiveDate, today: NaiveDate) -> String {
     }
 }
 
-/// The curve of a block in a sentence: `10 days, falling evenly; toward 40% of the usual running; the day before the race
-/// keeps 46%.` Where that day is rest it keeps nothing, and nothing is said of it.
+/// The curve of a block in a sentence, by what it does and not by its figures: `10 days, coming down slowly at first, then
+/// faster; the day before the race keeps 46% of its usual running.` Where that day is rest, the last one before it that is
+/// none.
 pub(crate) fn settings_sentence(block: &Block) -> String {
     let curve = &block.curve;
-    let (toward, left) = (words::per_cent(Share(curve.floor)), words::per_cent(curve.share(1)));
     let shape = match curve.shape {
-        Shape::Ebb => format!("{} (curvature {})", ebbing(curve.curvature), words::short_number(curve.curvature)),
-        Shape::Linear => "falling evenly".to_owned(),
-        Shape::Step => "in one step".to_owned(),
-        Shape::Exponential => "fast at first, then level".to_owned(),
+        Shape::Ebb => ebbing(curve.curvature),
+        Shape::Linear => "falling evenly",
+        Shape::Step => "in one step",
+        Shape::Exponential => "fast at first, then level",
     };
-    let rests = block.days.iter().any(|day| day.to_race == 1 && day.is_rest());
-    let last = if left == toward || rests { String::new() } else { format!("; the day before the race keeps {left}") };
-    format!("{} days, {shape} toward {toward} of the usual running{last}.", curve.length)
+    let runs = |day: &&Day| day.to_race > 0 && !day.is_rest();
+    let last = block.days.iter().filter(runs).map(|day| day.to_race).min();
+    let last = last.filter(|to_race| *to_race <= u16::from(curve.length)).map_or_else(String::new, |to_race| {
+        let day = match to_race {
+            1 => "the day before the race keeps".to_owned(),
+            days => format!("{days} days before the race it keeps"),
+        };
+        format!("; {day} about {} of a usual day", words::per_cent(curve.share(to_race)))
+    });
+    format!("{} days, {shape}{last}.", curve.length)
 }
 
 /// What a curvature means to who never saw the formula.
@@ -270,9 +277,9 @@ mod tests {
     fn a_curvature_is_said_by_what_it_does() {
         let mut block = crate::blocks::sample::record(&crate::blocks::sample::ten_k()).block;
         for (curvature, said) in [
-            (1.5, "coming down slowly at first, then faster (curvature 1.5)"),
-            (1.0, "coming down evenly (curvature 1)"),
-            (0.7, "coming down fast at first, then slowly (curvature 0.7)"),
+            (1.5, "coming down slowly at first, then faster;"),
+            (1.0, "coming down evenly;"),
+            (0.7, "coming down fast at first, then slowly;"),
         ] {
             block.curve.curvature = curvature;
             assert!(settings_sentence(&block).contains(said), "{}", settings_sentence(&block));
@@ -280,15 +287,17 @@ mod tests {
     }
 
     #[test]
-    fn of_a_day_before_the_race_without_running_it_is_not_said_that_it_keeps_any() {
+    fn what_the_last_running_day_keeps_is_said_of_the_day_that_runs() {
         let mut block = crate::blocks::sample::record(&crate::blocks::sample::ten_k()).block;
-        let said = "; the day before the race keeps ";
-        let runs = block.days.iter().any(|day| day.to_race == 1 && !day.is_rest());
-        assert_eq!(settings_sentence(&block).contains(said), runs);
+        let said = |block: &Block| settings_sentence(block);
+        let runs_before = block.days.iter().any(|day| day.to_race == 1 && !day.is_rest());
+        assert_eq!(said(&block).contains("; the day before the race keeps about "), runs_before, "{}", said(&block));
         for day in block.days.iter_mut().filter(|day| day.to_race == 1) {
             day.sessions.clear();
         }
-        assert!(!settings_sentence(&block).contains(said), "{}", settings_sentence(&block));
+        assert!(said(&block).contains(" days before the race it keeps about "), "{}", said(&block));
+        block.days.iter_mut().for_each(|day| day.sessions.clear());
+        assert!(!said(&block).contains("keeps"), "{}", said(&block));
     }
 
     fn intervals() -> Session {

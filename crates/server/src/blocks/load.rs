@@ -44,10 +44,10 @@ pub(crate) struct Laid {
     pub(crate) plan: Block,
 }
 
-/// The races that an athlete is entered in, but for one and those that are not run, each with what it means to
+/// The races that an athlete is entered in, but for one that is kept and those that are not run, each with what it means to
 /// the athlete. What was run only in part is as long as that.
-pub(crate) fn other_races(entries: Vec<(Entry, RaceRecord)>, but: RaceId) -> Vec<Race> {
-    let others = entries.into_iter().filter(|(entry, record)| entry.race != but && entry.is_run(record));
+pub(crate) fn other_races(entries: Vec<(Entry, RaceRecord)>, but: Option<RaceId>) -> Vec<Race> {
+    let others = entries.into_iter().filter(|(entry, record)| Some(entry.race) != but && entry.is_run(record));
     others.map(|(entry, record)| as_run(&entry, record.race)).collect()
 }
 
@@ -73,7 +73,7 @@ impl Loaded {
         let loaded = around.into_iter().map(
             |BlockAround { record, week, entries, events, taken_back, sessions, done_weeks }| Self {
                 is_settled: entries.iter().any(|(entry, _)| entry.race == record.race.id && entry.is_settled),
-                other_races: other_races(entries, record.race.id),
+                other_races: other_races(entries, Some(record.race.id)),
                 begun: state.clock.day_of(record.begun),
                 coach: coach.clone(),
                 record,

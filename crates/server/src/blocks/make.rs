@@ -93,7 +93,7 @@ pub(crate) async fn make(
     athlete: &AthleteRecord,
     race: &RaceRecord,
 ) -> Result<Result<BlockId, Vec<Problem>>, AppError> {
-    match Wanted::read(state, athlete.clone(), race.clone()).await?.plan() {
+    match Wanted::read(state, athlete.clone(), race.race.clone(), Some(race.id)).await?.plan() {
         Ok(PlannedBlock { settings, week, block, .. }) => {
             let now = state.clock.now();
             Ok(Ok(state.store.add_block(athlete.id, race.id, &settings, &week, &block, now).await?))
@@ -114,15 +114,20 @@ pub(crate) struct Wanted {
 }
 
 impl Wanted {
-    /// Reads it; the race carries what it means to the athlete.
-    pub(crate) async fn read(state: &AppState, athlete: AthleteRecord, race: RaceRecord) -> Result<Self, AppError> {
+    /// Reads it; the race carries what it means to the athlete, and its number where it is kept already.
+    pub(crate) async fn read(
+        state: &AppState,
+        athlete: AthleteRecord,
+        race: Race,
+        kept: Option<RaceId>,
+    ) -> Result<Self, AppError> {
         let week = state.store.week(athlete.id).await?.ok_or(AppError::NotFound)?;
         let entries = state.store.entries_of(athlete.id).await?;
         Ok(Self {
-            replaced: replaced(state, &entries, &race.race).await?,
-            other_races: super::load::other_races(entries, race.id),
+            replaced: replaced(state, &entries, &race).await?,
+            other_races: super::load::other_races(entries, kept),
             today: state.clock.today(),
-            race: race.race,
+            race,
             athlete,
             week,
         })

@@ -10,6 +10,7 @@ mod edited;
 pub(crate) mod file;
 pub(crate) mod fit;
 mod goals;
+pub(crate) use goals::check as check_goals;
 pub(crate) mod hand_over;
 pub(crate) mod lines;
 mod load;

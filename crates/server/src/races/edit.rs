@@ -14,6 +14,7 @@ use serde::Deserialize;
 use store::{AthleteId, RaceId, RaceRecord, StoreError};
 
 use super::brought_in::BroughtIn;
+use super::first_block::{Entrant, GOAL, check_goal, make_block};
 use crate::conflict::{ConflictPage, Row};
 use crate::error::AppError;
 use crate::extract::Id;
@@ -27,7 +28,7 @@ use crate::{paths, shown};
 const PLACE_MOST: usize = 120;
 
 /// The controls that may be wrong, in the order of the page.
-const CONTROLS: [&str; 7] = ["name", "date", "distance", "own_distance", "start", "zone", "place"];
+const CONTROLS: [&str; 8] = ["name", "date", "distance", "own_distance", GOAL, "start", "zone", "place"];
 
 /// A race's form.
 #[derive(Template)]
@@ -44,7 +45,7 @@ enum About {
     /// One that is kept, by its name.
     Known(RaceId, String),
     /// A new one; where it was asked for on an athlete's page, that athlete is entered in it.
-    New(Option<(AthleteId, String)>),
+    New(Option<Entrant>),
 }
 
 /// The form as typed.
@@ -63,6 +64,7 @@ pub(crate) struct Typed {
     /// The athlete who is entered with it, and what the race means to that one.
     athlete: String,
     importance: String,
+    goal: String,
     /// The list of athletes who are to be entered in it next, see [`BroughtIn`].
     list: String,
 }
@@ -185,6 +187,23 @@ fn optional<T>(text: &str, expected: Expected, read: impl Fn(&str) -> Option<T>)
 }
 
 impl EditPage {
+    /// Who is entered with a new race.
+    const fn entrant(&self) -> Option<&Entrant> {
+        match &self.about {
+            About::New(entrant) => entrant.as_ref(),
+            About::Known(..) => None,
+        }
+    }
+
+    /// What the button says: of whom a usual week is known, the block is made with the race.
+    const fn press(&self) -> &'static str {
+        match &self.about {
+            About::Known(..) => "Save",
+            About::New(Some(Entrant { has_week: true, .. })) => "Add race and make the block",
+            About::New(_) => "Add race",
+        }
+    }
+
     fn action(&self) -> String {
         match &self.about {
             About::Known(id, _) => paths::race(id),
@@ -234,9 +253,10 @@ impl Page for EditPage {
         };
         let empty = Typed { version: "2".to_owned(), ..Typed::default() };
         let known = || About::Known(RaceId(2), "River <b>".to_owned());
-        let asked = About::New(Some((AthleteId(4), "Ana <b>".to_owned())));
+        let asked = |has_week| About::New(Some(Entrant { id: AthleteId(4), name: "Ana <b>".to_owned(), has_week }));
         let plain = page(About::New(None), Typed::default());
-        vec![plain, page(asked, Typed::default()), page(known(), wrong), page(known(), empty)]
+        let with_goal = page(asked(true), Typed { goal: "under 1:30 <b>".to_owned(), ..Typed::default() });
+        vec![plain, page(asked(false), Typed::default()), with_goal, page(known(), wrong), page(known(), empty)]
     }
 }
 
@@ -260,9 +280,9 @@ pub(crate) async fn get_new(
 }
 
 /// The athlete of a form, if there still is one.
-async fn enters(state: &AppState, typed: &str) -> Result<Option<(AthleteId, String)>, AppError> {
+async fn enters(state: &AppState, typed: &str) -> Result<Option<Entrant>, AppError> {
     let Ok(id) = typed.trim().parse().map(AthleteId) else { return Ok(None) };
-    Ok(state.store.athlete(id).await?.map(|record| (id, record.draft.athlete.name)))
+    Entrant::read(state, id).await
 }
 
 /// `GET /races/{race}/edit`
@@ -283,28 +303,36 @@ pub(crate) async fn add(
     Form(typed): Form<Typed>,
 ) -> Result<Response, AppError> {
     let enters = enters(&state, &typed.athlete).await?;
-    match typed.to_race() {
-        Ok((race, place)) => {
-            let id = state.store.add_race(&race, &place, read_once(&typed.once), state.clock.now()).await?;
-            match state.store.race(id).await? {
-                // The form was sent before, then changed by way of the back button.
-                Some(kept) if (&kept.race, &kept.place) != (&race, &place) => {
-                    conflict(layout, id, &Typed::of(&kept), &typed).answer()
-                }
-                _ => {
-                    let Some((athlete, _)) = enters else {
-                        let list = BroughtIn::named(&state, &typed.list).await?;
-                        let next = list.map_or_else(|| paths::race(id), |list| paths::race_for_list(id, list.step));
-                        return Ok(notice::redirect(&next, Notice::RaceAdded));
-                    };
-                    let importance = Importance::from_code(&typed.importance).unwrap_or_default();
-                    state.store.enter(id, athlete, importance, state.clock.now()).await?;
-                    Ok(notice::redirect(&paths::race(id), Notice::RaceAddedFor(athlete)))
-                }
-            }
+    let (race, place) = match typed.to_race() {
+        Ok(read) => read,
+        Err(problems) => return show(layout, StatusCode::UNPROCESSABLE_ENTITY, About::New(enters), typed, problems),
+    };
+    let importance = Importance::from_code(&typed.importance).unwrap_or_default();
+    let goal = one_line(&typed.goal);
+    if let Some(entrant) = &enters {
+        let race = Race { importance, ..race.clone() };
+        let problems = check_goal(&state, entrant, &race, &goal).await?;
+        if !problems.is_empty() {
+            return show(layout, StatusCode::UNPROCESSABLE_ENTITY, About::New(enters), typed, problems);
         }
-        Err(problems) => show(layout, StatusCode::UNPROCESSABLE_ENTITY, About::New(enters), typed, problems),
     }
+    let id = state.store.add_race(&race, &place, read_once(&typed.once), state.clock.now()).await?;
+    // The form was sent before, then changed by way of the back button.
+    if let Some(kept) = state.store.race(id).await?
+        && (&kept.race, &kept.place) != (&race, &place)
+    {
+        return conflict(layout, id, &Typed::of(&kept), &typed).answer();
+    }
+    let Some(entrant) = enters else {
+        let list = BroughtIn::named(&state, &typed.list).await?;
+        let next = list.map_or_else(|| paths::race(id), |list| paths::race_for_list(id, list.step));
+        return Ok(notice::redirect(&next, Notice::RaceAdded));
+    };
+    state.store.enter(id, entrant.id, importance, state.clock.now()).await?;
+    Ok(match make_block(&state, &entrant, id, &goal).await? {
+        Some(block) => notice::redirect(&paths::block(block), Notice::RaceAddedAndBlockMade),
+        None => notice::redirect(&paths::race(id), Notice::RaceAddedFor(entrant.id)),
+    })
 }
 
 /// `POST /races/{race}`

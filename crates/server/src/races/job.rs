@@ -149,8 +149,8 @@ async fn make_piece(state: &AppState, race: &RaceRecord, piece: &[Entry], job: &
             failed.push(unplanned(entry, Vec::new()));
             continue;
         };
-        let race = RaceRecord { race: Race { importance: entry.importance, ..race.race.clone() }, ..race.clone() };
-        wanted.push(Wanted::read(state, athlete, race).await?);
+        let of_athlete = Race { importance: entry.importance, ..race.race.clone() };
+        wanted.push(Wanted::read(state, athlete, of_athlete, Some(race.id)).await?);
     }
     let plan = move || -> Vec<Result<PlannedBlock, (AthleteId, Vec<Problem>)>> {
         wanted.iter().map(|one| one.plan().map_err(|found| (one.athlete(), found))).collect()

@@ -8,6 +8,7 @@ mod course;
 mod edit;
 mod enter;
 mod figures;
+mod first_block;
 mod hand_over;
 mod handed_over;
 mod job;
