@@ -8,6 +8,7 @@ const WAIT = 250;
 let timer;
 let running;
 let fresh;
+let types = false;
 
 async function read() {
   running?.abort();
@@ -28,9 +29,9 @@ async function read() {
 }
 
 // A reading may be longer than the one before it. Nothing moves under a pointer that is about to press; what has the focus
-// is pressed wherever it is.
+// is pressed wherever it is. A pointer that rests where it pressed last, while somebody types, is not about to.
 function isAboutToPress() {
-  return form.querySelector(".actions:hover, button:hover") !== null;
+  return !types && form.querySelector(".actions:hover, button:hover") !== null;
 }
 
 function show(wasPressed = false) {
@@ -73,7 +74,11 @@ form?.addEventListener("click", (event) => {
   clearTimeout(timer);
   read().then(() => show(true));
 });
+form?.addEventListener("pointermove", () => {
+  types = false;
+});
 form?.addEventListener("input", (event) => {
+  types = true;
   // What was offered for other words is out of the way of the next key.
   for (const button of form.querySelectorAll("button[data-take]")) {
     if (button.dataset.take === event.target.id) button.disabled = true;

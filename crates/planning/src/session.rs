@@ -440,6 +440,12 @@ impl Session {
         self.kind.is_running() && note::is_optional(&self.note)
     }
 
+    /// The pieces of the note in the order in which the session is run: what gets warm before its hard part, what is neither,
+    /// what cools down behind it. `2 km wu, on the track, 2 km cd` is one of each.
+    pub fn note_as_run(&self) -> [Vec<&str>; 3] {
+        crate::notation::as_run(&self.note)
+    }
+
     /// How much warm-up and cool-down the note tells, in the unit of the session; 0 where it tells none.
     pub(crate) fn warm_up_and_cool_down(&self) -> Milli {
         self.amount.map_or(Milli::ZERO, |amount| in_note(&self.note, amount.unit()))

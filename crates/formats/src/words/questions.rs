@@ -39,9 +39,9 @@ pub const fn answer(answer: Answer) -> &'static str {
 }
 
 /// The questions as one text to send, and what of it is no answer where it comes back.
-pub fn question_sheet(name: &str, race: &str) -> (String, Sent) {
+pub fn question_sheet(first_name: &str, race: &str) -> (String, Sent) {
     let around = vec![
-        format!("Hello {name},"),
+        format!("Hello {first_name},"),
         format!("Before your block for {race} begins: a few short answers, in your own words."),
         "Leave out what you like. Write behind each question, or only its number and your answer, and send it back."
             .to_owned(),

@@ -88,23 +88,37 @@ fn reps(sets: &Sets) -> String {
     format!("{} \u{d7} {} {}", sets.reps, number(sets.length), sets.unit.symbol())
 }
 
-/// What is inside a session, and the coach's own words: `6 × 800 m 10k pace, 90 s jog; on the grass`.
+/// What is inside a session in the order in which it is run, and the coach's own words:
+/// `3 km warm up; 6 × 800 m 10k pace, 90 s jog; on the grass; 2 km cool down`.
 pub fn inside(session: &Session) -> String {
-    let mut parts: Vec<String> = session.sets.iter().map(sets).collect();
-    if session.loaded {
-        parts.push("loaded legs".to_owned());
+    if let Some(words) = session.rest_words() {
+        return one_line(words);
     }
-    let note = session.rest_words().unwrap_or(&session.note);
-    if !note.is_empty() {
-        parts.push(one_line(note));
-    }
-    parts.join("; ")
+    let [warm, note, cool] = session.note_as_run().map(|pieces| one_line(&pieces.join(", ")));
+    let sets: Vec<String> = session.sets.iter().map(sets).collect();
+    let loaded = if session.loaded { "loaded legs" } else { "" };
+    joined([&warm, &sets.join("; "), loaded, &note, &cool], "; ")
 }
 
-/// Repetitions: `6 × 800 m 10k pace, 90 s jog`.
+/// Repetitions: `6 × 800 m 10k pace, 90 s jog`, `3 × 1.5 km at 4:10, 2 min between`.
 pub fn sets(sets: &Sets) -> String {
-    let work = joined([reps(sets), one_line(&sets.pace)], " ");
-    joined([work, one_line(&sets.recovery)], ", ")
+    let (pace, recovery) = (one_line(&sets.pace), one_line(&sets.recovery));
+    // A bare figure does not say what it is.
+    let led = match pace.as_str() {
+        pace if pace.starts_with(|one: char| one.is_ascii_digit()) && pace.contains(':') => "at",
+        pace if is_length(pace) => "in",
+        _ => "",
+    };
+    let between = if is_length(&recovery) { "between" } else { "" };
+    let work = joined([reps(sets).as_str(), led, &pace], " ");
+    joined([work, joined([recovery.as_str(), between], " ")], ", ")
+}
+
+/// Whether words are how long something is and nothing else: `2 min`, `90 s`, `400 m`, `1'30`.
+fn is_length(words: &str) -> bool {
+    let units = words.split(|one: char| !one.is_alphabetic()).filter(|word| !word.is_empty());
+    let is_unit = |word: &str| ["m", "km", "mi", "s", "sec", "min", "mins"].contains(&word);
+    words.starts_with(|one: char| one.is_ascii_digit()) && units.into_iter().all(is_unit)
 }
 
 /// Whether nobody says how much of a session is hard: repetitions do, in minutes or metres.

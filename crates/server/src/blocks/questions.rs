@@ -60,7 +60,7 @@ impl QuestionsPage {
 
 /// The questions as one text, and what of it is no answer.
 pub(super) fn sheet(record: &BlockRecord) -> (String, formats::answers::Sent) {
-    words::question_sheet(&record.athlete.draft.athlete.name, &lines::race_name(&record.race.race))
+    words::question_sheet(formats::called(&record.athlete.draft.athlete.name), &lines::race_name(&record.race.race))
 }
 
 impl Page for QuestionsPage {

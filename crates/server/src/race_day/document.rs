@@ -34,6 +34,8 @@ pub(crate) struct RaceDay {
     /// What to know of the times: markers, clocks.
     pub(crate) about_times: Vec<String>,
     pub(crate) rules: Vec<String>,
+    /// How to run it in the coach's own words, line by line.
+    pub(crate) own_words: Vec<String>,
     pub(crate) stretches: Vec<StretchLine>,
     pub(crate) hard_moment: String,
     /// Worries and the answer to each.
@@ -114,7 +116,12 @@ impl RaceDay {
             corridor: times.corridor(),
             about_times: if rows.is_empty() { Vec::new() } else { about_times(ground) },
             rows,
-            rules: if times.are_none() { Vec::new() } else { rules(ground, &times, units) },
+            rules: if times.are_none() || tells_figures(&notes.message) {
+                Vec::new()
+            } else {
+                rules(ground, &times, units)
+            },
+            own_words: written_lines(&notes.message),
             stretches: stretches(ground, &notes, units)
                 .into_iter()
                 .filter(|line| !(line.effort.is_empty() && line.focus.is_empty() && line.cue.is_empty()))
@@ -176,6 +183,12 @@ impl RaceDay {
         let read = serde_json::from_str::<Self>(document?);
         read.inspect_err(|error| tracing::error!(%error, "a race sheet that was handed over cannot be read")).ok()
     }
+}
+
+/// Whether words say how fast or how far: "4:30 to 5 km, then 4:27". Who writes that has a plan of their own, and ours beside
+/// it would be another.
+fn tells_figures(words: &str) -> bool {
+    words.contains(|one: char| one.is_ascii_digit())
 }
 
 fn is_hilly(profile: &Profile) -> bool {

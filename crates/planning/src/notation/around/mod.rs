@@ -242,6 +242,20 @@ pub(crate) fn fitted(note: &str, unit: Unit, room: Milli) -> String {
     pieces.into_iter().map(now).collect::<Vec<_>>().join(", ")
 }
 
+/// The pieces of a note in the order in which they are run: what gets warm, what is neither, what cools down.
+pub(crate) fn as_run(note: &str) -> [Vec<&str>; 3] {
+    let mut pieces: [Vec<&str>; 3] = Default::default();
+    for piece in note.split(", ").filter(|piece| !piece.is_empty()) {
+        let place = match Around::read(piece) {
+            Ok(Some(Around { warms: true, cools: false, .. })) => 0,
+            Ok(Some(Around { warms: false, cools: true, .. })) => 2,
+            _ => 1,
+        };
+        pieces[place].push(piece);
+    }
+    pieces
+}
+
 /// Whether a note tells a warm-up or a cool-down of kilometres or miles that is longer than any.
 pub(super) fn jogs_far(note: &str) -> bool {
     let is_far = |piece: &str| {
