@@ -13,7 +13,7 @@ async fn the_questions_are_a_text_a_file_and_a_sheet_with_the_same_nine() {
     let block = app.ana_block().await;
     let page = app.get(&format!("/blocks/{block}/questions")).await;
     let text = page.text("#question-text");
-    assert!(text.starts_with("Hello Ana Exemplo, Before your block for Harbour 10 begins"), "{text}");
+    assert!(text.starts_with("Hello Ana, Before your block for Harbour 10 begins"), "{text}");
     let file = app.get(&format!("/blocks/{block}/questions/file")).await;
     assert_eq!(
         file.header("content-disposition"),

@@ -2,7 +2,7 @@
 
 use axum::http::StatusCode;
 use ebbline_tests::{TestApp, get_shared};
-use store::BlockId;
+use store::{BlockId, GoalNotes};
 
 /// Ana's ten kilometres with three goals.
 async fn with_goals(app: &TestApp) -> BlockId {
@@ -50,6 +50,30 @@ async fn goals_become_times_on_the_course_that_add_up() {
         "{}",
         page.text("#live-rules")
     );
+}
+
+#[tokio::test]
+async fn own_words_with_figures_go_before_rules_that_nobody_asked_for() {
+    let app = TestApp::new().await;
+    let block = with_goals(&app).await;
+    let print = format!("/blocks/{block}/race-day/print");
+    let say = async |words: &str| {
+        let kept = app.store.block(block).await.unwrap().unwrap();
+        let goals = GoalNotes { message: words.to_owned(), ..kept.goals };
+        app.store.save_goals(block, kept.version, &goals, app.now()).await.unwrap();
+        app.get(&print).await
+    };
+    let sheet = say("Trust the week.").await;
+    assert_eq!(sheet.texts(".race-own p"), ["Trust the week."]);
+    assert!(sheet.count(".race-rules li") > 0, "words without figures leave room for our rules");
+    let sheet = say("4:32 to 5 km, then let it run.").await;
+    assert_eq!(sheet.texts(".race-own p"), ["4:32 to 5 km, then let it run."]);
+    assert_eq!(sheet.count(".race-rules"), 0, "ours would contradict them");
+    assert!(
+        app.get(&format!("/blocks/{block}/race-day")).await.text("main").contains("None is proposed: your own words")
+    );
+    save(&app, block, "edit", &[("change_rules", "At half way: smile.")]).await;
+    assert_eq!(app.get(&print).await.texts(".race-rules li"), ["At half way: smile."], "the coach's own rules stay");
 }
 
 #[tokio::test]

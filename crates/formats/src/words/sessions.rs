@@ -154,3 +154,25 @@ fn size(session: &Session, units: DistanceUnit) -> String {
 fn whole(session: &Session, units: DistanceUnit) -> String {
     session.amount.map(|whole| format!(" {}", amount(amount_in(whole, units)))).unwrap_or_default()
 }
+
+#[cfg(test)]
+mod tests {
+    use planning::notation::read_day;
+
+    use super::*;
+
+    #[test]
+    fn a_session_is_told_in_the_order_in_which_it_is_run_and_no_figure_stands_bare() {
+        for (line, said) in [
+            ("3 km wu, 6 x 800 m 10k pace, 90 s jog, 2 km cd", "3 km wu; 6 × 800 m 10k pace, 90 s jog; 2 km cd"),
+            ("4 x 8 min Z4 (2 min), 14 km (on grass)", "4 × 8 min Z4, 2 min between; on grass"),
+            ("3 x 1.5 km @ 4:10, 9 km", "3 × 1.5 km at 4:10"),
+            ("12 x 400 @ 72, 200 m jog, 10 km", "12 × 400 m in 72 s, 200 m jog"),
+            ("2 km wu, tempo 5 km, 2 km cd", "2 km wu; 2 km cd"),
+            ("easy 8 km (flat)", "flat"),
+        ] {
+            let day = read_day(line, DistanceUnit::Km).expect(line);
+            assert_eq!(inside(day[0].chosen()), said, "{line}");
+        }
+    }
+}

@@ -116,11 +116,7 @@ impl RaceDay {
             corridor: times.corridor(),
             about_times: if rows.is_empty() { Vec::new() } else { about_times(ground) },
             rows,
-            rules: if times.are_none() || tells_figures(&notes.message) {
-                Vec::new()
-            } else {
-                rules(ground, &times, units)
-            },
+            rules: if times.are_none() { Vec::new() } else { rules(ground, &times, units) },
             own_words: written_lines(&notes.message),
             stretches: stretches(ground, &notes, units)
                 .into_iter()
@@ -183,12 +179,6 @@ impl RaceDay {
         let read = serde_json::from_str::<Self>(document?);
         read.inspect_err(|error| tracing::error!(%error, "a race sheet that was handed over cannot be read")).ok()
     }
-}
-
-/// Whether words say how fast or how far: "4:30 to 5 km, then 4:27". Who writes that has a plan of their own, and ours beside
-/// it would be another.
-fn tells_figures(words: &str) -> bool {
-    words.contains(|one: char| one.is_ascii_digit())
 }
 
 fn is_hilly(profile: &Profile) -> bool {
@@ -329,8 +319,18 @@ pub(super) fn rules(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> V
     }
 }
 
-/// The rules that the program proposes: at the stations where the rows are theirs, so that the athlete can look.
+/// Whether the coach's own words say how fast or how far: "4:30 to 5 km, then 4:27". Who writes that has rules already, and
+/// ours beside them would be others.
+pub(super) fn has_own_rules(ground: Ground<'_>) -> bool {
+    ground.record.goals.message.contains(|one: char| one.is_ascii_digit())
+}
+
+/// The rules that the program proposes, where the coach's own words leave room for some: at the stations where the rows are
+/// theirs, so that the athlete can look.
 pub(super) fn proposed_rules(ground: Ground<'_>, times: &Times, units: DistanceUnit) -> Vec<String> {
+    if has_own_rules(ground) {
+        return Vec::new();
+    }
     let is_long = ground.record.race.race.distance.event() == Event::Longer;
     let stations = if is_long { ground.stations() } else { Vec::new() };
     let rules = change_rules(times.pacings(), ground.profile(), &stations, units);

@@ -51,6 +51,8 @@ pub(crate) struct ShowPage {
     hard_moment: String,
     rules: Vec<String>,
     rules_are_proposed: bool,
+    /// Whether none are proposed, because the coach's own words say how to run it.
+    has_own_rules: bool,
     start: Vec<String>,
     worries: Vec<String>,
     morning: Vec<Fact>,
@@ -103,6 +105,7 @@ impl ShowPage {
             stretches: document::stretches(ground, &record.goals, units),
             hard_moment: record.goals.hard_moment.clone(),
             rules: document::rules(ground, &times, ground.athlete_units()),
+            has_own_rules: document::has_own_rules(ground),
             rules_are_proposed: record.race_sheet.change_rules.is_none(),
             start: document::start(ground),
             morning: document::morning(ground),
