@@ -1,4 +1,4 @@
-//! What happens on the way: illness, journeys and the like, and what was really run.
+//! What happens on the way: illness, travel and the like, and what was really run.
 
 use chrono::{Days, NaiveDate};
 
@@ -34,7 +34,7 @@ pub enum EventKind {
     },
     /// Injury: no running.
     Injury,
-    /// Days on the way to somewhere.
+    /// Away from home, see [`LifeEvent::is_on_the_way`].
     Travel,
     /// No time to train.
     NoTime,
@@ -111,6 +111,16 @@ impl LifeEvent {
     /// Whether a day is one of its days.
     pub(crate) fn covers(&self, date: NaiveDate) -> bool {
         (self.from..=self.to).contains(&date)
+    }
+
+    /// Whether a day of travel is spent on the way: of three days or more the first and the last, as between them
+    /// the athlete is there and can run; of fewer every one.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no published source.
+    pub fn is_on_the_way(&self, date: NaiveDate) -> bool {
+        self.kind == EventKind::Travel && (date == self.from || date == self.to)
     }
 
     /// Whether it keeps from running on a day: each day of an illness or injury, and after a fever the day without it.

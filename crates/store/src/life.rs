@@ -1,4 +1,4 @@
-//! What happens to an athlete: illness, journeys and the like. The coach's own: no query of the
+//! What happens to an athlete: illness, travel and the like. The coach's own: no query of the
 //! athletes' door reads it.
 
 use std::collections::HashMap;

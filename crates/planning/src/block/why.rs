@@ -135,9 +135,9 @@ pub enum Life {
     Injured,
     /// Easy days after an injury.
     HealedAgain,
-    /// A travelling day.
+    /// The first or last day of travel.
     Travelling,
-    /// Nothing hard in the two days before a journey.
+    /// Nothing hard in the two days before travel.
     BeforeTravelling,
     /// No time on this day.
     NoTime,

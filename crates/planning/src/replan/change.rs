@@ -104,6 +104,20 @@ pub(super) fn one_run(day: &mut Day, why: Life) {
     rest(day, why, |session| session.kind.is_running() && !(*session == longest && std::mem::take(&mut stays)));
 }
 
+/// Leaves one session of a day that takes breath: the longest run, else the longest of the others.
+pub(super) fn one_that_takes_breath(day: &mut Day, why: Life) {
+    one_run(day, why);
+    let of_breath = || day.sessions.iter().map(|planned| &planned.session).filter(|session| is_endurance(session));
+    let middle = |session: &Session| session.amount.map_or(Milli::ZERO, Amount::middle);
+    let stays = of_breath().rev().max_by_key(|session| (session.kind.is_running(), middle(session))).cloned();
+    let mut is_there = false;
+    rest(day, why, |session| {
+        let is_it = stays.as_ref() == Some(session) && !is_there;
+        is_there |= is_it;
+        is_endurance(session) && !is_it
+    });
+}
+
 /// Brings a session that takes breath down to at most so much, and to no less than is worth going out for. What was a
 /// long run is none any more: no event leaves one that costs more than an easy run.
 pub(super) fn shorten(planned: &mut Planned, why: Life, most: impl Fn(Amount) -> Milli) {
@@ -120,7 +134,7 @@ pub(super) fn shorten(planned: &mut Planned, why: Life, most: impl Fn(Amount) ->
 }
 
 /// Running and cross-training: what takes breath.
-fn is_endurance(session: &Session) -> bool {
+pub(super) fn is_endurance(session: &Session) -> bool {
     session.kind.is_running() || session.kind == Kind::CrossTraining
 }
 

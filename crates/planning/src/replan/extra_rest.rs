@@ -61,7 +61,8 @@ pub(super) fn give_back(block: &mut Block, plan: &Block, event: &LifeEvent, all:
 
 /// Whether nothing is run on a day because of an event.
 fn keeps_free(event: &LifeEvent, date: NaiveDate) -> bool {
-    event.covers(date) || event.keeps_from_running_on(date)
+    let covers = if event.kind == EventKind::Travel { event.is_on_the_way(date) } else { event.covers(date) };
+    covers || event.keeps_from_running_on(date)
 }
 
 fn in_race_week(day: &Day) -> bool {

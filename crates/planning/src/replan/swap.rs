@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{Measure, illness, is_free};
+use super::{Measure, illness, is_free, travel};
 use crate::block::facts::NO_LONGER_LONG;
 use crate::block::{Block, Day, Dropped, Planned, Reason, race_week};
 use crate::life::{EventKind, LifeEvent};
@@ -26,17 +26,18 @@ const fn last_hard(event: Event) -> u16 {
     if event.up_to_10_miles() { 3 } else { 4 }
 }
 
-/// Moves hard sessions off low-energy days, nights of work and days without time, each to the nearest
-/// easy run of the same week that may take it, the earlier of equals. What finds no place stays where it
+/// Moves hard sessions off low-energy days, nights of work, days without time and days on the way with those just
+/// before them, each to the nearest easy run of the same week that may take it, the earlier of equals. What finds no place stays where it
 /// is. So race week keeps its one hard session and gets no other, and no long run comes nearer to the race.
 pub(super) fn make_room(block: &mut Block, event: &LifeEvent, all: &[LifeEvent], measure: &Measure) {
-    if !matches!(event.kind, EventKind::LowEnergy | EventKind::NightShift | EventKind::NoTime) {
-        return;
-    }
     let hard: Vec<usize> = (0..block.days.len())
         .filter(|index| {
             let day = &block.days[*index];
-            is_free(day) && event.covers(day.date) && day.date >= event.noted && day.is_hard() && !day.holds_a_race()
+            is_free(day)
+                && suits_less(event, day.date)
+                && day.date >= event.noted
+                && day.is_hard()
+                && !day.holds_a_race()
         })
         .collect();
     for from in hard {
@@ -77,7 +78,23 @@ fn fits(block: &Block, index: usize, from: usize, noted: NaiveDate, all: &[LifeE
         && day.date >= noted
         && easy
         && !heavy_beside
-        && !all.iter().any(|event| event.covers(day.date) || is_on_the_way_back(event, day.date))
+        && !all.iter().any(|event| is_no_place(event, day.date))
+}
+
+/// Whether hard running moves off a day because of an event, where it can.
+fn suits_less(event: &LifeEvent, date: NaiveDate) -> bool {
+    match event.kind {
+        EventKind::LowEnergy | EventKind::NightShift | EventKind::NoTime => event.covers(date),
+        EventKind::Travel => travel::keeps_from_hard_on(event, date),
+        EventKind::Illness { .. } | EventKind::Injury => false,
+    }
+}
+
+/// Whether nothing hard is moved to a day because of an event.
+fn is_no_place(event: &LifeEvent, date: NaiveDate) -> bool {
+    suits_less(event, date)
+        || (event.kind != EventKind::Travel && event.covers(date))
+        || is_on_the_way_back(event, date)
 }
 
 /// The days right after an illness are no place for anything hard.

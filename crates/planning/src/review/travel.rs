@@ -46,7 +46,7 @@ const FAR: u32 = 6 * 60;
 /// # Source
 ///
 /// Common practice, no published source: about a day for each hour, sleep shifted beforehand, nothing
-/// hard around the journey.
+/// hard around travel.
 pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     let Some(shift) = look.subject.clock_shift else { return Vec::new() };
     let far = shift.minutes().unsigned_abs();

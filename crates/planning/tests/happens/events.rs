@@ -1,4 +1,4 @@
-//! Illness, journeys, nights and the like.
+//! Illness, travel, nights and the like.
 
 use planning::{DistanceUnit, EventKind, Level, Life, RaceDistance, Reason, Role, RuleId};
 
@@ -224,22 +224,6 @@ fn feelings_alone_change_nothing() {
     }];
     let followed = planning::followed(&plan.plan(), &done, day("2027-05-10")).expect("a week that was planned");
     assert!(followed.share.0 < 1.0 && followed.excess(day("2027-05-10"), None).is_none());
-}
-
-#[test]
-fn a_journey_four_days_before_a_marathon() {
-    let plan = before("2026-09-27", RaceDistance::Marathon, FIFTY_FIVE);
-    let away = plan.clone().event_noted(EventKind::Travel, "2026-09-23", "2026-09-24", "2026-09-14");
-    let block = away.block();
-    for date in ["2026-09-23", "2026-09-24"] {
-        assert!(km([on(&block, date)]) <= 5.0 && !is_hard(on(&block, date)), "{}", wall(&block));
-    }
-    for date in ["2026-09-21", "2026-09-22"] {
-        assert!(!is_hard(on(&block, date)), "nothing hard before flying: {}", wall(&block));
-    }
-    let strides = between(&block, 2, 1).flat_map(|day| &day.sessions).any(|one| one.role == Role::EasyWithStrides);
-    let runs_after = between(&block, 2, 2).any(|day| !day.is_rest());
-    assert!(strides || !runs_after, "strides keep quick running familiar: {}", wall(&block));
 }
 
 #[test]

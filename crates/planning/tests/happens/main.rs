@@ -11,6 +11,7 @@ mod properties;
 mod random;
 mod season;
 mod several_races;
+mod travel;
 mod true_words;
 #[path = "../weeks/mod.rs"]
 mod weeks;

@@ -47,7 +47,7 @@ proptest! {
         let block = lay(&plan, &runner, &events);
         prop_assert_eq!(block.days.len(), plan.days.len());
         let moves = events.iter().any(|event| {
-            matches!(event.kind, EventKind::LowEnergy | EventKind::NightShift | EventKind::NoTime)
+            matches!(event.kind, EventKind::LowEnergy | EventKind::NightShift | EventKind::NoTime | EventKind::Travel)
         });
         if !moves {
             for (old, new) in plan.days.iter().zip(&block.days) {
@@ -119,9 +119,12 @@ proptest! {
     fn days_before_the_event_stay(runner in runner(), drawn in event()) {
         let plan = runner.block();
         let event = events(&plan, &[drawn])[0];
-        // A journey that is known in time also spares the two days before it.
+        // Travel that is known in time also spares the two days before it.
         let from = event.from - Days::new(if event.kind == EventKind::Travel { 2 } else { 0 });
-        let moves = matches!(event.kind, EventKind::LowEnergy | EventKind::NightShift | EventKind::NoTime);
+        let moves = matches!(
+            event.kind,
+            EventKind::LowEnergy | EventKind::NightShift | EventKind::NoTime | EventKind::Travel
+        );
         let from = if moves { from.min(event.noted) } else { from };
         let block = lay(&plan, &runner, &[event]);
         for (old, new) in plan.days.iter().zip(&block.days).filter(|(old, _)| old.date < from) {

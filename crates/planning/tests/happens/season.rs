@@ -181,8 +181,8 @@ fn days_of_illness_and_injury_are_not_counted_as_run() {
     // After a fever the day without it is no running day either.
     let fever = [event(EventKind::Illness { fever: true }, "2027-03-02", "2027-03-02")];
     assert_eq!(km(&of(&[], &fever, "2027-03-01", "2027-03-07")[0].planned), "50.0");
-    let journey = [event(EventKind::Travel, "2027-03-02", "2027-03-03")];
-    assert_eq!(km(&of(&[], &journey, "2027-03-01", "2027-03-07")[0].planned), "70.0");
+    let travel = [event(EventKind::Travel, "2027-03-02", "2027-03-03")];
+    assert_eq!(km(&of(&[], &travel, "2027-03-01", "2027-03-07")[0].planned), "70.0");
     // On the way back from a race nothing hard stands on the easy days after an illness either.
     let hard = |unwell: &[LifeEvent]| -> Vec<NaiveDate> {
         let days = of(&raced, unwell, "2027-05-17", "2027-05-23").into_iter().flat_map(|span| span.days);
