@@ -111,6 +111,45 @@ async fn an_event_that_cannot_be_comes_back_with_everything_typed() {
 }
 
 #[tokio::test]
+async fn an_illness_or_injury_that_is_still_ahead_is_refused_with_a_way_out() {
+    let app = TestApp::on("2027-05-04").await;
+    let ana = app.ana().await.athlete;
+    let events = format!("/athletes/{ana}/events");
+    for (kind, to) in [("illness", ""), ("fever", "2027-06-03"), ("injury", "")] {
+        let fields = [("kind", kind), ("from", "2027-06-01"), ("to", to)];
+        let page = app.post(&events, &fields).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{kind}");
+        let told = page.text("#problems li");
+        assert!(told.starts_with("From: an i") && told.contains("Tuesday 1 June 2027, which is still ahead"), "{told}");
+        assert!(told.ends_with("choose travel or no time."), "{told}");
+        assert_eq!((page.value("kind"), page.value("from")), (kind.to_owned(), "2027-06-01".to_owned()));
+    }
+    assert!(app.store.events_of(ana).await.unwrap().is_empty());
+    // What can be known beforehand may lie ahead, and an illness may begin today.
+    for (kind, from) in [("travel", "2027-06-01"), ("no-time", "2027-06-05"), ("illness", "2027-05-04")] {
+        app.post(&events, &[("kind", kind), ("from", from), ("to", "")]).await.location();
+    }
+}
+
+#[tokio::test]
+async fn travel_of_three_days_or_more_says_which_days_are_on_the_way() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let log = app.get(&format!("/athletes/{ana}/log")).await;
+    assert!(log.body().contains("only the first and the last day count as days on the way"));
+    let happened = async |from: &str, to: &str| {
+        app.post(&format!("/athletes/{ana}/events"), &[("kind", "travel"), ("from", from), ("to", to)])
+            .await
+            .location();
+        app.get(&format!("/blocks/{block}/replan")).await.texts("#happened ~ ul li")
+    };
+    assert_eq!(happened("2027-05-04", "2027-05-05").await, ["Travel, 4 to 5 May."]);
+    let said = happened("2027-05-06", "2027-05-08").await;
+    assert!(said[1].starts_with("Travel, 6 to 8 May. Only its first and its last day count"), "{said:?}");
+}
+
+#[tokio::test]
 async fn single_runs_are_added_and_taken_out_and_wrong_ones_come_back() {
     let app = TestApp::on("2027-05-04").await;
     let ana = app.ana().await.athlete;
@@ -176,7 +215,7 @@ async fn the_form_for_an_illness_is_one_link_away_at_the_top_of_the_log() {
     let first = page.attributes("main nav a", "href")[0].clone();
     assert_eq!(
         (first.as_str(), page.texts("main nav a")[0].as_str()),
-        ("#note-something", "Note an illness, injury or journey")
+        ("#note-something", "Note an illness, injury or travel")
     );
     assert_eq!(page.count(&format!("{first} + form[action$=\"/events\"]")), 1, "the form stands right below");
 }

@@ -3,6 +3,7 @@
 use axum::extract::State;
 use axum::response::Response;
 use axum_extra::extract::Form;
+use chrono::NaiveDate;
 use formats::words;
 use planning::{EventKind, LifeEvent, ProblemKind};
 use store::{AthleteId, EventId, StoreError};
@@ -35,6 +36,12 @@ pub(crate) async fn add(
         problems.add("kind", "What: choose one of the list.");
     }
     let from = read_day(&typed.from, "from", "From", &mut problems);
+    if let (Some(kind), Some(from)) = (kind, from)
+        && kind.may_be_open()
+        && from > state.clock.today()
+    {
+        problems.add("from", still_ahead(kind, from));
+    }
     // An illness or injury without an end goes on; of anything else one day is said by its first alone.
     let is_open = typed.to.trim().is_empty() && kind.is_some_and(EventKind::may_be_open);
     let to = match from {
@@ -62,6 +69,15 @@ pub(crate) async fn add(
         }
         Err(error) => Err(error.into()),
     }
+}
+
+/// Nobody is ill or injured on a day that has not come: the date is a slip, or the kind is another.
+fn still_ahead(kind: EventKind, from: NaiveDate) -> String {
+    let what = if kind == EventKind::Injury { "injury" } else { "illness" };
+    format!(
+        "From: an {what} cannot begin on {}, which is still ahead; for days away choose travel or no time.",
+        words::full_date(from)
+    )
 }
 
 /// `POST /athletes/{athlete}/events/{event}/end`: the first day without it; its last is the one before.
