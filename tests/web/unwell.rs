@@ -288,7 +288,7 @@ async fn the_season_counts_no_day_of_illness_as_run() {
 }
 
 #[tokio::test]
-async fn a_journey_without_an_end_is_one_day() {
+async fn travel_without_an_end_is_one_day() {
     let app = TestApp::on("2027-04-20").await;
     let ana = app.ana().await.athlete;
     note(&app, ana, "travel", "2027-04-18", "").await;
@@ -324,7 +324,7 @@ async fn noting_an_illness_is_one_step_away_and_so_is_its_end() {
     let way = format!("/athletes/{ana}/log#note-something");
     for path in [format!("/athletes/{ana}"), format!("/blocks/{block}")] {
         let page = app.get(&path).await;
-        assert_eq!(page.texts(&format!("main a[href='{way}']")), ["Note an illness, injury or journey"], "{path}");
+        assert_eq!(page.texts(&format!("main a[href='{way}']")), ["Note an illness, injury or travel"], "{path}");
     }
     assert_eq!(app.get(&format!("/athletes/{ana}/log")).await.count("#note-something"), 1);
     note(&app, ana, "injury", "2027-04-18", "").await;

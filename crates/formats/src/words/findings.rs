@@ -319,7 +319,7 @@ fn travel(finding: &Finding) -> String {
     format!(
         "the clocks at the race are {by} {ahead} those at home: about a day for each hour is common, so about {} there, \
          and with fewer days what there is has to do. Usual is to go to bed and to get up {bed} by half an hour to an hour \
-         a day for some days before, to run nothing hard in the two days before the journey, and to run the first days \
+         a day for some days before, to run nothing hard in the two days before travelling, and to run the first days \
          there easy and at the hour of the race. How well it works differs from one to the next",
         plural(days, "day")
     )

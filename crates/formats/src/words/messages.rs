@@ -47,7 +47,7 @@ Hello {name},
 your plan for {race} is here: {date}, {days_left} to go. It begins on {begins}; until then run as usual, unless we agreed otherwise.
 
 Read it through when you have ten quiet minutes: every day says what is planned. Tell me soon what does not \
-fit, such as a journey, a late shift or a day that has to move: I will change it and send it again.
+fit, such as travel, a late shift or a day that has to move: I will change it and send it again.
 
 Every day with its reason: {link}
 

@@ -285,6 +285,10 @@ fn happened(loaded: &Loaded, change: Option<RaceChange>, taken_back: &[LifeEvent
         let on = on_which_days(event);
         if event.open {
             format!("{on}, no end noted: planned as if today were its last day.")
+        } else if event.kind == EventKind::Travel && event.days() > 2 {
+            format!(
+                "{on}. Only its first and its last day count as days on the way: on those between them the plan stands."
+            )
         } else {
             format!("{on}.")
         }
