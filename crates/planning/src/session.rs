@@ -1,6 +1,6 @@
 //! One piece of training.
 
-use crate::notation::{STRIDES, fitted, has_word, in_note};
+use crate::notation::{STRIDES, fitted, has_word, in_note, jogged_in};
 use crate::note::{self, Paces};
 use crate::problem::ProblemKind;
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, from_km, in_km, middle_km};
@@ -372,6 +372,18 @@ impl Session {
     /// The repetitions that are hard running.
     fn hard_sets(&self) -> impl Iterator<Item = &Sets> {
         self.sets.iter().filter(|sets| !sets.are_strides_in(self.kind))
+    }
+
+    /// What is jogged between its hard repetitions as their rest tells it, and how much of that is one jog for each line of
+    /// them, as behind the last repetition there is none; in the unit of the session.
+    pub(crate) fn jogs(&self) -> (Milli, Milli) {
+        let unit = self.amount.map_or(Unit::Km, Amount::unit);
+        let several = self.hard_sets().filter(|sets| sets.reps > 1);
+        let jogs = several.map(|sets| {
+            let all = jogged_in(sets, unit);
+            (all, Milli(all.0 / (i32::from(sets.reps) - 1)))
+        });
+        jogs.fold((Milli::ZERO, Milli::ZERO), |sum, (all, one)| (sum.0 + all, sum.1 + one))
     }
 
     /// Whether repetitions say how much of it is hard.

@@ -204,9 +204,14 @@ fn at_its_most(block: &Block, lengths: &Lengths, day: &Day, before: &Day) -> boo
     })
 }
 
+/// The warm-up and cool-down that [`typical_week`] writes: "2.5 km wu, 2.5 km cd".
+fn told(session: &Session) -> f64 {
+    session.note.split(' ').filter_map(|word| word.parse::<f64>().ok()).sum()
+}
+
 /// Whether nothing of a day could be shorter. The least is what is worth the shoes, 3, 4 or 5 km by the week's
-/// running, or the usual where that is less; a key session keeps half of itself (60 % on D6), and 3 km of easy
-/// running, or the usual where that is less, around half of its hard part (60 % on D6, a third on D3 before the
+/// running, or the usual where that is less; a key session keeps half of itself (60 % on D6), and the warm-up and cool-down that the coach
+/// wrote, else 4 km of easy running, or the usual where that is less, around half of its hard part (60 % on D6, a third on D3 before the
 /// half marathon and longer). A floor above these shares keeps more.
 fn at_its_least(block: &Block, lengths: &Lengths, day: &Day) -> bool {
     day.sessions.iter().all(|planned| {
@@ -224,7 +229,12 @@ fn at_its_least(block: &Block, lengths: &Lengths, day: &Day) -> bool {
                 };
                 let (whole, hard) = (usual.running_middle().as_f64(), usual.hard_middle().as_f64());
                 let hard_now = (hard * share * 2.0).round() / 2.0;
-                f64::max(whole * share.max(0.5), hard_now + f64::min(3.0, whole - hard))
+                let easy = whole - hard;
+                let (stays, between) = match told(usual) {
+                    0.0 => (easy.min(4.0), 0.0),
+                    told => (told, (easy - told) * hard_now / hard),
+                };
+                f64::max(whole * share.max(0.5), hard_now + stays + between)
             }
             usual => usual.map_or(0.0, |usual| usual.running_middle().as_f64()).min(lengths.least),
         };

@@ -8,16 +8,18 @@ use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Share, Unit};
 
 /// The easy running around a hard part of which the coach wrote no warm-up and no cool-down is at least this much, or the
-/// usual where that is less.
+/// usual where that is less: some two kilometres there and back, with the drills between them. It stays whatever becomes
+/// of the repetitions, for nobody is warm sooner because fewer of them follow; what is jogged between them is no part
+/// of it, and goes with them.
 ///
 /// # Source
 ///
 /// Common practice, no published source.
 const fn least_easy(unit: Unit) -> Milli {
     match unit {
-        Unit::Km => Milli(3000),
-        Unit::Mi => Milli(2000),
-        Unit::Min => Milli(20_000),
+        Unit::Km => Milli(4000),
+        Unit::Mi => Milli(2500),
+        Unit::Min => Milli(25_000),
     }
 }
 
@@ -28,8 +30,10 @@ pub(super) struct Around {
     usual_hard: Milli,
     /// What stays whatever becomes of the hard part.
     stays: Milli,
-    /// What is jogged between repetitions, where the coach's warm-up and cool-down leave something over: it goes with them.
+    /// What is jogged between repetitions, one jog for each: it goes with them.
     between: Milli,
+    /// The jog that there is not behind the last of them.
+    behind: Milli,
 }
 
 impl Around {
@@ -38,24 +42,44 @@ impl Around {
         let easy = usual - usual_hard;
         let unit = session.amount.map_or(Unit::Km, Amount::unit);
         let told = session.warm_up_and_cool_down().min(easy);
-        let is_told = told > Milli::ZERO;
-        // The rest of a long run is a run of its own, and none between its hard parts.
-        let between = if is_told && session.kind != Kind::Long { easy - told } else { Milli::ZERO };
-        let stays = if is_told { told } else { least_easy(unit).min(easy) };
-        Self { usual, usual_hard, stays, between }
+        let (stays, between, behind) = if told > Milli::ZERO {
+            // The rest of a long run is a run of its own, and none between its hard parts.
+            let between = if session.kind == Kind::Long { Milli::ZERO } else { easy - told };
+            (told, between, Milli::ZERO)
+        } else {
+            let (jogs, one) = session.jogs();
+            let beside = easy - jogs;
+            // Where hardly anything would be left beside the jogs, the whole was counted without them.
+            if beside.0 * 2 < least_easy(unit).0 {
+                (least_easy(unit).min(easy), Milli::ZERO, Milli::ZERO)
+            } else {
+                (least_easy(unit).min(beside), jogs + one, one)
+            }
+        };
+        Self { usual, usual_hard, stays, between, behind }
     }
 
     /// How long the session is, at least, with so much hard running in it.
     pub(super) fn with(self, hard: Milli) -> Milli {
         let part = hard.as_f64() / self.usual_hard.as_f64().max(0.001);
-        self.stays + hard + self.between.times(Share(part))
+        let jogs = self.between.times(Share(part)) - self.behind;
+        self.stays + hard + jogs.max(Milli::ZERO)
     }
 
     /// The same with this share of its hard running, as that would be written; the usual where it is as short.
     pub(super) fn at(self, session: &Session, share: Share) -> Milli {
-        let hard = amounts::hard_part(session, share).map_or(Milli::ZERO, Amount::middle);
-        self.with(hard).min(self.usual)
+        self.with(hard_at(session, share)).min(self.usual)
     }
+
+    /// What a session of this length has room for beside what stays.
+    pub(super) fn room_in(self, length: Milli) -> Milli {
+        (length - self.stays).max(Milli::ZERO)
+    }
+}
+
+/// The hard part at a share, as it would be written.
+fn hard_at(session: &Session, share: Share) -> Milli {
+    amounts::hard_part(session, share).map_or(Milli::ZERO, Amount::middle)
 }
 
 /// The share of its hard running that a session of this length keeps: `most`, or less where warm-up and cool-down would
@@ -70,6 +94,8 @@ pub(super) fn hard_share(session: &Session, length: Milli, least: Share, most: S
     let around = Around::of(session);
     let least = Share(least.0.min(most.0));
     let steps = ((most.0 - least.0) / STEP).ceil() as u16;
-    let mut shares = (0..steps).map(|step| Share(most.0 - f64::from(step) * STEP));
-    shares.find(|share| around.at(session, *share) <= length).unwrap_or(least)
+    // What is written may be rounded to less than it should keep.
+    let keeps = |share: &Share| hard_at(session, *share) >= around.usual_hard.times(least);
+    let shares = || (0..=steps).map(|step| Share(f64::max(most.0 - f64::from(step) * STEP, least.0))).filter(keeps);
+    shares().find(|share| around.at(session, *share) <= length).or_else(|| shares().next_back()).unwrap_or(least)
 }

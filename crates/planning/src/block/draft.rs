@@ -95,10 +95,11 @@ impl Item {
     }
 
     /// Whether the coach said what is hard in it, so that its warm-up and cool-down are known. A long run with a hard part
-    /// has none: it comes down as long runs do.
+    /// has none: it comes down as long runs do. Nor has a touch of quick running in an easy run, unless the coach wrote it.
     pub(super) fn keeps_its_warm_up(&self) -> bool {
         let is_told = self.session.hard.is_some() || self.session.holds_hard_sets();
-        is_told && !self.long && self.session.kind != Kind::Long && self.session.is_hard()
+        let is_touch = self.session.is_hard_by_a_touch() && self.session.warm_up_and_cool_down() == Milli::ZERO;
+        is_told && !is_touch && !self.long && self.session.kind != Kind::Long && self.session.is_hard()
     }
 
     /// Takes the hard part out, and with it the sets and the note that go with them.

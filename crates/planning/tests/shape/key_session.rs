@@ -44,17 +44,17 @@ fn from_the_half_marathon_up_d5_goes_before_d4_and_d6() {
 
 #[test]
 fn half_of_the_hard_part_stays_and_60_per_cent_on_d6() {
-    assert_eq!(key(Half, "8 | tempo 10, hard 4 | 8 | 8 | - | 7 | long 18").1, "key tempo 5 km, hard 2 km");
-    assert_eq!(key(Half, "tempo 10, hard 5 | 8 | 8 | 8 | - | 7 | long 18").1, "key tempo 6 km, hard 3 km");
+    assert_eq!(key(Half, "8 | tempo 10, hard 4 | 8 | 8 | - | 7 | long 18").1, "key tempo 6 km, hard 2 km");
+    assert_eq!(key(Half, "tempo 10, hard 5 | 8 | 8 | 8 | - | 7 | long 18").1, "key tempo 7 km, hard 3 km");
     assert_eq!(
         key(Half, "8 | 6 x 800 m 10k pace, 90 s jog, 10 km | 8 | 8 | - | 7 | long 18").1,
-        "key 3 x 800 m 10k pace, 90 s jog, 6 km"
+        "key 3 x 800 m 10k pace, 90 s jog, 7 km"
     );
 }
 
 #[test]
-fn the_whole_session_is_at_least_half_and_the_easy_part_3_km_or_as_usual() {
-    // Half of 14 km; 2 km hard and 3 km easy; 2.5 km hard and the usual kilometre easy.
+fn the_whole_session_is_at_least_half_and_the_easy_part_4_km_or_as_usual() {
+    // Half of 14 km; 2 km hard and the usual 3 km easy; 2.5 km hard and the usual kilometre easy.
     assert_eq!(key(Half, "8 | tempo 14, hard 4 | 8 | 8 | - | 7 | long 18").1, "key tempo 7 km, hard 2 km");
     assert_eq!(key(Half, "8 | tempo 7, hard 4 | 8 | 8 | - | 7 | long 18").1, "key tempo 5 km, hard 2 km");
     assert_eq!(key(Half, "8 | tempo 6, hard 5 | 8 | 8 | - | 7 | long 18").1, "key tempo 3.5 km, hard 2.5 km");
@@ -64,7 +64,7 @@ fn the_whole_session_is_at_least_half_and_the_easy_part_3_km_or_as_usual() {
     );
     assert_eq!(
         key(Half, "5 mi | tempo 5 mi, hard 2 mi | - | 5 mi | - | 4 mi | long 11 mi").1,
-        "key tempo 3 mi, hard 1 mi"
+        "key tempo 3.5 mi, hard 1 mi"
     );
 }
 
@@ -72,11 +72,11 @@ fn the_whole_session_is_at_least_half_and_the_easy_part_3_km_or_as_usual() {
 fn hills_are_the_key_session_only_if_nothing_else_is_and_on_the_flat() {
     assert_eq!(
         key(Half, "8 | hills 10, hard 3 | tempo 10, hard 4 | 8 | - | 7 | long 18"),
-        (4, "key tempo 5 km, hard 2 km".into())
+        (4, "key tempo 6 km, hard 2 km".into())
     );
     assert_eq!(
         key(Half, "8 | hills 10, hard 3 | 8 | 8 | - | 7 | long 18"),
-        (5, "key intervals 5 km, hard 1.5 km".into())
+        (5, "key intervals 6 km, hard 1.5 km".into())
     );
 }
 
@@ -92,15 +92,15 @@ fn a_time_trial_never_is() {
 fn a_long_run_with_a_hard_part_is_only_if_nothing_else_is_and_as_race_pace() {
     // The race on Friday puts the long run on D5.
     let both = before(Half, "tempo 10, hard 4 | 8 | 8 | 8 | - | - | long 20, hard 8").on(Weekday::Fri);
-    assert_eq!(keys(&both), [(4, "key tempo 5 km, hard 2 km".into())]);
+    assert_eq!(keys(&both), [(4, "key tempo 6 km, hard 2 km".into())]);
     let only = before(Half, "8 | 8 | 8 | 8 | - | - | long 20, hard 8").on(Weekday::Fri);
-    assert_eq!(keys(&only), [(5, "key race pace 7 km, hard 4 km".into())]);
+    assert_eq!(keys(&only), [(5, "key race pace 8 km, hard 4 km".into())]);
 }
 
 #[test]
 fn one_that_cannot_stay_moves_to_the_easy_run_first_in_the_order() {
     let coach = before(Half, "- | 8 | - | 8 | tempo 9, hard 4 | - | long 18");
-    assert_eq!(keys(&coach), [(5, "key tempo 5 km, hard 2 km".into())]);
+    assert_eq!(keys(&coach), [(5, "key tempo 6 km, hard 2 km".into())]);
     assert_eq!(coach.why(5), ["key-session 0.5", "key-moved-here 2027-05-07"]);
     assert!(coach.day(2).ends_with("with strides"), "{}", coach.day(2));
     assert_eq!(coach.why(2)[..2], ["key-moved-away 2027-05-04", "strides"]);
@@ -113,7 +113,7 @@ fn up_to_ten_kilometres_repetitions_move_before_tempo_and_hills() {
     for friday in ["tempo 9, hard 4", "progression 9, hard 4", "hills 9, hard 3"] {
         for race in [FiveK, TenK] {
             let coach = before(race, &week(friday)).on(Weekday::Thu);
-            assert_eq!(coach.day(3), "key 4 x 400 m, 5 km", "{friday}: {}", coach.race_week());
+            assert_eq!(coach.day(3), "key 4 x 400 m, 6 km", "{friday}: {}", coach.race_week());
             assert_eq!(coach.why(3), ["key-session 0.5", "key-moved-here 2027-05-04"]);
         }
         let longer = before(TenMiles, &week(friday)).on(Weekday::Thu);
@@ -127,7 +127,7 @@ fn up_to_ten_kilometres_repetitions_move_before_tempo_and_hills() {
 #[test]
 fn none_in_race_week_the_nearest_of_the_week_before_gives_it_and_stays_itself() {
     let coach = before(Half, "tempo 9, hard 4 | 8 | - | 8 | - | 7 | long 18").on(Weekday::Mon);
-    assert_eq!(keys(&coach), [(4, "key tempo 5 km, hard 2 km".into())]);
+    assert_eq!(keys(&coach), [(4, "key tempo 6 km, hard 2 km".into())]);
     assert_eq!(coach.why(4), ["key-session 0.5", "key-moved-here 2027-04-26"]);
     assert!(on(&coach.block(), 7).sessions[0].session.is_hard());
 }
@@ -150,9 +150,9 @@ fn a_single_run_goes_before_a_day_with_two() {
 
 #[test]
 fn no_run_in_the_window_leaves_d3_with_a_third() {
-    assert_eq!(key(Half, "- | - | - | tempo 9, hard 4 | 7 | 7 | long 16"), (3, "key tempo 4.5 km, hard 1.5 km".into()));
+    assert_eq!(key(Half, "- | - | - | tempo 9, hard 4 | 7 | 7 | long 16"), (3, "key tempo 6 km, hard 1.5 km".into()));
     let (day, words) = key(Half, "- | - | - | 8 | tempo 9, hard 4 | 7 | long 16");
-    assert_eq!((day, words.as_str()), (3, "key tempo 4.5 km, hard 1.5 km"));
+    assert_eq!((day, words.as_str()), (3, "key tempo 6 km, hard 1.5 km"));
 }
 
 #[test]

@@ -40,7 +40,7 @@ fn a_key_session_that_was_moved_keeps_its_pace_and_nothing_of_its_usual_length()
 #[test]
 fn the_hard_part_of_a_long_run_keeps_its_pace_where_it_is_run_alone() {
     let coach = before(Marathon, "8 | - | 9 | 8 | - | 9 | long 26, hard 12 (last 12 km @ 4:40, 2 gels)");
-    assert_eq!(coach.day(4), "key race pace 9 km, hard 6 km (@ 4:40)");
+    assert_eq!(coach.day(4), "key race pace 9 km, hard 5 km (@ 4:40)");
     assert_eq!(notes(&coach, [14]), ["last 9 km @ 4:40, 2 gels"]);
 }
 

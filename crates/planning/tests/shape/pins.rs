@@ -77,7 +77,7 @@ fn where_fixed_days_leave_nothing_to_the_others_they_are_as_short_as_may_be_and_
     let coach = before(Half, "- | tempo 9, hard 4 | - | 8 | - | 7 | long 16").pin(4, "easy 14");
     assert_eq!(
         coach.race_week(),
-        "rest | key tempo 5 km, hard 2 km | easy 14 km | easy 3 km | rest | shake-out easy 3 km"
+        "rest | key tempo 6 km, hard 2 km | easy 14 km | easy 3 km | rest | shake-out easy 3 km"
     );
     let rules = rules_of(&coach);
     assert!(rules.contains(&RuleId::CutTooSmall), "{rules:?}");
@@ -108,7 +108,7 @@ fn a_day_set_to_more_than_usual_does_not_hollow_out_the_rest_of_its_week() {
         let fixed = coach.clone().pin(11, line);
         [fixed.days(12, 12), fixed.days(10, 7)]
     };
-    let least = ["intervals 8 km, hard 4.5 km", "tempo 6 km, hard 2.5 km | rest | easy 4 km | long 8 km"];
+    let least = ["intervals 8 km, hard 4.5 km", "tempo 7 km, hard 3 km | rest | easy 4 km | long 8 km"];
     assert_eq!(rest("easy 25"), least);
     assert_eq!(rest("easy 40 km"), least);
     // A little more is still taken from the others as before, and no more than usual is no case for it.

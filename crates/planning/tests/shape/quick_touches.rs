@@ -55,6 +55,6 @@ fn five_minutes_or_1200_metres_are_a_touch_and_more_is_a_session() {
 #[test]
 fn one_session_that_is_more_makes_a_key_session_and_the_touch_beside_it_becomes_easy() {
     let coach = before(TenK, "8 | tempo 9, hard 4 | - | 6 km with 4 x 1 min brisk | 8 | - | long 14");
-    assert_eq!(coach.day(5), "key tempo 5 km, hard 2 km");
+    assert_eq!(coach.day(5), "key tempo 6 km, hard 2 km");
     assert_eq!(coach.why(3)[..2], ["hard-eased intervals", "strides"]);
 }

@@ -2,7 +2,7 @@
 
 use planning::RaceDistance::{Half, Marathon, TenK};
 use planning::notation::write_day;
-use planning::{Milli, Slot};
+use planning::{DistanceUnit, Milli, Slot};
 
 use crate::coach::{Coach, before, on};
 
@@ -67,6 +67,35 @@ fn an_early_hard_session_of_race_week_halves_its_middle_at_most() {
 fn where_the_coach_says_no_hard_part_the_session_is_simply_shorter() {
     let coach = before(Half, "- | tempo 40 min | 45 min | intervals 50 min | - | 40 min | long 90 min");
     assert!(!written(&coach, 10).contains("hard"), "{}", written(&coach, 10));
+}
+
+#[test]
+fn jogs_between_repetitions_go_with_them_and_what_is_run_around_them_stays() {
+    // 10 mi: 6 of them hard, five jogs of 0.2 mi, some 3 mi there and back. Three repetitions have two jogs.
+    let mut coach = before(Half, "- | - | - | - | - | - | long 20");
+    coach.athlete.units = DistanceUnit::Mi;
+    let week = |quick: &str| {
+        let lines = ["6", quick, "6", "8", "-", "6", "long 15"];
+        planning::notation::read_week(&lines, "", DistanceUnit::Mi).expect("a week of the trade")
+    };
+    coach.week = week("6 x 1 mi HMP w/ 2' jog, 10 mi");
+    assert_eq!(written(&coach, 5), "3 x 1 mi HMP, 2' jog, 6 mi");
+    coach.week = week("6 x 1 mi HMP w/ 400 m jog, 10 mi");
+    assert_eq!(written(&coach, 5), "3 x 1 mi HMP, 400 m jog, 6 mi");
+    // Without a word of jogs all that is easy is run around them.
+    coach.week = week("6 x 1 mi HMP, 10 mi");
+    assert_eq!(written(&coach, 5), "3 x 1 mi HMP, 6 mi");
+    // No more than is usual.
+    coach.week = week("tempo 4 mi, hard 2.5 mi");
+    assert_eq!(written(&coach, 5), "tempo 3 mi, hard 1.5 mi");
+}
+
+#[test]
+fn jogs_that_would_leave_no_warm_up_were_not_counted_in_the_whole() {
+    let coach = before(Half, "8 | 10 x 400 m, 400 m jog, 8 km | 8 | 8 | - | 7 | long 18");
+    assert_eq!(written(&coach, 5), "5 x 400 m, 400 m jog, 6 km");
+    let counted = before(Half, "8 | 10 x 400 m, 400 m jog, 10 km | 8 | 8 | - | 7 | long 18");
+    assert_eq!(written(&counted, 5), "5 x 400 m, 400 m jog, 6 km");
 }
 
 #[test]

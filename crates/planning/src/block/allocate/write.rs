@@ -54,11 +54,13 @@ fn share_of_hard(item: &Item, before: &Session, amount: Amount, in_proportion: S
     hard_share(before, amount.middle(), least, in_proportion)
 }
 
-/// A session that had to fit a shorter day keeps at least half of it easy, unless it was harder before.
+/// A session that had to fit a shorter day keeps at least half of it easy, unless it was harder before or has room for its
+/// warm-up and cool-down.
 fn at_most_half(session: &mut Session, before: &Session) {
     let (Some(amount), Some(hard)) = (session.amount, session.hard) else { return };
     let usual_part = before.hard_middle().as_f64() / before.running_middle().as_f64().max(0.001);
-    let most = amount.middle().times(Share(usual_part.max(0.5)));
+    let half = amount.middle().times(Share(usual_part.max(0.5)));
+    let most = half.max(Around::of(before).room_in(amount.middle()));
     if hard.middle() > most {
         let step = amounts::hard_step(hard.unit());
         let most = Milli((most.0 / step * step).max(step)).min(amount.high()).min(hard.high());

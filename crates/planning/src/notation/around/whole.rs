@@ -16,7 +16,7 @@ use super::super::sets::jog_in;
 use super::{Around, LEAST_MINUTES, shortest_whole};
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, SetUnit, Sets};
-use crate::units::{Amount, Milli, Pace, Totals, Unit};
+use crate::units::{Amount, Milli, Pace, Totals, Unit, from_km, in_km};
 
 /// The warm-ups and cool-downs of one session, with the amounts that stand where they do.
 #[derive(Default)]
@@ -384,6 +384,12 @@ pub(in super::super) fn jogged(sets: &Sets, unit: Unit) -> Option<Milli> {
         return None;
     }
     of_one(sets.reps.saturating_sub(1), length, of).total_in(unit)
+}
+
+/// The same in any unit: where it is told in the other sort, at [`Pace::ASSUMED`].
+pub(crate) fn jogged_in(sets: &Sets, unit: Unit) -> Milli {
+    let told = [unit, Unit::Km, Unit::Min].into_iter().find_map(|known| Some((jogged(sets, known)?, known)));
+    told.map_or(Milli::ZERO, |(value, known)| from_km(in_km(value, known, Pace::ASSUMED), unit, Pace::ASSUMED))
 }
 
 /// The longest jog between short repetitions, in kilometres.
