@@ -347,3 +347,21 @@ async fn a_form_with_something_folded_away_comes_back_open_where_it_is_wrong_or_
     let page = app.post("/athletes", &[("name", ""), ("units", "km")]).await;
     assert_eq!(page.count("details.more[open]"), 0, "only the name is missing");
 }
+
+#[tokio::test]
+async fn where_no_easy_pace_is_noted_a_result_offers_one_and_saving_it_is_left_to_the_coach() {
+    let app = TestApp::on("2027-04-20").await;
+    let fields = [("name", "Rui Exemplo"), ("units", "km"), ("recent_results", "10k 40:00 2027-03-14")];
+    let id = app.post("/athletes", &fields).await.new_id();
+    let path = format!("/athletes/{id}");
+    let page = app.get(&path).await;
+    let fact = page.texts(".facts dd").into_iter().find(|fact| fact.starts_with("none noted")).unwrap();
+    assert!(fact.starts_with("none noted; about 5:15/km, by 10 km in 40:00."), "{fact}");
+    let form = app.get(&page.attribute(".facts a", "href")).await;
+    assert_eq!(form.value("easy_pace"), "5:15");
+    let typed = form.filled("main form");
+    let typed: Vec<(&str, &str)> = typed.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    let page = app.follow(&app.post(&path, &typed).await).await;
+    assert!(page.texts(".facts dd").contains(&"5:15 for a kilometre".to_owned()), "{:?}", page.texts(".facts dd"));
+    assert_eq!(app.get(&format!("{path}/edit?easy_pace=7:00")).await.value("easy_pace"), "5:15", "what is noted stays");
+}

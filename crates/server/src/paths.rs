@@ -4,7 +4,7 @@
 use std::borrow::Borrow;
 
 use chrono::NaiveDate;
-use planning::Moment;
+use planning::{Moment, Pace};
 use store::{AthleteId, BlockId, DoneId, EventId, RaceId, StepId, TemplateId};
 
 /// Patterns of every page and form of both doors, as the routers take them.
@@ -423,6 +423,11 @@ pub fn athlete(id: impl Borrow<AthleteId>) -> String {
 /// Address of an athlete's form.
 pub fn edit_athlete(id: impl Borrow<AthleteId>) -> String {
     format!("/athletes/{}/edit", id.borrow())
+}
+
+/// Address of an athlete's form that begins with an easy pace, where none is noted.
+pub fn edit_athlete_pace(id: impl Borrow<AthleteId>, pace: Pace) -> String {
+    format!("{}?easy_pace={pace}#easy_pace", edit_athlete(id))
 }
 
 /// Address that removes an athlete.

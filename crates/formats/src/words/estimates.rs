@@ -48,14 +48,19 @@ pub fn spread(estimates: &Estimates) -> Option<String> {
     })
 }
 
-/// What training stands for: `usual week of 62 km, easy pace 5:45`.
+/// What training stands for: `usual week of 62 km, easy pace 5:45/km, with its hard parts about 5:33/km in the mean`.
 pub fn from_training(training: &FromTraining, units: DistanceUnit) -> String {
     let amount = match units {
         DistanceUnit::Km => training.km_a_week,
         DistanceUnit::Mi => training.km_a_week * 1_000_000.0 / DistanceUnit::Mi.millimetres() as f64,
     };
     let (unit, per) = (units.symbol(), training.pace.per().symbol());
-    format!("usual week of {} {unit}, easy pace {}/{per}", short_number(amount), training.pace)
+    let mean = if training.mean == training.pace {
+        String::new()
+    } else {
+        format!(", with its hard parts about {}/{per} in the mean", training.mean)
+    };
+    format!("usual week of {} {unit}, easy pace {}/{per}{mean}", short_number(amount), training.pace)
 }
 
 /// What has to be typed so that something can be said of a race.

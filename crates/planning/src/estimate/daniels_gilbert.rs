@@ -43,9 +43,25 @@ pub(super) fn minutes(minutes: f64, from_km: f64, to_km: f64) -> f64 {
     f64::midpoint(fast, slow)
 }
 
+/// The speed, in metres a minute, at a part of the capacity that a result shows: [`oxygen_cost`] solved for the speed.
+pub(super) fn speed_at(part: f64, from_minutes: f64, from_km: f64) -> f64 {
+    const LINEAR: f64 = 0.182_258;
+    const SQUARE: f64 = 0.000_104;
+    let wanted = part * capacity(from_minutes, from_km) + 4.60;
+    ((LINEAR * LINEAR + 4.0 * SQUARE * wanted).sqrt() - LINEAR) / (2.0 * SQUARE)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Both ways of the one equation; at the whole capacity of 10 km in 40:00 the cost is that capacity.
+    #[test]
+    fn a_speed_costs_the_part_of_the_capacity_that_it_was_asked_for() {
+        for part in [0.6, 0.65, 0.8, 1.0] {
+            assert_near(oxygen_cost(speed_at(part, 40.0, 10.0)), part * 51.944_083, 1e-4);
+        }
+    }
 
     fn assert_near(found: f64, expected: f64, within: f64) {
         assert!((found - expected).abs() < within, "{found} is not {expected}");

@@ -3,15 +3,18 @@
 
 mod cameron;
 mod daniels_gilbert;
+mod easy_pace;
 mod riegel;
 mod tanda;
 
 use chrono::{Days, NaiveDate};
 
+pub use easy_pace::easy_pace;
+
 use crate::past_result::PastResult;
 use crate::race::RaceDistance;
 use crate::race_time::RaceTime;
-use crate::units::{Distance, Pace};
+use crate::units::{Distance, Pace, Unit};
 use crate::week::BaseWeek;
 
 /// A formula from one race to another.
@@ -71,8 +74,11 @@ pub struct FromResult {
 pub struct FromTraining {
     /// Kilometres a week: the base week's, which stands for the last eight weeks.
     pub km_a_week: f64,
-    /// The pace of easy running, which stands for the mean pace of all running.
+    /// The pace of easy running as it was noted.
     pub pace: Pace,
+    /// The mean pace of all running of the week, hard parts faster by [`Pace::ASSUMED_HARD`] to [`Pace::ASSUMED`], in seconds
+    /// for what the easy pace is for.
+    pub mean: Pace,
     /// What comes out.
     pub estimate: Estimate,
 }
@@ -175,10 +181,22 @@ fn by_formula(formula: Formula, time: RaceTime, from_km: f64, goal: Distance) ->
 
 fn from_training(week: &BaseWeek, pace: Pace) -> Option<FromTraining> {
     let km_a_week = week.middle_km(Some(pace));
-    let minutes = tanda::marathon_minutes(km_a_week, pace.minutes_per_km() * 60.0);
+    let mean = mean_pace(week, km_a_week, pace);
+    let minutes = tanda::marathon_minutes(km_a_week, mean.minutes_per_km() * 60.0);
     let is_beyond = !tanda::FITTED_MINUTES.contains(&minutes);
     let time = race_time(minutes, RaceDistance::Marathon.distance()).filter(|_| km_a_week > 0.0)?;
-    Some(FromTraining { km_a_week, pace, estimate: Estimate { time, is_beyond } })
+    Some(FromTraining { km_a_week, pace, mean, estimate: Estimate { time, is_beyond } })
+}
+
+/// The mean pace of a week's running where the easy one is known.
+fn mean_pace(week: &BaseWeek, km_a_week: f64, easy: Pace) -> Pace {
+    let faster = Pace::ASSUMED_HARD.minutes_per_km() / Pace::ASSUMED.minutes_per_km();
+    let hard: Vec<f64> =
+        week.weeks().map(|one| one.hard_running().estimate(Unit::Km, easy).middle().as_f64()).collect();
+    let hard_km = hard.iter().sum::<f64>() / hard.len().max(1) as f64;
+    let hard = if km_a_week > 0.0 { (hard_km / km_a_week).min(1.0) } else { 0.0 };
+    let seconds = f64::from(easy.seconds()) * (1.0 - hard * (1.0 - faster));
+    Pace::new(seconds.round() as u16, easy.per()).unwrap_or(easy)
 }
 
 /// To the nearest second; nothing for what nobody runs.

@@ -80,6 +80,9 @@ fn training_says_something_of_the_marathon_only_and_only_with_a_pace() {
     assert_eq!(of(RaceDistance::Marathon, "50", Some(pace("5:30"))), Some(("3:35:12".to_owned(), false)));
     assert_eq!(of(RaceDistance::Marathon, "50", Some(pace("6:30"))).map(|(_, beyond)| beyond), Some(true));
     assert_eq!(of(RaceDistance::Marathon, "60", None), None);
+    // A third of it hard is a mean of 4:43.
+    let harder = of(RaceDistance::Marathon, "tempo 60 km, hard 20 km", Some(pace("5:00"))).map(|(time, _)| time);
+    assert_eq!(harder.as_deref(), Some("3:13:07"));
     assert_eq!(of(RaceDistance::Marathon, "rest", Some(pace("5:00"))), None);
     assert_eq!(of(RaceDistance::Half, "60", Some(pace("5:00"))), None);
 }

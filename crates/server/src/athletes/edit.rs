@@ -1,7 +1,7 @@
 //! The form of an athlete, new or known.
 
 use askama::Template;
-use axum::extract::State;
+use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum_extra::extract::Form;
@@ -299,14 +299,25 @@ pub(crate) async fn get_new(State(state): State<AppState>, layout: Layout) -> Re
     show(&state, layout, StatusCode::OK, None, typed, Problems::default()).await
 }
 
+/// What the form begins with where nothing is noted.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Offered {
+    easy_pace: String,
+}
+
 /// `GET /athletes/{athlete}/edit`
 pub(crate) async fn get(
     State(state): State<AppState>,
     layout: Layout,
     Id(id): Id<AthleteId>,
+    Query(offered): Query<Offered>,
 ) -> Result<Response, AppError> {
     let record = state.store.athlete(id).await?.ok_or(AppError::NotFound)?;
-    let typed = Typed::of(&record.draft, &record.version.to_string());
+    let mut typed = Typed::of(&record.draft, &record.version.to_string());
+    if typed.easy_pace.is_empty() {
+        typed.easy_pace = offered.easy_pace;
+    }
     let known = Some((id, record.draft.athlete.name));
     show(&state, layout, StatusCode::OK, known, typed, Problems::default()).await
 }

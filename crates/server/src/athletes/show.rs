@@ -9,10 +9,10 @@ use formats::words;
 use planning::notation::read_result;
 use planning::replan::is_spared_on;
 use planning::week::WEEKDAYS;
-use planning::{DayBefore, DistanceUnit, GoalTimes, LifeEvent, Outcome, RaceDistance};
+use planning::{DayBefore, DistanceUnit, GoalTimes, LifeEvent, Outcome, RaceDistance, estimate};
 use store::{
     AthleteDraft, AthleteId, AthleteRecord, BlockId, Entry, EventRecord, PastBlock, RaceId, RaceRecord, RaceResult,
-    ResultRecord, WeekRecord,
+    ResultRecord, WeekRecord, past_results,
 };
 
 use crate::blocks::lines;
@@ -45,6 +45,8 @@ pub(crate) struct ShowPage {
     suits: Vec<String>,
     cautions: Vec<String>,
     notes: String,
+    /// Where no easy pace is noted and a result says one: in words, and where that is noted.
+    pace_offer: Option<(String, String)>,
     /// Recent results: noted ones, the latest first, then those that were typed.
     results: Vec<ResultRow>,
     /// Weekday and line; empty where no week was saved yet.
@@ -164,6 +166,7 @@ impl ShowPage {
         let looked_back = looked_back(&past_blocks, &entries, &noted, today);
         let open = open_races(&races, &entries);
         let facts = facts(&record.draft);
+        let pace_offer = pace_offer(&record, &entries, &noted, today);
         let results = recent(&record.draft.recent_results, &entries, &noted, today);
         let athlete = record.draft.athlete;
         let saved = week.saved.is_some();
@@ -199,6 +202,7 @@ impl ShowPage {
             name: athlete.name,
             cautions: athlete.cautions,
             notes: record.draft.notes,
+            pace_offer,
             results,
             coming,
             past: rows(past),
@@ -227,6 +231,21 @@ fn facts(draft: &AthleteDraft) -> Vec<(&'static str, String)> {
         ("Food and drink", fuel),
     ];
     known.into_iter().filter_map(|(name, fact)| Some((name, fact?))).collect()
+}
+
+/// The easy pace that a result makes likely, where none is noted.
+fn pace_offer(
+    record: &AthleteRecord,
+    entries: &[(Entry, RaceRecord)],
+    noted: &[(RaceId, ResultRecord)],
+    today: NaiveDate,
+) -> Option<(String, String)> {
+    let athlete = &record.draft.athlete;
+    let results = past_results(record.draft.results(), entries, noted);
+    let (pace, by) = estimate::easy_pace(&results, athlete.units, today).filter(|_| athlete.easy_pace.is_none())?;
+    let per = athlete.units.symbol();
+    let said = format!("about {pace}/{per}, by {} in {}", words::race_distance(by.distance), by.time);
+    Some((said, paths::edit_athlete_pace(record.id, pace)))
 }
 
 /// The races that are over and had a block.
@@ -359,6 +378,7 @@ impl Page for ShowPage {
             suits: vec![],
             cautions: vec![],
             notes: String::new(),
+            pace_offer: None,
             results: vec![],
             week: vec![],
             second_week: vec![],
@@ -391,6 +411,7 @@ impl Page for ShowPage {
             suits: vec!["A block of 11 days".to_owned()],
             cautions: vec!["<b>knee</b>".to_owned()],
             notes: "two\nlines".to_owned(),
+            pace_offer: Some(("about 5:15/km".to_owned(), "/athletes/4/edit?easy_pace=5%3A15".to_owned())),
             results: vec![
                 result("Sun 9 May, River Ten <b>: 44:10", Some("/blocks/3/debrief")),
                 result("2027-03-14 10k 42:10 (<b>)", None),
