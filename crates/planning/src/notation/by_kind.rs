@@ -323,3 +323,59 @@ fn rounds_of_rounds_are_as_many() {
         (Km, "6 x 800 (400m)", "6 x 800 m, recovery \"400m\", 9 km"),
     ]);
 }
+
+#[test]
+fn another_sport_is_told_with_how_easily_it_is_done() {
+    reads(&[
+        (Km, "bike 60' easy", "cross-training 60 min (bike, easy)"),
+        (Km, "spinning 45 min easy", "cross-training 45 min (spinning, easy)"),
+        (Km, "easy bike 45", "cross-training 45 min (bike, easy)"),
+        (Km, "easy 45 min bike", "cross-training 45 min (bike, easy)"),
+        (Km, "60 Z2 bike", "cross-training 60 min (Z2, bike)"),
+        (Km, "gym easy 30", "strength 30 min (easy)"),
+        (Km, "easy gym 30", "strength 30 min (easy)"),
+        (Km, "walk w/ dog 1 hr", "cross-training 60 min (\"walk, w/ dog\")"),
+        (Km, "8 easy, walk 5 min every 2 km", "easy 8 km (\"walk 5 min every 2 km\")"),
+    ]);
+    settles(&[(Km, "easy 8 km swim 30 min", "easy 8 km + cross-training 30 min (swim)")]);
+    asks(&[(Km, "easy 45 min gym", &["easy 45 min + strength", "strength 45 min (easy)"])]);
+    asks(&[(Km, "easy 8 bike", &["cross-training 8 min (bike, easy)", "easy 8 km + cross-training (bike)"])]);
+}
+
+#[test]
+fn strokes_part_a_run_from_another_sport() {
+    let both = "easy 60 min (Z2) + strength 30 min";
+    reads(&[
+        (Km, "60 min Z2 // 30 min strength", both),
+        (Km, "60 min Z2 / strength 30", both),
+        (Km, "60 min Z2, hilly // strength 30", "easy 60 min (Z2, hilly) + strength 30 min"),
+        (Km, "AM easy 6 // PM gym", "easy 6 km (AM) + strength (PM)"),
+    ]);
+}
+
+#[test]
+fn words_of_other_languages_are_kinds() {
+    for rest in ["fri", "hvile", "vila", "vrij", "rust", "frei", "Ruhetag", "repos", "descanso", "riposo", "rest: fri"]
+    {
+        assert_eq!(read_day(rest, Km), Ok(Vec::new()), "{rest}");
+    }
+    for strength in ["styrke", "styrka", "kracht", "Kraft", "renfo", "fuerza", "forza"] {
+        reads(&[(Km, &format!("{strength} 45 min"), "strength 45 min")]);
+    }
+    for easy in ["rolig", "lugn", "rustig", "locker", "footing", "suave", "lento"] {
+        reads(&[(Km, &format!("{easy} 8"), "easy 8 km"), (Km, &format!("8 km {easy}"), "easy 8 km")]);
+    }
+    for long in ["langtur", "langpas", "lange duurloop", "langer Lauf", "sortie longue", "tirada larga", "lungo"] {
+        reads(&[(Km, &format!("{long} 22"), "long 22 km")]);
+    }
+    reads(&[
+        (Km, "langtur 2:30 Z2, 5 min walk every 30 min", "long 150 min (\"Z2, 5 min walk every 30 min\")"),
+        (Km, "Fri: 8 km", "easy 8 km (Fri)"),
+        (Km, "hvile, fysio", "rest (fysio)"),
+    ]);
+}
+
+#[test]
+fn a_medium_long_run_is_not_the_long_run_of_its_week() {
+    reads(&[(Mi, "MLR 11", "easy 11 mi (MLR)"), (Km, "medium long 18", "easy 18 km (medium long)")]);
+}

@@ -1,10 +1,13 @@
 //! Two sessions of a day that no "+" parts: "AM 6 easy, PM 8 easy", "6 km am, 8 km pm", "easy 8 km and strength".
 
+use std::borrow::Cow;
+
 use super::amounts::RawAmount;
 use super::around::{is_around, loosens};
+use super::draft::take_surroundings;
 use super::kinds::{has_word, take_kind};
 use super::line::{Note, Part, Parts, cut};
-use super::sets::{is_recovery, starts_with_reps};
+use super::sets::{is_recovery, starts_with_reps, walks_by_turns};
 use super::text::Text;
 use super::unparted::{is_down, is_up};
 use crate::session::{Kind, Session};
@@ -48,13 +51,21 @@ pub(super) fn by_the_word(mut slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     before.iter().map(run).chain(slots).collect()
 }
 
+/// "60 min Z2, hilly // strength 30": two strokes part the sessions of a day, outside of brackets and quotes.
+pub(super) fn by_double_strokes(line: &str) -> Cow<'_, str> {
+    let until = line.find(['(', '"', '\u{201c}', '\u{201d}', '\u{201e}']).unwrap_or(line.len());
+    let (front, behind) = line.split_at(until);
+    if front.contains(" // ") { Cow::Owned(front.replace(" // ", " + ") + behind) } else { Cow::Borrowed(line) }
+}
+
 /// "10E/6E", "6E | 4E", "gym / 8E": two sessions that a stroke parts, where each says what it is.
 pub(super) fn by_marks(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let parted = |slot: &Vec<Parts>| -> Option<[Parts; 2]> {
         let [parts] = slot.as_slice() else { return None };
         let [part] = parts.as_slice() else { return None };
         let (one, other) = part.words.split_once(['/', '|'])?;
-        let (one, other) = (one.trim(), other.trim());
+        // "60 min // 30 min strength"
+        let (one, other) = (one.trim(), other.trim_start_matches(['/', '|']).trim());
         let kinds = (session_kind(one)?, session_kind(other)?);
         let two = if kinds.0.is_run() && kinds.1.is_run() {
             kinds.0.is_easy_run() && kinds.1.is_easy_run()
@@ -69,6 +80,18 @@ pub(super) fn by_marks(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
         None => vec![slot],
     };
     slots.into_iter().flat_map(apart).collect()
+}
+
+/// "easy 8 km swim 30 min": the run and what is done beside it; whether both have an amount.
+pub(super) fn apart_by_sport(words: &str) -> Option<(String, bool)> {
+    let has_amount = |words: &str| words.contains(|one: char| one.is_ascii_digit());
+    let places = words.match_indices(' ').map(|(at, _)| (&words[..at], &words[at + 1..]));
+    let is_two = |(one, other): &(&str, &str)| {
+        let (Some(run), Some(sport)) = (session_kind(one), session_kind(other)) else { return false };
+        let is_work = matches!(sport.kind, Some(Kind::Strength | Kind::Mobility));
+        run.is_run() != sport.is_run() && has_amount(one) && (has_amount(other) || (run.is_said_run() && is_work))
+    };
+    places.into_iter().find(is_two).map(|(one, other)| (format!("{one} + {other}"), has_amount(other)))
 }
 
 /// Whether words are an easy run by its kind and its amount.
@@ -86,7 +109,9 @@ fn session_kind(words: &str) -> Option<Told> {
     if !has_amount {
         text = before;
     }
+    while take_surroundings(&mut text) {}
     let kind = in_front.or_else(|| take_kind(&mut text).map(|(kind, _)| kind));
+    while take_surroundings(&mut text) {}
     // "gym pm"
     text.take_any_phrase(&SHORT);
     let is_told = text.is_done() && (has_amount || kind.is_some_and(|kind| !kind.is_running()));
@@ -387,7 +412,7 @@ fn sports(parts: Parts) -> Vec<Parts> {
             };
             let rests = sessions.last().and_then(|(_, before)| before.last()).is_some_and(is_open)
                 && is_rest_between(&piece.words);
-            let rests = rests || (is_inside && loosens(&words));
+            let rests = rests || (is_inside && loosens(&words)) || walks_by_turns(&piece.words);
             let other = kind.filter(|kind| !kind.is_running() && !all_around && !rests && known != Some(*kind));
             let is_run = session_kind(words.as_str()).is_some_and(Told::is_said_run);
             let is_after_work = is_run && sessions.last().is_some_and(|(_, before)| begins_with_work(before));

@@ -192,7 +192,66 @@ fn what_is_taken_with_one_press_says_what_was_typed() {
     }
 }
 
+/// A note that was made of a line does not say again what became the session's own: neither its amount, as typed, nor the
+/// plain name of its kind, except beside the amount of another part.
+fn says_nothing_twice(typed: &str, offer: &super::Offer) {
+    let [slot] = offer.day.as_slice() else { return };
+    let session = slot.chosen();
+    let Some(amount) = session.amount.filter(|_| slot.options().len() == 1) else { return };
+    let is_own = |words: &str| super::read_amount(words, DistanceUnit::Km) == Ok(amount);
+    let words: Vec<&str> = session.note.split([' ', ',']).filter(|word| !word.is_empty()).collect();
+    let own = |words: &[&str]| (1..=2).any(|len| words.windows(len).any(|one| has_unit(one) && is_own(&one.join(" "))));
+    let has_number = session.note.contains(|one: char| one.is_ascii_digit());
+    // Typed twice, it is left once.
+    let often = typed.split([' ', ',']).collect::<Vec<_>>();
+    let is_twice = (1..=2)
+        .map(|len| often.windows(len).filter(|one| has_unit(one) && is_own(&one.join(" "))).count())
+        .sum::<usize>()
+        > 1;
+    assert!(is_twice || !own(&words), "{typed} -> {}", offer.line);
+    // "tempo effort" says more than the kind.
+    let is_name = |piece: &str| {
+        let mut words = piece.split(' ');
+        let is_code = words.next().is_some_and(|first| first.eq_ignore_ascii_case(session.kind.code()));
+        is_code && !words.next().is_some_and(|next| ["effort", "pace"].contains(&next))
+    };
+    let names = session.note.split(", ").any(is_name);
+    assert!(has_number || !names, "{typed} -> {}", offer.line);
+}
+
+fn has_unit(words: &[&str]) -> bool {
+    words.iter().any(|word| word.contains(char::is_alphabetic) || word.contains('\''))
+        && words.first().is_some_and(|word| word.starts_with(|one: char| one.is_ascii_digit()))
+}
+
+#[test]
+fn no_note_of_an_offer_says_again_what_became_the_session() {
+    let mut count = 0;
+    for line in lines() {
+        for units in [DistanceUnit::Km, DistanceUnit::Mi] {
+            for offer in offers(&line, units) {
+                says_nothing_twice(&line, &offer);
+                count += 1;
+            }
+        }
+    }
+    assert!(count > 300, "{count}");
+}
+
 proptest! {
+    #[test]
+    fn no_note_of_any_offer_says_again_what_became_the_session(
+        front in "(easy|long|tempo|bike|gym|langtur|run|steady|MP|)",
+        amount in "( 8 km| 60'| 45 min| 1 hr| 2:30| 10 mi)",
+        behind in "( zz| Z2| easy| round the lake|, HR<140|, 5 min walk every 30 min| with Jo| hilly, felt ok| tempo| bike|)",
+        last in "(, parkland| fasted| \\(kids\\)|)",
+    ) {
+        let line = format!("{front}{amount}{behind}{last}");
+        for offer in offers(&line, DistanceUnit::Km) {
+            says_nothing_twice(&line, &offer);
+        }
+    }
+
     #[test]
     fn any_words_beside_rest_are_read_as_they_were_written(words in "\\PC{1,60}") {
         let day = vec![Slot::one(Session::rest_with(&words))];

@@ -15,9 +15,13 @@ use super::text::Text;
 use crate::plain::joined;
 use crate::session::Kind;
 
-const WORDS: [&str; 23] = [
-    "ruhetag",
-    "frei",
+/// Of coaches who think in another language: words that mean nothing else where they stand alone.
+const ELSEWHERE: [&str; 14] = [
+    "ruhetag", "frei", "fri", "fridag", "hvile", "hviledag", "vila", "vilodag", "vrij", "rust", "rustdag", "repos",
+    "descanso", "riposo",
+];
+
+const WORDS: [&str; 21] = [
     "rest",
     "rest day",
     "off",
@@ -42,14 +46,19 @@ const WORDS: [&str; 23] = [
 ];
 
 fn is_word(words: &str) -> bool {
-    WORDS.iter().any(|word| words.eq_ignore_ascii_case(word))
+    WORDS.iter().chain(&ELSEWHERE).any(|word| words.eq_ignore_ascii_case(word))
 }
 
 /// Whether a session is none: a word for rest, and at most why ("Rest - travel").
 pub(super) fn is_rest(parts: &Parts) -> bool {
     let says_why = |words: &str| {
         dashed(words).is_some_and(|(rest, why)| {
-            is_word(rest) && !why.contains(|one: char| one.is_ascii_digit()) && take_kind(&mut Text::new(why)).is_none()
+            // "Fri: club night" is a day of the week.
+            let is_day = rest.eq_ignore_ascii_case("fri");
+            is_word(rest)
+                && !is_day
+                && !why.contains(|one: char| one.is_ascii_digit())
+                && take_kind(&mut Text::new(why)).is_none()
         })
     };
     matches!(parts.as_slice(), [only] if is_word(&only.words) || says_why(&only.words))
@@ -90,7 +99,7 @@ fn apart(slot: &[Parts]) -> Option<Vec<Parts>> {
 }
 
 /// With these a line of rest begins, longer ones first.
-const LEADS: [&str; 14] = [
+const LEADS: [&str; 25] = [
     "complete rest",
     "full rest",
     "total rest",
@@ -105,6 +114,17 @@ const LEADS: [&str; 14] = [
     "nothing",
     "none",
     "nil",
+    "ruhetag",
+    "frei",
+    "hviledag",
+    "hvile",
+    "vilodag",
+    "vila",
+    "rustdag",
+    "vrij",
+    "repos",
+    "descanso",
+    "riposo",
 ];
 
 /// Letters that stand for a day of rest in many a sheet, and for something else in others: they are asked about.
@@ -169,7 +189,8 @@ impl<'a> Led<'a> {
 
     /// What stands behind.
     pub(super) fn read(self) -> Behind<'a> {
-        if self.behind.is_empty() {
+        // "rest: fri" says it twice.
+        if self.behind.is_empty() || is_word(self.behind) {
             return Behind::Nothing;
         }
         let words = self.in_brackets().unwrap_or(self.behind);

@@ -35,6 +35,11 @@ pub(super) fn is_recovery(words: &str) -> bool {
     )
 }
 
+/// "5 min walk every 30 min": what of a run is walked, by turns.
+pub(super) fn walks_by_turns(words: &str) -> bool {
+    is_recovery(words) && has_word(words, &["every", "each"])
+}
+
 /// "2nd half" is no amount.
 pub(super) fn starts_with_ordinal(mut text: Text<'_>) -> bool {
     !text.take_digits().is_empty() && text.take_any_phrase(&["st", "nd", "rd", "th"])

@@ -79,8 +79,8 @@ const UK_MASTERS: Style = Style {
         (
             "Parkland 5k hard-ish, 2 up 1 down - 6m",
             &[
-                "tempo 6 mi, 1 x 5 km (Parkland 5k hard-ish, 2 up 1 down - 6 mi)",
-                "easy 6 mi (\"Parkland 5k hard-ish, 2 up 1 down - 6 mi\")",
+                "tempo 6 mi, 1 x 5 km (Parkland hard-ish, 2 up 1 down)",
+                "easy 6 mi (\"Parkland 5k hard-ish, 2 up 1 down\")",
             ],
         ),
         (
@@ -100,7 +100,7 @@ const US_CLUB: Style = Style {
         ("6 easy w/ strides", "easy 6 mi (w/ strides)"),
         ("8 GA", "easy 8 mi"),
         ("8 miles general aerobic", "easy 8 mi"),
-        ("MLR 11", "long 11 mi (MLR)"),
+        ("MLR 11", "easy 11 mi (MLR)"),
         ("2 up, 4x1mi @ 10k, 400 jog, 2 down", "4 x 1 mi 10k, 400 jog, 8.7 mi (2 mi warm up, 2 mi cool down)"),
         ("2 mi WU, 3 mi @ HMP, 1 mi CD", "race pace 6 mi, hard 3 mi (2 mi WU, HMP, 1 mi CD)"),
         ("10 w/ 6 @ LT", "tempo 10 mi, hard 6 mi"),
@@ -178,7 +178,7 @@ const UK_CLUB: Style = Style {
         ("mile efforts x 5", &["intervals 8 km (mile efforts x 5)"]),
         ("wu, 12 x 400 off 60s, cd 11k", &["12 x 400 m off 60s, 11 km (wu, cd)"]),
         ("10k @ 80%", &["tempo 10 km (80%)", "easy 10 km (\"80%\")"]),
-        ("threshold 25 mins inside 8 miles", &["tempo 8 mi, 1 x 25 min (threshold 25 mins inside 8 miles)"]),
+        ("threshold 25 mins inside 8 miles", &["tempo 8 mi, 1 x 25 min"]),
         ("bounding + 6k", &["tempo 8 km (bounding) + 6k"]),
     ],
 };
@@ -216,7 +216,7 @@ const MINUTES: Style = Style {
         ("15 wu - 20 tempo - 10 cd", &["15 min wu, 20 min tempo, 10 min cd"]),
         ("15-20-10 tempo", &["15 min warm up, 20 min tempo, 10 min cool down"]),
         ("5x3' on 2' off", &["5 x 3 min on 2' off, 40 min"]),
-        ("60' alternating 3' hard/2' easy", &["fartlek 60 min (\"60' alternating 3' hard/2' easy\")"]),
+        ("60' alternating 3' hard/2' easy", &["fartlek 60 min (alternating 3' hard/2' easy)"]),
         ("10' easy, 20' alternating, 10' easy", &["fartlek 40 min, hard 20 min (10' easy, 20' alternating, 10' easy)"]),
     ],
 };
@@ -247,18 +247,12 @@ const EFFORTS: Style = Style {
         ("10 km @ RPE 7", &["tempo 10 km (RPE 7)", "easy 10 km (\"RPE 7\")"]),
         (
             "20 min at RPE 8 within 50 min",
-            &[
-                "tempo 50 min, hard 20 min (20 min at RPE 8 within 50 min)",
-                "tempo 70 min, hard 20 min (20 min at RPE 8 within 50 min)",
-            ],
+            &["tempo 50 min, hard 20 min (RPE 8)", "tempo 70 min, hard 20 min (RPE 8 within 50 min)"],
         ),
-        (
-            "12 km, 4 km in zone 3",
-            &["tempo 12 km, hard 4 km (12 km, 4 km in zone 3)", "tempo 16 km, hard 4 km (12 km, 4 km in zone 3)"],
-        ),
+        ("12 km, 4 km in zone 3", &["tempo 12 km, hard 4 km (zone 3)", "tempo 16 km, hard 4 km (12 km, zone 3)"]),
         ("6 km comfortably hard", &["tempo 6 km (comfortably hard)", "easy 6 km (\"comfortably hard\")"]),
         ("5 km controlled", &["easy 5 km (controlled)"]),
-        ("10 km moderate to hard", &["tempo 10 km (hard)", "steady 10 km (\"hard\")"]),
+        ("10 km moderate to hard", &["tempo 10 km (moderate to hard)", "steady 10 km (\"moderate to hard\")"]),
         ("60 min effort 6/10", &["tempo 60 min (effort 6/10)", "easy 60 min (\"effort 6/10\")"]),
         ("15 km, finish strong", &["progression 15 km (finish strong)", "easy 15 km (\"finish strong\")"]),
         (
@@ -299,7 +293,7 @@ const SHEET: Style = Style {
         ("E10/S30", &["easy 10 km (S30)"]),
         ("8E+str", &["8E+ strides", "8E + strength"]),
         ("8E + 4str", &["8E + 4 strides"]),
-        ("LR24/8MP", &["long 24 km, hard 8 km (LR24/8MP)", "long 32 km, hard 8 km (LR24/8MP)"]),
+        ("LR24/8MP", &["long 24 km, hard 8 km (MP)", "long 32 km, hard 8 km (LR 24 / MP)"]),
         ("R", &["easy 8 km (R)", "rest (\"R\")"]),
         ("I: 6x1000/400j", &["6 x 1000 m /400j, 12 km (I)"]),
         ("6x1000m/2'R + 2E + 2E", &["6 x 1000 m /2'R, 10 km + 2E + 2E"]),
@@ -329,12 +323,12 @@ const WEEKENDS: Style = Style {
         ("community 5k", &["time trial 5 km (community)", "easy 5 km (community)"]),
         ("park 5k + 3k", &["time trial 5 km (park) + 3k", "easy 5 km (park) + 3k"]),
         ("2k jog, 5k park hard, 2k jog", &["tempo 9 km, hard 5 km (\"2k jog, 5k park hard, 2k jog\")"]),
-        ("5 km fast, 3 km easy", &["tempo 8 km, hard 5 km (5 km fast, 3 km easy)"]),
-        ("parkland 5k (easy)", &["time trial 5 km (parkland, easy)", "easy 5 km (parkland, easy)"]),
+        ("5 km fast, 3 km easy", &["tempo 8 km, hard 5 km (fast, 3 km easy)"]),
+        ("parkland 5k (easy)", &["time trial 5 km (parkland, easy)", "easy 5 km (parkland)"]),
         ("5k (tempo effort)", &["tempo 5 km (tempo effort)", "easy 5 km (\"tempo effort\")"]),
         ("jog to park 2k, 5k hard, jog home 2k", &["tempo 9 km, hard 5 km (\"jog to park 2k, 5k hard, jog home 2k\")"]),
         ("rest or 5k", &["rest (or 5k)", "5k (or rest)"]),
-        ("5k pacing 30 min", &["easy 30 min (5k pacing 30 min)"]),
+        ("5k pacing 30 min", &["easy 30 min (5k pacing)"]),
     ],
 };
 
@@ -368,10 +362,7 @@ const TRAILS: Style = Style {
         ("stairs 30 min", &["hills 30 min (stairs)", "easy 30 min (stairs)"]),
         (
             "uphill tempo 20 min, 60 min",
-            &[
-                "tempo 60 min, hard 20 min (uphill tempo 20 min, 60 min)",
-                "tempo 80 min, hard 20 min (uphill tempo 20 min, 60 min)",
-            ],
+            &["tempo 60 min, hard 20 min (uphill)", "tempo 80 min, hard 20 min (uphill, 60 min)"],
         ),
     ],
 };
@@ -381,9 +372,9 @@ const SECOND_LANGUAGE: Style = Style {
     units: DistanceUnit::Km,
     read: &[
         ("10,5 km easy", "easy 10.5 km"),
-        ("Kraft 45 min", "strength 45 min (kraft)"),
-        ("40' Z1-2 + Kraft 30'", "easy 40 min (Z1-2) + strength 30 min (kraft)"),
-        ("50' locker Z2", "easy 50 min (locker, Z2)"),
+        ("Kraft 45 min", "strength 45 min"),
+        ("40' Z1-2 + Kraft 30'", "easy 40 min (Z1-2) + strength 30 min"),
+        ("50' locker Z2", "easy 50 min (Z2)"),
         ("LaLa 1h45 Z2", "long 105 min (lala, Z2)"),
         ("einlaufen 2 km, 6x800, auslaufen 2 km", "6 x 800 m, 8.8 km (2 km einlaufen, 2 km auslaufen)"),
         ("15' inlopen, 20' tempo, 10' uitlopen", "tempo 45 min, hard 20 min (15 min inlopen, 10 min uitlopen)"),
@@ -461,7 +452,7 @@ const STAGES: Style = Style {
     offered: &[
         ("Tuesday hard, 2k wu 2k cd", &["tempo 8 km, hard 4 km (Tuesday hard, 2k wu, 2k cd)"]),
         ("Session, 2k wu 2k cd", &["intervals 8 km, hard 4 km (Session, 2k wu, 2k cd)"]),
-        ("hills thurs, 15 wu 10 cd", &["hills 45 min, hard 20 min (hills thurs, 15 wu, 10 cd)"]),
+        ("hills thurs, 15 wu 10 cd", &["hills 45 min, hard 20 min (thurs, 15 wu, 10 cd)"]),
         ("8x … 800, 2 up 2 down", &["8x 800, 2 up 2 down"]),
         (
             "5 km tempo, 2 up 2 down",
@@ -507,7 +498,7 @@ const KILOMETRES: Style = Style {
         ("10k or 60 min", "easy 10 km or easy 60 min"),
     ],
     offered: &[
-        ("Steady 16 at MP +20", &["race pace 16 km (+20)", "steady 16 km (\"MP +20\")"]),
+        ("Steady 16 at MP +20", &["race pace 16 km (Steady at MP +20)", "steady 16 km (\"MP +20\")"]),
         (
             "Long 28 (2x8 @ MP w/ 1k float)",
             &["Long 28 (2x 8 min @ MP w/ 1k float)", "Long 28 (2x 8 km @ MP w/ 1k float)"],

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::around::is_named;
 use super::climb;
 use super::doubles::{is_sport_behind, tells_halves, tells_sum};
-use super::draft::tells_inside;
+use super::draft::{LEAST_METRES, tells_inside};
 use super::hardness::hides;
 use super::kinds::infer;
 use super::line::{is_opening_quote, is_space, quote};
@@ -15,7 +15,7 @@ use super::rest::{Behind, Led};
 use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
 use super::text::Text;
 use super::total::{names_total, tells_total};
-use crate::session::{Kind, Session, Sets};
+use crate::session::{Kind, Session, SetUnit, Sets};
 use crate::units::{DistanceUnit, Unit};
 use crate::week::Slot;
 
@@ -87,7 +87,10 @@ const fn write_kind(kind: Kind) -> &'static str {
 }
 
 fn write_sets(sets: &Sets) -> String {
-    let mut line = format!("{} x {} {}", sets.reps, sets.length, sets.unit.symbol());
+    // "6 x 3 m" would be minutes or miles, as nobody repeats three metres.
+    let is_short = sets.unit == SetUnit::M && sets.length < LEAST_METRES;
+    let unit = if is_short { "metres" } else { sets.unit.symbol() };
+    let mut line = format!("{} x {} {unit}", sets.reps, sets.length);
     if !sets.pace.is_empty() {
         let plain = format!("{line} {}", sets.pace);
         let expected = Sets { recovery: String::new(), ..sets.clone() };

@@ -156,13 +156,18 @@ impl Draft {
     /// Where or how easily it is run: a note that needs no brackets.
     pub(super) fn read_surroundings(&mut self, text: &mut Text<'_>) -> bool {
         let here = *text;
-        if !text.take_any_phrase(&SURROUNDINGS) && !take_light_effort(text) && !take_walks(text) {
+        if !take_surroundings(text) {
             return false;
         }
         self.notes.push(text.since(&here).to_owned());
         text.take_any(&[':']);
         true
     }
+}
+
+/// Takes words for where or how easily a run is run.
+pub(in super::super) fn take_surroundings(text: &mut Text<'_>) -> bool {
+    text.take_any_phrase(&SURROUNDINGS) || take_light_effort(text) || take_walks(text)
 }
 
 /// "run/walk 4:1", "run/walk 4/1 min".

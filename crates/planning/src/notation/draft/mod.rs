@@ -16,8 +16,9 @@ mod reps;
 mod settled;
 mod words;
 
+pub(super) use beside::take_surroundings;
 pub(super) use brackets::tells_inside;
-pub(super) use reps::strides_alone;
+pub(super) use reps::{LEAST_METRES, strides_alone};
 
 use super::amounts::RawAmount;
 use super::around::{self, Around, Parted, Unsettled};
@@ -47,6 +48,8 @@ struct Draft {
     amount: Option<RawAmount>,
     /// The words of the amount, as a question names them.
     amount_words: String,
+    /// Whether the amount whose words are read is kilometres or miles.
+    is_in_distance: bool,
     hard: Option<RawAmount>,
     sets: Vec<Sets>,
     loaded: bool,

@@ -19,7 +19,7 @@ use crate::units::{Milli, Unit};
 /// # Source
 ///
 /// Common practice, no published source.
-const LEAST_METRES: Milli = Milli::whole(10);
+pub(in super::super) const LEAST_METRES: Milli = Milli::whole(10);
 
 impl Draft {
     pub(super) fn read_sets(
@@ -31,7 +31,8 @@ impl Draft {
         let start = *text;
         let mut sets = take_sets(text).inspect_err(|_| self.open = true)?;
         // "6 x 3m T": nobody repeats three metres.
-        if self.doubt == Doubt::Asked && sets.unit == SetUnit::M && sets.length < LEAST_METRES {
+        let is_in_full = has_word(start.left(), &["metre", "metres", "meter", "meters"]);
+        if self.doubt == Doubt::Asked && sets.unit == SetUnit::M && sets.length < LEAST_METRES && !is_in_full {
             self.open = true;
             return Err(unreadable(start.left(), Expected::Sets));
         }

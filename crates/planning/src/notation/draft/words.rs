@@ -7,7 +7,7 @@ use super::super::hardness::{Inside, is_gentle, is_pace_figure, names_hardness};
 use super::super::kinds::{has_word, take_kind, take_kind_or_short};
 use super::super::line::{Part, unreadable};
 use super::super::read::Doubt;
-use super::super::sets::{TIMES, starts_with_ordinal, starts_with_reps};
+use super::super::sets::{TIMES, starts_with_ordinal, starts_with_reps, walks_by_turns};
 use super::super::text::Text;
 use super::Draft;
 use super::inside::INSIDE;
@@ -61,6 +61,11 @@ impl Draft {
             self.notes.push(words.to_owned());
             return Ok(());
         }
+        // "5 min walk every 30 min", where a run is told: what of it is walked.
+        if is_run_told && self.doubt == Doubt::Asked && walks_by_turns(words) {
+            self.notes.push(words.to_owned());
+            return Ok(());
+        }
         // "4 min between sets": a rest of which no run is made.
         if !self.sets.is_empty() && !starts_with_reps(text) && has_word(words, &["between"]) {
             self.notes.push(words.to_owned());
@@ -80,6 +85,14 @@ impl Draft {
         while self.read_surroundings(&mut text) {}
         let has_kind = self.read_kind(&mut text)?;
         while has_kind && self.read_surroundings(&mut text) {}
+        // "gym easy 30"
+        if has_kind && self.kind.is_some_and(|kind| !kind.is_running()) && !starts_with_reps(text) {
+            self.read_kind(&mut text)?;
+        }
+        // "easy gym 30"
+        if let Some((kind, word)) = self.kind.filter(|_| has_kind).and_then(|known| self.take_sport(known, &mut text)) {
+            self.take_for(kind, word);
+        }
         text.skip_space();
         if starts_with_reps(text) {
             return self.read_sets(&mut text, quoted);
@@ -107,6 +120,7 @@ impl Draft {
                 return Err(unreadable(kind_at.left(), Expected::OneAmount));
             }
             let expected = if amount.has_unit() { Expected::Part } else { Expected::Unit };
+            self.is_in_distance = amount.is_distance();
             self.read_tail(&mut text, expected)?;
             if !is_between {
                 self.parted.note_whole(kind_at.left());
@@ -132,6 +146,18 @@ impl Draft {
         match self.kind {
             // "25' tempo HM effort": how a hard run is run.
             Some(known) if known.assumed_hard().is_some() && kind == Kind::RacePace && word.is_some() => {}
+            // "bike 60' easy", "easy bike 45": how another sport is done.
+            Some(known)
+                if self.may_tell_how(known)
+                    && !kind.is_running()
+                    && kind != Kind::Strength
+                    && !self.is_in_distance
+                    && !has_number(text.left()) =>
+            {
+                self.take_for(kind, word);
+                return Ok(true);
+            }
+            Some(known) if !known.is_running() && self.may_tell_how(kind) => self.notes.push(kind.code().to_owned()),
             Some(known) if known != kind => {
                 // "easy long run": how a long run is run, not another kind.
                 let is_long = |one, other| one == Kind::Long && matches!(other, Kind::Easy | Kind::Steady);
@@ -145,6 +171,47 @@ impl Draft {
             _ => self.kind = Some(kind),
         }
         self.notes.extend(word);
+        Ok(true)
+    }
+
+    /// Whether a kind of running says how easily another sport is done, where nothing else is read of a run.
+    fn may_tell_how(&self, kind: Kind) -> bool {
+        let is_open = self.doubt == Doubt::Asked && self.sets.is_empty() && self.hard.is_none();
+        is_open && self.parted.is_empty() && matches!(kind, Kind::Easy | Kind::Recovery | Kind::Steady | Kind::Long)
+    }
+
+    /// Takes another sport behind a word that says how easily it is done.
+    fn take_sport(&self, known: Kind, text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
+        let mut after = *text;
+        let sport = take_kind(&mut after).filter(|(kind, _)| !kind.is_running() && self.may_tell_how(known))?;
+        *text = after;
+        Some(sport)
+    }
+
+    /// Another sport in the place of a kind of running, which is how it is done: "bike, easy".
+    fn take_for(&mut self, kind: Kind, word: Option<String>) {
+        let how = self.kind.replace(kind).map(|known| known.code().to_owned());
+        self.notes.extend(word);
+        self.notes.extend(how);
+    }
+
+    /// "walk with the dog 1 hr": an amount at the end of what is done with another sport, which has none yet.
+    fn read_amount_behind(&mut self, words: &str) -> Result<bool, ProblemKind> {
+        let is_open = self.doubt == Doubt::Asked && self.amount.is_none() && self.sets.is_empty();
+        if !is_open || self.kind.is_none_or(Kind::is_running) {
+            return Ok(false);
+        }
+        let places = words.match_indices(' ').map(|(at, _)| (&words[..at], &words[at + 1..]));
+        let amount = |words: &str| {
+            let mut text = Text::new(words);
+            let raw = RawAmount::take(&mut text).ok().flatten()?;
+            (text.is_done() && raw.has_unit()).then_some(raw)
+        };
+        let told = places.into_iter().find_map(|(front, behind)| Some((front, behind, amount(behind)?)));
+        let Some((front, behind, raw)) = told.filter(|(front, ..)| !has_number(front)) else { return Ok(false) };
+        behind.clone_into(&mut self.amount_words);
+        self.amount = Some(raw.by_the_clock()?);
+        self.note(front);
         Ok(true)
     }
 
@@ -187,7 +254,7 @@ impl Draft {
             }
             if text.take_any_phrase(&["with", "w/", "w.", "w", "at", "@", "in", "on", "by"]) {
                 let with = here.left().get(..1).is_some_and(|first| first.eq_ignore_ascii_case("w"));
-                let is_told = with && self.read_with(*text)?;
+                let is_told = (with && self.read_with(*text)?) || self.read_amount_behind(here.left())?;
                 if !is_told && !self.read_pace_kind(here) {
                     self.note(here.left());
                 }

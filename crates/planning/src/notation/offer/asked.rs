@@ -117,9 +117,11 @@ fn turned_reps(line: &str) -> Option<String> {
 /// "8 gym": the run beside it, or its minutes.
 fn run_or_minutes(line: &str, text: &str, unit: &str) -> Vec<String> {
     let minutes = with_unit(text, Unit::Min.symbol()).map(|with| line.replacen(text, &with, 1));
-    let mut taken = Text::new(text);
+    // "easy 8 bike": what stands in front of the number is the run's.
+    let number = text.find(|one: char| one.is_ascii_digit()).unwrap_or_default();
+    let mut taken = Text::new(&text[number..]);
     let run = match RawAmount::take(&mut taken) {
-        Ok(Some(_)) => Some((taken.since(&Text::new(text)), taken.left())),
+        Ok(Some(_)) if !taken.is_done() => Some((text[..text.len() - taken.left().len()].trim(), taken.left())),
         _ => text.rsplit_once(' ').map(|(sport, amount)| (amount, sport)),
     };
     let both = run.map(|(amount, sport)| line.replacen(text, &format!("{amount} {unit} + {sport}"), 1));

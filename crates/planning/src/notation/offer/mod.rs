@@ -25,6 +25,7 @@ pub(super) use seen::words_have_unit;
 pub(super) use wholes::with_wholes;
 
 use super::around::{is_named as is_named_around, jogs_far};
+use super::doubles::apart_by_sport;
 use super::hardness::{is_gentle, is_short_part, names_hardness};
 use super::kinds::take_kind_or_short;
 use super::line::{Part, Parts, cut, written};
@@ -446,6 +447,13 @@ fn closed(line: &str) -> String {
 fn ways(line: &str, runner: Runner) -> Vec<Way> {
     let Ok((slots, _)) = slots_of(line, runner, Doubt::Asked) else { return Vec::new() };
     let mut all = vec![Way::sure(line.to_owned())];
+    let two = apart_by_sport(line).filter(|(two, _)| sound(two, runner).is_ok());
+    if let Some((two, is_sure)) = two {
+        if is_sure {
+            return vec![Way::sure(two)];
+        }
+        all.push(Way::sure(two));
+    }
     if let [slot] = slots.as_slice() {
         all.extend(asked::of_day(line, runner).into_iter().map(Way::sure));
         all.extend(of_slot(slot, runner));

@@ -8,7 +8,8 @@ use super::super::line::{Note, Part};
 use super::super::sets::{TIMES, is_recovery, starts_with_reps, take_sets};
 use super::super::text::Text;
 use crate::plain::joined;
-use crate::session::{Kind, Sets};
+use crate::session::{Kind, Session, SetUnit, Sets};
+use crate::units::{Amount, Unit};
 
 /// What was seen in the parts of a session.
 #[derive(Clone, Debug, Default)]
@@ -19,14 +20,43 @@ pub(super) struct Seen {
     pub(super) loaded: bool,
     /// The half of the day.
     half: String,
-    /// Words of which nothing was made.
-    left: Vec<String>,
-    /// The same with the names of kinds.
-    told: Vec<String>,
+    /// Everything in its order, a part at a time.
+    parts: Vec<Vec<Piece>>,
     /// All of the words.
     pub(super) all: String,
     /// Whether some amount has a unit: numbers without one are words then.
     any_unit: bool,
+}
+
+/// A piece of a part, as typed.
+#[derive(Clone, Debug)]
+struct Piece {
+    words: String,
+    is: Is,
+}
+
+impl Piece {
+    /// "3 km", "hard/2'"
+    fn tells_amount(&self) -> bool {
+        matches!(self.is, Is::Amount(_) | Is::Word) && self.words.contains(|one: char| one.is_ascii_digit())
+    }
+}
+
+/// What a piece was seen to be.
+#[derive(Clone, Copy, Debug)]
+enum Is {
+    Word,
+    /// What parts others: "/".
+    Mark,
+    /// A kind; whether its name says more than the kind.
+    Kind {
+        kind: Kind,
+        tells_more: bool,
+    },
+    /// The name of a kind in brackets, and nothing else there.
+    Aside(Kind),
+    Amount(RawAmount),
+    Sets,
 }
 
 /// An amount with the words that belong to it.
@@ -40,6 +70,13 @@ pub(super) struct SeenAmount {
 }
 
 impl SeenAmount {
+    /// Whether a sport that is no running stands among its own words.
+    pub(super) fn names_sport(&self) -> bool {
+        let starts = std::iter::once(0).chain(self.words.match_indices(' ').map(|(at, _)| at + 1));
+        let kind = |at: usize| take_kind(&mut Text::new(&self.words[at..]));
+        starts.into_iter().filter_map(kind).any(|(kind, _)| !kind.is_running())
+    }
+
     /// Whether its own words say that it is run hard.
     pub(super) fn is_hard(&self) -> bool {
         let mut text = Text::new(&self.words);
@@ -177,8 +214,13 @@ impl Seen {
         if let Some(amount) = self.amounts.last_mut() {
             amount.words = joined([amount.words.as_str(), words], " ");
         }
-        self.left.push(words.to_owned());
-        self.told.push(words.to_owned());
+        // "10 km (tempo)"
+        let mut text = Text::new(words);
+        let is = match take_kind(&mut text).filter(|_| text.is_done() && !words.contains(' ')) {
+            Some((kind, None)) => Is::Aside(kind),
+            Some((_, Some(_))) | None => Is::Word,
+        };
+        self.parts.push(vec![Piece { words: words.to_owned(), is }]);
     }
 
     fn look(&mut self, words: &str) {
@@ -192,23 +234,32 @@ impl Seen {
         let mut text = Text::new(words);
         let mut run = Run::default();
         let first = self.amounts.len();
+        let mut pieces: Vec<Piece> = Vec::new();
         while !text.is_done() {
             text.skip_space();
-            if self.take_sets(&mut text) || self.take_amount(&mut text, &mut run) {
+            let here = text;
+            let taken = self.take_sets(&mut text).then_some(Is::Sets);
+            let taken = taken.or_else(|| self.take_amount(&mut text, &run).map(Is::Amount));
+            if let Some(is) = taken {
+                pieces.push(Piece { words: text.since(&here).to_owned(), is });
                 run.before = String::new();
                 continue;
             }
-            let here = text;
-            if let Some((kind, _)) = take_kind(&mut text).filter(|_| ends_kind(text)) {
+            let is = if let Some((kind, word)) = take_kind(&mut text).filter(|_| ends_kind(text)) {
                 self.kinds.push(kind);
-                let is_easy = kind.is_running() && kind.assumed_hard().is_none();
-                run.told(text.since(&here), false, !is_easy);
+                Is::Kind { kind, tells_more: word.is_some() }
             } else if text.take_any_phrase(&["loaded legs", "loaded", "heavy legs"]) {
                 self.loaded = true;
-            } else if text.take_any(&['/', '|', ':', ';', '>', '=']).is_none() {
-                let word = text.take_while(|next| !next.is_whitespace());
-                run.told(word, true, true);
-            }
+                continue;
+            } else if text.take_any(&['/', '|', ':', ';', '>', '=']).is_some() {
+                pieces.push(Piece { words: text.since(&here).to_owned(), is: Is::Mark });
+                continue;
+            } else {
+                text.take_while(|next| !next.is_whitespace());
+                Is::Word
+            };
+            text.since(&here).clone_into(&mut run.before);
+            pieces.push(Piece { words: run.before.clone(), is });
             if let Some(amount) = self.amounts.get_mut(first..).and_then(<[_]>::last_mut) {
                 amount.words = joined([amount.words.as_str(), run.before.as_str()], " ");
             } else {
@@ -219,8 +270,7 @@ impl Seen {
         if let Some(amount) = self.amounts.get_mut(first) {
             amount.words = joined([run.lead.as_str(), amount.words.as_str()], " ");
         }
-        self.left.push(without_joining(&run.left));
-        self.told.push(without_joining(&run.all));
+        self.parts.push(pieces);
     }
 
     /// Repetitions take the rest of the words, with their pace and their recovery.
@@ -243,43 +293,79 @@ impl Seen {
         true
     }
 
-    fn take_amount(&mut self, text: &mut Text<'_>, run: &mut Run) -> bool {
+    fn take_amount(&mut self, text: &mut Text<'_>, run: &Run) -> Option<RawAmount> {
         let before = run.before.trim_start_matches(['-', '\u{2013}', '+']).to_lowercase();
         if NO_AMOUNT.contains(&before.as_str()) || before.ends_with(['<', '>', '=', '@']) {
-            return false;
+            return None;
         }
         let mut after = *text;
         after.take_any(&['+', '-', '\u{2013}', '\u{2014}']);
         take_roughly(&mut after);
         let starts = after.peek().is_some_and(|next| next.is_ascii_digit());
         let raw = starts.then(|| RawAmount::take(&mut after).ok().flatten()?.by_the_clock().ok()).flatten();
-        let Some(raw) = raw.filter(|_| ends_word(after) || is_short_kind(after)) else { return false };
+        let raw = raw.filter(|_| ends_word(after) || is_short_kind(after))?;
         let is_word = !raw.has_unit()
             && !is_around(after.left())
             && (is_counted(after.left()) || ((self.any_unit || !self.amounts.is_empty()) && !is_short_kind(after)));
         let is_times = after.left().starts_with(TIMES) && !after.left().chars().nth(1).is_some_and(char::is_alphabetic);
         if is_word || is_times {
-            return false;
+            return None;
         }
         let follows = ["then", "and", "plus", "+", "into", "by"].contains(&before.as_str());
         self.amounts.push(SeenAmount { raw, words: String::new(), follows });
         *text = after;
-        true
+        Some(raw)
     }
 
-    /// The words that are left as a note; all of them where some amount went into nothing.
-    pub(super) fn note(&self, lets_amounts_go: bool) -> String {
-        if lets_amounts_go { joined([&self.half, &self.all], ", ") } else { self.note_of(&self.left) }
+    /// What a session does not say itself, as its note: everything but its own amounts, its repetitions and the name of its
+    /// kind.
+    pub(super) fn note(&self, session: &Session) -> String {
+        // Where several parts are told, each keeps its amount: they are how the run is made.
+        let hard = session.hard.filter(|_| self.amounts.len() < 3);
+        let once = session.sets.iter().filter_map(|sets| {
+            let unit = match sets.unit {
+                SetUnit::Km => Unit::Km,
+                SetUnit::Mi => Unit::Mi,
+                SetUnit::Min => Unit::Min,
+                SetUnit::M | SetUnit::S => return None,
+            };
+            (sets.reps == 1 && self.amounts.len() < 3).then(|| Amount::exact(sets.length, unit))
+        });
+        let mut own: Vec<Amount> = session.amount.into_iter().chain(hard).chain(once).collect();
+        // "bike 60' easy, 60 min" tells it twice.
+        let mut is_own = |raw: &RawAmount| {
+            let at = own.iter().position(|own| raw.in_order(own.unit()) == Some(*own));
+            at.map(|at| own.swap_remove(at)).is_some()
+        };
+        let mut part = |pieces: &Vec<Piece>| {
+            let stays: Vec<bool> = pieces
+                .iter()
+                .map(|piece| match &piece.is {
+                    Is::Amount(raw) => !is_own(raw),
+                    Is::Sets => session.sets.is_empty(),
+                    Is::Aside(kind) => *kind != session.kind,
+                    Is::Word | Is::Mark | Is::Kind { .. } => true,
+                })
+                .collect();
+            let is_amount = |at: usize| matches!(pieces.get(at), Some(Piece { is: Is::Amount(_), .. }));
+            let counts = |at: usize| stays.get(at) == Some(&true) && pieces[at].tells_amount();
+            // "2 km jog", "jog to the park 2 km": of a part that is no whole the name is needed.
+            let is_other = (0..pieces.len()).any(counts) && !(0..pieces.len()).any(|at| is_amount(at) && !stays[at]);
+            let beside_amount = |at: usize| is_other || counts(at + 1) || at.checked_sub(1).is_some_and(counts);
+            let left = pieces.iter().enumerate().filter(|(at, piece)| match piece.is {
+                Is::Kind { kind, tells_more } => tells_more || beside_amount(*at) || !says_kind(session.kind, kind),
+                _ => stays[*at],
+            });
+            without_joining(&left.map(|(_, piece)| piece).collect::<Vec<_>>())
+        };
+        let parts: Vec<String> = self.parts.iter().map(&mut part).collect();
+        joined(std::iter::once(&self.half).chain(&parts).filter(|words| !words.is_empty()), ", ")
     }
+}
 
-    /// The words that are left, those that name a kind of running among them.
-    pub(super) fn whole_note(&self) -> String {
-        self.note_of(&self.told)
-    }
-
-    fn note_of(&self, words: &[String]) -> String {
-        joined(std::iter::once(&self.half).chain(words).filter(|words| !words.is_empty()), ", ")
-    }
+/// Whether the kind of a session already says what the name of a kind does. What is easy of a hard run, and of a sport, is said.
+fn says_kind(session: Kind, named: Kind) -> bool {
+    session == named || (named == Kind::Easy && session.is_running() && session != Kind::Long)
 }
 
 /// What was read of the words of one part.
@@ -289,20 +375,6 @@ struct Run {
     before: String,
     /// Everything in front of the first amount.
     lead: String,
-    left: Vec<String>,
-    all: Vec<String>,
-}
-
-impl Run {
-    fn told(&mut self, words: &str, is_left: bool, is_told: bool) {
-        words.clone_into(&mut self.before);
-        if is_told {
-            self.all.push(words.to_owned());
-        }
-        if is_left {
-            self.left.push(words.to_owned());
-        }
-    }
 }
 
 fn has_unit(part: &Part) -> bool {
@@ -339,10 +411,21 @@ fn ends_word(text: Text<'_>) -> bool {
     text.starts_with(": ") || text.peek().is_none_or(|next| !next.is_alphanumeric() && !matches!(next, '%' | ':' | '.'))
 }
 
-/// Words without those at both ends that only join them to others.
-fn without_joining(words: &[String]) -> String {
-    let joins = |word: &&String| JOINING.iter().any(|one| word.trim_end_matches([':', ';']).eq_ignore_ascii_case(one));
-    let from = words.iter().take_while(joins).count();
-    let until = words.len() - words[from..].iter().rev().take_while(joins).count();
-    words[from..until].join(" ")
+/// The words of pieces without those at both ends that only join or part others.
+fn without_joining(pieces: &[&Piece]) -> String {
+    let joins = |piece: &&&Piece| {
+        let word = piece.words.trim_end_matches([':', ';']);
+        matches!(piece.is, Is::Mark) || JOINING.iter().any(|one| word.eq_ignore_ascii_case(one))
+    };
+    let from = pieces.iter().take_while(joins).count();
+    let until = pieces.len() - pieces[from..].iter().rev().take_while(joins).count();
+    let mut words = String::new();
+    for piece in &pieces[from..until] {
+        let is_close = matches!(piece.is, Is::Mark) && [":", ";"].contains(&piece.words.as_str());
+        if !words.is_empty() && !is_close {
+            words.push(' ');
+        }
+        words.push_str(&piece.words);
+    }
+    words
 }

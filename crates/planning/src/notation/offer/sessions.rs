@@ -12,11 +12,10 @@ use crate::units::{Amount, Milli, Pace, Unit, middle_km};
 
 /// Lines for what was seen. Words in which there is nothing to be seen are why somebody rests, unless they name a session.
 pub(super) fn of(seen: &Seen, runner: Runner) -> Vec<Way> {
-    let is_other = seen.kinds.first().is_some_and(|kind| !kind.is_running()) && seen.sets.is_empty();
-    let is_named = seen.kinds.iter().any(|kind| kind.is_running()) || names_hard(seen);
-    if is_other {
-        return vec![other_sport(seen)];
+    if let Some(kind) = other_kind(seen) {
+        return vec![other_sport(kind, seen)];
     }
+    let is_named = seen.kinds.iter().any(|kind| kind.is_running()) || names_hard(seen);
     if !seen.sets.is_empty() {
         return vec![with_sets(seen, runner)];
     }
@@ -104,8 +103,14 @@ fn easy_kind(seen: &Seen) -> Kind {
     any(Kind::Long).or(any(Kind::Recovery)).or(any(Kind::Steady)).unwrap_or(Kind::Easy)
 }
 
-fn session(kind: Kind, amount: Amount, seen: &Seen, note: String) -> Session {
-    Session { loaded: seen.loaded, note: cut(note), ..Session::new(kind, amount) }
+fn session(kind: Kind, amount: Amount, seen: &Seen) -> Session {
+    Session { loaded: seen.loaded, ..Session::new(kind, amount) }
+}
+
+/// A line of one session, with what it does not say itself as its note.
+fn noted(session: Session, seen: &Seen, guess: Guess) -> Way {
+    let note = cut(seen.note(&session));
+    way(Session { note, ..session }, guess)
 }
 
 /// A note that is not longer than one may be.
@@ -113,16 +118,30 @@ fn cut(note: String) -> String {
     if note.chars().count() > Session::NOTE_MOST { note.chars().take(Session::NOTE_MOST).collect() } else { note }
 }
 
-fn other_sport(seen: &Seen) -> Way {
-    let kind = seen.kinds[0];
+/// The sport that a line is about: it is named first, beside the first amount that stands there. An amount that stands
+/// apart from it may be a run, "60 min Z2 // 30 min strength", and goes into no note of another sport.
+fn other_kind(seen: &Seen) -> Option<Kind> {
+    let mut kinds = seen.kinds.iter().copied();
+    let kind = match seen.amounts.first() {
+        Some(first) if seen.amounts.len() == 1 => {
+            kinds.find(|kind| !kind.is_running()).filter(|_| first.names_sport())?
+        }
+        Some(first) => kinds.next().filter(|kind| !kind.is_running() && first.names_sport())?,
+        None => kinds.next().filter(|kind| !kind.is_running())?,
+    };
+    // "easy 8 km gym": nobody lifts eight kilometres.
+    let is_distance = seen.amounts.iter().any(|one| one.raw.is_distance());
+    (seen.sets.is_empty() && (kind == Kind::CrossTraining || !is_distance)).then_some(kind)
+}
+
+fn other_sport(kind: Kind, seen: &Seen) -> Way {
     let of_kind = |amount: &Amount| kind == Kind::CrossTraining || amount.unit() == Unit::Min;
     let amount = match seen.amounts.as_slice() {
         [only] => only.raw.in_order(Unit::Min).filter(of_kind),
         _ => None,
     };
-    let note = cut(seen.all.clone());
-    let bare = Session { kind, amount, hard: None, sets: Vec::new(), loaded: seen.loaded, note };
-    way(bare, Guess::Nothing)
+    let note = String::new();
+    noted(Session { kind, amount, hard: None, sets: Vec::new(), loaded: seen.loaded, note }, seen, Guess::Nothing)
 }
 
 /// Repetitions with the greatest amount that may be the whole, or with one that is estimated.
@@ -137,18 +156,11 @@ fn with_sets(seen: &Seen, runner: Runner) -> Way {
     let all = amounts(seen, runner);
     let whole =
         all.iter().map(|told| told.amount).filter(|amount| shortest(*amount)).max_by_key(|amount| amount.high());
-    let lets_go = seen.amounts.len() > usize::from(whole.is_some());
-    let bare = Session {
-        kind,
-        amount: whole,
-        hard: None,
-        sets: seen.sets.clone(),
-        loaded: seen.loaded,
-        note: cut(seen.note(lets_go)),
-    };
+    let (sets, note) = (seen.sets.clone(), String::new());
+    let bare = Session { kind, amount: whole, hard: None, sets, loaded: seen.loaded, note };
     let amount = whole.unwrap_or_else(|| estimated(&bare, runner));
     let guess = if whole.is_some() { Guess::Nothing } else { Guess::Whole };
-    way(Session { amount: Some(amount), ..bare }, guess)
+    noted(Session { amount: Some(amount), ..bare }, seen, guess)
 }
 
 /// Words in which nothing is to be seen: why nobody runs, or a run by a name of the coach's own.
@@ -181,57 +193,50 @@ fn hard_unsaid(seen: &Seen, runner: Runner) -> Option<Way> {
         Unit::Min => Milli::whole(20),
     };
     let hard = Amount::exact(hard, around.unit());
-    let run = session(hard_kind(seen), sum(&[around, hard])?, seen, seen.note(true));
-    Some(way(Session { hard: Some(hard), ..run }, Guess::Between))
+    let run = session(hard_kind(seen), sum(&[around, hard])?, seen);
+    Some(noted(Session { hard: Some(hard), ..run }, seen, Guess::Between))
 }
 
 /// "warm up, 25 min tempo, cool down": what is told is the hard part, the whole is estimated.
 fn between(seen: &Seen, hard: Amount) -> Way {
-    let run = session(hard_kind(seen), with_usual_around(hard), seen, seen.note(false));
-    way(Session { hard: Some(hard), ..run }, Guess::Whole)
+    let run = session(hard_kind(seen), with_usual_around(hard), seen);
+    noted(Session { hard: Some(hard), ..run }, seen, Guess::Whole)
 }
 
 /// "parkland 5k + wu/cd": a timed run that many race and some jog, with what is run before and after it.
 fn raced_or_jogged(seen: &Seen, run: Amount) -> Vec<Way> {
     let whole = with_usual_around(run);
-    let raced = session(Kind::TimeTrial, whole, seen, seen.note(false));
-    let jogged = session(Kind::Easy, whole, seen, seen.note(true));
-    vec![way(Session { hard: Some(run), ..raced }, Guess::Whole), way(jogged, Guess::Whole)]
+    let raced = Session { hard: Some(run), ..session(Kind::TimeTrial, whole, seen) };
+    let jogged = session(Kind::Easy, whole, seen);
+    vec![noted(raced, seen, Guess::Whole), noted(jogged, seen, Guess::Whole)]
 }
 
 /// A kind of running, and no word of how much.
 fn of_no_length(seen: &Seen, runner: Runner) -> Way {
     let kind = if names_hard(seen) { hard_kind(seen) } else { easy_kind(seen) };
-    let bare =
-        Session { kind, amount: None, hard: None, sets: Vec::new(), loaded: seen.loaded, note: cut(seen.note(true)) };
+    let note = String::new();
+    let bare = Session { kind, amount: None, hard: None, sets: Vec::new(), loaded: seen.loaded, note };
     let amount = estimated(&bare, runner);
-    way(Session { amount: Some(amount), ..bare }, Guess::Length)
+    noted(Session { amount: Some(amount), ..bare }, seen, Guess::Length)
 }
 
 /// One amount: hard where its words name something hard, and beside it easy with these words as a note.
 fn of_one(seen: &Seen, told: Told) -> Vec<Way> {
-    let lets_go = seen.amounts.len() > 1;
-    let easy = |note: String| way(session(easy_kind(seen), told.amount, seen, note), Guess::Nothing);
+    let easy = noted(session(easy_kind(seen), told.amount, seen), seen, Guess::Nothing);
     if !names_hard(seen) && !is_weekend_race(seen, told.amount) {
-        return vec![easy(seen.note(lets_go))];
+        return vec![easy];
     }
     let kind = if is_weekend_race(seen, told.amount) { Kind::TimeTrial } else { hard_kind(seen) };
     let is_long = seen.kinds.contains(&Kind::Long);
-    let of = |note: String| if lets_go { seen.note(true) } else { note };
     // A long run stays one: how much of it is hard is what its kind usually holds.
     let hard = kind.assumed_hard().filter(|_| is_long).map(|share| {
         let amount = told.amount.scaled(share);
         Amount::between(halves(amount.low()), halves(amount.high()), amount.unit())
     });
     let kind = if is_long { Kind::Long } else { kind };
-    let hard_run = Session { hard, ..session(kind, told.amount, seen, of(seen.note(false))) };
-    let hard_run = way(hard_run, Guess::Nothing);
+    let hard_run = noted(Session { hard, ..session(kind, told.amount, seen) }, seen, Guess::Nothing);
     // Nobody races easily.
-    if kind == Kind::TimeTrial && !is_weekend_race(seen, told.amount) {
-        vec![hard_run]
-    } else {
-        vec![hard_run, easy(of(seen.whole_note()))]
-    }
+    if kind == Kind::TimeTrial && !is_weekend_race(seen, told.amount) { vec![hard_run] } else { vec![hard_run, easy] }
 }
 
 /// "Saturday 5k", "community 5k": timed runs of a weekend, which many race and some jog.
@@ -248,10 +253,10 @@ fn raced_within(seen: &Seen, all: &[Told]) -> Option<Vec<Way>> {
         && !whole.is_hard
         && !whole.follows
         && middle_km(whole.amount, Pace::ASSUMED) > middle_km(race.amount, Pace::ASSUMED);
-    let of = |kind: Kind| session(kind, whole.amount, seen, seen.note(true));
+    let of = |kind: Kind| session(kind, whole.amount, seen);
     let kind = || if names_hard(seen) { hard_kind(seen) } else { Kind::TimeTrial };
     let hard = || with_hard(of(kind()), Some(race.amount));
-    is_within.then(|| vec![way(hard(), Guess::Nothing), way(of(easy_kind(seen)), Guess::Nothing)])
+    is_within.then(|| vec![noted(hard(), seen, Guess::Nothing), noted(of(easy_kind(seen)), seen, Guess::Nothing)])
 }
 
 /// To the half.
@@ -264,7 +269,7 @@ fn of_several(seen: &Seen, all: &[Told]) -> Vec<Way> {
     // "60 min alternating 3 min hard, 2 min easy": of the whole, as much as is usual.
     if let Some(first) = seen.amounts.first().filter(|one| has_word(&one.words, &["alternating", "alternate"])) {
         let whole = first.raw.in_order(all[0].amount.unit()).unwrap_or(all[0].amount);
-        return vec![way(session(Kind::Fartlek, whole, seen, seen.note(true)), Guess::Nothing)];
+        return vec![noted(session(Kind::Fartlek, whole, seen), seen, Guess::Nothing)];
     }
     // "20k prog: 10k easy, 6k steady, 4k HMP": the first is the whole of the others.
     if let [first, rest @ ..] = all
@@ -272,8 +277,8 @@ fn of_several(seen: &Seen, all: &[Told]) -> Vec<Way> {
     {
         let hard: Vec<Amount> = rest.iter().filter(|told| told.is_hard).map(|told| told.amount).collect();
         let named = if names_hard(seen) { hard_kind(seen) } else { easy_kind(seen) };
-        let run = with_hard(session(named, first.amount, seen, seen.note(true)), sum(&hard));
-        return vec![way(run, Guess::Nothing)];
+        let run = with_hard(session(named, first.amount, seen), sum(&hard));
+        return vec![noted(run, seen, Guess::Nothing)];
     }
     if let Some(ways) = raced_within(seen, all) {
         return ways;
@@ -288,11 +293,7 @@ fn of_several(seen: &Seen, all: &[Told]) -> Vec<Way> {
     } else {
         hard_kind(seen)
     };
-    let note = seen.note(true);
-    let of = |whole: Amount| {
-        let bare = session(kind, whole, seen, note.clone());
-        way(with_hard(bare, sum(&hard)), Guess::Nothing)
-    };
+    let of = |whole: Amount| noted(with_hard(session(kind, whole, seen), sum(&hard)), seen, Guess::Nothing);
     let added = sum(&all.iter().map(|told| told.amount).collect::<Vec<_>>()).map(of);
     let whole = greatest.or_else(|| sum(&hard)).map(of);
     let rest: Vec<Amount> = all[1..].iter().map(|told| told.amount).collect();
