@@ -2,11 +2,13 @@
 
 mod amounts;
 mod optional;
+mod zones;
 
 use crate::units::{Amount, Unit};
 
 pub(crate) use amounts::{Paces, pace_alone, without_amounts};
 pub(crate) use optional::is_optional;
+pub(crate) use zones::zones_alone;
 
 /// The words behind which a part of a run stands.
 const PARTS: [&str; 4] = ["last", "final", "first", "middle"];

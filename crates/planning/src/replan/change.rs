@@ -3,6 +3,7 @@
 use crate::block::amounts;
 use crate::block::facts::Mileage;
 use crate::block::{Block, Day, Dropped, Life, Planned, Reason, Role};
+use crate::note::zones_alone;
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Unit};
 
@@ -71,11 +72,21 @@ pub(super) fn speak_of_no_other_hard(day: &mut Day, why: Life) {
 }
 
 /// Lets go of what was written beside runs: a day that is run otherwise, alone and easy, is no usual day with a club
-/// or a run in the park.
+/// or a run in the park. The zone in which it is run stays with it.
 pub(super) fn forget_notes(day: &mut Day, why: Life) {
-    let noted = |planned: &&mut Planned| is_endurance(&planned.session) && !planned.session.note.is_empty();
-    for planned in day.sessions.iter_mut().filter(noted) {
-        planned.session.note.clear();
+    day.sessions.iter_mut().for_each(|planned| forget_note(planned, why));
+}
+
+/// The same of the runs that are not as they were.
+pub(super) fn forget_notes_of_changed(day: &mut Day, before: &[Planned], why: Life) {
+    let is_changed = |planned: &&mut Planned| before.iter().all(|before| before.session != planned.session);
+    day.sessions.iter_mut().filter(is_changed).for_each(|planned| forget_note(planned, why));
+}
+
+fn forget_note(planned: &mut Planned, why: Life) {
+    let left = zones_alone(&planned.session.note);
+    if is_endurance(&planned.session) && left != planned.session.note {
+        planned.session.note = left;
         say(planned, why);
     }
 }

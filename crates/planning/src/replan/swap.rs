@@ -6,6 +6,7 @@ use super::{Measure, illness, is_free, travel};
 use crate::block::facts::NO_LONGER_LONG;
 use crate::block::{Block, Day, Dropped, Planned, Reason, race_week};
 use crate::life::{EventKind, LifeEvent};
+use crate::note::zones_alone;
 use crate::race::Event;
 use crate::session::{Kind, Session};
 use crate::units::middle_km;
@@ -144,9 +145,12 @@ fn take_runs(day: &mut Day) -> Vec<Planned> {
     runs
 }
 
-/// An easy run's note is about its day, as a run in the park is; a hard session's is mostly about what is run.
+/// An easy run's note is about its day, as a run in the park is, unless it says in which zone it is run; a hard session's
+/// is mostly about what is run.
 fn without_notes(mut runs: Vec<Planned>) -> Vec<Planned> {
-    runs.iter_mut().filter(|planned| !planned.session.is_hard()).for_each(|planned| planned.session.note.clear());
+    for planned in runs.iter_mut().filter(|planned| !planned.session.is_hard()) {
+        planned.session.note = zones_alone(&planned.session.note);
+    }
     runs
 }
 

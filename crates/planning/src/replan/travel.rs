@@ -34,13 +34,14 @@ const QUIET_BEFORE: u64 = 2;
 pub(super) fn lighten(block: &mut Block, event: &LifeEvent) {
     let key_before = has_key(block);
     for day in days_of(block, event).filter(|day| event.is_on_the_way(day.date)) {
+        let before = day.sessions.clone();
         change::rest(day, Life::Travelling, |session| session.kind == Kind::Strength);
         change::ease_hard(day, Life::Travelling);
-        change::forget_notes(day, Life::Travelling);
         if is_more_than_half_an_hour(day) {
             change::one_that_takes_breath(day, Life::Travelling);
         }
         change::at_most(day, Life::Travelling, |amount: Amount| most(amount.unit()));
+        change::forget_notes_of_changed(day, &before, Life::Travelling);
     }
     let from = event.from - Days::new(QUIET_BEFORE);
     let to = event.from - Days::new(1);

@@ -87,3 +87,24 @@ fn strength_on_a_day_on_the_way_goes_for_a_reason_that_is_true_of_it_too() {
     let gone = &on(&block, "2027-05-03").dropped;
     assert!(gone.iter().any(|gone| gone.why == [Reason::Life(Life::Travelling)]), "{gone:?}");
 }
+
+#[test]
+fn what_a_note_says_of_the_zone_stays_with_the_run_and_a_run_that_stays_keeps_all_of_it() {
+    let week = "8 (Z2) | 4 (with Jo, Z1-Z2) | 8 (with Jo) | 8 | 8 | - | long 18";
+    let plan = before("2027-05-16", RaceDistance::Half, week);
+    let note = |kind, from: &str, date: &str| {
+        let block = plan.clone().event_noted(kind, from, date, "2027-04-20").block();
+        let runs = &on(&block, date).sessions;
+        (runs[0].session.note.clone(), km([on(&block, date)]))
+    };
+    let said = |text: &str, km| (text.to_owned(), km);
+    assert_eq!(note(EventKind::Travel, "2027-05-03", "2027-05-03"), said("Z2", 5.0));
+    let (told, ran) = note(EventKind::Travel, "2027-05-04", "2027-05-04");
+    assert!(told == "with Jo, Z1-Z2" && ran < 5.0, "the run stays as it is: {told}, {ran}");
+    assert_eq!(note(EventKind::Travel, "2027-05-05", "2027-05-05"), said("", 5.0));
+    // On the easy days after an illness, too.
+    let cold = EventKind::Illness { fever: false };
+    let block = plan.event_noted(cold, "2027-05-01", "2027-05-02", "2027-05-02").block();
+    assert_eq!(on(&block, "2027-05-03").sessions[0].session.note, "Z2", "{}", wall(&block));
+    assert_eq!(on(&block, "2027-05-04").sessions[0].session.note, "Z1-Z2", "{}", wall(&block));
+}
