@@ -7,6 +7,12 @@ const days = document.getElementById("live-days");
 const keys = document.getElementById("keys");
 if (keys) keys.hidden = false;
 
+// Whether some of a cell is marked: whoever marks text does not press. What is marked inside a field is none of it.
+function isMarked(cell) {
+  const marked = getSelection();
+  return marked !== null && !marked.isCollapsed && marked.containsNode(cell, true);
+}
+
 function isTyping(element) {
   return element.closest("select, textarea, input:not([type=checkbox])") !== null;
 }
@@ -72,7 +78,8 @@ days?.addEventListener("click", (event) => {
     event.preventDefault();
     close();
   } else if (day?.querySelector(".day-link") && event.target.closest(".day-link, .day-planned")) {
-    if (String(getSelection())) return;
+    const planned = event.target.closest(".day-planned");
+    if (planned && isMarked(planned)) return;
     event.preventDefault();
     open(day, "line");
   }

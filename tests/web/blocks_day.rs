@@ -20,8 +20,11 @@ async fn a_fixed_day_stays_while_the_rest_of_the_week_is_planned_around_it() {
         page.text(".notice p"),
         "Done: what you set is fixed. Other days followed, to keep the week in balance: they say what they held before."
     );
-    assert!(page.count(".day-was") > 1, "each changed day says what it held");
-    assert!(page.text("#day-2027-05-05 .day-said").starts_with("The rest of the week followed: "));
+    let said = page.texts(".day-said p");
+    let of_several = said.iter().filter(|said| said.starts_with("Before this edit the day was ")).count();
+    assert!(page.count(".day-was") + of_several > 1, "each changed day says what it held: {said:?}");
+    let of_the_set = page.texts("#day-2027-05-05 .day-said p");
+    assert!(of_the_set.iter().any(|said| said.starts_with("The rest of the week followed: ")), "{of_the_set:?}");
     assert_eq!(app.get(&format!("/blocks/{block}")).await.count(".day-was, .day-said"), 0, "said once");
     let after = app.store.block(block).await.unwrap().unwrap();
     let day = after.block.day(date("2027-05-05")).unwrap();
@@ -46,6 +49,24 @@ async fn what_the_review_says_anew_stands_under_the_day_that_was_set() {
     assert!(said.iter().any(|sentence| sentence.starts_with("New in the review: ")), "{said:?}");
     assert_eq!(page.text(".notice p"), "The day is changed and fixed.", "without re-balancing nothing follows");
     assert_eq!(page.count(".day-was"), 1);
+}
+
+#[tokio::test]
+async fn what_a_day_of_several_sessions_held_before_is_said_of_the_day_and_beside_none_of_them() {
+    let app = TestApp::new().await;
+    let block = app.ana_block().await;
+    for (day, was) in [("2027-05-04", "intervals "), ("2027-05-08", "")] {
+        let kept = app.store.block(block).await.unwrap().unwrap().block;
+        let is_rest = kept.day(date(day)).unwrap().is_rest();
+        let version = app.version_of(block).await.to_string();
+        let line = if is_rest { "easy 3 + easy 2" } else { "intervals 6, hard 3 + easy 3" };
+        let fields = [("version", version.as_str()), ("line", line)];
+        let answer = app.post(&format!("/blocks/{block}/days/{day}"), &fields).await;
+        let page = app.follow(&answer).await;
+        assert_eq!(page.count(&format!("#day-{day} .day-was")), 0);
+        let said = page.texts(&format!("#day-{day} .day-said p")).swap_remove(0);
+        assert!(said.starts_with(&format!("Before this edit the day was {was}")), "{said}");
+    }
 }
 
 #[tokio::test]

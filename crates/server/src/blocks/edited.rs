@@ -25,9 +25,14 @@ pub(super) fn mark(weeks: &mut [WeekView], before: &Block, loaded: &Loaded, unit
             if !is_pinned {
                 followed.push(format!("{} {is} instead of {was}", words::short_date(day.day)));
             }
-            day.was = was;
+            // Beside one of several sessions it would read as if that one had been all of it.
+            if day.lines.len() == 1 {
+                day.was.clone_from(&was);
+            } else {
+                day.said.push(format!("Before this edit the day was {was}."));
+            }
         }
-        if is_pinned && (!was_pinned || !day.was.is_empty()) {
+        if is_pinned && (!was_pinned || was != is) {
             set = Some(at);
         }
     }
