@@ -1,6 +1,6 @@
 //! The squad's weeks ahead: who races when, and the blocks before it, for one page of athletes.
 //!
-//! Seven queries however large the squad. Athletes are counted and sorted by the data file; entries, and the
+//! Eight queries however large the squad. Athletes are counted and sorted by the data file; entries, and the
 //! documents of blocks, are read only for those on the page.
 
 use std::collections::HashMap;
@@ -9,15 +9,16 @@ use chrono::{Days, NaiveDate};
 use planning::curve::LENGTHS;
 use planning::replan::race::LONGEST_WAY_BACK;
 use planning::timeline::SHAPES_DAYS;
-use planning::{Block, Importance};
+use planning::{Block, EventKind, Importance, LifeEvent};
 use sqlx::SqliteConnection;
 
 use crate::blocks::read_document;
 use crate::cell::{Place, day_text, id_list};
 use crate::entries::select_entries;
+use crate::life::events_of_each;
 use crate::lines::Lines;
 use crate::races::select_races;
-use crate::{AthleteId, BlockId, Entry, RaceId, RaceRecord, Result, Store};
+use crate::{AthleteId, BlockId, Entry, EventRecord, RaceId, RaceRecord, Result, Store};
 
 /// Which part of the calendar is looked at.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -82,6 +83,8 @@ pub struct CalendarAthlete {
     pub group: String,
     /// The races, by day.
     pub races: Vec<CalendarRace>,
+    /// Travel in these weeks, by day.
+    pub travel: Vec<LifeEvent>,
 }
 
 /// One race of an athlete.
@@ -118,8 +121,10 @@ impl Store {
         let races = races(&mut tx, asked).await?;
         let weeks = weeks(&mut tx, asked).await?;
         let mut of = races_of(&mut tx, asked, &athletes, &races).await?;
+        let mut travel = travel_of(&mut tx, asked, &athletes).await?;
         for athlete in &mut athletes {
             athlete.races = of.remove(&athlete.id).unwrap_or_default();
+            athlete.travel = travel.remove(&athlete.id).unwrap_or_default();
         }
         Ok(SquadCalendar {
             squad: groups.iter().map(|group| group.athletes).sum(),
@@ -131,6 +136,19 @@ impl Store {
             athletes,
         })
     }
+}
+
+/// The travel of some athletes that reaches into the weeks.
+async fn travel_of(
+    db: &mut SqliteConnection,
+    asked: &CalendarAsked,
+    athletes: &[CalendarAthlete],
+) -> Result<HashMap<AthleteId, Vec<LifeEvent>>> {
+    let ids: Vec<AthleteId> = athletes.iter().map(|athlete| athlete.id).collect();
+    let is_here =
+        |event: &LifeEvent| event.kind == EventKind::Travel && event.from <= asked.to() && event.to >= asked.from;
+    let of = |records: Vec<EventRecord>| records.into_iter().map(|record| record.event).filter(is_here).collect();
+    Ok(events_of_each(db, &ids).await?.into_iter().map(|(id, records)| (id, of(records))).collect())
 }
 
 /// How many athletes a group has.
@@ -216,6 +234,7 @@ async fn athletes(
             name: row.name,
             group: row.training_group,
             races: Vec::new(),
+            travel: Vec::new(),
         })
         .collect())
 }

@@ -298,7 +298,7 @@ fn happened(loaded: &Loaded, change: Option<RaceChange>, taken_back: &[LifeEvent
 }
 
 /// `Illness, 26 to 27 April`, `Injury on Monday 26 April`.
-fn on_which_days(event: &LifeEvent) -> String {
+pub(crate) fn on_which_days(event: &LifeEvent) -> String {
     let what = shown::capital(words::event_kind(event.kind));
     if event.open {
         format!("{what} since {}", words::long_date(event.from))

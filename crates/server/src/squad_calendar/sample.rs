@@ -78,7 +78,10 @@ fn calendar(athletes: Vec<CalendarAthlete>, groups: &[&str]) -> SquadCalendar {
 }
 
 fn athlete(id: i64, group: &str, races: Vec<CalendarRace>) -> CalendarAthlete {
-    CalendarAthlete { id: AthleteId(id), name: format!("Ana <b>{id}"), group: group.to_owned(), races }
+    let on =
+        |date| LifeEvent { kind: EventKind::Travel, from: day(date), to: day(date), noted: day(date), open: false };
+    let travel = if races.is_empty() { Vec::new() } else { vec![on("2027-05-04")] };
+    CalendarAthlete { id: AthleteId(id), name: format!("Ana <b>{id}"), group: group.to_owned(), races, travel }
 }
 
 /// Nobody, nobody who fits, quiet weeks, and everything.

@@ -13,6 +13,7 @@ use store::{AthleteId, Board, CalendarWeek, Paper, RaceId, RaceRecord, SquadCale
 use super::asked::{Filter, ROWS, TURN, WEEKS, turned};
 use super::cells::{Cell, Missing, Part, RACE_WEEK, cells};
 use crate::blocks::lines;
+use crate::blocks::replan::on_which_days;
 use crate::board::needs;
 use crate::error::AppError;
 use crate::form::{Choice, group_menu};
@@ -76,12 +77,14 @@ struct Row {
     name: String,
     /// Illness and injury as they stand, or their easy days do.
     unwell: Vec<String>,
+    /// Travel in these weeks.
+    travel: Vec<String>,
     cells: Vec<Cell>,
 }
 
 impl Row {
     fn is_empty(&self) -> bool {
-        self.cells.iter().all(|cell| cell.parts.is_empty())
+        self.travel.is_empty() && self.cells.iter().all(|cell| cell.parts.is_empty())
     }
 }
 
@@ -223,6 +226,7 @@ fn sections(
             id: athlete.id,
             name: athlete.name.clone(),
             unwell: unwell.get(&athlete.id).cloned().unwrap_or_default(),
+            travel: athlete.travel.iter().map(on_which_days).collect(),
             cells: cells(athlete, from, WEEKS, today),
         };
         match found.last_mut() {
