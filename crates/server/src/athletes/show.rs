@@ -15,7 +15,7 @@ use store::{
     ResultRecord, WeekRecord, past_results,
 };
 
-use crate::blocks::lines;
+use crate::blocks::{self, lines};
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::Choice;
@@ -78,6 +78,8 @@ struct RaceRow {
     is_next: bool,
     is_off: bool,
     block: Option<BlockId>,
+    /// That the block is not for the race as it is, or not from what is known by now; mostly nothing.
+    stale: Option<String>,
     /// What came out, or that it can be noted; nothing before race day and where the race is called off.
     result: Option<ResultRow>,
 }
@@ -157,12 +159,15 @@ struct Loaded {
     past_blocks: Vec<PastBlock>,
     results: Vec<(RaceId, ResultRecord)>,
     events: Vec<EventRecord>,
+    /// The blocks of the races that are ahead.
+    blocks: Vec<blocks::Loaded>,
     today: NaiveDate,
 }
 
 impl ShowPage {
     fn new(layout: Layout, loaded: Loaded) -> Self {
-        let Loaded { athlete: record, week, entries, races, past_blocks, results: noted, events, today } = loaded;
+        let Loaded { athlete: record, week, entries, races, past_blocks, results: noted, events, blocks, today } =
+            loaded;
         let looked_back = looked_back(&past_blocks, &entries, &noted, today);
         let open = open_races(&races, &entries);
         let facts = facts(&record.draft);
@@ -186,6 +191,10 @@ impl ShowPage {
         let mut coming: Vec<RaceRow> = rows(coming);
         if let Some(row) = next.and_then(|at| coming.get_mut(at)) {
             row.is_next = true;
+        }
+        for row in &mut coming {
+            let block = blocks.iter().find(|loaded| Some(loaded.record.id) == row.block);
+            row.stale = block.and_then(blocks::what_is_stale);
         }
         Self {
             layout: layout.at(Area::Athletes),
@@ -290,6 +299,7 @@ impl RaceRow {
             is_off: race.called_off.is_some(),
             name: race.race.name,
             block: entry.block,
+            stale: None,
         }
     }
 }
@@ -400,6 +410,7 @@ impl Page for ShowPage {
             is_next: block.is_none(),
             is_off: false,
             block,
+            stale: block.map(|_| "The race was moved to Sunday 9 May: this block was made for <b>.".to_owned()),
             result: None,
         };
         let result =
@@ -455,15 +466,19 @@ pub(crate) async fn get(
     layout: Layout,
     Id(id): Id<AthleteId>,
 ) -> Result<Response, AppError> {
+    let (entries, today) = (state.store.entries_of(id).await?, state.clock.today());
+    let is_ahead = |(_, race): &&(Entry, RaceRecord)| race.race.date >= today && race.called_off.is_none();
+    let ahead: Vec<BlockId> = entries.iter().filter(is_ahead).filter_map(|(entry, _)| entry.block).collect();
     let loaded = Loaded {
         athlete: state.store.athlete(id).await?.ok_or(AppError::NotFound)?,
         week: state.store.week(id).await?.ok_or(AppError::NotFound)?,
-        entries: state.store.entries_of(id).await?,
-        races: state.store.races_from(state.clock.today()).await?,
-        past_blocks: state.store.past_blocks(id, state.clock.today() + chrono::Days::new(1)).await?,
+        entries,
+        races: state.store.races_from(today).await?,
+        past_blocks: state.store.past_blocks(id, today + chrono::Days::new(1)).await?,
         results: state.store.results_of(id).await?,
         events: state.store.events_of(id).await?,
-        today: state.clock.today(),
+        blocks: if ahead.is_empty() { Vec::new() } else { blocks::Loaded::read_all(&state, &ahead).await? },
+        today,
     };
     render::page(StatusCode::OK, &ShowPage::new(layout, loaded))
 }

@@ -28,7 +28,7 @@ mod settings;
 pub(crate) mod sheet;
 mod show;
 pub(crate) use hand_over::NoCode;
-pub(crate) use show::{FindingView, is_stale};
+pub(crate) use show::{FindingView, is_stale, what_is_stale};
 pub(crate) use withheld::{Withheld, stopped};
 mod steps;
 mod table;

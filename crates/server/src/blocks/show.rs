@@ -384,6 +384,14 @@ pub(crate) fn is_stale(loaded: &Loaded) -> bool {
     !stale(loaded).is_empty() || again(loaded).is_some()
 }
 
+/// That a block is not for its race as it is, or not from what is known by now, in a sentence.
+pub(crate) fn what_is_stale(loaded: &Loaded) -> Option<String> {
+    let of_move = moved(&loaded.record.block, &loaded.record.race).map(|what| format!("{what}."));
+    of_move
+        .or_else(|| again(loaded).map(|again| again.sentence))
+        .or_else(|| stale(loaded).first().map(|what| (*what).to_owned()))
+}
+
 /// What lies under a block and is not as it was when the block was made.
 fn stale(loaded: &Loaded) -> Vec<&'static str> {
     let record = &loaded.record;
