@@ -226,7 +226,14 @@ fn in_miles(week: &planning::BaseWeek) -> planning::BaseWeek {
             let to = |value: Milli| planning::Distance::from_milli(value, DistanceUnit::Km).in_unit(DistanceUnit::Mi);
             planning::Amount::between(to(amount.low()), to(amount.high()), Unit::Mi)
         };
-        Session { amount: session.amount.map(mile), hard: session.hard.map(mile), ..session.clone() }
+        // A warm-up counts in the unit of its session only.
+        let in_note = |word: &str| match word.parse::<f64>() {
+            Ok(km) => format!("{:.3}", km / 1.609_344),
+            Err(_) => if word == "km" { "mi" } else { word }.to_owned(),
+        };
+        let words: Vec<String> = session.note.replace(',', " ,").split(' ').map(in_note).collect();
+        let note = words.join(" ").replace(" ,", ",");
+        Session { amount: session.amount.map(mile), hard: session.hard.map(mile), note, ..session.clone() }
     };
     let days = planning::week::WEEKDAYS
         .map(|weekday| week.day(weekday).iter().map(|slot| planning::Slot::one(convert(slot.chosen()))).collect());

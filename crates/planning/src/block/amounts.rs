@@ -239,6 +239,10 @@ pub(crate) fn shorten_hard(session: &mut Session, usual: &Session, share: Share,
     if !said_by_sets && (usual.hard.is_some() || says_hard == SaysHard::Always) {
         session.hard = hard_part(usual, share);
     }
+    if session.hard == usual.hard_part() && session.amount == usual.amount {
+        // Nothing came of it: what the kind says of the usual session is still true.
+        session.hard = usual.hard;
+    }
     if let (Some(hard), Some(amount)) = (session.hard, session.amount) {
         session.hard = Some(inside(hard, amount));
     }
