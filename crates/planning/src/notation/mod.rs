@@ -104,7 +104,7 @@ mod strangers;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use around::{as_run, fitted, in_note, jogged_in};
+pub(crate) use around::{around_alone, as_run, fitted, in_note, jogged_in};
 pub(crate) use kinds::{STRIDES, has_word};
 pub(crate) use load::is_without_load;
 

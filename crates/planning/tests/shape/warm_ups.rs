@@ -1,5 +1,6 @@
 //! Warm-up and cool-down of hard sessions, which stay while the hard part becomes shorter.
 
+use chrono::Weekday;
 use planning::RaceDistance::{Half, Marathon, TenK};
 use planning::notation::write_day;
 use planning::{DistanceUnit, Milli, Slot};
@@ -96,6 +97,16 @@ fn jogs_that_would_leave_no_warm_up_were_not_counted_in_the_whole() {
     assert_eq!(written(&coach, 5), "5 x 400 m, 400 m jog, 6 km");
     let counted = before(Half, "8 | 10 x 400 m, 400 m jog, 10 km | 8 | 8 | - | 7 | long 18");
     assert_eq!(written(&counted, 5), "5 x 400 m, 400 m jog, 6 km");
+}
+
+#[test]
+fn hills_on_the_flat_keep_their_warm_up_and_lose_the_hill() {
+    let week = "- | 2 km wu, 8 x 60 s hill, jog down, 2 km cd, 9 km (Mill Lane) | 8 | 8 | - | 7 | long 18";
+    let coach = before(Half, week);
+    assert_eq!(written(&coach, 12), "8 x 60 s hill, jog down, 9 km (2 km wu, 2 km cd, Mill Lane)");
+    assert_eq!(written(&coach, 5), "4 x 60 s, jog, 7 km (2 km wu, 2 km cd)");
+    let late = before(TenK, "8 | 2 km wu, 8 x 60 s uphill, 2 km cd, 9 km | 8 | 8 | - | 7 | long 18").on(Weekday::Fri);
+    assert_eq!(written(&late, 10), "8 x 60 s, 9 km (2 km wu, 2 km cd)");
 }
 
 #[test]

@@ -5,7 +5,8 @@ use crate::block::amounts;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role, race_week};
-use crate::session::Kind;
+use crate::notation::around_alone;
+use crate::session::{Kind, Session};
 use crate::units::{Share, is_below_km};
 
 /// From this day on hills are run as the same short efforts on the flat.
@@ -36,17 +37,31 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
         for item in day.items.iter_mut().filter(|item| item.session.kind == Kind::Hills) {
             if item.session.holds_strides() && !item.session.is_hard() {
                 // Short sprints uphill are strides on the flat.
-                item.session.kind = Kind::Easy;
-                item.session.note.clear();
-                item.why.push(Reason::HillsFlat);
-                continue;
+                flatten(&mut item.session, Kind::Easy);
+            } else {
+                // The hard part of hills is smaller than that of flat intervals: keep what it was.
+                amounts::keep_hard_part(&mut item.session);
+                flatten(&mut item.session, Kind::Intervals);
             }
-            // The hard part of hills is smaller than that of flat intervals: keep what it was.
-            amounts::keep_hard_part(&mut item.session);
-            item.session.kind = Kind::Intervals;
-            // Words about a hill say nothing true of the flat.
-            item.session.note.clear();
+            item.written_for = Some(item.session.clone());
             item.why.push(Reason::HillsFlat);
+        }
+    }
+}
+
+/// Words that say nothing true of the flat.
+const OF_A_HILL: [&str; 8] = ["hill", "hills", "uphill", "uphills", "downhill", "up", "down", "incline"];
+
+/// Makes a session on a hill one on the flat. What its note says of the hill goes, the warm-up and the cool-down stay.
+pub(super) fn flatten(session: &mut Session, kind: Kind) {
+    session.kind = kind;
+    session.note = around_alone(&session.note);
+    for sets in &mut session.sets {
+        for words in [&mut sets.pace, &mut sets.recovery] {
+            let is_of_a_hill = |word: &&str| OF_A_HILL.iter().any(|hill| word.eq_ignore_ascii_case(hill));
+            if words.split(' ').any(|word| is_of_a_hill(&word)) {
+                *words = words.split(' ').filter(|word| !is_of_a_hill(word)).collect::<Vec<_>>().join(" ");
+            }
         }
     }
 }
@@ -63,6 +78,10 @@ const LAST_TOUCH: u16 = 3;
 fn keep_touch(facts: &Facts<'_>, item: &mut Item, to_race: u16) {
     if facts.is_as_long_as_a_long_run(&item.session) {
         super::long_run::cap_in_race_week(facts, item, to_race);
+        // It is bound as a long run that becomes easy, but it is none and does not.
+        for (_, why) in item.caps.iter_mut().filter(|(_, why)| matches!(why, Reason::LongSlotEased(_))) {
+            *why = facts.share_reason(to_race);
+        }
     }
     item.sizing = Sizing::Ebb;
     item.hard = HardRule::Follow(Share::ALL);

@@ -215,9 +215,13 @@ fn make_key(facts: &Facts<'_>, item: &mut Item, source: &Session, to_race: u16, 
     item.session = source.clone();
     if source.kind == Kind::Long || source.kind == Kind::Hills {
         amounts::keep_hard_part(&mut item.session);
-        // The hard part of a long run, run on its own, is running at race pace.
-        item.session.kind = if source.kind == Kind::Long { Kind::RacePace } else { Kind::Intervals };
-        item.session.note = if source.kind == Kind::Long { note::pace_alone(&source.note) } else { String::new() };
+        if source.kind == Kind::Long {
+            // The hard part of a long run, run on its own, is running at race pace.
+            item.session.kind = Kind::RacePace;
+            item.session.note = note::pace_alone(&source.note);
+        } else {
+            super::hard::flatten(&mut item.session, Kind::Intervals);
+        }
     }
     item.written_for = Some(item.session.clone());
     item.role = Role::Key;

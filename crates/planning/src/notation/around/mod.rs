@@ -208,6 +208,12 @@ pub(crate) fn in_note(note: &str, unit: Unit) -> Milli {
     told.map(|(around, amount)| Milli(amount.middle().0 * around.times())).sum()
 }
 
+/// The warm-up and the cool-down of a note, without its other words.
+pub(crate) fn around_alone(note: &str) -> String {
+    let is_around = |piece: &&str| Around::read(piece).is_ok_and(|read| read.is_some());
+    note.split(", ").filter(is_around).collect::<Vec<_>>().join(", ")
+}
+
 /// A note whose warm-up and cool-down, as far as a whole in this unit counts them, need no more than there is room for:
 /// "2 km wu, on the track" is "1.5 km wu, on the track", or "wu, on the track" where hardly any is left.
 pub(crate) fn fitted(note: &str, unit: Unit, room: Milli) -> String {
