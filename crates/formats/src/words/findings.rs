@@ -69,10 +69,14 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             ),
         },
         RuleId::IntensityLost => match finding.figure {
-            Figure::Share(_) => format!(
+            Figure::Share(_) if finding.limit == Figure::Share(planning::review::LEAST_HARD) => format!(
                 "{week} keeps {figure} of the usual hard running, less than {limit}: easy running comes down, hard running \
                  mostly stays"
             ),
+            Figure::Share(_) => format!(
+                "{week} keeps {figure} of the usual hard running; a block made by the rules alone would keep {limit} here"
+            ),
+            _ if finding.about == About::RaceWeek => "nothing hard is left in race week".to_owned(),
             _ => "there is no hard running from six to three days before the race, though the athlete is used to some"
                 .to_owned(),
         },

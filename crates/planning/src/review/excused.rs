@@ -14,11 +14,9 @@ pub(super) fn is_excused(look: &Look<'_>, finding: &Finding) -> bool {
         return true;
     }
     match finding.rule {
-        RuleId::CutTooLarge
-        | RuleId::FrequencyLost
-        | RuleId::RestClumped
-        | RuleId::IntensityLost
-        | RuleId::NoRestPlace => days.iter().any(is_bent_by_life) || is_held_down(look, days),
+        RuleId::CutTooLarge | RuleId::FrequencyLost | RuleId::RestClumped | RuleId::NoRestPlace => {
+            days.iter().any(is_bent_by_life) || is_held_down(look, days)
+        }
         RuleId::WeekRises => {
             let before = before(look, days);
             is_held_down(look, before)
@@ -85,7 +83,7 @@ fn lost_to_life(weeks: &[Day]) -> bool {
     weeks.iter().take(7).any(lost)
 }
 
-fn is_bent_by_life(day: &Day) -> bool {
+pub(super) fn is_bent_by_life(day: &Day) -> bool {
     let planned = day.sessions.iter().flat_map(|planned| &planned.why);
     let dropped = day.dropped.iter().flat_map(|dropped| &dropped.why);
     planned.chain(dropped).any(|reason| matches!(reason, Reason::Life(_) | Reason::Adjusted | Reason::MovedTo(_)))

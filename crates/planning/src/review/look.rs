@@ -22,6 +22,7 @@ pub(super) struct Look<'a> {
     pub(super) judged: OnceCell<Vec<Judged>>,
     by_the_rules: OnceCell<Option<Block>>,
     without_fixed_days: OnceCell<Option<Block>>,
+    by_the_rules_as_long: OnceCell<Option<Block>>,
 }
 
 impl<'a> Look<'a> {
@@ -36,6 +37,7 @@ impl<'a> Look<'a> {
             judged: OnceCell::new(),
             by_the_rules: OnceCell::new(),
             without_fixed_days: OnceCell::new(),
+            by_the_rules_as_long: OnceCell::new(),
         }
     }
 
@@ -56,6 +58,24 @@ impl<'a> Look<'a> {
             plan(&request).ok()
         };
         self.by_the_rules.get_or_init(make).as_ref()
+    }
+
+    /// The block that the planner's own rules give this athlete in as many days, on the same way to the race.
+    pub(super) fn by_the_rules_as_long(&self) -> Option<&Block> {
+        let (length, ceilings) = (self.block.curve.length, &self.block.ceilings);
+        let usual = self.by_the_rules();
+        if usual.is_some_and(|usual| usual.curve.length == length && usual.ceilings == *ceilings) {
+            return usual;
+        }
+        let make = || {
+            let settings = Settings { days: Some(length), ..Settings::default() };
+            let request = Request {
+                other_races: self.subject.other_races,
+                ..Request::new(self.subject.athlete, self.subject.week, &self.block.race, &settings)
+            };
+            plan_under(&request, ceilings).ok()
+        };
+        self.by_the_rules_as_long.get_or_init(make).as_ref()
     }
 
     /// The block that its own curve gives with no day fixed; nothing where no day is.

@@ -47,6 +47,7 @@ use crate::week::BaseWeek;
 
 use look::Look;
 
+pub use intensity_lost::LEAST as LEAST_HARD;
 pub use travel::ClockShift;
 
 /// How grave a finding is.
