@@ -88,6 +88,7 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::ThirdHardEased(was) => {
             format!("the week before race week holds two hard sessions at most, so {}", eased(*was, true))
         }
+        Reason::PlannedEasy(was) => planned_easy(*was),
         Reason::TouchOff => "so near to the race the little quick running of this day is left out".to_owned(),
         Reason::TimeTrialOff => {
             "a time trial is run whole or not at all, and this close to the race not at all".to_owned()
@@ -98,6 +99,9 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::Chosen => "of the sessions to choose from, the flattest and nearest to racing was taken".to_owned(),
         Reason::LeastWorth(least) => {
             format!("a run of less than {} brings little, so it is not cut further", amount(amount_in(*least, units)))
+        }
+        Reason::SmallestCut(step) => {
+            format!("it is cut by the smallest step that is worth one: {}", amount(amount_in(*step, units)))
         }
         Reason::MostNear(most) => {
             format!("this close to the race the day holds at most {}", amount(amount_in(*most, units)))
@@ -111,11 +115,8 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
         Reason::ExtraRest => "race week has one rest day more than usual".to_owned(),
         Reason::DayBeforeRest => "the day before the race is rest".to_owned(),
         Reason::ShakeOut => "the day before the race holds only a short easy run to loosen the legs".to_owned(),
-        Reason::StrengthLight => "strength work is lighter from here on and holds nothing new".to_owned(),
-        Reason::StrengthBodyWeight => "in race week strength work is with body weight only".to_owned(),
-        Reason::StrengthOff => "there is no strength work in the last three days before the race".to_owned(),
-        Reason::LoadedLegsOff => {
-            "loaded legs do not stand next to a hard or a long day, so the load is left off".to_owned()
+        Reason::StrengthLight | Reason::StrengthBodyWeight | Reason::StrengthOff | Reason::LoadedLegsOff => {
+            of_strength(reason).to_owned()
         }
         Reason::Race => "the race stands here".to_owned(),
         Reason::Pinned => "the coach fixed this day".to_owned(),
@@ -165,6 +166,16 @@ fn clause(reason: &Reason, units: DistanceUnit) -> String {
     }
 }
 
+/// What becomes of strength work.
+const fn of_strength(reason: &Reason) -> &'static str {
+    match reason {
+        Reason::StrengthLight => "strength work is lighter from here on and holds nothing new",
+        Reason::StrengthBodyWeight => "in race week strength work is with body weight only",
+        Reason::StrengthOff => "there is no strength work in the last three days before the race",
+        _ => "loaded legs do not stand next to a hard or a long day, so the load is left off",
+    }
+}
+
 /// What makes room for what.
 fn of_the_room_in_a_week(reason: &Reason) -> String {
     match reason {
@@ -189,6 +200,14 @@ fn long_slot_eased(most: Share) -> String {
 
 fn easy_near(most: Share) -> String {
     format!("this close to the race an easy run is at most about {} of a usual one", per_cent(most))
+}
+
+/// What was easy before others fell away.
+fn planned_easy(was: Kind) -> String {
+    match was {
+        Kind::Long => "as planned before, this run holds nothing hard".to_owned(),
+        was => format!("as planned before, {}", eased(was, false)),
+    }
 }
 
 /// What became of a hard session. Before race week a long run stays a long run.

@@ -105,6 +105,8 @@ struct Entry {
     wish: Milli,
     reference: Milli,
     takes_up: bool,
+    /// How much it took up of what other days gave away.
+    took: Milli,
     /// A long slot of race week that is run easily.
     was_long: bool,
     is_key: bool,
@@ -247,6 +249,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         wish: usual.middle().times(share),
         reference: usual.middle(),
         takes_up: false,
+        took: Milli::ZERO,
         was_long: false,
         is_key: item.role == Role::Key,
         makes_room: None,
@@ -369,7 +372,11 @@ fn pinned_reference(item: &Item, share: Share, unit: Unit) -> Milli {
 /// Spreads what rest days and second runs of race week gave away over the other easy runs.
 fn take_up(entries: &mut [Entry], unit: Unit, shaped: &Shaped) {
     let given: Milli = shaped.given_away.iter().filter(|(of, _)| *of == unit).map(|(_, amount)| *amount).sum();
+    let before: Vec<Milli> = entries.iter().map(|entry| entry.reference).collect();
     raise(entries, given, |_, entry| if entry.takes_up { f64::from(entry.reference.0) * TAKE_UP_MOST } else { 0.0 });
+    for (entry, before) in entries.iter_mut().zip(before) {
+        entry.took = entry.reference - before;
+    }
 }
 
 /// What gives way, in this order, where the least that a week can hold is above the week before it: rather a shorter

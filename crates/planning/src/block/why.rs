@@ -30,6 +30,8 @@ pub enum Reason {
     HardEased(Kind),
     /// A hard session too many in the week before race week becomes easy.
     ThirdHardEased(Kind),
+    /// The plan had this hard session as an easy one already, for the sake of others that fell away since.
+    PlannedEasy(Kind),
     /// A touch of quick running is left out where it would come too late, or stood in a long run.
     TouchOff,
     /// A time trial is run whole or not at all: not at all here.
@@ -44,6 +46,8 @@ pub enum Reason {
     Chosen,
     /// Not shorter than this: below it a run is not worth the shoes.
     LeastWorth(Amount),
+    /// Cut by this, the smallest step that is worth one.
+    SmallestCut(Amount),
     /// Not longer than this so near to the race.
     MostNear(Amount),
     /// Not longer than the same weekday earlier in the block.
@@ -199,6 +203,7 @@ impl Reason {
                 | Self::LongRun(_)
                 | Self::SecondLongRun(_)
                 | Self::LeastWorth(_)
+                | Self::SmallestCut(_)
                 | Self::MostNear(_)
                 | Self::NotAboveEarlier
                 | Self::TookUp
@@ -241,6 +246,7 @@ impl Reason {
             Self::KeyMovedAway(_) => "key-moved-away",
             Self::HardEased(_) => "hard-eased",
             Self::ThirdHardEased(_) => "third-hard-eased",
+            Self::PlannedEasy(_) => "planned-easy",
             Self::TouchOff => "touch-off",
             Self::TimeTrialOff => "time-trial-off",
             Self::Strides => "strides",
@@ -248,6 +254,7 @@ impl Reason {
             Self::HillsFlat => "hills-flat",
             Self::Chosen => "chosen",
             Self::LeastWorth(_) => "least-worth",
+            Self::SmallestCut(_) => "smallest-cut",
             Self::MostNear(_) => "most-near",
             Self::NotAboveEarlier => "not-above-earlier",
             Self::TookUp => "took-up",
@@ -318,8 +325,10 @@ impl std::fmt::Display for Reason {
             | Self::FellAway(date)
             | Self::RaceFellAway(date) => write!(f, " {date}"),
             Self::Life(life) => write!(f, " {}", life.code()),
-            Self::HardEased(kind) | Self::ThirdHardEased(kind) => write!(f, " {}", kind.code()),
-            Self::LeastWorth(amount) | Self::MostNear(amount) => {
+            Self::HardEased(kind) | Self::ThirdHardEased(kind) | Self::PlannedEasy(kind) => {
+                write!(f, " {}", kind.code())
+            }
+            Self::LeastWorth(amount) | Self::SmallestCut(amount) | Self::MostNear(amount) => {
                 write!(f, " {} {} {}", amount.low(), amount.high(), amount.unit().symbol())
             }
             _ => Ok(()),
@@ -348,7 +357,9 @@ impl std::str::FromStr for Reason {
             "key-moved-away" => Self::KeyMovedAway(date()?),
             "hard-eased" => Self::HardEased(kind()?),
             "third-hard-eased" => Self::ThirdHardEased(kind()?),
+            "planned-easy" => Self::PlannedEasy(kind()?),
             "least-worth" => Self::LeastWorth(amount()?),
+            "smallest-cut" => Self::SmallestCut(amount()?),
             "most-near" => Self::MostNear(amount()?),
             "recovering" => Self::Recovering(share()?),
             "held" => Self::Held(share()?),
@@ -426,6 +437,8 @@ mod tests {
             Reason::KeyMovedAway(day),
             Reason::HardEased(Kind::RacePace),
             Reason::ThirdHardEased(Kind::TimeTrial),
+            Reason::PlannedEasy(Kind::Tempo),
+            Reason::SmallestCut(amount),
             Reason::TouchOff,
             Reason::TimeTrialOff,
             Reason::Strides,

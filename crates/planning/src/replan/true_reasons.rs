@@ -1,5 +1,7 @@
 //! Reasons that speak of another day are true of what stands there now.
 
+use std::ops::RangeInclusive;
+
 use chrono::NaiveDate;
 
 use crate::block::{Block, Day, Reason};
@@ -14,7 +16,7 @@ pub(super) fn keep(block: &mut Block, plan: &Block) {
         }
         for place in 0..reasons_of(&mut block.days[index]).count() {
             let Some(reason) = reasons_of(&mut block.days[index]).nth(place).copied() else { continue };
-            let now = true_of(reason, block, plan);
+            let now = true_of(reason, block.days[index].to_race, block, plan);
             if let Some(kept) = reasons_of(&mut block.days[index]).nth(place) {
                 *kept = now;
             }
@@ -29,8 +31,12 @@ fn reasons_of(day: &mut Day) -> impl Iterator<Item = &mut Reason> {
 }
 
 /// A reason as it is true of the block now.
-fn true_of(reason: Reason, block: &Block, plan: &Block) -> Reason {
+fn true_of(reason: Reason, to_race: u16, block: &Block, plan: &Block) -> Reason {
     match reason {
+        Reason::HardEased(kind) if hard_days(block, 0..=6) == 0 => Reason::PlannedEasy(kind),
+        Reason::ThirdHardEased(kind) if (7..=13).contains(&to_race) && hard_days(block, 7..=13) < 2 => {
+            Reason::PlannedEasy(kind)
+        }
         Reason::KeyMovedAway(to) => now_at(block, to).map_or(Reason::FellAway(to), Reason::KeyMovedAway),
         Reason::ChangedPlaces(to) => now_at(block, to).map_or(Reason::FellAway(to), Reason::ChangedPlaces),
         Reason::MovedTo(to) => now_at(block, to).map_or(Reason::FellAway(to), Reason::MovedTo),
@@ -44,6 +50,12 @@ fn true_of(reason: Reason, block: &Block, plan: &Block) -> Reason {
         }
         other => other,
     }
+}
+
+/// How many of some days before the race hold hard work.
+fn hard_days(block: &Block, to_race: RangeInclusive<u16>) -> usize {
+    let is_hard = |day: &&Day| day.sessions.iter().any(|planned| planned.session.is_hard_work());
+    block.days.iter().filter(|day| to_race.contains(&day.to_race)).filter(is_hard).count()
 }
 
 /// The day on which hard running stands now that was moved to a day; nothing where it is not run any more.

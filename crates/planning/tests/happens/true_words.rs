@@ -1,7 +1,7 @@
 //! What stands beside a session is true of it: its note was written for it, and its reasons speak of it.
 
 use chrono::NaiveDate;
-use planning::{BaseWeek, Block, Day, EventKind, Kind, Planned, Reason, Role, Session, Slot};
+use planning::{BaseWeek, Block, Day, EventKind, Kind, Planned, Reason, Role, Session, Share, Slot};
 use proptest::prelude::*;
 
 use super::properties::{event, events, lay};
@@ -49,6 +49,18 @@ fn sessions(block: &Block) -> impl Iterator<Item = &Planned> {
     days.flat_map(|day| &day.sessions).filter(|planned| planned.role != Role::OtherRace)
 }
 
+/// Whether a session is cut to another share than the one that is told, and nothing beside it says why.
+fn is_another_share(planned: &Planned, share: Share) -> bool {
+    let says_why = |why: &Reason| {
+        matches!(why, Reason::LeastWorth(_) | Reason::Life(_) | Reason::ChangedPlaces(_) | Reason::MovedFrom(_))
+    };
+    let part = planned.session.running().zip(planned.usual.as_ref().and_then(Session::running));
+    let part = part.filter(|(now, usual)| now.unit() == usual.unit() && now.middle() < usual.middle());
+    let is_far =
+        part.is_some_and(|(now, usual)| (now.middle().as_f64() / usual.middle().as_f64() - share.0).abs() > 0.1 + 1e-9);
+    is_far && planned.role != Role::Key && !planned.why.iter().any(says_why)
+}
+
 /// What is wrong with the reasons of a session, if anything.
 fn lie(planned: &Planned) -> Option<String> {
     let (session, kind) = (&planned.session, planned.session.kind);
@@ -61,7 +73,14 @@ fn lie(planned: &Planned) -> Option<String> {
             session.is_hard() || kind == Kind::Long
         }
         Reason::KeyMovedAway(_) | Reason::TouchOff => session.is_hard(),
-        Reason::KeySession(_) => !session.is_hard(),
+        Reason::KeySession(share) => {
+            let by_itself = planned.usual.as_ref().filter(|usual| usual.kind == kind && usual.is_hard());
+            let left = by_itself.map(|usual| session.hard_middle().as_f64() / usual.hard_middle().as_f64());
+            let is_moved = planned.why.iter().any(|why| matches!(why, Reason::KeyMovedHere(_)));
+            let is_bent = planned.why.iter().any(|why| matches!(why, Reason::Life(_)));
+            !session.is_hard() || (!is_moved && !is_bent && left.is_some_and(|left| (left - share.0).abs() > 0.1))
+        }
+        Reason::Ebb(share) => is_another_share(planned, *share),
         Reason::Strides => planned.role != Role::EasyWithStrides,
         Reason::RacePaceTouch => planned.role != Role::EasyWithRacePace,
         Reason::EasyNear(_) => session.is_hard() || planned.role == Role::Key,
@@ -77,6 +96,10 @@ fn lie(planned: &Planned) -> Option<String> {
         _ => false,
     };
     planned.why.iter().find(is_false).map(|reason| format!("{reason} beside {session:?}"))
+}
+
+fn holds_hard_work(day: &Day) -> bool {
+    day.sessions.iter().any(|planned| planned.session.is_hard_work())
 }
 
 /// What is wrong with what the reasons of a day say of another day, if anything.
@@ -182,6 +205,11 @@ proptest! {
         }
         // What was said of days that are over was true then.
         let changed = plan.days.iter().zip(&block.days).position(|(old, new)| old != new).unwrap_or(block.days.len());
+        let is_left = block.days.iter().any(|day| day.to_race <= 6 && holds_hard_work(day));
+        for day in block.days[changed..].iter().filter(|day| !is_left && !day.pinned) {
+            let gave_way = |planned: &Planned| planned.why.iter().any(|why| matches!(why, Reason::HardEased(_)));
+            prop_assert!(!day.sessions.iter().any(gave_way), "{day:?}");
+        }
         for (block, days) in [(&plan, &plan.days[..]), (&block, &block.days[changed..])] {
             for day in days {
                 prop_assert_eq!(lie_of_another_day(block, day), None);

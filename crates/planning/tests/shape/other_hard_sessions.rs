@@ -1,9 +1,35 @@
 //! Hard sessions other than the key session.
 
-use planning::Kind;
 use planning::RaceDistance::{FiveK, Half, Marathon, TenK};
+use planning::{Kind, Reason};
 
 use crate::coach::{Coach, FIFTY_KM, before, on};
+
+#[test]
+fn a_touch_of_quick_running_is_no_hard_session_too_many() {
+    let coach = before(Half, "6 km with 4 x 1 min | tempo 10, hard 4 | 8 | intervals 10, hard 4 | - | 7 | long 18");
+    let week = coach.days(13, 7);
+    assert!(week.contains("tempo") && week.contains("intervals") && week.contains("4 x 1 min"), "{week}");
+}
+
+#[test]
+fn a_cut_is_told_as_what_it_is() {
+    // 98 % of 5 km is nothing that anybody cuts; 4 km is the next that is worth writing.
+    for race in [TenK, Half, Marathon] {
+        for km in 4..=9 {
+            let coach = before(race, &format!("{km} | tempo 10, hard 4 | {km} | {km} | - | {km} | long 20"));
+            for day in coach.block().days.iter().filter(|day| day.to_race > 0) {
+                for planned in &day.sessions {
+                    let usual = planned.usual.as_ref().map_or(1.0, |usual| usual.running_middle().as_f64());
+                    let part = planned.session.running_middle().as_f64() / usual;
+                    let is_far = |why: &&Reason| matches!(why, Reason::Ebb(share) if (share.0 - part).abs() > 0.101);
+                    let says_why = planned.why.iter().any(|why| matches!(why, Reason::LeastWorth(_)));
+                    assert!(says_why || part >= 1.0 || !planned.why.iter().any(|why| is_far(&why)), "{planned:?}");
+                }
+            }
+        }
+    }
+}
 
 #[test]
 fn in_race_week_they_become_easy_with_strides() {

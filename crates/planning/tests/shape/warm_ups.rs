@@ -110,6 +110,12 @@ fn hills_on_the_flat_keep_their_warm_up_and_lose_the_hill() {
 }
 
 #[test]
+fn what_is_left_of_the_hard_part_is_what_is_told() {
+    let coach = before(Half, "8 | 5 x 3 min, 60 min | 8 | 8 | - | 7 | long 18");
+    assert_eq!(coach.why(5), ["key-session 0.6"], "{}", coach.day(5));
+}
+
+#[test]
 fn both_sides_say_why() {
     let coach = before(Marathon, IN_MINUTES);
     assert_eq!(coach.why(12)[1..], ["warm-up-stays"]);

@@ -9,8 +9,11 @@ use crate::block::{Reason, race_week};
 use crate::session::Session;
 use crate::units::{Amount, Milli, Share};
 
-/// A share that is told beside another reason is no further from what is planned than this.
+/// A share that is told is no further from what is planned than this.
 const FAR: f64 = 0.10;
+
+/// And that of a hard part no further than this.
+const FAR_OF_HARD: f64 = 0.05;
 
 /// Writes the amount into the session, brings the hard part along, and says why.
 pub(super) fn write(facts: &Facts<'_>, item: &mut Item, entry: &Entry, amount: Amount, to_race: u16) {
@@ -34,6 +37,7 @@ pub(super) fn write(facts: &Facts<'_>, item: &mut Item, entry: &Entry, amount: A
             if matches!(item.sizing, Sizing::AtLeast(least) if amount.middle() < least) {
                 at_most_half(&mut item.session, &before);
             }
+            tell_what_is_left(item, &before);
         }
     }
     if amount.middle() < entry.usual.middle() && size_wants_a_reason(item) {
@@ -68,6 +72,16 @@ fn at_most_half(session: &mut Session, before: &Session) {
     }
 }
 
+/// Whole repetitions may leave more or less of the hard part than was meant: what is left is told.
+fn tell_what_is_left(item: &mut Item, before: &Session) {
+    let left = item.session.hard_middle().as_f64() / before.hard_middle().as_f64().max(0.001);
+    for reason in &mut item.why {
+        if matches!(reason, Reason::KeySession(share) if (share.0 - left).abs() > FAR_OF_HARD) {
+            *reason = Reason::KeySession(Share(left));
+        }
+    }
+}
+
 /// Whether the size of the session is still to be explained: key session and shake-out say it all.
 fn size_wants_a_reason(item: &Item) -> bool {
     item.role.plays_no_part()
@@ -83,6 +97,38 @@ fn warm_up_stays(item: &Item, before: &Session) -> bool {
 }
 
 fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16, warm_up_stays: bool) -> Vec<Reason> {
+    let mut why = what_made_it_so_long(facts, entry, amount, to_race, warm_up_stays);
+    // Where something else decided, a share that is far from what stands here would only puzzle.
+    let part = amount.middle().as_f64() / entry.usual.middle().as_f64().max(0.001);
+    let is_far = |reason: &Reason| matches!(reason, Reason::Ebb(share) if (share.0 - part).abs() > FAR);
+    let explains_itself = |reason: &Reason| !matches!(reason, Reason::Ebb(_) | Reason::LeastWorth(_));
+    if why.iter().any(explains_itself) {
+        why.retain(|reason| !is_far(reason));
+    }
+    if why.iter().any(|reason| !matches!(reason, Reason::Ebb(_))) {
+        return why;
+    }
+    // Alone it is the step that a cut takes, or else what it comes to.
+    let step = amounts::least_cut(amount.unit());
+    let is_one_step = entry.usual.middle() - amount.middle() <= step;
+    for reason in why.iter_mut().filter(|reason| is_far(reason)) {
+        *reason = match reason {
+            Reason::Ebb(share) if is_one_step && share.0 > part => {
+                Reason::SmallestCut(Amount::exact(step, amount.unit()))
+            }
+            _ => Reason::Ebb(Share(part)),
+        };
+    }
+    why
+}
+
+fn what_made_it_so_long(
+    facts: &Facts<'_>,
+    entry: &Entry,
+    amount: Amount,
+    to_race: u16,
+    warm_up_stays: bool,
+) -> Vec<Reason> {
     let share = match facts.share_reason(to_race) {
         // The curve takes nothing yet: what is missing here is run in the race.
         Reason::Ebb(whole) if whole >= Share::ALL => facts.path.race_in_week(facts.request.race.date, to_race),
@@ -104,12 +150,6 @@ fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16, 
         None => {}
     }
     why.extend(other_size_reason(facts, entry, amount, warm_up_stays));
-    // Where something else decided, a share that is far from what stands here would only puzzle.
-    let part = amount.middle().as_f64() / entry.usual.middle().as_f64().max(0.001);
-    let explains_itself = |reason: &Reason| !matches!(reason, Reason::Ebb(_) | Reason::LeastWorth(_));
-    if why.iter().any(explains_itself) {
-        why.retain(|reason| !matches!(reason, Reason::Ebb(share) if (share.0 - part).abs() > FAR));
-    }
     why
 }
 
@@ -128,5 +168,7 @@ fn other_size_reason(facts: &Facts<'_>, entry: &Entry, amount: Amount, warm_up_s
         // What is usually hardly more than that may be cut to less, where nothing between can be written.
         return (amount.middle() >= least).then_some(Reason::LeastWorth(Amount::exact(least, unit)));
     }
-    (entry.reference > entry.wish && amount.middle() > entry.wish).then_some(Reason::TookUp)
+    // By more than rounding gives.
+    let more = amount.middle() - entry.wish;
+    (entry.took > Milli::ZERO && 2 * more.0 >= amounts::least_cut(unit).0).then_some(Reason::TookUp)
 }

@@ -161,11 +161,16 @@ fn in_the_week_before(day: &DraftDay, length: u16) -> bool {
     (7..=13).contains(&day.to_race) && day.to_race <= length && !day.is_settled()
 }
 
+/// A touch of quick running is no hard session among them.
+fn counts_as_hard(session: &Session) -> bool {
+    session.is_hard_work() && !session.is_hard_by_a_touch()
+}
+
 fn count_hard(days: &[DraftDay], length: u16) -> usize {
     days.iter()
         .filter(|day| in_the_week_before(day, length))
         .flat_map(|day| &day.items)
-        .filter(|item| item.session.is_hard_work())
+        .filter(|item| counts_as_hard(&item.session))
         .count()
 }
 
@@ -181,7 +186,7 @@ fn one_too_many(days: &[DraftDay], length: u16) -> Option<(usize, usize)> {
         .enumerate()
         .filter(|(_, day)| in_the_week_before(day, length))
         .flat_map(|(index, day)| day.items.iter().enumerate().map(move |(place, item)| (index, place, item)))
-        .filter(|(_, _, item)| item.session.is_hard_work() && item.role != Role::OtherRace)
+        .filter(|(_, _, item)| counts_as_hard(&item.session) && item.role != Role::OtherRace)
         .max_by_key(|(index, place, item)| (gives_way(item.session.kind), *index, *place))
         .map(|(index, place, _)| (index, place))
 }
