@@ -47,7 +47,7 @@ async fn the_demo_squad_fills_the_board_with_every_section_once() {
     assert_eq!(page.status, StatusCode::OK);
     assert!(page.text(".notice p").contains("invented"));
     let headings = page.texts(".board-heading span:first-child");
-    let order = ["Need you now", "Soon", "In time", "Nothing to do", "No race ahead"];
+    let order = ["Need you now", "Soon", "Later", "Nothing to do", "No race ahead"];
     let expected: Vec<_> = order.into_iter().filter(|heading| headings.iter().any(|shown| shown == heading)).collect();
     assert_eq!(headings, expected);
     assert!(names(&page).len() > 5, "{:?}", names(&page));
@@ -107,7 +107,7 @@ async fn the_most_urgent_stand_first() {
     enter(&app, &cy, "2027-06-20").await;
     let page = app.get("/").await;
     assert_eq!(names(&page), ["Bo", "Cy", "Ana"]);
-    assert_eq!(page.texts(".board-heading span:first-child"), ["Need you now", "In time", "No race ahead"]);
+    assert_eq!(page.texts(".board-heading span:first-child"), ["Need you now", "Later", "No race ahead"]);
 }
 
 #[tokio::test]

@@ -331,7 +331,7 @@ async fn the_board_asks_for_the_result_of_a_goal_race_without_a_block_too() {
 async fn the_board_asks_for_a_result_calmly_and_only_until_it_is_noted() {
     let (app, block, entered) = after_a_marathon().await;
     let page = app.get("/").await;
-    assert_eq!(page.text(".board-heading th span:first-child"), "In time");
+    assert_eq!(page.text(".board-heading th span:first-child"), "Later");
     assert_eq!(page.text(".board-needs strong"), "Raced on Sunday, no result noted");
     assert_eq!(page.attribute(".board-needs a", "href"), format!("/blocks/{block}/debrief"));
     send(&app, block, &FULL).await.location();

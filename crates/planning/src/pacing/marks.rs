@@ -62,9 +62,7 @@ pub fn usual_marks(length: Distance, unit: DistanceUnit) -> Vec<Mark> {
         name: MarkName::Miles(count),
     };
     let mut marks: Vec<Mark> = match unit {
-        DistanceUnit::Km => {
-            [5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 90, 100].map(km).into_iter().chain([miles(10)]).collect()
-        }
+        DistanceUnit::Km => [5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 90, 100].map(km).into(),
         DistanceUnit::Mi if length < miles(10).at => (1..10).map(miles).collect(),
         DistanceUnit::Mi => (1..=13).map(|fives| miles(5 * fives)).collect(),
     };
@@ -106,8 +104,8 @@ mod tests {
         let of = |length, unit| usual_marks(length, unit).into_iter().map(|mark| mark.name).collect::<Vec<_>>();
         let names = |length| of(length, DistanceUnit::Km);
         assert_eq!(names(Distance::metres(5000)), [MarkName::Finish]);
-        let (km, miles) = (MarkName::Km, MarkName::Miles(10));
-        assert_eq!(names(RaceDistance::Half.distance()), [km(5), km(10), km(15), miles, km(20), MarkName::Finish]);
+        let km = MarkName::Km;
+        assert_eq!(names(RaceDistance::Half.distance()), [km(5), km(10), km(15), km(20), MarkName::Finish]);
         assert!(names(Distance::metres(50_000)).contains(&MarkName::Marathon));
         let in_miles = |length| of(length, DistanceUnit::Mi);
         let mi = MarkName::Miles;

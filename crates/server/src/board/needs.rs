@@ -210,7 +210,7 @@ pub(crate) const fn heading(urgency: Urgency) -> &'static str {
     match urgency {
         Urgency::Now => "Need you now",
         Urgency::Soon => "Soon",
-        Urgency::Later => "In time",
+        Urgency::Later => "Later",
         Urgency::Calm => "Nothing to do",
         Urgency::Resting => "No race ahead",
     }
