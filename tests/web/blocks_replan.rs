@@ -173,6 +173,128 @@ async fn a_race_that_was_moved_is_planned_again_and_past_days_stay() {
     }
 }
 
+/// Moves Ana's race, which is on Sunday 9 May, to another day.
+async fn move_race(app: &TestApp, block: BlockId, to: &str) {
+    let race = app.store.block(block).await.unwrap().unwrap().race;
+    let moved = planning::Race { date: date(to), ..race.race.clone() };
+    app.store.save_race(race.id, race.version, &moved, &race.place, app.now()).await.unwrap();
+}
+
+/// Fixes a day with what is run on it.
+async fn fix(app: &TestApp, block: BlockId, day: &str, line: &str) {
+    let version = app.version_of(block).await.to_string();
+    let fields = [("version", version.as_str()), ("line", line), ("do", "change")];
+    app.post(&format!("/blocks/{block}/days/{day}"), &fields).await.location();
+}
+
+#[tokio::test]
+async fn fixed_days_of_a_race_that_was_moved_say_where_they_stand_and_go_along_at_a_press() {
+    let app = TestApp::on("2027-05-05").await;
+    let block = app.ana_block().await;
+    fix(&app, block, "2027-05-08", "easy 3").await;
+    let path = format!("/blocks/{block}/replan");
+    assert_eq!(app.get(&path).await.count("button[name='fixed']"), 0);
+    move_race(&app, block, "2027-05-10").await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let athlete = app.get(&format!("/athletes/{ana}")).await.text(".coming td strong");
+    assert_eq!(athlete, "The race was moved to Monday 10 May: this block was made for Sunday 9 May.");
+    let page = app.get(&path).await;
+    let said = page.texts("#happened ~ ul li").join(" ");
+    assert!(
+        said.contains("Saturday 8 May, easy 3 km: it was 1 day before the race, and on its date it is 2 days"),
+        "{said}"
+    );
+    assert_eq!(page.count("button[name='fixed']"), 2);
+
+    // Looked at before it is taken: nothing is kept by looking.
+    let before = app.store.block(block).await.unwrap().unwrap();
+    let along = app.get(&format!("{path}?fixed=along")).await;
+    assert!(
+        along.texts(".stack tbody tr").iter().any(|row| row.starts_with("Sun 9 May")),
+        "{:?}",
+        along.texts(".stack tbody tr")
+    );
+    assert_eq!((along.value("fixed"), app.store.block(block).await.unwrap().unwrap()), ("along".to_owned(), before));
+    app.post(&path, &[("version", &along.value("version")), ("fixed", "along")]).await.location();
+    let after = app.store.block(block).await.unwrap().unwrap();
+    let fixed: Vec<String> = after.block.days.iter().filter(|day| day.pinned).map(|day| day.date.to_string()).collect();
+    assert_eq!(fixed, ["2027-05-09"]);
+    assert!(after.reason.ends_with("race moved, fixed days moved along"), "{}", after.reason);
+
+    // Let go, they are the planner's.
+    move_race(&app, block, "2027-05-12").await;
+    let version = app.version_of(block).await.to_string();
+    app.post(&path, &[("version", &version), ("fixed", "free")]).await.location();
+    let after = app.store.block(block).await.unwrap().unwrap();
+    assert!(after.block.days.iter().all(|day| !day.pinned) && after.reason.ends_with(", fixed days let go"));
+}
+
+#[tokio::test]
+async fn a_fixed_day_on_race_day_or_behind_it_does_not_keep_a_race_from_coming_earlier() {
+    let app = TestApp::on("2027-05-04").await;
+    let block = app.ana_block().await;
+    fix(&app, block, "2027-05-08", "easy 3").await;
+    move_race(&app, block, "2027-05-08").await;
+    let path = format!("/blocks/{block}/replan");
+    let page = app.get(&path).await;
+    assert!(page.texts("#happened ~ ul li").join(" ").contains("so it falls away"), "{}", page.body());
+    app.post(&path, &[("version", &page.value("version"))]).await.location();
+    assert_eq!(app.store.block(block).await.unwrap().unwrap().block.race_day, date("2027-05-08"));
+}
+
+#[tokio::test]
+async fn fixed_days_on_the_way_are_said_and_become_short_and_easy_at_one_press() {
+    let app = TestApp::on("2027-05-03").await;
+    let block = app.ana_block().await;
+    fix(&app, block, "2027-05-04", "tempo 8, hard 4").await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let travel = [("kind", "travel"), ("from", "2027-05-04"), ("to", "2027-05-04")];
+    app.post(&format!("/athletes/{ana}/events"), &travel).await.location();
+    let needs = app.get("/").await.text(".board-needs");
+    assert!(needs.contains("ard session on a day on the way: Tuesday 4 May is fixed"), "{needs}");
+    let calendar = app.get("/calendar").await.text(".sc-who:has(a[href^='/athletes/'])");
+    assert!(calendar.contains("Travel on Tuesday 4 May"), "{calendar}");
+    let path = format!("/blocks/{block}/replan");
+    let page = app.get(&path).await;
+    let button = page.text("button[name='let_go']");
+    assert!(button.ends_with("et the fixed day on the way be short and easy too: Tuesday 4 May"), "{button}");
+    app.post(&path, &[("version", &page.value("version")), ("let_go", "yes")]).await.location();
+    let after = app.store.block(block).await.unwrap().unwrap();
+    let tuesday = after.block.day(date("2027-05-04")).unwrap();
+    assert!(!tuesday.pinned && !tuesday.is_hard(), "{tuesday:?}");
+    assert_eq!(app.get(&path).await.count("button[name='let_go']"), 0);
+}
+
+#[tokio::test]
+async fn the_days_that_are_counted_are_the_days_that_are_listed_and_each_reads_otherwise() {
+    for (kind, from, to) in [
+        ("travel", "2027-05-03", "2027-05-04"),
+        ("night-shift", "2027-05-04", "2027-05-05"),
+        ("fever", "2027-05-03", "2027-05-03"),
+    ] {
+        let app = TestApp::on("2027-05-03").await;
+        let block = app.ana_block().await;
+        let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+        app.post(&format!("/athletes/{ana}/events"), &[("kind", kind), ("from", from), ("to", to)]).await.location();
+        let told = app.get(&format!("/athletes/{ana}/log")).await.text(".told");
+        let page = app.get(&format!("/blocks/{block}/replan")).await;
+        let sides = |side: &str| page.texts(&format!(".stack td.{side} bdi"));
+        let (was, now) = (sides("was"), sides("now"));
+        assert!(!was.is_empty() && was.iter().zip(&now).all(|(was, now)| was != now), "{kind}: {was:?} {now:?}");
+        let days = if was.len() == 1 { "1 day".to_owned() } else { format!("{} days", was.len()) };
+        assert!(told.contains(&days), "{kind}: {told}, and {was:?}");
+        // What a week holds stands as the block's own page says it, and bold only where it differs.
+        let weeks = page.texts(".sides:not(.stack) tbody tr");
+        let cells = page.texts(".sides:not(.stack) tbody td");
+        let differ = cells.chunks(2).filter(|sides| sides[0] != sides[1]).count();
+        assert_eq!(page.count(".sides:not(.stack) td.now"), differ, "{kind}: {cells:?}");
+        for (row, week) in weeks.iter().zip(app.store.block(block).await.unwrap().unwrap().block.weeks()) {
+            let said = formats::words::totals(&week.planned, planning::DistanceUnit::Km);
+            assert!(row.contains(&said), "{kind}: {row}, {said}");
+        }
+    }
+}
+
 #[tokio::test]
 async fn a_race_that_was_moved_is_named_wherever_its_blocks_are_looked_at() {
     let app = TestApp::new().await;

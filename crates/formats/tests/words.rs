@@ -356,7 +356,7 @@ fn a_caution_is_said_whole_and_is_the_coachs_own() {
     assert_eq!(words::source(&finding), "Noted by the coach.");
 }
 
-fn every_about() -> [About; 8] {
+fn every_about() -> [About; 9] {
     let kind = EventKind::Illness { fever: true };
     [
         About::Nothing,
@@ -364,6 +364,7 @@ fn every_about() -> [About; 8] {
         About::Race("Mill Five".to_owned()),
         About::Event { kind, open: true },
         About::HardAfter(kind),
+        About::OnTheWay,
         About::Kind(Kind::Easy),
         About::SecondRun,
         About::Noted("a stiff ankle".to_owned()),

@@ -189,6 +189,12 @@ fn fixed(finding: &Finding) -> String {
     let after = match finding.about {
         About::HardAfter(EventKind::Injury) => "an injury",
         About::HardAfter(_) => "an illness",
+        About::OnTheWay => {
+            return format!(
+                "{on} was fixed with more on it than half an hour of easy running, and the athlete is on the way then: \
+                 make it short and easy, or free the day"
+            );
+        }
         _ => return format!("{on} was fixed with running on it, and the athlete is ill or injured then: free the day"),
     };
     format!(

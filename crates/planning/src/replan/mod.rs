@@ -28,6 +28,7 @@ use crate::week::BaseWeek;
 pub(crate) use illness::{FEVER_STOPS_FROM, spares_from_hard_on};
 pub use illness::{eased_until, is_spared_on, quiet_day_under};
 pub use race::{Changed, RaceChange, race_changed};
+pub(crate) use travel::is_more_than_half_an_hour;
 
 /// What a plan is laid under.
 #[derive(Clone, Copy, Debug)]

@@ -205,6 +205,8 @@ pub enum About {
     },
     /// Hard running on the easy days after an illness or injury.
     HardAfter(EventKind),
+    /// More running than belongs on the first and last day of travel, or hard running.
+    OnTheWay,
     /// Race week, in which the race counts as a run.
     RaceWeek,
     /// A kind of session.

@@ -196,6 +196,7 @@ fn about(about: &About) -> String {
             let what = if kind.has_fever() { "fever" } else { kind.code() };
             if *open { format!("{what}, no end noted") } else { what.to_owned() }
         }
+        About::OnTheWay => "on the way".to_owned(),
         About::HardAfter(kind) => format!("hard after {}", kind.code()),
         About::Kind(kind) => kind.code().to_owned(),
         About::SecondRun => "second run".to_owned(),

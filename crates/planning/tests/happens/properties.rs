@@ -242,3 +242,34 @@ proptest! {
         prop_assert!(told.is_empty(), "{told:?}");
     }
 }
+
+proptest! {
+    #![proptest_config(cases(400))]
+
+    #[test]
+    fn on_the_way_planner_and_review_agree_on_what_is_too_much(
+        runner in full_runner(),
+        before in 1_u64..30,
+        days in 1_u64..8,
+    ) {
+        let plan = runner.block();
+        let event = events(&plan, &[(EventKind::Travel, before, days, 0)])[0];
+        let block = lay(&plan, &runner, &[event]);
+        let mut fixed = block.clone();
+        for day in &mut fixed.days {
+            day.pinned = true;
+        }
+        let events = [event];
+        let subject = Subject { events: &events, ..Subject::new(&fixed, &runner.athlete, &runner.week) };
+        let told = planning::review::fixed_against_events(&subject);
+        prop_assert!(told.is_empty(), "{told:?}");
+        for (old, new) in plan.days.iter().zip(&block.days) {
+            let is_between = event.from < new.date && new.date < event.to && new.to_race > 0;
+            // Nothing hard comes to a day between but from one on the way or just before it, and nothing else changes.
+            if is_between && !new.is_hard() && !old.is_hard() {
+                let km = |day: &planning::Day| day.planned_running().middle_km(Pace::ASSUMED);
+                prop_assert!((km(new) - km(old)).abs() < 1e-9, "{}", new.date);
+            }
+        }
+    }
+}

@@ -9,6 +9,7 @@ mod difference;
 mod edited;
 pub(crate) mod file;
 pub(crate) mod fit;
+mod fixed_days;
 mod goals;
 pub(crate) use goals::check as check_goals;
 pub(crate) mod hand_over;

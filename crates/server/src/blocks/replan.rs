@@ -12,14 +12,16 @@ use planning::replan::quiet_day_under;
 use planning::replan::race::called_off;
 use planning::review::{Subject, fixed_against_events};
 use planning::{
-    About, Amount, Block, Day, DistanceUnit, EventKind, Excess, Finding, Followed, Happened, LifeEvent, Pace, Problem,
+    Amount, Block, Day, DistanceUnit, EventKind, Excess, Finding, Followed, Happened, LifeEvent, Pace, Problem,
     RaceChange, Settings, Share, Totals, race_changed, replan,
 };
 use serde::Deserialize;
 use store::{BlockId, StoreError};
 
+use super::difference::sessions_in_words;
+use super::fixed_days::{AfterMove, OnMove, let_go_words};
 use super::lines;
-use super::load::{Loaded, pins};
+use super::load::Loaded;
 use crate::error::AppError;
 use crate::extract::Id;
 use crate::form::read_version;
@@ -44,8 +46,10 @@ pub(crate) struct ReplanPage {
     days: Vec<Sides>,
     weeks: Vec<WeekSides>,
     findings: Vec<(String, String)>,
-    /// What the button says that lets go of the fixed days which an illness or injury stands against, where there are any.
+    /// What the button says that lets go of the fixed days which something noted stands against, where there are any.
     let_go: Option<String>,
+    /// The fixed days, where the race was moved.
+    after_move: Option<AfterMove>,
     /// More was run than planned: the share, and whether some of it comes off again.
     over: Option<(String, bool)>,
     because: Because,
@@ -80,11 +84,17 @@ struct Sides {
     why: Vec<String>,
 }
 
-/// The totals of a week as they stand and as they would become.
+/// The totals of a week as they stand and as they would become, each as the block of that side says it.
 struct WeekSides {
     name: String,
     was: String,
     now: String,
+}
+
+impl WeekSides {
+    fn differ(&self) -> bool {
+        self.was != self.now
+    }
 }
 
 /// What the coach chose on the page.
@@ -94,8 +104,10 @@ pub(crate) struct Typed {
     version: String,
     /// `yes`: some of what was run beyond the plan comes off again.
     take_off: String,
-    /// `yes`: fixed days that an illness or injury stands against change with the others.
+    /// `yes`: fixed days that something noted stands against change with the others.
     let_go: String,
+    /// What becomes of the fixed days of a race that was moved, see [`OnMove`].
+    fixed: String,
 }
 
 /// The block as it would become.
@@ -111,26 +123,36 @@ pub(crate) struct Proposal {
 
 /// The block that follows from everything that is known, by the planner's rules. What the coach fixed stays.
 pub(crate) fn propose(loaded: &Loaded, take_off: Option<Excess>) -> Result<Proposal, Vec<Problem>> {
-    propose_from(loaded, loaded.plan_under().clone(), take_off)
+    propose_with(loaded, take_off, OnMove::Stay, &[])
 }
 
-/// The same without the fixed days that an illness or injury stands against: they belong to the planner again, also once
+/// The same without the fixed days that something noted stands against: they belong to the planner again, also once
 /// that is taken back.
-fn propose_letting_go(loaded: &Loaded, take_off: Option<Excess>) -> Result<Proposal, Vec<Problem>> {
-    let kept = propose(loaded, take_off)?;
+fn propose_letting_go(loaded: &Loaded, take_off: Option<Excess>, on_move: OnMove) -> Result<Proposal, Vec<Problem>> {
+    let kept = propose_with(loaded, take_off, on_move, &[])?;
     let days: Vec<NaiveDate> = loaded.fixed_against(&kept.block).iter().filter_map(|finding| finding.date).collect();
-    propose_from(loaded, let_go(loaded.plan_under(), &days), take_off)
+    propose_with(loaded, take_off, on_move, &days)
 }
 
-fn propose_from(loaded: &Loaded, mut plan: Block, take_off: Option<Excess>) -> Result<Proposal, Vec<Problem>> {
+fn propose_with(
+    loaded: &Loaded,
+    take_off: Option<Excess>,
+    on_move: OnMove,
+    free: &[NaiveDate],
+) -> Result<Proposal, Vec<Problem>> {
+    let mut plan = loaded.plan_under().clone();
     let record = &loaded.record;
     let athlete = &record.athlete.draft.athlete;
     let mut settings = record.settings;
     let change = RaceChange::between(&plan.race, &record.race.race).filter(|_| record.race.called_off.is_none());
     if change.is_some() {
-        let kept = pins(&plan).into_iter().filter(|pin| pin.date >= loaded.today).collect::<Vec<_>>();
+        let (under, mut kept) = on_move.of(plan, &record.race.race, loaded.today);
+        plan = let_go(&under, free);
+        kept.retain(|pin| !free.contains(&pin.date));
         let changed = race_changed(&plan, &loaded.request(&record.week.week, &settings, &kept))?;
         (plan, settings) = (changed.block, changed.settings);
+    } else {
+        plan = let_go(&plan, free);
     }
     let lay = |plan: &Block, events: &[LifeEvent], excess| {
         replan(plan, athlete, &record.week.week, &Happened { events, excess })
@@ -144,7 +166,7 @@ fn propose_from(loaded: &Loaded, mut plan: Block, take_off: Option<Excess>) -> R
     let gone = loaded.taken_back.iter().map(|record| record.event.as_of(loaded.today));
     let matters = |event: &LifeEvent| {
         let with = [events.as_slice(), &[*event]].concat();
-        lay(&plan, &with, None).is_ok_and(|with| differing(&with, &block).next().is_some())
+        lay(&plan, &with, None).is_ok_and(|with| differing(&with, &block, loaded.coach.units).next().is_some())
     };
     let taken_back = gone.filter(matters).collect();
     Ok(Proposal { settings, plan, block, change, taken_back })
@@ -152,16 +174,17 @@ fn propose_from(loaded: &Loaded, mut plan: Block, take_off: Option<Excess>) -> R
 
 /// How many days of a block would change if it were planned again now, or why it cannot be.
 pub(crate) fn waiting_days(loaded: &Loaded) -> Result<usize, Vec<Problem>> {
-    propose(loaded, None).map(|proposal| differing(&loaded.record.block, &proposal.block).count())
+    propose(loaded, None).map(|proposal| differing(&loaded.record.block, &proposal.block, loaded.coach.units).count())
 }
 
-/// The days that two blocks hold differently, by their dates: of a day that only one holds, its own.
-fn differing<'a>(old: &'a Block, new: &'a Block) -> impl Iterator<Item = (Option<&'a Day>, &'a Day)> {
-    let differs = |day: &&'a Day| {
-        old.day(day.date).is_none_or(|was| {
-            let sessions = |day: &Day| day.sessions.iter().map(|planned| planned.session.clone()).collect::<Vec<_>>();
-            sessions(was) != sessions(day) || (was.to_race == 0) != (day.to_race == 0)
-        })
+/// The days of which two blocks say something else, by their dates: of a day that only one holds, its own.
+fn differing<'a>(
+    old: &'a Block,
+    new: &'a Block,
+    units: DistanceUnit,
+) -> impl Iterator<Item = (Option<&'a Day>, &'a Day)> {
+    let differs = move |day: &&'a Day| {
+        old.day(day.date).is_none_or(|was| sessions_in_words(was, units) != sessions_in_words(day, units))
     };
     new.days.iter().filter(differs).map(|day| (old.day(day.date), day))
 }
@@ -191,14 +214,16 @@ impl ReplanPage {
         let over = loaded.over();
         let take_off = over.filter(|_| typed.take_off == "yes").map(|(_, excess)| excess);
         let units = loaded.coach.units;
-        let (proposal, problems) = match propose(loaded, take_off) {
+        let on_move = OnMove::read(&typed.fixed);
+        let (proposal, problems) = match propose_with(loaded, take_off, on_move, &[]) {
             Ok(proposal) => (Some(proposal), Vec::new()),
             Err(found) => (None, found.iter().map(crate::words::problem).collect()),
         };
         let change = proposal.as_ref().and_then(|proposal| proposal.change);
         let side = |pair: (Option<&Day>, &Day)| sides(pair, units, loaded.today);
-        let days =
-            proposal.as_ref().map_or_else(Vec::new, |new| differing(&record.block, &new.block).map(side).collect());
+        let days = proposal
+            .as_ref()
+            .map_or_else(Vec::new, |new| differing(&record.block, &new.block, units).map(side).collect());
         let findings = proposal.as_ref().map_or_else(Vec::new, |new| {
             let found = loaded.review(&new.block);
             let said =
@@ -225,6 +250,7 @@ impl ReplanPage {
             weeks: proposal.as_ref().map_or_else(Vec::new, |new| week_sides(&record.block, &new.block, units)),
             findings,
             let_go: (!fixed.is_empty()).then(|| let_go_words(&fixed, &loaded.events(), !days.is_empty())),
+            after_move: AfterMove::of(loaded, on_move),
             over: over.map(|(share, _)| (words::per_cent(Share(share.0 - 1.0)), typed.take_off == "yes")),
             because: proposal.as_ref().map_or(Because::Noted, |new| new.because(&record.block)),
             is_off: record.race.called_off.is_some(),
@@ -240,32 +266,6 @@ impl ReplanPage {
     fn changes(&self) -> bool {
         !self.days.is_empty()
     }
-}
-
-/// What the button says that lets go of fixed days too, each day by its name.
-fn let_go_words(fixed: &[Finding], events: &[LifeEvent], changes: bool) -> String {
-    let is_ill = |finding: &Finding| match finding.about {
-        About::HardAfter(kind) => kind != EventKind::Injury,
-        _ => finding.date.is_some_and(|day| {
-            events.iter().any(|event| event.kind != EventKind::Injury && event.keeps_from_running_on(day))
-        }),
-    };
-    let what = match (fixed.iter().any(is_ill), fixed.iter().all(is_ill)) {
-        (true, true) => "illness",
-        (false, _) => "injury",
-        (true, false) => "illness and injury",
-    };
-    let say = |is_after: bool| {
-        let is_of = |finding: &&Finding| matches!(finding.about, About::HardAfter(_)) == is_after;
-        let days = fixed.iter().filter(is_of).filter_map(|finding| finding.date);
-        let days: Vec<String> = days.map(words::long_date).collect();
-        let (hard, how) =
-            if is_after { ("hard ", format!("after the {what} be easy")) } else { ("", format!("of the {what} rest")) };
-        let plural = if days.len() == 1 { "" } else { "s" };
-        (!days.is_empty()).then(|| format!("the fixed {hard}day{plural} {how} too: {}", words::list(&days)))
-    };
-    let both = [say(false), say(true)].into_iter().flatten().collect::<Vec<_>>().join("; and ");
-    if changes { format!("Take it, and let {both}") } else { format!("Let {both}") }
 }
 
 /// What happened, in sentences.
@@ -315,40 +315,36 @@ fn sides((was, now): (Option<&Day>, &Day), units: DistanceUnit, today: NaiveDate
     let past = if now.date < today { " (past)" } else { "" };
     Sides {
         date: format!("{}{past}", words::short_date(now.date)),
-        was: was.map_or_else(|| "not in the block".to_owned(), |day| day_words(day, units)),
-        now: day_words(now, units),
+        was: was.map_or_else(|| "not in the block".to_owned(), |day| sessions_in_words(day, units)),
+        now: sessions_in_words(now, units),
         why: planned.chain(dropped).collect(),
     }
-}
-
-fn day_words(day: &Day, units: DistanceUnit) -> String {
-    if day.to_race == 0 {
-        return "race".to_owned();
-    }
-    lines::all_planned(&day.sessions, units)
 }
 
 fn week_sides(old: &Block, new: &Block, units: DistanceUnit) -> Vec<WeekSides> {
     let totals = |totals: &Totals| {
         if totals.is_empty() { "no running".to_owned() } else { words::totals(totals, units) }
     };
-    let of = |block: &Block, week: &planning::WeekSummary| -> Option<Totals> {
-        let held = week.from.iter_days().take(7).filter_map(|date| block.day(date)).collect::<Vec<_>>();
-        let runs = held.iter().flat_map(|day| &day.sessions).filter_map(|planned| planned.session.running());
-        (!held.is_empty()).then(|| runs.collect())
+    let weeks = old.weeks();
+    let side = |week: &planning::WeekSummary, other: Option<&planning::WeekSummary>| {
+        let said = totals(&week.planned);
+        // A week of a race that was moved lies on other days.
+        let is_elsewhere = other.is_some_and(|other| (other.from, other.to) != (week.from, week.to));
+        if is_elsewhere { format!("{said} ({})", words::date_range(week.from, week.to)) } else { said }
     };
-    new.weeks()
-        .iter()
-        .map(|week| WeekSides {
-            name: shown::capital(&words::week_name(week.before)),
-            was: of(old, week).map_or_else(|| "not in the block".to_owned(), |old| totals(&old)),
-            now: totals(&week.planned),
-        })
-        .collect()
+    let both = |now: &planning::WeekSummary| {
+        let was = weeks.iter().find(|was| was.before == now.before);
+        WeekSides {
+            name: shown::capital(&words::week_name(now.before)),
+            was: was.map_or_else(|| "not in the block".to_owned(), |was| side(was, Some(now))),
+            now: side(now, was),
+        }
+    };
+    new.weeks().iter().map(both).collect()
 }
 
 impl Loaded {
-    /// The fixed days to come of a block that an illness or injury stands against, as the review says it.
+    /// The fixed days to come of a block that something noted stands against, as the review says it.
     fn fixed_against(&self, block: &Block) -> Vec<Finding> {
         let events = self.events();
         let record = &self.record;
@@ -422,14 +418,21 @@ pub(crate) async fn post(
 ) -> Result<Response, AppError> {
     let loaded = Loaded::read(&state, id).await?;
     let take_off = loaded.over().filter(|_| typed.take_off == "yes").map(|(_, excess)| excess);
-    let lets_go = typed.let_go == "yes";
-    let proposed = if lets_go { propose_letting_go(&loaded, take_off) } else { propose(&loaded, take_off) };
+    let (lets_go, on_move) = (typed.let_go == "yes", OnMove::read(&typed.fixed));
+    let proposed = if lets_go {
+        propose_letting_go(&loaded, take_off, on_move)
+    } else {
+        propose_with(&loaded, take_off, on_move, &[])
+    };
     let Ok(proposal) = proposed else {
         return render::page(StatusCode::UNPROCESSABLE_ENTITY, &ReplanPage::new(layout, &loaded, &typed, false));
     };
     let (now, mut reason) = (state.clock.now(), reason(&loaded, &proposal, take_off.is_some()));
     if lets_go {
-        reason.push_str(", fixed days let go");
+        reason.push_str(OnMove::Free.in_reason());
+    }
+    if proposal.change.is_some() && !(lets_go && on_move == OnMove::Free) {
+        reason.push_str(on_move.in_reason());
     }
     let (week, read_at) = (&loaded.record.week, read_version(&typed.version));
     let Proposal { settings, plan, block, .. } = &proposal;
@@ -488,6 +491,7 @@ impl Page for ReplanPage {
             weeks: vec![],
             findings: vec![],
             let_go: None,
+            after_move: None,
             over: None,
             because: Because::Noted,
             is_off: false,
@@ -526,6 +530,14 @@ impl Page for ReplanPage {
             findings: vec![("Caution".to_owned(), "Tuesday 27 April was fixed.".to_owned())],
             ..page()
         };
-        vec![page(), changed, fixed, off]
+        let moved = Self {
+            after_move: Some(AfterMove {
+                days: vec!["Saturday 8 May, easy 4 km: it was 1 day before the race.".to_owned()],
+                chosen: OnMove::Along,
+            }),
+            because: Because::Race,
+            ..page()
+        };
+        vec![page(), changed, fixed, moved, off]
     }
 }

@@ -85,8 +85,13 @@ fn ahead(race_day: NaiveDate, fault: Fault, clock: Clock) -> String {
 
 /// `hard session on a sick day: Thursday 3 December is fixed`.
 fn fixed_words(fixed: FixedAgainst) -> String {
-    let what = if fixed.is_hard { "hard session" } else { "running" };
+    let what = match fixed.kind {
+        _ if fixed.is_hard => "hard session",
+        EventKind::Travel => "more than half an hour",
+        _ => "running",
+    };
     let when = match (fixed.kind, fixed.is_after) {
+        (EventKind::Travel, _) => "on a day on the way",
         (EventKind::Injury, false) => "on a day of injury",
         (EventKind::Injury, true) => "on the easy days after an injury",
         (_, false) => "on a sick day",

@@ -201,13 +201,14 @@ pub struct BoardBlock {
     pub waits: Option<Waits>,
     /// The rule by which the review says stop, the first if there are several.
     pub stop: Option<RuleId>,
-    /// The first day to come that is fixed with running which an illness or injury stands against.
+    /// The first day to come that is fixed with running which an illness, injury or travel stands against.
     pub fixed: Option<FixedAgainst>,
     /// What the log says since [`DAYS_BEFORE`]; empty for a block that has not begun.
     pub log: BoardLog,
 }
 
-/// A fixed day with running that an illness or injury keeps from being run, or that would be easy after it.
+/// A fixed day with running that an illness or injury keeps from being run, or that would be easy after it; or with
+/// more than belongs on a day on the way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct FixedAgainst {
     /// The day.

@@ -3,7 +3,7 @@
 
 use chrono::{Days, NaiveDate};
 use planning::review::{Subject, fixed_against_events, stops};
-use planning::{About, Block, Day, Finding, Happened, LifeEvent, RuleId, Session, replan};
+use planning::{About, Block, Day, EventKind, Finding, Happened, LifeEvent, Role, RuleId, Session, replan};
 use sqlx::SqliteConnection;
 
 use super::row::{FixedAgainst, Waits};
@@ -55,6 +55,9 @@ fn fixed_against(finding: &Finding, block: &Block, events: &[LifeEvent]) -> Opti
     if let About::HardAfter(kind) = finding.about {
         return Some(FixedAgainst { day, kind, is_hard, is_after: true });
     }
+    if finding.about == About::OnTheWay {
+        return Some(FixedAgainst { day, kind: EventKind::Travel, is_hard, is_after: false });
+    }
     let event = events.iter().find(|event| event.keeps_from_running_on(day))?;
     Some(FixedAgainst { day, kind: event.kind, is_hard, is_after: false })
 }
@@ -69,7 +72,10 @@ fn waits(block: &Block, events: &[EventRecord], today: NaiveDate) -> Waits {
 }
 
 fn same_days(one: &Block, other: &Block) -> bool {
-    let sessions = |day: &Day| -> Vec<Session> { day.sessions.iter().map(|one| one.session.clone()).collect() };
+    // The part that a session plays is said beside it, such as strides.
+    let sessions = |day: &Day| -> Vec<(Session, Role)> {
+        day.sessions.iter().map(|one| (one.session.clone(), one.role)).collect()
+    };
     one.days.len() == other.days.len()
         && one
             .days
