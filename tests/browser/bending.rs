@@ -28,6 +28,7 @@ async fn a_coach_bends_a_block_with_the_keyboard_and_takes_it_back() -> Result<(
         edit_a_day(&page).await?;
         move_it(&page).await?;
         undo_and_redo(&page).await?;
+        open_one_after_the_other(&page).await?;
         type_nonsense(&page).await?;
         reload(&page, &block).await?;
         meet_another_window(&page, &app, &block, kept.id).await?;
@@ -84,6 +85,20 @@ async fn undo_and_redo(page: &Page) -> Result<()> {
     page.focus(&link(WEDNESDAY)).await?;
     page.keys(Key::Control + Key::Shift + "z").await?;
     page.comes_to_see("Undo: swapped Wed 21 Apr and Thu 22 Apr").await
+}
+
+/// The line of an open form is marked, so that typing writes over it: that keeps no other date from opening in place.
+async fn open_one_after_the_other(page: &Page) -> Result<()> {
+    let before = page.address().await?;
+    for day in [WEDNESDAY, THURSDAY, TUESDAY] {
+        page.touch_at(&link(day)).await?;
+        page.comes_to_focus(&format!("{day} #line")).await?;
+        ensure!(page.count("#day-form").await? == 1, "one form is open");
+    }
+    let now = page.address().await?;
+    ensure!(now == before, "the day opened on a page of its own: {now}");
+    page.keys(Key::Escape).await?;
+    page.comes_to_focus(&link(TUESDAY)).await
 }
 
 async fn type_nonsense(page: &Page) -> Result<()> {

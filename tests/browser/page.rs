@@ -196,6 +196,13 @@ impl Page {
         pressed.click().await.with_context(|| format!("{text:?} cannot be pressed"))
     }
 
+    /// Presses the first element that a CSS selector finds, where the answer comes into the page that is shown.
+    pub(crate) async fn touch_at(&self, selector: &str) -> Result<()> {
+        let pressed = self.session.find(By::Css(selector)).await?;
+        self.stands_still(&pressed).await?;
+        pressed.click().await.with_context(|| format!("{selector} cannot be pressed"))
+    }
+
     /// Puts the focus on the first element that a CSS selector finds.
     pub(crate) async fn focus(&self, selector: &str) -> Result<()> {
         self.session.find(By::Css(selector)).await?.focus().await.with_context(|| format!("{selector} takes no focus"))
