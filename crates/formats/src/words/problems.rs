@@ -14,7 +14,13 @@ use super::{list, plural};
 
 /// A problem in one sentence without a full stop: where, what, and what would be right.
 pub fn problem(problem: &Problem) -> String {
-    format!("{}: {}", field(&problem.at), problem_kind(&problem.kind))
+    let what = match (&problem.at, &problem.kind) {
+        (Field::RecentResult(_, typed), ProblemKind::ResultLacks { day: true, distance: false, time: false }) => {
+            date_lacks(typed)
+        }
+        (_, kind) => problem_kind(kind),
+    };
+    format!("{}: {what}", field(&problem.at))
 }
 
 /// The place of a problem: `Tuesday, session 2`.
@@ -227,7 +233,14 @@ fn two_dates(text: &str, day_first: NaiveDate, month_first: NaiveDate) -> String
     format!("“{}” may be {one} or {other}; write the month as a word, as in {example}", quote(text))
 }
 
+fn date_lacks(typed: &str) -> String {
+    format!("the date is missing, and a month is enough; write “{} Oct 2025”, say", quote(typed))
+}
+
 fn result_lacks(lacks: [bool; 3]) -> String {
+    if lacks == [true, false, false] {
+        return date_lacks("Marathon 2:57");
+    }
     let parts = ["the date", "the distance", "the time"].into_iter().zip(lacks).filter(|(_, lacks)| *lacks);
     let parts: Vec<String> = parts.map(|(part, _)| part.to_owned()).collect();
     let verb = if parts.len() == 1 { "is" } else { "are" };

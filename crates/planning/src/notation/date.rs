@@ -92,6 +92,27 @@ fn in_full(written: &str, today: NaiveDate) -> Option<i32> {
     (ago < MOST).then(|| today.year() - ago)
 }
 
+/// The middle of the month that a text means, where it tells no day, "Oct", "Sept '26", "October 2025": of this month today
+/// at the latest, and without a year the last such month up to today.
+pub(super) fn middle_of_month(text: &str, today: NaiveDate) -> Option<NaiveDate> {
+    const MIDDLE: u32 = 15;
+    let line = clean(text);
+    let mut left = Text::new(&line);
+    let month = take_month(&mut left)?;
+    left.skip_space();
+    left.take_any(&[',', '-', '/', '\'', '\u{2019}']);
+    left.skip_space();
+    let written = left.take_digits();
+    let year = match written.len() {
+        _ if !left.is_done() => return None,
+        0 => today.year() - i32::from(month > today.month()),
+        2 | 4 => in_full(written, today)?,
+        _ => return None,
+    };
+    let is_now = (year, month) == (today.year(), today.month());
+    NaiveDate::from_ymd_opt(year, month, if is_now { MIDDLE.min(today.day()) } else { MIDDLE })
+}
+
 /// Whether a text is a month with its year, without a day: "May 2026".
 pub(super) fn names_month(text: &str) -> bool {
     let mut left = Text::new(text);

@@ -104,6 +104,28 @@ fn a_day_without_its_year_is_the_last_one_up_to_today() {
 }
 
 #[test]
+fn a_month_is_day_enough() {
+    let today = "2026-11-10".parse().unwrap();
+    for (typed, dated) in [
+        ("Sept '26 Dublin half 1:36:40", "15 Sep 2026 Dublin half 1:36:40 (day not told)"),
+        ("10k 43:20 Oct", "10k 43:20 15 Oct 2026 (day not told)"),
+        ("Marathon 2:57 Oct 2025", "Marathon 2:57 15 Oct 2025 (day not told)"),
+        ("marathon 3:28:10 (May 2026)", "marathon 3:28:10 (15 May 2026) (day not told)"),
+        ("10k 43:20 December", "10k 43:20 15 Dec 2025 (day not told)"),
+        ("10k 43:20 Nov", "10k 43:20 10 Nov 2026 (day not told)"),
+    ] {
+        let written = with_years(typed, today, DistanceUnit::Km);
+        assert_eq!(written, dated);
+        assert_eq!(with_years(&written, today, DistanceUnit::Km), dated);
+        let read = read_result(dated).unwrap_or_else(|problem| panic!("{dated}: {problem:?}"));
+        assert!(read.date <= today && read.note.contains("day not told"), "{read:?}");
+    }
+    for refused in ["Marathon PR 2:57", "10k 43:20 Dec 2026"] {
+        assert_eq!(with_years(refused, today, DistanceUnit::Km), refused);
+    }
+}
+
+#[test]
 fn what_cannot_be_read_says_which_part() {
     let wrong = |line: &str| match read_result(line) {
         Err(ProblemKind::Unreadable { text, expected }) => (text, expected),
