@@ -251,7 +251,11 @@ impl Sets {
 
     /// The same where it needs a pace: at [`Pace::ASSUMED_HARD`].
     pub(crate) fn reckoned_in(&self, unit: Unit) -> Milli {
-        let pace = Pace::ASSUMED_HARD;
+        self.reckoned_at(unit, Pace::ASSUMED_HARD)
+    }
+
+    /// The same where it needs a pace: at this one.
+    pub(crate) fn reckoned_at(&self, unit: Unit, pace: Pace) -> Milli {
         let reckoned = || {
             let known = [Unit::Km, Unit::Min].into_iter().find_map(|known| Some((self.total_in(known)?, known)));
             known.map(|(total, known)| from_km(in_km(total, known, pace), unit, pace))

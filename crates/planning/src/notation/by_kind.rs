@@ -1,7 +1,8 @@
 //! Lines that were once refused or read wrong, by what they have in common.
 
-use super::{offers, read_day, read_kept_day, settled, write_day};
+use super::{Runner, offers, read_day, read_kept_day, settled, write_day};
 use crate::units::DistanceUnit::{self, Km, Mi};
+use crate::units::Pace;
 
 /// Lines that are read as they stand.
 fn reads(lines: &[(DistanceUnit, &str, &str)]) {
@@ -378,4 +379,21 @@ fn words_of_other_languages_are_kinds() {
 #[test]
 fn a_medium_long_run_is_not_the_long_run_of_its_week() {
     reads(&[(Mi, "MLR 11", "easy 11 mi (MLR)"), (Km, "medium long 18", "easy 18 km (medium long)")]);
+}
+
+#[test]
+fn hard_minutes_count_faster_than_easy_ones_and_jogs_count_where_a_whole_is_reckoned() {
+    let runner = Runner { units: Km, easy_pace: Some(Pace::new(315, Km).unwrap()) };
+    let whole = |line: &str| settled(line, runner).map(|offer| offer.line);
+    let at = |line: &str, whole: &str| Some(format!("{line}, {whole}"));
+    let of_eight = "3 km easy, 4x8 min Z4 (2 min), 2 km easy";
+    assert_eq!(whole("3 km + 4x8 min Z4 (2 min) + 2 km"), at(of_eight, "13.5 km"));
+    assert_eq!(whole("2 km wu, 30 min tempo, 2 km cd"), at("2 km wu, 30 min tempo, 2 km cd", "11 km"));
+    reads(&[
+        (Mi, "2 up, 3x2mi @ T w/ 2' jog, 2 down", "3 x 2 mi T, 2' jog, 10.4 mi (2 mi warm up, 2 mi cool down)"),
+        (Mi, "WU 2, 4x1200 @ 5k w/ 400 jog, CD 2", "4 x 1200 m 5k, 400 jog, 7.7 mi (2 mi WU, 2 mi CD)"),
+        (Km, "2.5k w/u, 6 x 1k @ 4:15, 90s jog, 2.5k c/d", "6 x 1 km 4:15, 90s jog, 12.3 km (2.5 km w/u, 2.5 km c/d)"),
+        // Nobody runs while standing.
+        (Km, "2k wu, 6 x 1k, 90s standing, 2k cd", "6 x 1 km, 90s standing, 10 km (2 km wu, 2 km cd)"),
+    ]);
 }

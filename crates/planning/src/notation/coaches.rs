@@ -38,7 +38,7 @@ const IN_KM: &[(&str, &str)] = &[
     ("10 km easy with friends", "easy 10 km (with friends)"),
     ("2 km WU, 20 min threshold, 2 km CD, 9 km", "tempo 9 km, 1 x 20 min (2 km WU, 2 km CD)"),
     ("15 min WU, 20 min tempo, 10 min CD", "tempo 45 min, hard 20 min (15 min WU, 10 min CD)"),
-    ("2 km WU, 5 x 1 km @ 10k pace (2 min jog), 2 km CD", "5 x 1 km 10k pace, 2 min jog, 9 km (2 km WU, 2 km CD)"),
+    ("2 km WU, 5 x 1 km @ 10k pace (2 min jog), 2 km CD", "5 x 1 km 10k pace, 2 min jog, 10.3 km (2 km WU, 2 km CD)"),
     ("15' WU, 6 x 3' hard (2' easy), 10' CD", "6 x 3 min hard, 43 min (15 min WU, 2' easy, 10 min CD)"),
     ("LSD 20 km", "long 20 km"),
     ("20 km LSD", "long 20 km"),
@@ -352,19 +352,19 @@ const IN_KM: &[(&str, &str)] = &[
 
 /// Runs whose parts have no sum, and the line that is offered for each.
 const OFFERED: &[(&str, &str)] = &[
-    ("2 km WU, 20 min threshold, 2 km CD", "2 km WU, 20 min threshold, 2 km CD, 7.5 km"),
+    ("2 km WU, 20 min threshold, 2 km CD", "2 km WU, 20 min threshold, 2 km CD, 8 km"),
     ("15 min WU, 5 km tempo, 10 min CD", "15 min WU, 5 km tempo, 10 min CD, 9.5 km"),
     ("10 min wu, 8 x 400 m w/ 200 m jog, 10 min cd", "10 min wu, 8 x 400 m w/ 200 m jog, 10 min cd, 8 km"),
-    ("2 km WU, 4 x 5 min T (2 min jog), 2 km CD", "2 km WU, 4 x 5 min T (2 min jog), 2 km CD, 8.5 km"),
-    ("2-3 km WU, 20 min threshold, 2 km CD", "2-3 km WU, 20 min threshold, 2 km CD, 7.5-8.5 km"),
-    ("2 km WU, 20 min tempo", "5.5 km, 2 km WU, 20 min tempo"),
-    ("20 min tempo, 2 km CD", "5.5 km with 20 min tempo, 2 km CD"),
+    ("2 km WU, 4 x 5 min T (2 min jog), 2 km CD", "2 km WU, 4 x 5 min T (2 min jog), 2 km CD, 9 km"),
+    ("2-3 km WU, 20 min threshold, 2 km CD", "2-3 km WU, 20 min threshold, 2 km CD, 8-9 km"),
+    ("2 km WU, 20 min tempo", "6 km, 2 km WU, 20 min tempo"),
+    ("20 min tempo, 2 km CD", "6 km with 20 min tempo, 2 km CD"),
     (
         "2 km WU, 20 min T, 2 km CD or 1 km WU, 10 min T, 1 km CD",
-        "2 km WU, 20 min T, 2 km CD, 7.5 km or 1 km WU, 10 min T, 1 km CD, 4 km",
+        "2 km WU, 20 min T, 2 km CD, 8 km or 1 km WU, 10 min T, 1 km CD, 4 km",
     ),
-    ("5 + 2 km WU, 20 min T, 2 km CD (\"track\")", "5 + 2 km WU, 20 min T, 2 km CD (\"track\"), 7.5 km"),
-    ("AM: 2 km WU, 20 min T, 2 km CD; PM: 6 km", "AM 2 km WU, 20 min T, 2 km CD, 7.5 km + PM 6 km"),
+    ("5 + 2 km WU, 20 min T, 2 km CD (\"track\")", "5 + 2 km WU, 20 min T, 2 km CD (\"track\"), 8 km"),
+    ("AM: 2 km WU, 20 min T, 2 km CD; PM: 6 km", "AM 2 km WU, 20 min T, 2 km CD, 8 km + PM 6 km"),
 ];
 
 /// The same, in miles.
@@ -518,9 +518,9 @@ fn a_whole_is_offered_at_the_pace_of_whoever_runs_it() {
             other => panic!("{other:?}"),
         }
     };
-    assert_eq!(offered("4:00", DistanceUnit::Km), "2 WU, 24 min T, 2 CD, 10 km");
-    assert_eq!(offered("6:00", DistanceUnit::Km), "2 WU, 24 min T, 2 CD, 8 km");
-    assert_eq!(offered("8:00", DistanceUnit::Mi), "2 WU, 24 min T, 2 CD, 7 mi");
+    assert_eq!(offered("4:00", DistanceUnit::Km), "2 WU, 24 min T, 2 CD, 11.5 km");
+    assert_eq!(offered("6:00", DistanceUnit::Km), "2 WU, 24 min T, 2 CD, 9 km");
+    assert_eq!(offered("8:00", DistanceUnit::Mi), "2 WU, 24 min T, 2 CD, 8 mi");
 }
 
 #[test]
@@ -530,7 +530,7 @@ fn runs_of_a_day_without_a_sum_are_asked_for_together() {
         other => panic!("{other:?}"),
     };
     let both = asked("2 km WU, 20 min T, 2 km CD + 1 km WU, 10 min T, 1 km CD");
-    let line = "2 km WU, 20 min T, 2 km CD, 7.5 km + 1 km WU, 10 min T, 1 km CD, 4 km";
+    let line = "2 km WU, 20 min T, 2 km CD, 8 km + 1 km WU, 10 min T, 1 km CD, 4 km";
     assert_eq!(both, ("2 km WU, 2 km CD; 1 km WU, 1 km CD".to_owned(), line.to_owned()));
     assert!(read_day(line, DistanceUnit::Km).is_ok());
     // Where one of them cannot be reckoned, a line would still be refused.

@@ -1,6 +1,7 @@
 //! Repetitions: how many, how long, at which pace, with which recovery.
 
 use super::amounts::{Number, take_number};
+use super::hardness::is_race_name;
 use super::kinds::has_word;
 use super::line::{Note, Part, unreadable};
 use super::text::{Text, tidy};
@@ -130,6 +131,12 @@ pub(super) fn short_jog(words: &str) -> Option<String> {
     is_metres.then(|| format!("{metres} m jog"))
 }
 
+/// Whether a rest is its length alone: "2 min", "90 s".
+pub(super) fn is_bare_rest(words: &str) -> bool {
+    let mut text = Text::new(words);
+    matches!(take_length(&mut text), Ok(Some((_, SetUnit::S | SetUnit::Min)))) && text.is_done()
+}
+
 /// Words for easy running between repetitions.
 const JOGS: [&str; 9] = ["jog", "jogs", "jogging", "jogged", "float", "floats", "easy", "e", "j"];
 
@@ -182,7 +189,8 @@ fn take_jogged(text: &mut Text<'_>) -> Option<(Milli, SetUnit)> {
 fn split_recovery(tail: &str, is_at: bool) -> (&str, &str) {
     let is_digit = |first: char| first.is_ascii_digit();
     let (first, behind) = tail.split_once(' ').unwrap_or((tail, ""));
-    let tells_time = is_at && (first.contains(':') || (is_figures(first) && behind.starts_with(['w', 'W'])));
+    let is_pace = is_figures(first) || is_race_name(first);
+    let tells_time = is_at && (first.contains(':') || (is_pace && behind.starts_with(['w', 'W'])));
     if !tells_time && tail.starts_with(is_digit) && is_recovery(tail) && !tail.contains("pace") {
         return ("", tail);
     }

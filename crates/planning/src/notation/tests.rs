@@ -135,7 +135,7 @@ fn a_run_told_by_its_parts_is_their_sum() {
         ("2 km warm up, 6 x 800 m, 2 km cool down", "6 x 800 m, 8.8 km (2 km warm up, 2 km cool down)"),
         (
             "2 km warm-up, 6 x 800 m 10k pace, 90 s jog, 2 km cool-down",
-            "6 x 800 m 10k pace, 90 s jog, 8.8 km (2 km warm-up, 2 km cool-down)",
+            "6 x 800 m 10k pace, 90 s jog, 10.1 km (2 km warm-up, 2 km cool-down)",
         ),
         ("2k wu, 6x800m, 2k cd", "6 x 800 m, 8.8 km (2 km wu, 2 km cd)"),
         ("wu 2 km, 6 x 800 m, cd 2 km", "6 x 800 m, 8.8 km (2 km wu, 2 km cd)"),

@@ -12,11 +12,11 @@
 use super::super::amounts::RawAmount;
 use super::super::line::unreadable;
 use super::super::read::Doubt;
-use super::super::sets::jog_in;
+use super::super::sets::{is_bare_rest, jog_in};
 use super::{Around, LEAST_MINUTES, shortest_whole};
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, SetUnit, Sets};
-use crate::units::{Amount, Milli, Pace, Totals, Unit, from_km, in_km};
+use crate::units::{Amount, Milli, Pace, Totals, Unit};
 
 /// The warm-ups and cool-downs of one session, with the amounts that stand where they do.
 #[derive(Default)]
@@ -56,6 +56,12 @@ pub(in super::super) struct Rest<'a> {
 }
 
 impl Rest<'_> {
+    /// At which pace minutes between warm-up and cool-down count: hard ones faster than easy ones.
+    fn work_pace(&self) -> Pace {
+        let is_hard = self.is_even() || (!self.sets.is_empty() && self.kind.assumed_hard().is_some());
+        if is_hard { self.pace.hard() } else { self.pace }
+    }
+
     /// Whether all that is run between warm-up and cool-down is hard: a tempo run is, a fartlek is not.
     const fn is_even(&self) -> bool {
         matches!(self.kind, Kind::Tempo | Kind::RacePace | Kind::TimeTrial) && self.sets.is_empty()
@@ -246,7 +252,10 @@ impl Parted {
         };
         let hard = rest.hard.or_else(|| run.between.filter(|_| rest.is_even()));
         // Metres of repetitions and of the jogs between them make no round miles.
-        let is_odd = |value: Milli| is_mixed(rest.sets, sum.unit()) || value.0 % HUNDREDTH != 0;
+        let is_reckoned =
+            |sets: &Sets| jogged(sets, sum.unit()).is_none() && jogged_at(sets, sum.unit(), Pace::ASSUMED).is_some();
+        let is_about = is_mixed(rest.sets, sum.unit()) || rest.sets.iter().any(is_reckoned);
+        let is_odd = |value: Milli| is_about || value.0 % HUNDREDTH != 0;
         let written = |value: Milli| if is_odd(value) { tenths(value) } else { value };
         Ok((Some(Amount::checked(written(sum.low()), written(sum.high()), sum.unit())?), hard))
     }
@@ -268,7 +277,7 @@ impl Parted {
             let in_one = |unit| Some((sets.total_in(unit)?, unit));
             let (total, unit) = in_one(rest.unit).or_else(|| in_one(Unit::Min))?;
             work.push(Amount::exact(total, unit));
-            let jogs = [rest.unit, Unit::Min].map(|unit| jogged(sets, unit).map(|jogged| Amount::exact(jogged, unit)));
+            let jogs = [rest.unit, Unit::Min].map(|unit| between(sets, unit).map(|jogged| Amount::exact(jogged, unit)));
             parts.extend(jogs.into_iter().flatten().next());
         }
         let at = |amounts: Vec<Amount>, pace: Pace| {
@@ -276,7 +285,7 @@ impl Parted {
             (sum.low(), sum.high())
         };
         let all_at_told_pace = parts.iter().all(|part| part.unit() != Unit::Min);
-        let (around, work) = (at(parts, rest.pace), at(work, rest.told_pace.unwrap_or(rest.pace)));
+        let (around, work) = (at(parts, rest.pace), at(work, rest.told_pace.unwrap_or(rest.work_pace())));
         let half = if rest.told_pace.is_some() && all_at_told_pace { nearest_half } else { up_to_half };
         Amount::checked(half(around.0 + work.0), half(around.1 + work.1), rest.unit).ok()
     }
@@ -361,13 +370,15 @@ enum Jogs {
     Uncounted,
 }
 
-/// The repetitions on top, and the jogs between them as far as these are told in the same unit; nothing
+/// The repetitions on top, and the jogs between them, at the pace that is assumed where these are told in another unit: what a
+/// line says is the same for every athlete. Nothing
 /// where the repetitions are in another unit.
 fn with_sets(around: Amount, sets: &[Sets], jogs: Jogs) -> Option<Amount> {
     let mut sum = around;
     for sets in sets {
         let run = sets.total_in(around.unit())?;
-        let jogged = jogged(sets, around.unit()).filter(|_| jogs == Jogs::Counted).unwrap_or(Milli::ZERO);
+        let jogged =
+            jogged_at(sets, around.unit(), Pace::ASSUMED).filter(|_| jogs == Jogs::Counted).unwrap_or(Milli::ZERO);
         sum = add(sum, Amount::exact(Milli(run.0.saturating_add(jogged.0)), around.unit()), 1)?;
     }
     Some(sum)
@@ -388,8 +399,26 @@ pub(in super::super) fn jogged(sets: &Sets, unit: Unit) -> Option<Milli> {
 
 /// The same in any unit: where it is told in the other sort, at [`Pace::ASSUMED`].
 pub(crate) fn jogged_in(sets: &Sets, unit: Unit) -> Milli {
-    let told = [unit, Unit::Km, Unit::Min].into_iter().find_map(|known| Some((jogged(sets, known)?, known)));
-    told.map_or(Milli::ZERO, |(value, known)| from_km(in_km(value, known, Pace::ASSUMED), unit, Pace::ASSUMED))
+    jogged_at(sets, unit, Pace::ASSUMED).unwrap_or(Milli::ZERO)
+}
+
+/// The same where only the other unit is told, which counts at an easy pace: 90 s are 250 m.
+pub(in super::super) fn jogged_at(sets: &Sets, unit: Unit, pace: Pace) -> Option<Milli> {
+    let other = || {
+        let known = if unit == Unit::Min { Unit::Km } else { Unit::Min };
+        Some(Totals::from_iter([Amount::exact(jogged(sets, known)?, known)]).estimate(unit, pace).middle())
+    };
+    jogged(sets, unit).or_else(other)
+}
+
+/// The jogs between repetitions where a whole is reckoned: a rest of minutes of which nothing else is said is jogged too.
+///
+/// # Source
+///
+/// Common practice, no published source.
+fn between(sets: &Sets, unit: Unit) -> Option<Milli> {
+    let jog = || Sets { recovery: format!("{} jog", sets.recovery), ..sets.clone() };
+    jogged(sets, unit).or_else(|| is_bare_rest(&sets.recovery).then(|| jogged(&jog(), unit)).flatten())
 }
 
 /// The longest jog between short repetitions, in kilometres.

@@ -1,7 +1,7 @@
 //! Sessions that are read and cannot be: without a whole, with amounts that contradict each other.
 
 use super::super::amounts::RawAmount;
-use super::super::around::jogged;
+use super::super::around::jogged_at;
 use super::super::read::read_day;
 use super::super::runner::Runner;
 use super::super::text::Text;
@@ -9,7 +9,7 @@ use super::super::write::write_day;
 use super::asked::only_session;
 use super::{Guess, Way};
 use crate::session::{Kind, Session, SetUnit};
-use crate::units::{Amount, DistanceUnit, Milli, Unit};
+use crate::units::{Amount, DistanceUnit, Milli, Pace, Unit};
 use crate::week::Slot;
 
 /// A line of one session, as it would be written.
@@ -106,10 +106,11 @@ pub(super) fn estimated(session: &Session, runner: Runner) -> Amount {
         return Amount::exact(Milli::whole(length), runner.units.unit());
     }
     let unit = if session.sets.iter().all(|sets| is_timed(sets.unit)) { Unit::Min } else { runner.units.unit() };
+    let pace = runner.easy_pace.unwrap_or(Pace::ASSUMED);
     let step = if unit == Unit::Min { 5000 } else { 1000 };
     let run = session.sets.iter().map(|sets| {
-        let jogs = jogged(sets, unit).unwrap_or(Milli::ZERO);
-        sets.reckoned_in(unit).0.saturating_add(jogs.0)
+        let jogs = jogged_at(sets, unit, pace).unwrap_or(Milli::ZERO);
+        sets.reckoned_at(unit, pace.hard()).0.saturating_add(jogs.0)
     });
     let sum = run.fold(usual_around(unit).0, i32::saturating_add);
     Amount::exact(Milli(sum.saturating_add(step - 1) / step * step).min(Amount::most(unit)), unit)
