@@ -201,7 +201,7 @@ async fn fixed_days_of_a_race_that_was_moved_say_where_they_stand_and_go_along_a
     let page = app.get(&path).await;
     let said = page.texts("#happened ~ ul li").join(" ");
     assert!(
-        said.contains("Saturday 8 May, easy 3 km: it was 1 day before the race, and on its date it is 2 days"),
+        said.contains("Saturday 8 May, easy 3 km: it stood 1 day before the race, and left there it stands 2 days"),
         "{said}"
     );
     assert_eq!(page.count("button[name='fixed']"), 2);
@@ -237,7 +237,7 @@ async fn a_fixed_day_on_race_day_or_behind_it_does_not_keep_a_race_from_coming_e
     move_race(&app, block, "2027-05-08").await;
     let path = format!("/blocks/{block}/replan");
     let page = app.get(&path).await;
-    assert!(page.texts("#happened ~ ul li").join(" ").contains("so it falls away"), "{}", page.body());
+    assert!(page.texts("#happened ~ ul li").join(" ").contains("left there it falls away"), "{}", page.body());
     app.post(&path, &[("version", &page.value("version"))]).await.location();
     assert_eq!(app.store.block(block).await.unwrap().unwrap().block.race_day, date("2027-05-08"));
 }

@@ -108,7 +108,7 @@ impl AfterMove {
     /// What the plan below does with them.
     pub(super) const fn said(&self) -> &'static str {
         match self.chosen {
-            OnMove::Stay => "Fixed days stay on their dates, though the race is on another:",
+            OnMove::Stay => "Fixed days stay on their dates, though the race is on another day:",
             OnMove::Free => "The plan below is made without these fixed days:",
             OnMove::Along => "In the plan below these fixed days move by as many days as the race:",
         }
@@ -119,16 +119,16 @@ impl AfterMove {
     }
 }
 
-/// `Saturday 8 May, shake-out run 4 km: it was 1 day before the race, and on its date it is 2 days before it`.
+/// `Saturday 8 May, shake-out run 4 km: it stood 1 day before the race, and left there it stands 2 days before it`.
 fn where_it_stands(plan: &Block, pin: &Pin, race: &Race, units: DistanceUnit) -> String {
     let day = words::long_date(pin.date);
     let held = plan.day(pin.date).map_or_else(String::new, |day| lines::all_planned(&day.sessions, units));
     let before = |race: NaiveDate| words::plural(usize::try_from((race - pin.date).num_days()).unwrap_or(0), "day");
-    let was = format!("{day}, {held}: it was {} before the race", before(plan.race.date));
+    let was = format!("{day}, {held}: it stood {} before the race", before(plan.race.date));
     if pin.date < race.date {
-        format!("{was}, and on its date it is {} before it.", before(race.date))
+        format!("{was}, and left there it stands {} before it.", before(race.date))
     } else {
-        format!("{was}, and its date is not before the race any more, so it falls away.")
+        format!("{was}, and left there it falls away: its date is no longer before the race.")
     }
 }
 
@@ -211,11 +211,11 @@ mod tests {
             where_it_stands(&plan, &pin, &race, DistanceUnit::Km)
         };
         assert!(
-            said(1).ends_with("it was 1 day before the race, and on its date it is 2 days before it."),
+            said(1).ends_with("it stood 1 day before the race, and left there it stands 2 days before it."),
             "{}",
             said(1)
         );
-        assert!(said(7).ends_with("and on its date it is 8 days before it."), "{}", said(7));
-        assert!(said(-1).ends_with("not before the race any more, so it falls away."), "{}", said(-1));
+        assert!(said(7).ends_with("and left there it stands 8 days before it."), "{}", said(7));
+        assert!(said(-1).ends_with("left there it falls away: its date is no longer before the race."), "{}", said(-1));
     }
 }
