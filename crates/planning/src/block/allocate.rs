@@ -96,6 +96,8 @@ struct Entry {
     lower: Milli,
     /// The lower bound of a hard session that keeps its warm-up and cool-down, where the week has no room for them.
     lower_at_need: Option<Milli>,
+    /// How long it is with them.
+    with_warm_up: Milli,
     upper: Milli,
     upper_why: Option<Reason>,
     /// How long a key session, or an easy run before the last three days, may be where race week would otherwise hold
@@ -243,6 +245,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         usual,
         lower: Milli::ZERO,
         lower_at_need: None,
+        with_warm_up: Milli::ZERO,
         upper: usual.middle(),
         upper_why: None,
         most: Milli::ZERO,
@@ -318,6 +321,7 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
                 let written = amounts::round_up(with_warm_up, unit).min(usual.middle()).min(entry.upper);
                 entry.lower_at_need = Some(entry.lower);
                 entry.lower = entry.lower.max(written);
+                entry.with_warm_up = entry.lower;
             }
             // The last three days are never filled up.
             entry.most = if day.to_race > 3 { most.max(entry.upper) } else { entry.upper };
@@ -354,7 +358,9 @@ fn keep_a_share(entries: &mut [Entry], choices: &mut [Choice], days: &[DraftDay]
             Sizing::Ebb if item.long => LONG_KEEPS,
             _ => continue,
         };
-        let least = amounts::round_up(entry.reference.times(keeps), entry.usual.unit());
+        // In a week without that day it might have kept its warm-up.
+        let share = entry.reference.max(entry.with_warm_up).times(keeps);
+        let least = amounts::round_up(share, entry.usual.unit());
         entry.lower = least.min(entry.reference).max(entry.lower);
         choice.amounts = entry.amounts();
     }

@@ -1,10 +1,10 @@
 //! Days that the coach has fixed.
 
 use planning::RaceDistance::{Half, TenK};
-use planning::RuleId;
 use planning::review::Subject;
+use planning::{Milli, RuleId};
 
-use crate::coach::{Coach, before, on};
+use crate::coach::{Coach, FIFTY_KM, before, on};
 
 #[test]
 fn a_pinned_day_stays_and_what_it_displaces_is_kept_with_the_reason() {
@@ -117,6 +117,15 @@ fn a_day_set_to_more_than_usual_does_not_hollow_out_the_rest_of_its_week() {
         ["intervals 11 km, hard 6 km", "tempo 8 km, hard 3.5 km | rest | easy 6 km | long 12 km"]
     );
     assert_eq!(rest("easy 8"), ["intervals 11 km, hard 6 km", "tempo 9 km, hard 4 km | rest | easy 6 km | long 12 km"]);
+}
+
+#[test]
+fn nor_does_it_take_the_warm_up_of_a_short_hard_session() {
+    let week = "5 | 2 x 1.2 km, 6 km | 6 | long 5, hard 1.5 | - | - | -";
+    let free = before(FIFTY_KM, week);
+    assert_eq!(free.day(12), "2 x 1.2 km, 6 km");
+    let fixed = free.pin(13, "easy 7");
+    assert!(on(&fixed.block(), 12).sessions[0].session.running_middle() >= Milli(4200), "{}", fixed.days(13, 7));
 }
 
 #[test]
