@@ -4,6 +4,7 @@ mod amounts;
 mod optional;
 mod zones;
 
+use crate::notation::has_word;
 use crate::units::{Amount, Unit};
 
 pub(crate) use amounts::{Paces, pace_alone, without_amounts};
@@ -57,6 +58,20 @@ const UNITS: [(&str, f64); 11] = [
     ("'", 1.0),
     ("\u{2032}", 1.0),
 ];
+
+/// Whether words speak of walking.
+pub(crate) fn walks(note: &str) -> bool {
+    has_word(note, &["walk", "walks", "walking"])
+}
+
+/// What a note says of running and walking by turns: "run 4 min, walk 1 min", "r/w"; nothing where it speaks of neither.
+pub(crate) fn run_and_walk(note: &str) -> String {
+    let is_short = |piece: &str| piece.to_lowercase().split(' ').any(|word| word == "r/w" || word == "w/r");
+    let of_it = |piece: &&str| walks(piece) || is_short(piece) || has_word(piece, &["run", "jog"]);
+    let pieces: Vec<&str> = note.split(", ").filter(of_it).collect();
+    let tells = pieces.iter().any(|piece| walks(piece) || is_short(piece));
+    if tells { pieces.join(", ") } else { String::new() }
+}
 
 /// A note in which parts of the run ("last 4 km steady", "final 20 min brisk") are the same share of the run as they are
 /// in the note of the usual one. What else differs between the two stays.

@@ -1,7 +1,7 @@
 //! Rest in race week, and the day before the race.
 
 use chrono::Weekday;
-use planning::RaceDistance::{FiveK, Half, TenK, TenMiles};
+use planning::RaceDistance::{FiveK, Half, Marathon, TenK, TenMiles};
 use planning::review::Subject;
 use planning::{DayBefore, ExtraRest, Session};
 
@@ -16,6 +16,29 @@ const FOUR: &str = "- | tempo 9, hard 4 | - | 8 | - | 7 | long 18";
 const FIVE: &str = "- | tempo 9, hard 4 | 8 | 8 | - | 7 | long 18";
 const SIX: &str = "8 | tempo 9, hard 4 | - | 8 | 8 | 7 | long 18";
 const SEVEN: &str = "8 | tempo 9, hard 4 | 8 | 8 | 8 | 7 | long 18";
+
+#[test]
+fn the_day_before_the_race_holds_no_cross_training() {
+    let week = |line: &str| format!("8 | tempo 9, hard 4 | 8 | 8 | - | {line} | long 18");
+    let spins = before(Marathon, &week("spinning 20 min"));
+    assert_eq!(spins.day(1), "rest");
+    assert_eq!(spins.why(1), ["day-before-rest"]);
+    let walks = before(Marathon, &week("walk 30 min"));
+    assert!(walks.day(1).contains("walk"), "{}", walks.day(1));
+    let both = before(FiveK, &week("6 + spinning 20 min"));
+    assert_eq!(both.day(1), "shake-out easy 3.5 km");
+}
+
+#[test]
+fn a_shake_out_is_run_and_walked_where_the_usual_run_is() {
+    let day_before = |note: &str| {
+        let week = format!("30 min | - | 30 min | - | - | easy 30 min ({note}) | long 60 min");
+        before(TenK, &week).day(1)
+    };
+    assert_eq!(day_before("run/walk"), "shake-out easy 15 min (\"run/walk\")");
+    assert_eq!(day_before("r/w 4:1"), "shake-out easy 15 min (r/w 4:1)");
+    assert_eq!(day_before("with Jo"), "shake-out easy 15 min");
+}
 
 #[test]
 fn from_the_half_marathon_up_one_more_from_five_running_days() {

@@ -8,6 +8,7 @@ use crate::block::draft::{DraftDay, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role, race_week};
 use crate::curve::{DayBefore, ExtraRest};
+use crate::note;
 use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Unit};
 
@@ -97,7 +98,7 @@ fn day_before_as_set(facts: &Facts<'_>) -> DayBefore {
 
 /// The day before the race: as the coach or the athlete set it; else usual rest stays rest; half
 /// marathon and longer it is the extra rest day if one is due and the day before it is run on;
-/// otherwise a shake-out. Gives back how many rest days are still owed.
+/// otherwise a shake-out. Either way there is no cross-training, a walk aside. Gives back how many rest days are still owed.
 ///
 /// # Source
 ///
@@ -106,6 +107,7 @@ fn day_before(facts: &Facts<'_>, days: &mut [DraftDay], owed: usize, shaped: &mu
     let runs_on_d2 = days.iter().any(|day| day.to_race == 2 && day.runs());
     let Some(day) = days.iter_mut().find(|day| day.to_race == 1 && !day.is_settled()) else { return owed };
     let usually_runs = day.runs();
+    let is_tiring = |item: &Item| item.session.kind == Kind::CrossTraining && !note::walks(&item.session.note);
     let rests = match day_before_as_set(facts) {
         DayBefore::Rest => true,
         DayBefore::ShakeOut => false,
@@ -115,9 +117,11 @@ fn day_before(facts: &Facts<'_>, days: &mut [DraftDay], owed: usize, shaped: &mu
         }
     };
     if !rests {
+        day.drop_items(Reason::ShakeOut, is_tiring);
         shake_out(facts, day);
         return owed;
     }
+    day.drop_items(Reason::DayBeforeRest, is_tiring);
     if usually_runs {
         rest_on(facts, day, Reason::DayBeforeRest, shaped);
         return owed.saturating_sub(1);
@@ -129,7 +133,9 @@ fn shake_out(facts: &Facts<'_>, day: &mut DraftDay) {
     let knows_strides =
         facts.request.week.sessions().any(|(_, session)| session.kind == Kind::Strides || session.holds_strides());
     if let Some(item) = day.items.iter_mut().find(|item| item.is_running()) {
+        let walks = note::run_and_walk(&item.session.note);
         item.ease(if knows_strides { Kind::Strides } else { Kind::Easy });
+        item.session.note = walks;
         item.role = Role::ShakeOut;
         item.why = vec![Reason::ShakeOut];
         // Its own size is the bound, whatever long run stands here usually.
