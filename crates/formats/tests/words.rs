@@ -630,6 +630,38 @@ fn what_fixed_days_leave_of_a_week_has_a_heading_and_a_source_of_its_own() {
 }
 
 #[test]
+fn what_is_not_over_is_no_block_that_begins_too_soon() {
+    let finding = |figure, limit| Finding {
+        rule: RuleId::BeginsTooSoon,
+        level: Level::Caution,
+        date: Some(day(4, 1)),
+        figure,
+        limit,
+        about: planning::About::Event { kind: planning::EventKind::Injury, open: true },
+    };
+    assert_eq!(words::heading(&finding(Figure::None, Figure::None)), "no end is noted yet");
+    let over = finding(Figure::Days(2), Figure::Days(3));
+    assert_eq!(words::heading(&over), words::rule(RuleId::BeginsTooSoon));
+}
+
+#[test]
+fn rest_that_is_missing_or_too_much_of_it_is_told_by_its_cause() {
+    let finding = |rule, figure, date| Finding {
+        rule,
+        level: Level::Note,
+        date,
+        figure,
+        limit: Figure::Count(4),
+        about: planning::About::RaceWeek,
+    };
+    let said = |rule, figure, date| words::finding(&finding(rule, figure, date), DistanceUnit::Km);
+    let fixed = said(RuleId::NoRestPlace, Figure::Count(5), Some(day(5, 6)));
+    assert!(fixed.ends_with("without an extra rest day: the coach fixed running on Thursday 6 May."), "{fixed}");
+    let row = said(RuleId::RestClumped, Figure::Days(3), Some(day(5, 6)));
+    assert!(row.starts_with("3 rest days stand side by side from Thursday 6 May"), "{row}");
+}
+
+#[test]
 fn two_weeks_are_told_each_with_their_mean_and_whose_turn_it_is() {
     let seven = |line: &str| -> [_; 7] { std::array::from_fn(|_| read_day(line, DistanceUnit::Km).expect(line)) };
     let turns = planning::Turns { week: planning::SevenDays::new(seven("5")), stands_on: day(5, 3) };

@@ -45,7 +45,11 @@ pub const fn rule(rule: RuleId) -> &'static str {
 
 /// What stands before the source of a finding: the name of its rule, or where fixed days make the difference, that.
 pub fn heading(finding: &Finding) -> &'static str {
-    if is_of_fixed_days(finding) { "fixed days change the cut" } else { rule(finding.rule) }
+    match finding.rule {
+        _ if is_of_fixed_days(finding) => "fixed days change the cut",
+        RuleId::BeginsTooSoon if finding.figure == Figure::None => "no end is noted yet",
+        other => rule(other),
+    }
 }
 
 /// Whether a finding only says what fixed days leave of a week: neither too much nor too little by any published limit.
@@ -87,14 +91,8 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
             _ => format!("{week} holds {figure} of the usual hard running; now is not the time to add any"),
         },
         RuleId::FrequencyLost => frequency_lost(finding, &week, &limit),
-        RuleId::RestClumped => {
-            format!("two rest days stand side by side from {}, which the athlete is not used to", day(finding))
-        }
-        RuleId::NoRestPlace => format!(
-            "race week keeps {}, without an extra rest day: none was wanted, or no easy day stands far enough from other \
-             rest",
-            runs_and_race(&finding.figure)
-        ),
+        RuleId::RestClumped => rest_clumped(finding),
+        RuleId::NoRestPlace => no_rest_place(finding),
         RuleId::HardTooLate => format!(
             "a hard session {on}, {}: after {} it costs more than it can still bring",
             before(&finding.figure),
@@ -154,6 +152,22 @@ pub fn finding(finding: &Finding, units: DistanceUnit) -> String {
         ),
         RuleId::PersonCaution => person(finding, &figure),
     })
+}
+
+fn rest_clumped(finding: &Finding) -> String {
+    let days = match finding.figure {
+        Figure::Days(days) if days > 2 => format!("{days} rest days"),
+        _ => "two rest days".to_owned(),
+    };
+    format!("{days} stand side by side from {}, which the athlete is not used to", day(finding))
+}
+
+fn no_rest_place(finding: &Finding) -> String {
+    let why = match finding.date {
+        Some(date) => format!("the coach fixed running on {}", long_date(date)),
+        None => "none was wanted, or no easy day stands far enough from other rest".to_owned(),
+    };
+    format!("race week keeps {}, without an extra rest day: {why}", runs_and_race(&finding.figure))
 }
 
 /// What to do about it is said in the order of what is wanted most often.

@@ -72,6 +72,11 @@ fn longer_than_usual(look: &Look<'_>, planned: &Planned, longest: Option<Amount>
     is_longer.then(|| Finding::new(RuleId::LongRunBig, Level::Caution, figure(now), figure(longest)))
 }
 
+/// Whether a run is longer than any usual one.
+pub(super) fn is_longest_of_all(look: &Look<'_>, planned: &Planned) -> bool {
+    longer_than_usual(look, planned, longest_usual(look)).is_some()
+}
+
 /// The longest run of the base week, of both where two take turns, and of all that a slot lets choose.
 fn longest_usual(look: &Look<'_>) -> Option<Amount> {
     let slots = look.subject.week.weeks().flat_map(|week| WEEKDAYS.into_iter().flat_map(|weekday| week.day(weekday)));

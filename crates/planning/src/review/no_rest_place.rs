@@ -1,10 +1,13 @@
 //! An extra rest day is due in race week, and there is none.
 
+use chrono::NaiveDate;
+
 use super::look::Look;
 use super::{About, Figure, Finding, Level, RuleId};
+use crate::block::Day;
 
 /// Fires (note) when race week, the race counted as a run, has no running day less than usual though
-/// one is due: from five running days (half marathon and longer) or seven (up to 10 miles).
+/// one is due, on the day that would rest but for the coach, where there is one: from five running days (half marathon and longer) or seven (up to 10 miles).
 ///
 /// # Source
 ///
@@ -19,7 +22,18 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
     }
     let count = |days: usize| Figure::Count(u16::try_from(days).unwrap_or(u16::MAX));
     let finding = Finding::new(RuleId::NoRestPlace, Level::Note, count(now), count(week.usual_run_days - 1));
-    vec![finding.about(About::RaceWeek)]
+    let finding = finding.about(About::RaceWeek);
+    vec![match run_on_the_extra_rest_day(look) {
+        Some(day) => finding.on(day),
+        None => finding,
+    }]
+}
+
+/// The day of race week that would rest if the coach had not fixed running on it.
+fn run_on_the_extra_rest_day(look: &Look<'_>) -> Option<NaiveDate> {
+    let rests = |date| look.without_fixed_days().and_then(|block| block.day(date)).is_some_and(Day::is_rest);
+    let mut fixed = look.block.days.iter().filter(|day| day.pinned && day.is_in_race_week() && !day.is_rest());
+    fixed.find(|day| rests(day.date)).map(|day| day.date)
 }
 
 #[cfg(test)]
@@ -51,6 +65,15 @@ mod tests {
         assert_eq!(said(&ten(SIX)), SILENT);
         assert_eq!(said(&ten(SEVEN)), ["note: 7 for 6"]);
         assert_eq!(said(&ten(SEVEN).resting([2])), SILENT);
+    }
+
+    #[test]
+    fn running_that_the_coach_fixed_on_the_day_that_would_rest_is_said() {
+        let free = Sample::new(FIVE, RaceDistance::Half);
+        let rests = free.block.days.iter().find(|day| day.is_in_race_week() && day.is_rest() && !day.usual.is_empty());
+        let to_race = rests.map_or(0, |day| day.to_race);
+        let fixed = free.pinned(&[(to_race, "easy 5")]);
+        assert_eq!(said(&fixed), [format!("note: 5 for 4 on D{to_race}")]);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! A week, or a session, grows toward the race.
 
 use super::look::Look;
-use super::{Figure, Finding, Level, RuleId};
+use super::{Figure, Finding, Level, RuleId, long_run_big};
 use crate::block::allocate::{SAYS_NOTHING, falls_behind};
 use crate::block::{Day, WeekSummary};
 use crate::session::Session;
@@ -11,7 +11,7 @@ use crate::units::Share;
 const TOLERANCE: f64 = 0.02;
 
 /// Fires when a week's share rises toward the race by more than 2 points, and when a session is
-/// longer than it usually is. Where two weeks take turns, their running is held against the mean of the
+/// longer than it usually is, but not than any usual run. Where two weeks take turns, their running is held against the mean of the
 /// two: a light week that keeps more of its own running than the full one before it does not rise. Of
 /// two weeks that are thin anyway one may hold a single run, and nothing is to be said of weeks then.
 ///
@@ -34,7 +34,9 @@ pub(super) fn judge(look: &Look<'_>) -> Vec<Finding> {
             let grows = now.unit() == usual.unit() && now.middle() > usual.middle();
             let moved = day.pinned && stands_elsewhere(look, day, &planned.session);
             let figure = |amount: crate::units::Amount| Figure::Amount(amount.middle().as_f64(), amount.unit());
-            (grows && !moved)
+            // What is longer than any usual run is told by the rule for that.
+            let is_said = long_run_big::is_longest_of_all(look, planned);
+            (grows && !moved && !is_said)
                 .then(|| Finding::new(RuleId::WeekRises, Level::Caution, figure(now), figure(usual)).on(day.date))
         },
     );
