@@ -397,3 +397,37 @@ fn hard_minutes_count_faster_than_easy_ones_and_jogs_count_where_a_whole_is_reck
         (Km, "2k wu, 6 x 1k, 90s standing, 2k cd", "6 x 1 km, 90s standing, 10 km (2 km wu, 2 km cd)"),
     ]);
 }
+
+#[test]
+fn a_full_stop_parts_a_run_as_a_comma_does() {
+    let run = "6 x 1 km 4:15, 90s jog, 12.3 km (2.5 km w/u & c/d)";
+    reads(&[
+        (Km, "track: 6 x 1k @ 4:15, 90s jog. 2.5k w/u + c/d", run),
+        (Km, "6 x 1k @ 4:15, 90s jog, 2.5k w/u + c/d", run),
+        (Km, "10k easy, 5:30ish", "easy 10 km (5:30ish)"),
+        (
+            Mi,
+            "club: 2 mile w/u, 5 x 800 in 2:40 (2 min), 6 x hills, 1 mile w/d",
+            "5 x 800 m in 2:40, recovery \"2 min\", 5.5 mi (2 mi w/u, club, 6 x hills, 1 mi w/d)",
+        ),
+    ]);
+}
+
+#[test]
+fn short_words_of_coaches_are_read_as_they_are_meant() {
+    reads(&[
+        (Km, "long 14 km Z2, last 3 km 4:40", "long 14 km, hard 3 km (Z2, at the end, 4:40)"),
+        (Km, "LaLa 1h45 Z2, h\u{fc}gelig", "long 105 min (lala, Z2, h\u{fc}gelig)"),
+        (Km, "TDL 8 km in 5:00, ges. 12 km", "tempo 12 km, hard 8 km (in 5:00)"),
+        (Km, "off, lift heavy", "strength loaded"),
+    ]);
+    settles(&[
+        (Km, "30' jog + 8x20\"", "easy 30 min, 8 x 20 s"),
+        (Mi, "10m steady - club", "steady 10 mi (club)"),
+        (Km, "lakeside, 5k run/walk (38ish)", "easy 5 km (\"lakeside, run/walk, 38ish\")"),
+    ]);
+    let lines = |line: &str| offers(line, Km).into_iter().map(|offer| offer.line).collect::<Vec<_>>();
+    // Who calls a run easy means the way by its hills, but not a fast finish.
+    assert_eq!(lines("easy 5 km (parkland, walk the hills)")[0], "easy 5 km (\"parkland, walk the hills\")");
+    assert_eq!(lines("10 km easy (fast finish)")[0], "progression 10 km (fast finish)");
+}

@@ -299,7 +299,8 @@ impl Inside {
         } else if is_gentle(how) {
             false
         } else if amount.has_unit() {
-            is_short(how) || names_hardness(how) || is_pace(how)
+            // "last 3 km 4:40"
+            is_short(how) || names_hardness(how) || is_pace(how) || (!place.is_empty() && is_pace_only(how))
         } else {
             is_short(how) || is_pace(how) || (names_hardness(how) && (starts_at(how) || is_nothing_else(how)))
         };

@@ -284,6 +284,7 @@ const TELLING_NAMES: &[(&str, Kind)] = &[
     ("shakeout", Kind::Easy),
     ("run/walk", Kind::Easy),
     ("walk/run", Kind::Easy),
+    ("r/w", Kind::Easy),
     ("run walk", Kind::Easy),
     ("walk run", Kind::Easy),
     ("cross country", Kind::Easy),

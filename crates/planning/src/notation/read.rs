@@ -265,6 +265,7 @@ pub(super) fn slots_of(
     // "Rest." ends like a sentence; a line of nothing but points says nothing.
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let line = if without_mark.is_empty() { line } else { without_mark };
+    let line = &*if doubt == Doubt::Asked { stages::sentences_parted(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { rounds::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { sums::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*stages::parted(&climb::noted(line)).into_owned();

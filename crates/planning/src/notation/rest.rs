@@ -127,6 +127,9 @@ const LEADS: [&str; 25] = [
     "riposo",
 ];
 
+/// How strength is done: "off, lift heavy".
+const LOADS: [&str; 3] = ["heavy", "light", "easy"];
+
 /// Letters that stand for a day of rest in many a sheet, and for something else in others: they are asked about.
 const CROSSES: [&str; 3] = ["x", "xx", "xxx"];
 
@@ -204,7 +207,9 @@ impl<'a> Led<'a> {
             return match amount(&mut text) {
                 Some(_) => Behind::Session(bare),
                 // "rest, gym": a day without running, on which somebody lifts.
-                None if kind == Kind::Strength && text.is_done() => Behind::Session(bare),
+                None if kind == Kind::Strength && (text.is_done() || LOADS.contains(&text.left())) => {
+                    Behind::Session(bare)
+                }
                 None => Behind::Words(Cow::Borrowed(bare)),
             };
         }

@@ -140,6 +140,42 @@ fn mark_at(line: &str, at: usize) -> Option<(Mark, usize)> {
     Some((if is_spaced { Mark::Spaced } else { Mark::Close }, mark.len()))
 }
 
+/// The line with a comma for a full stop between two of its parts, and "2 km w/u + c/d" as both: "6 x 1k, 90s jog. 2.5k w/u +
+/// c/d". Up to the first bracket or quote; what stands in front of the first number is a heading.
+pub(super) fn sentences_parted(line: &str) -> Cow<'_, str> {
+    const SHORT: [&str; 8] = ["incl", "inc", "rec", "ges", "w", "min", "ca", "approx"];
+    const BOTH: [(&str, &str); 3] = [("w/u + c/d", "w/u & c/d"), ("wu + cd", "wu & cd"), ("w/u + w/d", "w/u & w/d")];
+    let until = line.find(['(', '"', '\u{201c}', '\u{201d}', '\u{201e}']).unwrap_or(line.len());
+    let (front, behind) = line.split_at(until);
+    if !front.contains(". ") && !front.contains(" + ") {
+        return Cow::Borrowed(line);
+    }
+    let is_stop = |at: usize| {
+        let before = &front[..at];
+        let word = before.rsplit(|one: char| !one.is_alphabetic()).next().unwrap_or_default();
+        let goes_on = front[at + 2..].trim_start().starts_with(|one: char| one.is_ascii_digit());
+        let has_number = before.contains(|one: char| one.is_ascii_digit());
+        word.len() > 1 && goes_on && has_number && !SHORT.iter().any(|short| word.eq_ignore_ascii_case(short))
+    };
+    let mut parted = front.to_owned();
+    for (at, _) in front.match_indices(". ").filter(|(at, _)| is_stop(*at)) {
+        parted.replace_range(at..=at, ",");
+    }
+    for (two, both) in BOTH {
+        let Some(at) = parted.find(two) else { continue };
+        let has_amount = parted[..at]
+            .trim_end()
+            .rsplit(' ')
+            .next()
+            .is_some_and(|word| word.contains(|one: char| one.is_ascii_digit()));
+        let ends = parted[at + two.len()..].trim().is_empty();
+        if has_amount && ends && !parted[..at].trim_end().ends_with(',') {
+            parted.replace_range(at..at + two.len(), both);
+        }
+    }
+    if parted == front { Cow::Borrowed(line) } else { Cow::Owned(parted + behind) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -5,13 +5,15 @@
 
 use super::amounts::RawAmount;
 use super::around::is_around;
+use super::hardness::names_hardness;
 use super::kinds::take_kind;
 use super::line::{Note, Part, Parts};
 use super::sets::starts_with_reps;
 use super::text::Text;
+use crate::plain::joined;
 
 /// Words that call an amount a total, longer ones first.
-const CALLED: [&[&str]; 9] = [
+const CALLED: [&[&str]; 13] = [
     &["in", "total"],
     &["in", "all"],
     &["all", "in"],
@@ -21,6 +23,10 @@ const CALLED: [&[&str]; 9] = [
     &["tot"],
     &["altogether"],
     &["overall"],
+    &["ges."],
+    &["ges"],
+    &["gesamt"],
+    &["insgesamt"],
 ];
 
 /// Takes the total out of a line that is cut: its amount as typed.
@@ -60,7 +66,7 @@ pub(super) fn with_total(slot: &mut [Parts], total: &str) {
             continue;
         }
         for part in parts.iter_mut().filter(|part| is_hard_part(&part.words)) {
-            part.words = format!("with {}", part.words);
+            part.words = format!("with {}", amount_first(&part.words));
         }
         parts.insert(0, whole.clone());
     }
@@ -71,6 +77,22 @@ fn has_reps(words: &str) -> bool {
     take_kind(&mut text);
     text.skip_space();
     starts_with_reps(text)
+}
+
+/// "TDL 8 km in 5:00" as "8 km tempo in 5:00", as hard parts are told inside a whole.
+fn amount_first(words: &str) -> String {
+    let start = Text::new(words);
+    let mut text = start;
+    if take_kind(&mut text).is_none() {
+        return words.to_owned();
+    }
+    let kind = text.since(&start).trim_end_matches([':', '-', ' ']);
+    let kind = if names_hardness(kind) { kind } else { "tempo" };
+    let before = text;
+    match RawAmount::take(&mut text) {
+        Ok(Some(_)) => joined([text.since(&before), kind, text.left()], " "),
+        _ => words.to_owned(),
+    }
 }
 
 /// "4 tempo", "tempo 4": an amount and a kind of hard running.

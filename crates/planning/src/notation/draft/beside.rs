@@ -39,7 +39,7 @@ const DAYS: [&str; 18] = [
 ];
 
 /// Words for where or how easily a run is run, which change nothing of its amount or its kind.
-const SURROUNDINGS: [&str; 58] = [
+const SURROUNDINGS: [&str; 61] = [
     "club run",
     "midweek",
     "zone 1-2",
@@ -64,6 +64,9 @@ const SURROUNDINGS: [&str; 58] = [
     "in the heat",
     "hilly",
     "undulating",
+    "h\u{fc}gelig",
+    "wellig",
+    "flach",
     "rolling",
     "flat",
     "off road",

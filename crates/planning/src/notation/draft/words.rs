@@ -3,7 +3,7 @@
 use super::super::amounts::{RawAmount, take_roughly};
 use super::super::around::loosens;
 use super::super::doubles::WHEN;
-use super::super::hardness::{Inside, is_gentle, is_pace_figure, names_hardness};
+use super::super::hardness::{Inside, is_gentle, is_pace_figure, is_pace_only, names_hardness};
 use super::super::kinds::{has_word, take_kind, take_kind_or_short};
 use super::super::line::{Part, unreadable};
 use super::super::read::Doubt;
@@ -61,13 +61,7 @@ impl Draft {
             self.notes.push(words.to_owned());
             return Ok(());
         }
-        // "5 min walk every 30 min", where a run is told: what of it is walked.
-        if is_run_told && self.doubt == Doubt::Asked && walks_by_turns(words) {
-            self.notes.push(words.to_owned());
-            return Ok(());
-        }
-        // "4 min between sets": a rest of which no run is made.
-        if !self.sets.is_empty() && !starts_with_reps(text) && has_word(words, &["between"]) {
+        if self.is_beside(words, is_run_told) {
             self.notes.push(words.to_owned());
             return Ok(());
         }
@@ -137,6 +131,19 @@ impl Draft {
         }
         let expected = if has_kind { Expected::Part } else { Expected::SessionKind };
         self.read_tail(&mut text, expected)
+    }
+
+    /// Whether a part is told of a run beside it, and is none of its own: "5 min walk every 30 min", "5:30ish", "4 min between
+    /// sets", and "6 x hills" behind other repetitions.
+    fn is_beside(&self, words: &str, is_run_told: bool) -> bool {
+        let is_reps = starts_with_reps(Text::new(words));
+        if !self.sets.is_empty() && !is_reps && has_word(words, &["between"]) {
+            return true;
+        }
+        let is_about_pace = || words.strip_suffix("ish").is_some_and(is_pace_only);
+        self.doubt == Doubt::Asked
+            && ((is_run_told && (walks_by_turns(words) || is_about_pace()))
+                || (!self.sets.is_empty() && starts_with_hills(words)))
     }
 
     /// Takes a kind if one stands in front and says whether it did.
@@ -296,6 +303,16 @@ impl Draft {
         }
         fits
     }
+}
+
+/// "6 x hills": how many, and nothing of how long.
+fn starts_with_hills(words: &str) -> bool {
+    let mut text = Text::new(words);
+    let is_counted = !text.take_digits().is_empty() && {
+        text.skip_space();
+        text.take_any(&TIMES).is_some()
+    };
+    is_counted && text.take_any_phrase(&["hills", "hill"]) && text.is_done()
 }
 
 fn has_number(words: &str) -> bool {

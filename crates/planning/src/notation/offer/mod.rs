@@ -10,7 +10,7 @@
 //!    a note. [`sessions`] makes sessions of it.
 //!
 //! Whatever comes out is read once more, so that no offer is refused in its turn. What names hard running is offered with a
-//! hard part, and as a mere note only beside it.
+//! hard part, and as a mere note only beside it; the hills of a run that is called easy are a note first.
 
 mod asked;
 mod mended;
@@ -27,7 +27,7 @@ pub(super) use wholes::with_wholes;
 use super::around::{is_named as is_named_around, jogs_far};
 use super::doubles::apart_by_sport;
 use super::hardness::{is_gentle, is_short_part, names_hardness};
-use super::kinds::take_kind_or_short;
+use super::kinds::{has_word, take_kind_or_short};
 use super::line::{Part, Parts, cut, written};
 use super::miles;
 use super::read::{Doubt, in_full, read_day, slots_of};
@@ -37,7 +37,7 @@ use super::runner::Runner;
 use super::sets::{starts_with_reps, take_sets};
 use super::text::{Text, tidy};
 use crate::problem::{Expected, ProblemKind};
-use crate::session::{Kind, Session};
+use crate::session::{Kind, Session, SetUnit, Sets};
 use crate::units::{DistanceUnit, Pace, Unit, middle_km};
 use crate::week::Slot;
 
@@ -159,12 +159,13 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
         }
     }
     let is_hard = |offer: &Offer| offer.day.iter().flat_map(Slot::options).any(Session::is_hard);
-    let names_hard = names_hard(line) || found.iter().any(is_hard);
+    let names_hard = names_hard(&closed) || found.iter().any(is_hard);
     for offer in &mut found {
         offer.leaves_hard_out = names_hard && !is_hard(offer);
     }
-    // Where hard running is named, a line that counts it comes first.
-    found.sort_by_key(|offer| offer.leaves_hard_out);
+    // Where hard running is named, a line that counts it comes first; but hills of a run that is called easy are its way.
+    let is_way = says_easy(&closed) && !self::names_hard(&without_hills(&closed));
+    found.sort_by_key(|offer| offer.leaves_hard_out != is_way);
     found.truncate(MOST_OFFERS);
     if let [only] = found.as_mut_slice()
         && !is_ruled_out
@@ -429,6 +430,16 @@ fn names_hard(line: &str) -> bool {
     names_hardness(line) || names_part() || seen::may_be_hard(line) || (!is_strides() && !is_gentle(line) && reps())
 }
 
+/// Whether the line calls its run easy outside of brackets.
+fn says_easy(line: &str) -> bool {
+    has_word(line.split('(').next().unwrap_or_default(), &["easy", "ez"])
+}
+
+fn without_hills(line: &str) -> String {
+    let is_hill = |word: &&str| has_word(word, &["hill", "hills", "hilly"]);
+    line.split(' ').filter(|word| !is_hill(word)).collect::<Vec<_>>().join(" ")
+}
+
 /// The line with its brackets and quotes closed, or let go where they were never opened.
 ///
 /// Dots stand for a breath: "8 x … 800".
@@ -464,7 +475,14 @@ fn ways(line: &str, runner: Runner) -> Vec<Way> {
     if let ([Some(run), _], [_, reps]) =
         (each.iter().map(|ways| ways.first()).collect::<Vec<_>>().as_slice(), pieces.as_slice())
     {
-        all.extend(asked::run_with_reps(&run.line, reps, runner).into_iter().map(Way::sure));
+        let one_run = asked::run_with_reps(&run.line, reps, runner);
+        let are_strides = |sets: Sets| sets.unit == SetUnit::S && sets.are_strides_in(Kind::Easy);
+        if let Some(line) = &one_run
+            && take_sets(&mut Text::new(reps)).is_ok_and(are_strides)
+        {
+            return vec![Way::sure(line.clone())];
+        }
+        all.extend(one_run.into_iter().map(Way::sure));
         all.extend(both_hard(&slots, runner));
     }
     // Without its total, the day may be read as it is.

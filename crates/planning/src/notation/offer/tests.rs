@@ -34,7 +34,9 @@ fn every_question_about_a_day_has_an_answer_that_is_read() {
             }
             let offered = hold(line, units);
             assert!(!offered.is_empty() || nothing_seen.contains(line), "nothing for {line}");
-            if *expected == Expected::HowHard && !offered.is_empty() && !line.contains("drills") {
+            // Hills of a run that is called easy are its way.
+            let is_way = line.contains("easy") && line.contains("hill");
+            if *expected == Expected::HowHard && !offered.is_empty() && !line.contains("drills") && !is_way {
                 assert!(is_hard(&offered[0]), "{line} -> {}", offered[0].line);
             }
         }
@@ -63,7 +65,7 @@ fn the_likelier_reading_comes_first() {
         ("6 am 8", &["8 km (\"6 am\")"]),
         ("12 km, 4 km MP", &["race pace 12 km, hard 4 km (MP)", "race pace 16 km, hard 4 km (12 km, MP)"]),
         ("10 km with hills", &["hills 10 km", "easy 10 km (\"hills\")"]),
-        ("easy 8 (hill route)", &["hills 8 km (hill route)", "easy 8 km (\"hill route\")"]),
+        ("easy 8 (hill route)", &["easy 8 km (\"hill route\")", "hills 8 km (hill route)"]),
         (
             "2 km warm up, 5 km, 2 km cool down",
             &["2 km warm up, tempo 5 km, 2 km cool down", "2 km warm up, easy 5 km, 2 km cool down"],
