@@ -639,7 +639,7 @@ fn what_is_not_over_is_no_block_that_begins_too_soon() {
         limit,
         about: planning::About::Event { kind: planning::EventKind::Injury, open: true },
     };
-    assert_eq!(words::heading(&finding(Figure::None, Figure::None)), "no end is noted yet");
+    assert_eq!(words::heading(&finding(Figure::None, Figure::None)), "an injury, no end noted");
     let over = finding(Figure::Days(2), Figure::Days(3));
     assert_eq!(words::heading(&over), words::rule(RuleId::BeginsTooSoon));
 }

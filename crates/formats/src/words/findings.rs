@@ -47,7 +47,10 @@ pub const fn rule(rule: RuleId) -> &'static str {
 pub fn heading(finding: &Finding) -> &'static str {
     match finding.rule {
         _ if is_of_fixed_days(finding) => "fixed days change the cut",
-        RuleId::BeginsTooSoon if finding.figure == Figure::None => "no end is noted yet",
+        RuleId::BeginsTooSoon if finding.figure == Figure::None => match finding.about {
+            About::Event { kind: EventKind::Injury, .. } => "an injury, no end noted",
+            _ => "an illness, no end noted",
+        },
         other => rule(other),
     }
 }
