@@ -10,7 +10,7 @@ use super::hardness::hides;
 use super::kinds::infer;
 use super::line::{is_opening_quote, is_space, quote};
 use super::miles;
-use super::read::in_full;
+use super::read::{in_full, read_day};
 use super::rest::{Behind, Led};
 use super::sets::{RECOVERY_LABELS, is_recovery, take_sets};
 use super::text::Text;
@@ -45,6 +45,29 @@ fn write_session(session: &Session) -> String {
     if let Some(words) = session.rest_words() {
         return write_rest(words);
     }
+    let line = spelled(session, Words::Plain);
+    let has_words = !session.note.is_empty() || !session.sets.is_empty();
+    if has_words && !reads_back(&line, session) { spelled(session, Words::Quoted) } else { line }
+}
+
+/// How the words of a session stand in a line.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Words {
+    /// As they are, as far as anybody sees that they are read as words.
+    Plain,
+    /// In quotes, all of them.
+    Quoted,
+}
+
+/// Whether a line is read as this session, whatever the units of the athlete.
+fn reads_back(line: &str, session: &Session) -> bool {
+    [DistanceUnit::Km, DistanceUnit::Mi].into_iter().all(|units| {
+        let day = read_day(line, units);
+        matches!(day.as_deref(), Ok([slot]) if slot.options() == std::slice::from_ref(session))
+    })
+}
+
+fn spelled(session: &Session, words: Words) -> String {
     let mut parts = Vec::new();
     let amount = session.amount.map(|amount| amount.to_string());
     let kind = write_kind(session.kind);
@@ -53,12 +76,12 @@ fn write_session(session: &Session) -> String {
         && infer(&session.sets, session.amount.is_some(), session.hard.is_some()) == Some(session.kind);
     let loaded = session.loaded.then(|| "loaded".to_owned());
     if kind_follows {
-        parts.extend(session.sets.iter().map(write_sets));
+        parts.extend(session.sets.iter().map(|sets| write_sets(sets, words)));
         parts.extend(amount);
         parts.extend(loaded);
     } else {
         parts.push(std::iter::once(kind.to_owned()).chain(amount).chain(loaded).collect::<Vec<_>>().join(" "));
-        parts.extend(session.sets.iter().map(write_sets));
+        parts.extend(session.sets.iter().map(|sets| write_sets(sets, words)));
     }
     if let Some(hard) = session.hard {
         parts.push(format!("hard {hard}"));
@@ -67,7 +90,8 @@ fn write_session(session: &Session) -> String {
     if !session.note.is_empty() {
         line.push(' ');
         let note = session.note.as_str();
-        let is_more = hides(session, note)
+        let is_more = words == Words::Quoted
+            || hides(session, note)
             || tells_halves(session, note)
             || Unit::ALL.iter().any(|unit| tells_sum(session, note, *unit))
             || tells_total(note)
@@ -86,7 +110,8 @@ const fn write_kind(kind: Kind) -> &'static str {
     }
 }
 
-fn write_sets(sets: &Sets) -> String {
+fn write_sets(sets: &Sets, words: Words) -> String {
+    let may_be_plain = words == Words::Plain;
     // "6 x 3 m" would be minutes or miles, as nobody repeats three metres.
     let is_short = sets.unit == SetUnit::M && sets.length < LEAST_METRES;
     let unit = if is_short { "metres" } else { sets.unit.symbol() };
@@ -95,7 +120,7 @@ fn write_sets(sets: &Sets) -> String {
         let plain = format!("{line} {}", sets.pace);
         let expected = Sets { recovery: String::new(), ..sets.clone() };
         let reads_back = take_sets(&mut Text::new(&plain)).is_ok_and(|read| read == expected);
-        if is_plain(&sets.pace) && reads_back && !names_total(&plain) {
+        if may_be_plain && is_plain(&sets.pace) && reads_back && !names_total(&plain) {
             line = plain;
         } else {
             line = format!("{line} {}", quote(&sets.pace));
@@ -103,7 +128,12 @@ fn write_sets(sets: &Sets) -> String {
     }
     if !sets.recovery.is_empty() {
         let labelled = Text::new(&sets.recovery).take_any_phrase(&RECOVERY_LABELS);
-        if is_plain(&sets.recovery) && is_recovery(&sets.recovery) && !labelled && !is_sport_behind(&sets.recovery) {
+        if may_be_plain
+            && is_plain(&sets.recovery)
+            && is_recovery(&sets.recovery)
+            && !labelled
+            && !is_sport_behind(&sets.recovery)
+        {
             line = format!("{line}, {}", sets.recovery);
         } else {
             line = format!("{line}, recovery {}", quote(&sets.recovery));
