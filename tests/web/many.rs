@@ -369,7 +369,7 @@ async fn before_a_hand_over_to_somebody_under_18_guardians_and_local_rules_are_n
     );
     assert!(told.ends_with("Where local rules say otherwise, they hold."), "{told}");
     let names = page.texts(".many-list tbody th");
-    assert_eq!(names, ["Runner 000 The block begins too soon", "Runner 001 Under 18"]);
+    assert_eq!(names, ["Runner 000 An illness, no end noted", "Runner 001 Under 18"]);
     assert_eq!(page.count(".many-list br"), 0, "no empty line between the name and what to think of");
     for (athlete, count) in [(athletes[0], 0), (athletes[1], 1)] {
         let block = app.get(&format!("/athletes/{athlete}")).await.attribute("a[href^='/blocks/']", "href");

@@ -18,7 +18,7 @@ use crate::race_day::{Course, Ground, RaceDay};
 use crate::render;
 use crate::state::{AppState, ShareDoor};
 
-/// The sheet of a block; `back` is the page that it was opened from.
+/// The sheet of a block, without what the coach should know first; `back` is the page that it was opened from.
 pub(crate) fn sheet_page(loaded: &Loaded, (door, clock): (&ShareDoor, Clock), back: String) -> SheetPage {
     let (record, coach) = (&loaded.record, &loaded.coach);
     let sheet = Sheet::of_record(record, &coach.coach_name, Reader::athlete_of(record), clock);
@@ -26,7 +26,7 @@ pub(crate) fn sheet_page(loaded: &Loaded, (door, clock): (&ShareDoor, Clock), ba
         Ok(qr) => (qr, None),
         Err(why) => (None, Some(why)),
     };
-    SheetPage { sheet, paper: coach.paper, back, qr, no_code, look_first: before_print(loaded) }
+    SheetPage { sheet, paper: coach.paper, back, qr, no_code, look_first: None }
 }
 
 /// `GET /blocks/{block}/print`: with the race sheet on its other side where that was ticked when the block was handed over,
@@ -35,7 +35,7 @@ pub(crate) async fn get(State(state): State<AppState>, Id(id): Id<BlockId>) -> R
     let loaded = Loaded::read(&state, id).await?;
     let record = &loaded.record;
     let mut page = sheet_page(&loaded, (&state.share.now(), state.clock), paths::block(id));
-    page.look_first = page.look_first.or_else(|| holds_another(record));
+    page.look_first = before_print(&loaded).or_else(|| holds_another(record));
     if let Some(share) = record.share.as_ref().filter(|share| share.shows.race_day) {
         let course = Course::read(&state, &record.race).await?;
         let race_day = RaceDay::showing(Ground { record, course: &course }, share.shows);

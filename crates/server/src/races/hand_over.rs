@@ -70,8 +70,9 @@ impl Row {
             None => why_not(loaded, course),
         };
         let is_minor = crate::blocks::hand_over::is_minor(record);
-        let health = findings.iter().map(|finding| finding.rule).filter(|rule| HEALTH.contains(rule));
-        let mut think_of: Vec<_> = is_minor.then_some("under 18").into_iter().chain(health.map(words::rule)).collect();
+        let health = findings.iter().filter(|finding| HEALTH.contains(&finding.rule));
+        let mut think_of: Vec<_> =
+            is_minor.then_some("under 18").into_iter().chain(health.map(words::heading)).collect();
         think_of.dedup();
         Self {
             is_minor,
