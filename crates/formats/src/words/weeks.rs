@@ -124,12 +124,11 @@ fn counted(block: &Block, cut: &Cut, units: DistanceUnit) -> String {
     let [planned, usual] =
         [&cut.planned, &cut.usual].map(|one| if one.is_empty() { "no running".to_owned() } else { totals(one, units) });
     let both = format!("{planned} instead of {usual}");
-    let held = match in_all_of(&cut.planned, &cut.usual, units, block.pace) {
-        Some(all) => format!("{all} ({both})"),
-        None => {
-            let assumed = amounts::counted_at(&amounts::together(&cut.planned, &cut.usual), Some(Pace::ASSUMED));
-            assumed.map_or_else(|| both.clone(), |at| format!("{both} ({at}, as no easy pace is noted)"))
-        }
+    let held = if let Some(all) = in_all_of(&cut.planned, &cut.usual, units, block.pace) {
+        format!("{all} ({both})")
+    } else {
+        let assumed = amounts::counted_at(&amounts::together(&cut.planned, &cut.usual), Some(Pace::ASSUMED));
+        assumed.map_or_else(|| both.clone(), |at| format!("{both} ({at}, as no easy pace is noted)"))
     };
     format!("From {} to race day the block holds {held}", long_date(from))
 }

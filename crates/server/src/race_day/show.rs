@@ -50,14 +50,41 @@ pub(crate) struct ShowPage {
     stretches: Vec<StretchLine>,
     hard_moment: String,
     rules: Vec<String>,
-    rules_are_proposed: bool,
-    /// Whether none are proposed, because the coach's own words say how to run it.
-    has_own_rules: bool,
+    whose_rules: WhoseRules,
     start: Vec<String>,
     worries: Vec<String>,
     morning: Vec<Fact>,
     stations: Vec<String>,
     body: Body,
+}
+
+/// Where the rules for changing the goal come from.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum WhoseRules {
+    /// The coach wrote them.
+    Coach,
+    /// They are proposed from the goals.
+    Proposed,
+    /// None are proposed: the coach's own words say how to run it.
+    OwnWords,
+}
+
+impl WhoseRules {
+    fn of(ground: Ground<'_>) -> Self {
+        match &ground.record.race_sheet.change_rules {
+            Some(_) => Self::Coach,
+            None if document::has_own_rules(ground) => Self::OwnWords,
+            None => Self::Proposed,
+        }
+    }
+
+    const fn are_proposed(self) -> bool {
+        matches!(self, Self::Proposed)
+    }
+
+    const fn are_in_own_words(self) -> bool {
+        matches!(self, Self::OwnWords)
+    }
 }
 
 /// What stands in the form beside the times.
@@ -105,8 +132,7 @@ impl ShowPage {
             stretches: document::stretches(ground, &record.goals, units),
             hard_moment: record.goals.hard_moment.clone(),
             rules: document::rules(ground, &times, ground.athlete_units()),
-            has_own_rules: document::has_own_rules(ground),
-            rules_are_proposed: record.race_sheet.change_rules.is_none(),
+            whose_rules: WhoseRules::of(ground),
             start: document::start(ground),
             morning: document::morning(ground),
             stations: document::station_lines(&stations, &then, ground.profile(), units),
