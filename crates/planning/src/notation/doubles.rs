@@ -6,7 +6,7 @@ use super::amounts::RawAmount;
 use super::around::{is_around, loosens};
 use super::draft::take_surroundings;
 use super::kinds::{has_word, take_kind};
-use super::line::{Note, Part, Parts, cut};
+use super::line::{Note, Part, Parts, apart_from_notes, cut};
 use super::sets::{is_recovery, starts_with_reps, walks_by_turns};
 use super::text::Text;
 use super::unparted::{is_down, is_up};
@@ -53,8 +53,7 @@ pub(super) fn by_the_word(mut slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 
 /// "60 min Z2, hilly // strength 30": two strokes part the sessions of a day, outside of brackets and quotes.
 pub(super) fn by_double_strokes(line: &str) -> Cow<'_, str> {
-    let until = line.find(['(', '"', '\u{201c}', '\u{201d}', '\u{201e}']).unwrap_or(line.len());
-    let (front, behind) = line.split_at(until);
+    let (front, behind) = apart_from_notes(line);
     if front.contains(" // ") { Cow::Owned(front.replace(" // ", " + ") + behind) } else { Cow::Borrowed(line) }
 }
 

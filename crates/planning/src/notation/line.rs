@@ -135,6 +135,11 @@ pub(super) fn is_space(next: char) -> bool {
     next.is_whitespace() || next.is_control() || matches!(next, '\u{feff}' | '\u{200b}' | '\u{2060}')
 }
 
+/// A line up to its first bracket or quote, and what is left: there words are notes, and stay as they are.
+pub(super) fn apart_from_notes(line: &str) -> (&str, &str) {
+    line.split_at(line.find(|next| next == '(' || is_opening_quote(next)).unwrap_or(line.len()))
+}
+
 pub(super) fn is_opening_quote(next: char) -> bool {
     matches!(next, '"' | '\u{201c}' | '\u{201d}' | '\u{201e}')
 }

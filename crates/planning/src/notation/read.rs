@@ -9,7 +9,7 @@ use super::around::{self, Unsettled};
 use super::climb;
 use super::doubles::{by_double_strokes, by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
-use super::line::{Part, Parts, cut, is_opening_quote, unreadable};
+use super::line::{Part, Parts, apart_from_notes, cut, unreadable};
 use super::miles;
 use super::offer::with_wholes;
 use super::rest::{self, Behind, Led, is_rest};
@@ -291,8 +291,7 @@ pub(super) fn slots_of(
 /// 6 mi where the athlete counts in miles.
 pub(super) fn in_full(line: &str, units: DistanceUnit) -> Cow<'_, str> {
     let may_hold = line.contains(['M', 'h', 'H']);
-    let until = line.find(|one| one == '(' || is_opening_quote(one)).unwrap_or(line.len());
-    let (front, behind) = line.split_at(until);
+    let (front, behind) = apart_from_notes(line);
     let is_number = |word: &str| !word.is_empty() && word.bytes().all(|one| one.is_ascii_digit() || one == b'.');
     let mut before = "";
     let mut changed = false;

@@ -7,7 +7,7 @@
 use std::borrow::Cow;
 
 use super::around::{is_around, is_named, names_both};
-use super::line::is_opening_quote;
+use super::line::{apart_from_notes, is_opening_quote};
 
 /// What parts stages, with the longer of those that begin alike first.
 const MARKS: [&str; 8] = ["-->", "->", "=>", ">", "\u{2192}", "/", "|", "\\"];
@@ -145,8 +145,7 @@ fn mark_at(line: &str, at: usize) -> Option<(Mark, usize)> {
 pub(super) fn sentences_parted(line: &str) -> Cow<'_, str> {
     const SHORT: [&str; 8] = ["incl", "inc", "rec", "ges", "w", "min", "ca", "approx"];
     const BOTH: [(&str, &str); 3] = [("w/u + c/d", "w/u & c/d"), ("wu + cd", "wu & cd"), ("w/u + w/d", "w/u & w/d")];
-    let until = line.find(['(', '"', '\u{201c}', '\u{201d}', '\u{201e}']).unwrap_or(line.len());
-    let (front, behind) = line.split_at(until);
+    let (front, behind) = apart_from_notes(line);
     if !front.contains(". ") && !front.contains(" + ") {
         return Cow::Borrowed(line);
     }

@@ -67,14 +67,7 @@ impl<'a> Look<'a> {
         if usual.is_some_and(|usual| usual.curve.length == length && usual.ceilings == *ceilings) {
             return usual;
         }
-        let make = || {
-            let settings = Settings { days: Some(length), ..Settings::default() };
-            let request = Request {
-                other_races: self.subject.other_races,
-                ..Request::new(self.subject.athlete, self.subject.week, &self.block.race, &settings)
-            };
-            plan_under(&request, ceilings).ok()
-        };
+        let make = || self.plan_with(&Settings { days: Some(length), ..Settings::default() });
         self.by_the_rules_as_long.get_or_init(make).as_ref()
     }
 
@@ -93,15 +86,14 @@ impl<'a> Look<'a> {
         let Curve { length, curvature, floor, shape } = self.block.curve;
         let settings =
             Settings { days: Some(length), curve: Some(curvature), floor: Some(floor), shape, ..Settings::default() };
+        self.plan_with(&settings)
+    }
+
+    /// The block that other settings give this athlete on the same way to the race, with no day fixed.
+    fn plan_with(&self, settings: &Settings) -> Option<Block> {
         let request = Request {
-            today: None,
-            athlete: self.subject.athlete,
-            week: self.subject.week,
-            race: &self.block.race,
-            settings: &settings,
-            pins: &[],
             other_races: self.subject.other_races,
-            begun: None,
+            ..Request::new(self.subject.athlete, self.subject.week, &self.block.race, settings)
         };
         plan_under(&request, &self.block.ceilings).ok()
     }

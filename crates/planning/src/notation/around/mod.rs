@@ -197,7 +197,7 @@ const fn shortest(unit: Unit) -> i32 {
 
 /// The warm-up or the cool-down that a piece of a note tells, with its amount where a whole in this unit counts it.
 fn counted(piece: &str, unit: Unit) -> Option<(Around, Amount)> {
-    let around = Around::read(piece).ok().flatten()?;
+    let around = in_piece(piece)?;
     let amount = around.amount.filter(RawAmount::has_unit)?.in_unit(unit).ok()?;
     (amount.unit() == unit).then_some((around, amount))
 }
@@ -210,8 +210,12 @@ pub(crate) fn in_note(note: &str, unit: Unit) -> Milli {
 
 /// The warm-up and the cool-down of a note, without its other words.
 pub(crate) fn around_alone(note: &str) -> String {
-    let is_around = |piece: &&str| Around::read(piece).is_ok_and(|read| read.is_some());
-    note.split(", ").filter(is_around).collect::<Vec<_>>().join(", ")
+    note.split(", ").filter(|piece| in_piece(piece).is_some()).collect::<Vec<_>>().join(", ")
+}
+
+/// The warm-up or the cool-down that a piece of a note tells, whatever its amount.
+fn in_piece(piece: &str) -> Option<Around> {
+    Around::read(piece).ok().flatten()
 }
 
 /// A note whose warm-up and cool-down, as far as a whole in this unit counts them, need no more than there is room for:
@@ -253,9 +257,9 @@ pub(crate) fn fitted(note: &str, unit: Unit, room: Milli) -> String {
 pub(crate) fn as_run(note: &str) -> [Vec<&str>; 3] {
     let mut pieces: [Vec<&str>; 3] = Default::default();
     for piece in note.split(", ").filter(|piece| !piece.is_empty()) {
-        let place = match Around::read(piece) {
-            Ok(Some(Around { warms: true, cools: false, .. })) => 0,
-            Ok(Some(Around { warms: false, cools: true, .. })) => 2,
+        let place = match in_piece(piece) {
+            Some(Around { warms: true, cools: false, .. }) => 0,
+            Some(Around { warms: false, cools: true, .. }) => 2,
             _ => 1,
         };
         pieces[place].push(piece);
@@ -266,7 +270,7 @@ pub(crate) fn as_run(note: &str) -> [Vec<&str>; 3] {
 /// Whether a note tells a warm-up or a cool-down of kilometres or miles that is longer than any.
 pub(super) fn jogs_far(note: &str) -> bool {
     let is_far = |piece: &str| {
-        let amount = Around::read(piece).ok().flatten().and_then(|around| around.amount);
+        let amount = in_piece(piece).and_then(|around| around.amount);
         amount.is_some_and(|amount| amount.is_distance() && amount.is_at_least(LEAST_MINUTES))
     };
     note.split(", ").any(is_far)

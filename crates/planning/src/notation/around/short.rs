@@ -4,6 +4,7 @@
 use std::borrow::Cow;
 
 use super::super::amounts::RawAmount;
+use super::super::line::apart_from_notes;
 use super::super::text::Text;
 
 const SHORT: [(&str, &str); 2] = [("EL", "einlaufen"), ("AL", "auslaufen")];
@@ -13,8 +14,7 @@ pub(in super::super) fn in_full(line: &str) -> Cow<'_, str> {
     if !SHORT.iter().any(|(short, _)| line.contains(short)) {
         return Cow::Borrowed(line);
     }
-    let until = line.find(['(', '"', '\u{201c}', '\u{201d}', '\u{201e}']).unwrap_or(line.len());
-    let (front, behind) = line.split_at(until);
+    let (front, behind) = apart_from_notes(line);
     let words: Vec<&str> = front.split(' ').collect();
     let is_amount = |at: usize| {
         let mut text = Text::new(words.get(at).map_or("", |word| word.trim_end_matches(',')));
