@@ -119,6 +119,8 @@ fn make_private(path: &Path) {
 const BUSY: Duration = Duration::from_secs(5);
 /// Pages read at the same time.
 const READERS: u32 = 4;
+/// So many rows of an answer are read while the first are worked on: those of a large race without a pause.
+const ROWS_AHEAD: usize = 1000;
 
 impl Store {
     /// Opens the data file, makes it if it does not exist, brings it to the present form.
@@ -347,7 +349,12 @@ async fn look_through(connection: &mut SqliteConnection, path: &Path, newest: i6
 
 /// How a file is opened by whoever may not write.
 pub(crate) fn reading(path: &Path) -> SqliteConnectOptions {
-    SqliteConnectOptions::new().filename(path).read_only(true).foreign_keys(true).busy_timeout(BUSY)
+    SqliteConnectOptions::new()
+        .filename(path)
+        .read_only(true)
+        .foreign_keys(true)
+        .busy_timeout(BUSY)
+        .row_buffer_size(ROWS_AHEAD)
 }
 
 /// Copies a data file beside itself under a name that is still free.
