@@ -14,7 +14,8 @@
 //!
 //! What is empty is left out. A field that is not known is an error: it was written by something newer.
 
-use std::ops::RangeInclusive;
+use std::borrow::Cow;
+use std::ops::{Deref, RangeInclusive};
 
 use chrono::{Days, NaiveDate, NaiveTime};
 use planning::block::Dropped;
@@ -29,7 +30,7 @@ use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::BoardDay;
 use crate::cell::{is_kept, units_of};
-use crate::lines::Lines;
+use crate::lines;
 
 /// The only form of the document so far.
 const FORM: u32 = 1;
@@ -42,7 +43,7 @@ const FORM: u32 = 1;
 pub(crate) fn write(block: &Block) -> Result<String, String> {
     let document = Document::of(block);
     let text = serde_json::to_string(&document).map_err(|error| error.to_string())?;
-    match read(&text, &mut Lines::default()) {
+    match read(&text) {
         Ok(same) if same == *block => Ok(text),
         Ok(_) => Err("it would read back differently".to_owned()),
         Err(reason) => Err(reason),
@@ -54,9 +55,28 @@ pub(crate) fn write(block: &Block) -> Result<String, String> {
 /// # Errors
 ///
 /// What cannot be read, and where.
-pub(crate) fn read(text: &str, lines: &mut Lines) -> Result<Block, String> {
+pub(crate) fn read(text: &str) -> Result<Block, String> {
     let document: Document = serde_json::from_str(text).map_err(|error| error.to_string())?;
-    document.read(lines)
+    document.read()
+}
+
+/// A text as it stands in the document, in place where nothing in it is escaped: a block has some hundred.
+#[derive(Serialize, Deserialize)]
+#[serde(transparent)]
+struct Text<'a>(#[serde(borrow)] Cow<'a, str>);
+
+impl Deref for Text<'_> {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        &self.0
+    }
+}
+
+impl From<String> for Text<'_> {
+    fn from(text: String) -> Self {
+        Self(text.into())
+    }
 }
 
 /// From when to when a block is, whether it is one of youth, and nothing else.
@@ -116,15 +136,15 @@ pub(crate) struct Glance {
 /// # Errors
 ///
 /// What cannot be read. What stands elsewhere in the document is not looked at.
-pub(crate) fn glance(text: &str, within: RangeInclusive<NaiveDate>, lines: &mut Lines) -> Result<Glance, String> {
+pub(crate) fn glance(text: &str, within: RangeInclusive<NaiveDate>) -> Result<Glance, String> {
     let document: GlanceText = serde_json::from_str(text).map_err(|error| error.to_string())?;
     known_form(document.form)?;
     let days = document.days.iter().filter(|day| within.contains(&day.date)).map(|day| {
         Ok(BoardDay {
             date: day.date,
             has_race: day.to_race == 0,
-            planned: lines.totals(day.sessions.iter().map(|planned| planned.session.as_str()))?,
-            usual: lines.totals(day.usual.iter().map(String::as_str))?,
+            planned: lines::totals(day.sessions.iter().map(|planned| &*planned.session))?,
+            usual: lines::totals(day.usual.iter().map(Deref::deref))?,
         })
     });
     Ok(Glance {
@@ -150,7 +170,7 @@ struct DatesText {
 
 /// The same document, as far as a glance reads it.
 #[derive(Deserialize)]
-struct GlanceText {
+struct GlanceText<'a> {
     form: u32,
     race: GlanceRace,
     curve: GlanceCurve,
@@ -158,7 +178,8 @@ struct GlanceText {
     adjustments: Vec<String>,
     #[serde(default)]
     pace: Option<PaceText>,
-    days: Vec<GlanceDay>,
+    #[serde(borrow)]
+    days: Vec<GlanceDay<'a>>,
 }
 
 #[derive(Deserialize)]
@@ -173,25 +194,25 @@ struct GlanceCurve {
 }
 
 #[derive(Deserialize)]
-struct GlanceDay {
+struct GlanceDay<'a> {
     #[serde(deserialize_with = "kept_day")]
     date: NaiveDate,
     to_race: u16,
-    #[serde(default)]
-    usual: Vec<String>,
-    #[serde(default)]
-    sessions: Vec<GlancePlanned>,
+    #[serde(default, borrow)]
+    usual: Vec<Text<'a>>,
+    #[serde(default, borrow)]
+    sessions: Vec<GlancePlanned<'a>>,
 }
 
 #[derive(Deserialize)]
-struct GlancePlanned {
-    #[serde(rename = "do")]
-    session: String,
+struct GlancePlanned<'a> {
+    #[serde(rename = "do", borrow)]
+    session: Text<'a>,
 }
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Document {
+struct Document<'a> {
     form: u32,
     race: RaceText,
     event: String,
@@ -205,7 +226,8 @@ struct Document {
     week_range: Option<(i32, i32, String)>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     ceilings: Vec<CeilingText>,
-    days: Vec<DayText>,
+    #[serde(borrow)]
+    days: Vec<DayText<'a>>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -256,40 +278,41 @@ struct PaceText {
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct DayText {
+struct DayText<'a> {
     #[serde(deserialize_with = "kept_day")]
     date: NaiveDate,
     to_race: u16,
     #[serde(default, skip_serializing_if = "is_false")]
     pinned: bool,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    usual: Vec<String>,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    sessions: Vec<PlannedText>,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    dropped: Vec<DroppedText>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty", borrow)]
+    usual: Vec<Text<'a>>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty", borrow)]
+    sessions: Vec<PlannedText<'a>>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty", borrow)]
+    dropped: Vec<DroppedText<'a>>,
 }
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct PlannedText {
-    #[serde(rename = "do")]
-    session: String,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    usual: Option<String>,
+struct PlannedText<'a> {
+    #[serde(rename = "do", borrow)]
+    session: Text<'a>,
+    #[serde(default, skip_serializing_if = "Option::is_none", borrow)]
+    usual: Option<Text<'a>>,
     /// Left out where the role is plain.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    role: Option<String>,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    why: Vec<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none", borrow)]
+    role: Option<Text<'a>>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty", borrow)]
+    why: Vec<Text<'a>>,
 }
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct DroppedText {
-    usual: String,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    why: Vec<String>,
+struct DroppedText<'a> {
+    #[serde(borrow)]
+    usual: Text<'a>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty", borrow)]
+    why: Vec<Text<'a>>,
 }
 
 /// A day like those of every other cell: one that others can be counted from.
@@ -303,7 +326,7 @@ const fn is_false(value: &bool) -> bool {
     !*value
 }
 
-impl Document {
+impl Document<'_> {
     fn of(block: &Block) -> Self {
         Self {
             form: FORM,
@@ -323,7 +346,7 @@ impl Document {
         }
     }
 
-    fn read(self, lines: &mut Lines) -> Result<Block, String> {
+    fn read(self) -> Result<Block, String> {
         if self.form != FORM {
             return Err(format!("a document of form {}", self.form));
         }
@@ -343,7 +366,7 @@ impl Document {
             pace: self.pace.map(PaceText::read).transpose()?,
             week_range: self.week_range.as_ref().map(range_of).transpose()?,
             ceilings: self.ceilings.iter().map(CeilingText::read).collect::<Result<_, _>>()?,
-            days: self.days.iter().map(|day| day.read(lines)).collect::<Result<_, _>>()?,
+            days: self.days.iter().map(|day| day.read()).collect::<Result<_, _>>()?,
         })
     }
 }
@@ -406,7 +429,7 @@ impl PaceText {
     }
 }
 
-impl DayText {
+impl DayText<'_> {
     fn of(day: &Day) -> Self {
         Self {
             date: day.date,
@@ -422,21 +445,19 @@ impl DayText {
         }
     }
 
-    fn read(&self, lines: &mut Lines) -> Result<Day, String> {
+    fn read(&self) -> Result<Day, String> {
         let date = self.date;
-        let mut inside = || -> Result<Day, String> {
+        let inside = || -> Result<Day, String> {
             Ok(Day {
                 date,
                 to_race: self.to_race,
                 pinned: self.pinned,
-                usual: self.usual.iter().map(|line| lines.session(line).cloned()).collect::<Result<_, _>>()?,
-                sessions: self.sessions.iter().map(|planned| planned.read(lines)).collect::<Result<_, _>>()?,
+                usual: self.usual.iter().map(|line| lines::session(line)).collect::<Result<_, _>>()?,
+                sessions: self.sessions.iter().map(|planned| planned.read()).collect::<Result<_, _>>()?,
                 dropped: self
                     .dropped
                     .iter()
-                    .map(|dropped| {
-                        Ok(Dropped { usual: lines.session(&dropped.usual)?.clone(), why: reasons(&dropped.why)? })
-                    })
+                    .map(|dropped| Ok(Dropped { usual: lines::session(&dropped.usual)?, why: reasons(&dropped.why)? }))
                     .collect::<Result<_, String>>()?,
             })
         };
@@ -444,35 +465,35 @@ impl DayText {
     }
 }
 
-impl PlannedText {
+impl PlannedText<'_> {
     fn of(planned: &Planned) -> Self {
         Self {
             session: line(&planned.session),
             usual: planned.usual.as_ref().map(line),
-            role: role_code(planned.role).map(str::to_owned),
+            role: role_code(planned.role).map(|code| Text(code.into())),
             why: reason_texts(&planned.why),
         }
     }
 
-    fn read(&self, lines: &mut Lines) -> Result<Planned, String> {
+    fn read(&self) -> Result<Planned, String> {
         Ok(Planned {
-            session: lines.session(&self.session)?.clone(),
-            usual: self.usual.as_deref().map(|line| lines.session(line).cloned()).transpose()?,
+            session: lines::session(&self.session)?,
+            usual: self.usual.as_deref().map(|line| lines::session(line)).transpose()?,
             role: self.role.as_deref().map_or(Ok(Role::Plain), |code| known("role", code, role_of))?,
             why: reasons(&self.why)?,
         })
     }
 }
 
-fn line(session: &Session) -> String {
-    write_day(&[Slot::one(session.clone())])
+fn line<'a>(session: &Session) -> Text<'a> {
+    write_day(&[Slot::one(session.clone())]).into()
 }
 
-fn reason_texts(why: &[Reason]) -> Vec<String> {
-    why.iter().map(ToString::to_string).collect()
+fn reason_texts<'a>(why: &[Reason]) -> Vec<Text<'a>> {
+    why.iter().map(|reason| reason.to_string().into()).collect()
 }
 
-fn reasons(texts: &[String]) -> Result<Vec<Reason>, String> {
+fn reasons(texts: &[Text<'_>]) -> Result<Vec<Reason>, String> {
     texts.iter().map(|text| text.parse().map_err(|error: planning::block::UnknownReason| error.to_string())).collect()
 }
 
@@ -677,7 +698,7 @@ mod tests {
         #[test]
         fn a_block_reads_back_as_it_was_written(block in any_block()) {
             let text = write(&block).unwrap();
-            prop_assert_eq!(read(&text, &mut Lines::default()).unwrap(), block);
+            prop_assert_eq!(read(&text).unwrap(), block);
         }
     }
 
@@ -685,7 +706,7 @@ mod tests {
     fn a_planned_block_reads_back_and_a_person_can_read_it() {
         let block = planned_block("2027-05-09");
         let text = write(&block).unwrap();
-        assert_eq!(read(&text, &mut Lines::default()).unwrap(), block);
+        assert_eq!(read(&text).unwrap(), block);
         assert!(
             text.starts_with(r#"{"form":1,"race":{"name":"Larkmere Half","date":"2027-05-09","distance":"half""#),
             "{text}"
@@ -704,7 +725,7 @@ mod tests {
         let text = write(&block).unwrap();
         let old = text.replace("rest (swim, if legs heavy)", r#"mobility (\"rest: swim, if legs heavy\")"#);
         assert_ne!(old, text);
-        assert_eq!(read(&old, &mut Lines::default()).unwrap(), block);
+        assert_eq!(read(&old).unwrap(), block);
     }
 
     #[test]
@@ -720,9 +741,9 @@ mod tests {
             (r#"["ebb 0."#, r#"["ebb and flow 0."#, "is not a reason"),
             (r#""distance":"half","#, "", "a race with no distance, or with two"),
         ] {
-            let error = read(&text.replace(from, to), &mut Lines::default()).unwrap_err();
+            let error = read(&text.replace(from, to)).unwrap_err();
             assert!(error.contains(expected), "{error}");
         }
-        assert!(read("{", &mut Lines::default()).is_err());
+        assert!(read("{").is_err());
     }
 }

@@ -1,12 +1,13 @@
 //! How a block came to be what it is: its revisions, and those that left the house.
 
+use std::borrow::Cow;
+
 use chrono::{DateTime, NaiveDate, Utc};
 use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::blocks::{head, read_document};
 use crate::cell::Place;
-use crate::lines::Lines;
 use crate::shares::{Behind, behind};
 use crate::{BlockHistory, BlockId, PastRevision, RaceId, Result, SharedReader, Shown, Store};
 
@@ -60,7 +61,9 @@ impl SharedReader {
         let newest = shown.iter().map(|shown| shown.revision).max().unwrap_or_default();
         revisions.retain(|revision| revision.number <= newest);
         for revision in &mut revisions {
-            revision.block = revision.block.public();
+            if let Cow::Owned(public) = revision.block.public() {
+                revision.block = public;
+            }
         }
         let Behind { name, units, called_off, race_saved, .. } = behind;
         Ok(Some(BlockHistory { id, made, name, units, revisions, shown, called_off, race_saved }))
@@ -91,13 +94,12 @@ async fn revisions(db: &mut SqliteConnection, id: BlockId) -> Result<(DateTime<U
         return Err(Place::new("block", id.0).corrupt("revision", "there is no such revision"));
     };
     let made = Place::new("block_revision", first.id).instant("made_at", &first.made_at)?;
-    let mut lines = Lines::default();
     let read = rows.into_iter().map(|row| {
         let place = Place::new("block_revision", row.id);
         Ok(PastRevision {
             number: place.number("number", row.number)?,
             parent: row.parent.map(|parent| place.number("parent", parent)).transpose()?,
-            block: read_document(row.id, &row.document, &mut lines)?,
+            block: read_document(row.id, &row.document)?,
             place: row.place,
         })
     });

@@ -9,7 +9,6 @@ use sqlx::SqliteConnection;
 use crate::blocks::read_document;
 use crate::cell::{self, Place};
 use crate::entries::set_ran;
-use crate::lines::Lines;
 use crate::{AthleteId, BlockId, Entry, PastBlock, RaceId, RaceRecord, Result, Store, StoreError, Version};
 
 /// What came out of a race for one athlete.
@@ -109,10 +108,9 @@ impl Store {
         )
         .fetch_all(&mut *db)
         .await?;
-        let mut lines = Lines::default();
         rows.into_iter()
             .map(|row| {
-                let block = read_document(row.revision, &row.document, &mut lines)?;
+                let block = read_document(row.revision, &row.document)?;
                 Ok(PastBlock { id: BlockId(row.id), race: RaceId(row.race), block, goals: [row.a, row.b, row.c] })
             })
             .collect()

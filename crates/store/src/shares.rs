@@ -11,7 +11,6 @@ use uuid::Uuid;
 use crate::blocks::{current, head, read_document};
 use crate::cell::{self, Place};
 use crate::goals::{goal_document, read_goals};
-use crate::lines::Lines;
 use crate::{
     BlockId, Result, ShareId, ShareRecord, SharedBlock, SharedReader, Shown, Shows, Store, StoreError, Version,
 };
@@ -160,7 +159,7 @@ impl SharedReader {
         .fetch_one(&mut *tx)
         .await?;
         // Why a day changed may be a matter of health: that does not pass this door.
-        let block = read_document(row.id, &row.document, &mut Lines::default())?.public();
+        let block = read_document(row.id, &row.document)?.public().into_owned();
         Ok(Some(SharedBlock {
             name: behind.name,
             units: behind.units,

@@ -16,7 +16,6 @@ use crate::blocks::read_document;
 use crate::cell::{Place, day_text, id_list};
 use crate::entries::select_entries;
 use crate::life::events_of_each;
-use crate::lines::Lines;
 use crate::races::select_races;
 use crate::{AthleteId, BlockId, Entry, EventRecord, RaceId, RaceRecord, Result, Store};
 
@@ -351,9 +350,7 @@ async fn blocks(db: &mut SqliteConnection, ids: &str) -> Result<HashMap<BlockId,
     )
     .fetch_all(db)
     .await?;
-    let mut lines = Lines::default();
-    let read =
-        rows.into_iter().map(|row| Ok((BlockId(row.id), read_document(row.revision, &row.document, &mut lines)?)));
+    let read = rows.into_iter().map(|row| Ok((BlockId(row.id), read_document(row.revision, &row.document)?)));
     read.collect()
 }
 

@@ -10,7 +10,7 @@ use sqlx::SqliteConnection;
 
 use crate::athletes::athlete;
 use crate::cell::{self, Place};
-use crate::lines::Lines;
+use crate::lines;
 use crate::{AthleteId, Result, SecondWeek, Store, StoreError, Version, WeekDraft, WeekRecord};
 
 impl Store {
@@ -179,7 +179,6 @@ pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[AthleteId]) -> 
     )
     .fetch_all(db)
     .await?;
-    let mut known = Lines::default();
     let read = rows.into_iter().map(|row| {
         let (place, turns) = (Place::new("base_week", row.athlete), Place::new("second_week", row.athlete));
         let second = row.stands_on.map(|text| {
@@ -203,7 +202,7 @@ pub(crate) async fn kept_weeks(db: &mut SqliteConnection, ids: &[AthleteId]) -> 
         };
         let lines = WeekLines { units: place.units("units", &row.units)?, draft };
         let saved = Some(place.instant("saved_at", &row.saved_at)?);
-        Ok((AthleteId(row.athlete), lines.read(Version(row.version), saved, (place, DAYS), (turns, DAYS), &mut known)?))
+        Ok((AthleteId(row.athlete), lines.read(Version(row.version), saved, (place, DAYS), (turns, DAYS))?))
     });
     read.collect()
 }
@@ -227,10 +226,9 @@ impl WeekLines {
         saved: Option<DateTime<Utc>>,
         first: (Place, [&'static str; 7]),
         second: (Place, [&'static str; 7]),
-        known: &mut Lines,
     ) -> Result<WeekRecord> {
         let Self { units, draft: WeekDraft { lines, range, second: turning, since } } = self;
-        let days = read_days(&lines, units, first, known)?;
+        let days = read_days(&lines, units, first)?;
         let amount = if range.trim().is_empty() {
             None
         } else {
@@ -242,7 +240,7 @@ impl WeekLines {
         let turns = turning
             .as_ref()
             .map(|SecondWeek { lines, stands_on }| {
-                let week = SevenDays::new(read_days(lines, units, second, known)?);
+                let week = SevenDays::new(read_days(lines, units, second)?);
                 Ok::<_, StoreError>(Turns { week, stands_on: *stands_on })
             })
             .transpose()?;
@@ -255,11 +253,10 @@ fn read_days(
     lines: &[String; 7],
     units: DistanceUnit,
     (place, columns): (Place, [&'static str; 7]),
-    known: &mut Lines,
 ) -> Result<[Vec<Slot>; 7]> {
     let mut days: [Vec<Slot>; 7] = Default::default();
     for ((line, column), day) in lines.iter().zip(columns).zip(&mut days) {
-        let slots = known.day(line, units);
+        let slots = lines::day(line, units);
         *day = slots.ok_or_else(|| place.corrupt(column, format_args!("`{line}` is not a day's sessions")))?.to_vec();
     }
     Ok(days)

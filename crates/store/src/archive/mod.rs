@@ -16,7 +16,6 @@ use self::read::{Cell, rows_of};
 use self::tables::{Kind, Rows, TABLES, Table};
 use crate::athletes::{every_athlete, name_key};
 use crate::blocks::read_document;
-use crate::lines::Lines;
 use crate::once::{self, Made};
 use crate::races::every_race;
 use crate::{BlockId, Result, Store, StoreError};
@@ -161,9 +160,8 @@ impl Store {
         )
         .fetch_all(&mut *db)
         .await?;
-        let mut lines = Lines::default();
         let read = rows.into_iter().map(|row| {
-            let block = read_document(row.revision, &row.document, &mut lines)?;
+            let block = read_document(row.revision, &row.document)?;
             Ok(PresentBlock { id: BlockId(row.id), athlete: row.name, race: row.race, block })
         });
         read.collect()

@@ -7,7 +7,7 @@ use sqlx::SqliteConnection;
 
 use super::block_of;
 use super::head::{head, heads};
-use super::revision::{Present, present, revision, revision_place};
+use super::revision::{Present, Presents, revision, revision_place};
 use crate::athletes::athletes_of;
 use crate::cell::{self, Place};
 use crate::goals::goals_of;
@@ -82,16 +82,17 @@ impl Store {
 /// Blocks with everything around them, in the order of their ids; one that is not there is left out. However
 /// many they are, each table is asked once.
 pub(crate) async fn blocks(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<Vec<BlockRecord>> {
+    let present = Presents::of(db, ids).await?;
     let mut heads = heads(db, ids).await?;
     let athletes: Vec<AthleteId> = heads.values().map(|head| head.athlete).collect();
     let races: Vec<RaceId> = heads.values().map(|head| head.race).collect();
     let athletes = athletes_of(db, &athletes).await?.into_iter().map(|athlete| (athlete.id, athlete));
     let athletes: HashMap<AthleteId, AthleteRecord> = athletes.collect();
     let races = races_of(db, &races).await?;
-    let mut present = present(db, ids).await?;
     let mut goals = goals_of(db, ids).await?;
     let mut race_sheets = race_sheets_of(db, ids).await?;
     let mut shares = working_shares(db, ids).await?;
+    let mut present = present.read().await?;
     let mut inside = goals_inside(db, &present).await?;
     let mut read = Vec::with_capacity(ids.len());
     for &id in ids {

@@ -8,10 +8,10 @@ use planning::week::{weekday_code, weekday_from_code};
 use planning::{Block, DayBefore, Settings, Shape};
 use rayon::prelude::*;
 use sqlx::SqliteConnection;
+use tokio::task::{JoinHandle, spawn_blocking};
 
 use crate::cell::{self, Place};
 use crate::document;
-use crate::lines::Lines;
 use crate::weeks::WeekLines;
 use crate::{BlockId, Result, Revision, SecondWeek, Step, Store, StoreError, Version, WeekDraft, WeekRecord};
 
@@ -40,30 +40,35 @@ pub(super) struct Present {
     pub(super) redo: Option<Step>,
 }
 
-/// What blocks show now, hidden ones too; one query for all of them.
-pub(super) async fn present(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<HashMap<BlockId, Present>> {
-    let list = cell::id_list(ids.iter().copied());
-    let rows = select_revisions!(
-        "JOIN block ON block.id = block_revision.block AND block.revision = block_revision.number
-         WHERE block.id IN (SELECT value FROM json_each(?))",
-        list
-    )
-    .fetch_all(&mut *db)
-    .await?;
-    let mut redo = newest_children(db, ids).await?;
-    // Most of the work of a page over a whole race: days and weeks are kept as they are typed. One piece for each core,
-    // as every piece reads its lines anew.
-    let piece = rows.len().div_ceil(rayon::current_num_threads());
-    let read = rows.into_par_iter().with_min_len(piece).map_init(Lines::default, |lines, row| {
-        let (block, parent, place) = (BlockId(row.block), row.parent, revision_place(row.id));
-        let revision = row.read(lines)?;
-        let step =
-            |to: i64| Ok::<_, StoreError>(Step { to: place.number("parent", to)?, reason: revision.reason.clone() });
-        let undo = parent.map(step).transpose()?;
-        Ok((block, revision, undo))
-    });
-    let read = read.collect::<Result<Vec<_>>>()?.into_iter();
-    Ok(read.map(|(block, revision, undo)| (block, Present { revision, undo, redo: redo.remove(&block) })).collect())
+/// What blocks show now, on its way: reading it is most of the work of a page over a whole race, as days and weeks are
+/// kept as they are typed. The cores that do not wait for the file do it meanwhile.
+pub(super) struct Presents {
+    reading: JoinHandle<Result<Vec<(BlockId, Revision, Option<Step>)>>>,
+    redo: HashMap<BlockId, Step>,
+}
+
+impl Presents {
+    /// Asks for what blocks show now, hidden ones too; one query for all of them.
+    pub(super) async fn of(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<Self> {
+        let list = cell::id_list(ids.iter().copied());
+        let rows = select_revisions!(
+            "JOIN block ON block.id = block_revision.block AND block.revision = block_revision.number
+             WHERE block.id IN (SELECT value FROM json_each(?))",
+            list
+        )
+        .fetch_all(&mut *db)
+        .await?;
+        let reading = spawn_blocking(move || rows.into_par_iter().map(RevisionRow::present).collect());
+        Ok(Self { reading, redo: newest_children(db, ids).await? })
+    }
+
+    /// What they show, once all of it is read.
+    pub(super) async fn read(self) -> Result<HashMap<BlockId, Present>> {
+        let Self { reading, mut redo } = self;
+        let read = reading.await.map_err(std::io::Error::other)??;
+        let present = |(block, revision, undo)| (block, Present { revision, undo, redo: redo.remove(&block) });
+        Ok(read.into_iter().map(present).collect())
+    }
 }
 
 impl Store {
@@ -85,10 +90,7 @@ impl Store {
         )
         .fetch_all(&mut *db)
         .await?;
-        let mut lines = Lines::default();
-        rows.into_iter()
-            .map(|row| Ok((BlockId(row.block), read_document(row.id, &row.document, &mut lines)?)))
-            .collect()
+        rows.into_iter().map(|row| Ok((BlockId(row.block), read_document(row.id, &row.document)?))).collect()
     }
 }
 
@@ -96,17 +98,17 @@ impl Store {
 pub(crate) async fn revision(db: &mut SqliteConnection, block: BlockId, number: u32) -> Result<Option<Revision>> {
     let row =
         select_revisions!("WHERE block_revision.block = ? AND number = ?", block.0, number).fetch_optional(db).await?;
-    row.map(|row| row.read(&mut Lines::default())).transpose()
+    row.map(|row| row.read()).transpose()
 }
 
 /// Every revision of every block, hidden or not: for the check of the whole file. One at a time,
 /// because all of them together may be large.
 pub(crate) async fn check_revisions(db: &mut SqliteConnection) -> Result<Vec<StoreError>> {
-    let (mut found, mut lines) = (Vec::new(), Lines::default());
+    let mut found = Vec::new();
     let ids = sqlx::query_scalar!("SELECT id FROM block_revision ORDER BY id").fetch_all(&mut *db).await?;
     for id in ids {
         let row = select_revisions!("WHERE block_revision.id = ?", id).fetch_one(&mut *db).await?;
-        found.extend(row.read(&mut lines).err());
+        found.extend(row.read().err());
     }
     Ok(found)
 }
@@ -137,7 +139,17 @@ struct RevisionRow {
 }
 
 impl RevisionRow {
-    fn read(self, known: &mut Lines) -> Result<Revision> {
+    /// Whose revision it is, what it holds, and the step back from it.
+    fn present(self) -> Result<(BlockId, Revision, Option<Step>)> {
+        let (block, parent, place) = (BlockId(self.block), self.parent, revision_place(self.id));
+        let revision = self.read()?;
+        let step =
+            |to: i64| Ok::<_, StoreError>(Step { to: place.number("parent", to)?, reason: revision.reason.clone() });
+        let undo = parent.map(step).transpose()?;
+        Ok((block, revision, undo))
+    }
+
+    fn read(self) -> Result<Revision> {
         let place = revision_place(self.id);
         let settings = Settings {
             days: self.days.map(|days| place.number("days", days)).transpose()?,
@@ -165,15 +177,15 @@ impl RevisionRow {
         };
         let saved = self.week_saved_at.map(|text| place.instant("week_saved_at", &text)).transpose()?;
         let (first, second) = ((place, ["week_lines"; 7]), (place, ["second_week_lines"; 7]));
-        let week = lines.read(Version(self.week_version), saved, first, second, known)?;
+        let week = lines.read(Version(self.week_version), saved, first, second)?;
         Ok(Revision {
             number: place.number("number", self.number)?,
             made: place.instant("made_at", &self.made_at)?,
             reason: self.reason,
             settings,
             week,
-            block: read_document(self.id, &self.document, known)?,
-            before_events: self.before_events.map(|text| read_document(self.id, &text, known)).transpose()?,
+            block: read_document(self.id, &self.document)?,
+            before_events: self.before_events.map(|text| read_document(self.id, &text)).transpose()?,
         })
     }
 }
@@ -183,8 +195,8 @@ pub(super) const fn revision_place(row: i64) -> Place {
 }
 
 /// The days that a row of `block_revision` holds.
-pub(crate) fn read_document(row: i64, text: &str, lines: &mut Lines) -> Result<Block> {
-    document::read(text, lines).map_err(|reason| revision_place(row).corrupt("document", reason))
+pub(crate) fn read_document(row: i64, text: &str) -> Result<Block> {
+    document::read(text).map_err(|reason| revision_place(row).corrupt("document", reason))
 }
 
 /// A revision as its row holds it.

@@ -13,7 +13,6 @@ use crate::blocks::read_document;
 use crate::cell::{self, Place, id_list};
 use crate::document::{Dates, dates};
 use crate::entries::importance;
-use crate::lines::Lines;
 use crate::{BlockId, Result};
 
 /// Entries in races to come, each athlete's next one first. Everybody's are found by the races, some
@@ -141,7 +140,6 @@ pub(super) async fn ahead(
     .fetch_all(&mut *db)
     .await?;
     let mut found: HashMap<i64, Vec<BlockAhead>> = HashMap::new();
-    let mut lines = Lines::default();
     for row in rows {
         let Some((next, other)) = others.get(&row.id) else { continue };
         let (block, revision) = (Place::new("block", row.id), Place::new("block_revision", row.block_revision));
@@ -162,7 +160,7 @@ pub(super) async fn ahead(
             first_day: dates.first_day(),
             revision: block.number("revision", row.revision)?,
             held,
-            lacks: plan.lacks(dates, &next.on_the_way_to(other.race), &mut lines)?,
+            lacks: plan.lacks(dates, &next.on_the_way_to(other.race))?,
             before_youth: before_youth(row.birth_year, dates),
         });
     }
@@ -189,12 +187,12 @@ const DAYS_BEFORE_FIRST: u64 = 6;
 impl Plan<'_> {
     /// The first of some days of races on the way that has no race in the plan. It is read whole only where one of the
     /// days lies in it, which is seldom.
-    pub(super) fn lacks(&self, dates: Dates, races: &[NaiveDate], lines: &mut Lines) -> Result<Option<NaiveDate>> {
+    pub(super) fn lacks(&self, dates: Dates, races: &[NaiveDate]) -> Result<Option<NaiveDate>> {
         let within = dates.first_day() - Days::new(DAYS_BEFORE_FIRST)..dates.race_day;
         if !races.iter().any(|day| within.contains(day)) {
             return Ok(None);
         }
-        let block = read_document(self.revision, self.document, lines)?;
+        let block = read_document(self.revision, self.document)?;
         Ok(races.iter().copied().find(|day| block.lacks_race_on(*day)))
     }
 }

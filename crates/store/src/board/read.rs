@@ -17,7 +17,6 @@ use super::withdrawn::withdrawn;
 use crate::cell::{self, Place, id_list};
 use crate::document::{Dates, Glance, glance};
 use crate::goals::read_goals;
-use crate::lines::Lines;
 use crate::races::select_races;
 use crate::{AthleteId, BlockId, RaceId, RaceRecord, Result, Shows};
 
@@ -311,12 +310,11 @@ async fn blocks(
 ) -> Result<HashMap<i64, BoardBlock>> {
     let wanted: HashMap<i64, &Next> = next.values().filter_map(|next| Some((next.block?, next))).collect();
     let mut read = HashMap::with_capacity(wanted.len());
-    let mut lines = Lines::default();
     for row in known_rows(db, id_list(wanted.keys().copied()), today).await? {
         let (id, athlete) = (row.id, row.athlete);
         let on_the_way = wanted.get(&id).map(|next| next.on_the_way_to(next.race)).unwrap_or_default();
         let judged = row.judged(db, today).await?;
-        read.insert(id, (athlete, row.read((&on_the_way, judged), today, &mut lines)?));
+        read.insert(id, (athlete, row.read((&on_the_way, judged), today)?));
     }
     add_logs(db, &mut read, today).await?;
     Ok(read.into_iter().map(|(id, (_, block))| (id, block)).collect())
@@ -423,12 +421,11 @@ impl KnownRow {
         self,
         (on_the_way, Judged { waits, stop, fixed }): (&[NaiveDate], Judged),
         today: NaiveDate,
-        lines: &mut Lines,
     ) -> Result<BoardBlock> {
         let place = Place::new("block_revision", self.block_revision);
         let within = today - Days::new(DAYS_BEFORE)..=today + Days::new(DAYS_AFTER);
         let Glance { dates, pace, days } =
-            glance(&self.document, within, lines).map_err(|reason| place.corrupt("document", reason))?;
+            glance(&self.document, within).map_err(|reason| place.corrupt("document", reason))?;
         let plan =
             Plan { revision: self.block_revision, document: self.before_events.as_ref().unwrap_or(&self.document) };
         let handed = Place::new("hand_over", self.id);
@@ -443,7 +440,7 @@ impl KnownRow {
             first_handed_over,
             week_changed: self.week_changed,
             before_youth: before_youth(self.birth_year, dates),
-            lacks: plan.lacks(dates, on_the_way, lines)?,
+            lacks: plan.lacks(dates, on_the_way)?,
             waits,
             stop,
             fixed,

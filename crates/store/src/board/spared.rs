@@ -17,7 +17,6 @@ use super::waits::WAY_BACK_DAYS;
 use crate::blocks::read_document;
 use crate::cell::Place;
 use crate::entries::ran;
-use crate::lines::Lines;
 use crate::{RaceRecord, Result, cell, life};
 
 /// Illness and injury that last on a day, or whose easy days do, by athlete.
@@ -165,9 +164,9 @@ async fn after_called_off(
     let since = cell::day_text(today - Days::new(u64::from(LONGEST_WAY_BACK)));
     let (shapes, day) = (cell::day_text(shaped_since(today)), cell::day_text(today));
     let rows = fetch_entries!(select_off, db, whose, shapes, since, day);
-    let (mut found, mut lines) = (HashMap::new(), Lines::default());
+    let mut found = HashMap::new();
     for row in rows {
-        let block = read_document(row.revision, &row.document, &mut lines)?;
+        let block = read_document(row.revision, &row.document)?;
         let noted = Place::new("race", row.athlete).day("called_off", &row.since)?;
         let back = timeline::after_called_off(&block, noted, next_of(ahead, row.athlete), today);
         found.extend(back.map(|back| (row.athlete, Recovering { race: row.name, back })));
