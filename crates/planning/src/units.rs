@@ -121,13 +121,15 @@ impl fmt::Display for Milli {
     /// Without trailing zeros: `7`, `3.5`, `21.098`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (sign, value) = if self.0 < 0 { ("-", -i64::from(self.0)) } else { ("", i64::from(self.0)) };
-        let (whole, rest) = (value / 1000, value % 1000);
+        let (whole, mut rest) = (value / 1000, value % 1000);
         if rest == 0 {
-            write!(f, "{sign}{whole}")
-        } else {
-            let digits = format!("{rest:03}");
-            write!(f, "{sign}{whole}.{}", digits.trim_end_matches('0'))
+            return write!(f, "{sign}{whole}");
         }
+        let mut digits = 3;
+        while rest % 10 == 0 {
+            (rest, digits) = (rest / 10, digits - 1);
+        }
+        write!(f, "{sign}{whole}.{rest:0digits$}")
     }
 }
 

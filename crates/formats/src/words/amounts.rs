@@ -19,7 +19,7 @@ pub fn per_cent(share: Share) -> String {
 
 /// An amount: `7 km`, `6–8 mi`, `50 min`.
 pub fn amount(amount: Amount) -> String {
-    format!("{} {}", bare(amount), amount.unit().symbol())
+    bare(amount) + " " + amount.unit().symbol()
 }
 
 /// An amount without its unit: `7`, `6–8`.

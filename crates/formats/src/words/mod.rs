@@ -83,13 +83,16 @@ pub fn plural(count: usize, one: &str) -> String {
 /// Words as a sentence: a capital in front, a full stop behind.
 pub(crate) fn sentence(words: &str) -> String {
     let stop = if words.ends_with(['.', '?', '!', '\u{201d}']) { "" } else { "." };
-    format!("{}{stop}", capital(words))
+    capital(words) + stop
 }
 
 /// Words with a capital in front.
 fn capital(words: &str) -> String {
     let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
+    // Room for a full stop behind.
+    let mut said = String::with_capacity(words.len() + 1);
+    said.extend(letters.next().into_iter().flat_map(char::to_uppercase));
+    said + letters.as_str()
 }
 
 /// `a`, `a and b`, `a, b and c`.

@@ -12,15 +12,19 @@ pub fn session_in(session: &Session, units: DistanceUnit) -> String {
     if let Some(words) = session.rest_words() {
         return format!("rest ({})", one_line(words));
     }
-    let inside: Vec<String> = session.sets.iter().map(sets).collect();
-    [
-        kind(session.kind).to_owned(),
-        size(session, units),
-        if inside.is_empty() { String::new() } else { format!(": {}", inside.join("; ")) },
-        if session.loaded { ", loaded legs".to_owned() } else { String::new() },
-        if session.note.is_empty() { String::new() } else { format!(" ({})", one_line(&session.note)) },
-    ]
-    .concat()
+    // Pages say it hundreds of times: it grows in one piece.
+    let mut said = kind(session.kind).to_owned() + &size(session, units);
+    for (place, of_one_length) in session.sets.iter().enumerate() {
+        said += if place == 0 { ": " } else { "; " };
+        said += &sets(of_one_length);
+    }
+    if session.loaded {
+        said += ", loaded legs";
+    }
+    if !session.note.is_empty() {
+        said = said + " (" + &one_line(&session.note) + ")";
+    }
+    said
 }
 
 /// A session in the units in which it was typed.
@@ -94,6 +98,9 @@ pub fn inside(session: &Session) -> String {
     if let Some(words) = session.rest_words() {
         return one_line(words);
     }
+    if session.sets.is_empty() && !session.loaded && session.note.is_empty() {
+        return String::new();
+    }
     let [warm, note, cool] = session.note_as_run().map(|pieces| one_line(&pieces.join(", ")));
     let sets: Vec<String> = session.sets.iter().map(sets).collect();
     let loaded = if session.loaded { "loaded legs" } else { "" };
@@ -152,7 +159,7 @@ fn size(session: &Session, units: DistanceUnit) -> String {
 }
 
 fn whole(session: &Session, units: DistanceUnit) -> String {
-    session.amount.map(|whole| format!(" {}", amount(amount_in(whole, units)))).unwrap_or_default()
+    session.amount.map(|whole| " ".to_owned() + &amount(amount_in(whole, units))).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -19,6 +19,8 @@ mod solve;
 mod summary;
 mod why;
 
+use std::borrow::Cow;
+
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
 use crate::athlete::Athlete;
@@ -388,9 +390,16 @@ impl Block {
         day.is_some_and(|day| day.sessions.iter().all(|planned| planned.role != Role::OtherRace))
     }
 
-    /// The block for whoever is not the coach: what happened in the athlete's life is not said.
-    #[must_use]
-    pub fn public(&self) -> Self {
+    /// The block for whoever is not the coach: what happened in the athlete's life is not said. Mostly nothing did, and it
+    /// is the block itself.
+    pub fn public(&self) -> Cow<'_, Self> {
+        let is_said = |why: &Vec<Reason>| {
+            why.iter().any(|reason| reason.public() != *reason) || why.windows(2).any(|two| two[0] == two[1])
+        };
+        let planned = |day: &Day| day.sessions.iter().any(|planned| is_said(&planned.why));
+        if !self.days.iter().any(|day| planned(day) || day.dropped.iter().any(|dropped| is_said(&dropped.why))) {
+            return Cow::Borrowed(self);
+        }
         let mut block = self.clone();
         for day in &mut block.days {
             let planned = day.sessions.iter_mut().map(|planned| &mut planned.why);
@@ -402,7 +411,7 @@ impl Block {
                 why.dedup();
             }
         }
-        block
+        Cow::Owned(block)
     }
 
     /// The weeks in order, race week last; of the first only what [`Block::told_days`] holds.

@@ -67,6 +67,10 @@ fn three_days_of_fever_twelve_days_before() {
     let private = block.days.iter().flat_map(|day| &day.sessions).flat_map(|planned| &planned.why);
     assert!(private.clone().any(|reason| matches!(reason, Reason::Life(_))));
     assert!(private.map(|reason| reason.public()).all(|reason| !matches!(reason, Reason::Life(_))));
+    let public = block.public();
+    let mut said = public.days.iter().flat_map(|day| &day.sessions).flat_map(|planned| &planned.why);
+    assert!(said.all(|reason| !matches!(reason, Reason::Life(_))) && *public != block);
+    assert_eq!(*old.public(), old, "where nothing happened, nothing is left out");
 }
 
 #[test]

@@ -163,7 +163,7 @@ struct Row {
 
 impl Letters {
     fn of(sheet: &Sheet) -> Self {
-        let told = |line: &Line, reasons| line.told(reasons).iter().map(|why| why.chars().count() + 1).sum();
+        let told = |line: &Line, reasons| line.told(reasons).map(|why| why.chars().count() + 1).sum();
         let row = |line: &Line| Row {
             planned: line.planned.chars().count() + line.detail.chars().count() + 2,
             usual: line.changed.then(|| line.usual.chars().count()),

@@ -120,7 +120,7 @@ fn outside(session: &Session, hard: Option<Amount>) -> Session {
     if session.rest_words().is_some() {
         return session.clone();
     }
-    Session { hard, sets: Vec::new(), loaded: false, note: String::new(), ..session.clone() }
+    Session { kind: session.kind, amount: session.amount, hard, sets: Vec::new(), loaded: false, note: String::new() }
 }
 
 /// What is inside a session, and the coach's own words: `6 x 800 m 10k pace, 90 s jog`.

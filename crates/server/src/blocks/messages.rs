@@ -1,5 +1,6 @@
 //! The messages of a block by date: filled, ready to paste, and which of them were sent.
 
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 use axum::extract::State;
@@ -278,7 +279,7 @@ impl Messages<'_> {
     }
 
     /// What happened to the athlete stays with the coach, in messages too.
-    fn as_told(&self) -> Block {
+    fn as_told(&self) -> Cow<'_, Block> {
         self.record.block.public()
     }
 

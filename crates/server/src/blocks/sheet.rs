@@ -129,21 +129,12 @@ impl Sheet {
         edition: Edition,
         (reader, clock): (Reader, Clock),
     ) -> Self {
-        let mut weeks = view::weeks(block, reader);
         let begins = block.beginning();
-        for week in &mut weeks {
-            let all = week.days.len();
-            week.days.retain(|day| day.day >= begins.told_from);
-            // A total stands above the days that it sums.
-            if let (Some(from), Some(to)) = (week.days.first(), week.days.last())
-                && week.days.len() < all
-            {
-                week.sheet = lines::end_of_week_for_athlete(block, (from.day, to.day), reader.units, reader.pace);
-            }
-            week.days.iter_mut().for_each(DayView::forget_fixing);
-            week.days.iter_mut().for_each(DayView::fold_left_out);
+        let mut weeks = view::weeks_from(block, begins.told_from, reader);
+        for day in weeks.iter_mut().flat_map(|week| &mut week.days) {
+            day.forget_fixing();
+            day.fold_left_out();
         }
-        weeks.retain(|week| !week.days.is_empty());
         Self {
             name: name.to_owned(),
             race: lines::race_name(race),

@@ -30,20 +30,46 @@ impl Reader {
     }
 }
 
-/// One week, counted back from the race.
+/// One week, counted back from the race. What only some pages say of it is put into words where they do.
 #[derive(Clone, Debug)]
 pub(crate) struct WeekView {
     /// `Race week`, `2 weeks before race week`.
     pub(crate) name: String,
-    /// `3 to 9 May`.
-    pub(crate) dates: String,
-    /// The totals in a few words.
-    pub(crate) brief: String,
-    /// The totals in full, for the coach.
-    pub(crate) sentence: String,
-    /// The totals for the athlete; empty above a single day.
+    /// The totals for the athlete; empty above a single day, and where the coach reads.
     pub(crate) sheet: String,
     pub(crate) days: Vec<DayView>,
+    all: WeekSummary,
+    reader: Reader,
+}
+
+impl WeekView {
+    /// A week with its days from this one on, whichever week that is in.
+    fn since(day: NaiveDate, all: WeekSummary, block: &Block, (reader, scale): (Reader, Scale)) -> Self {
+        let from = all.from.max(day);
+        let days = block.days.iter().filter(|day| (from..=all.to).contains(&day.date));
+        Self {
+            name: shown::capital(&words::week_name(all.before)),
+            sheet: String::new(),
+            days: days.map(|day| day_view(block, day, reader, scale)).collect(),
+            all,
+            reader,
+        }
+    }
+
+    /// `3 to 9 May`.
+    pub(crate) fn dates(&self) -> String {
+        words::date_range(self.all.from, self.all.to)
+    }
+
+    /// The totals in a few words.
+    fn brief(&self) -> String {
+        lines::week_brief(&self.all, self.reader.units, self.reader.pace)
+    }
+
+    /// The totals in full, for the coach.
+    pub(crate) fn sentence(&self) -> String {
+        words::week(&self.all, self.reader.units, self.reader.pace)
+    }
 }
 
 /// One day.
@@ -54,10 +80,6 @@ pub(crate) struct DayView {
     pub(crate) day: NaiveDate,
     /// `Tue`.
     pub(crate) weekday: &'static str,
-    /// `4 May`, the month in three letters.
-    pub(crate) date_short: String,
-    /// `Tuesday 4 May`.
-    pub(crate) long_date: String,
     /// `5 days to the race`.
     pub(crate) to_race: u16,
     pub(crate) state: State,
@@ -119,14 +141,19 @@ pub(crate) struct Line {
 
 impl Line {
     /// The reasons that a list tells.
-    pub(crate) fn told(&self, reasons: Reasons) -> Vec<&str> {
-        let is_told = |place: usize| match reasons {
+    pub(crate) fn told(&self, reasons: Reasons) -> impl Iterator<Item = &str> {
+        let is_told = move |place: usize| match reasons {
             Reasons::Shown => true,
             Reasons::Few => Some(place) != self.plain,
             Reasons::Hidden => false,
         };
-        let told = self.why.iter().enumerate().filter(|(place, _)| is_told(*place));
-        told.map(|(_, why)| why.as_str()).collect()
+        let told = self.why.iter().enumerate().filter(move |(place, _)| is_told(*place));
+        told.map(|(_, why)| why.as_str())
+    }
+
+    /// Whether a list tells any.
+    pub(crate) fn tells(&self, reasons: Reasons) -> bool {
+        self.told(reasons).next().is_some()
     }
 
     /// Whether nothing is done: rest, or a session left out.
@@ -136,6 +163,16 @@ impl Line {
 }
 
 impl DayView {
+    /// `4 May`, the month in three letters.
+    pub(crate) fn date_short(&self) -> String {
+        lines::day_month_short(self.day)
+    }
+
+    /// `Tuesday 4 May`.
+    pub(crate) fn long_date(&self) -> String {
+        words::long_date(self.day)
+    }
+
     /// Leaves out that the coach fixed the day where nothing else is said: it is the coach's business, and on a sheet it
     /// would stand beside every day that was changed by hand.
     pub(crate) fn forget_fixing(&mut self) {
@@ -163,7 +200,7 @@ impl DayView {
 
     /// How many rows the day takes in a table, where each reason may have a row of its own.
     pub(crate) fn rows(&self, reasons: Reasons) -> usize {
-        self.lines.len() + self.lines.iter().filter(|line| !line.told(reasons).is_empty()).count()
+        self.lines.len() + self.lines.iter().filter(|line| line.tells(reasons)).count()
     }
 
     /// The class of the row.
@@ -187,23 +224,23 @@ pub(crate) fn make_read_only(weeks: &mut [WeekView]) {
 /// The weeks of a block in words.
 pub(crate) fn weeks(block: &Block, reader: Reader) -> Vec<WeekView> {
     let scale = Scale::fit(block, reader.pace, Bar::WIDEST);
-    block
-        .weeks()
-        .iter()
-        .map(|week| WeekView {
-            name: shown::capital(&words::week_name(week.before)),
-            dates: words::date_range(week.from, week.to),
-            brief: lines::week_brief(week, reader.units, reader.pace),
-            sentence: words::week(week, reader.units, reader.pace),
-            sheet: lines::week_for_athlete(week, reader.units, reader.pace),
-            days: days_of(block, week).map(|day| day_view(block, day, reader, scale)).collect(),
-        })
-        .collect()
+    let weeks = block.weeks().into_iter();
+    let whole = |week: WeekSummary| WeekView::since(week.from, week, block, (reader, scale));
+    weeks.map(whole).collect()
 }
 
-fn days_of<'a>(block: &'a Block, week: &WeekSummary) -> impl Iterator<Item = &'a Day> {
-    let (from, to) = (week.from, week.to);
-    block.days.iter().filter(move |day| (from..=to).contains(&day.date))
+/// The weeks from this day on as the athlete is told of them: a total stands above the days that it sums.
+pub(crate) fn weeks_from(block: &Block, from: NaiveDate, reader: Reader) -> Vec<WeekView> {
+    let (scale, units, pace) = (Scale::fit(block, reader.pace, Bar::WIDEST), reader.units, reader.pace);
+    let told = block.weeks().into_iter().filter(|week| week.to >= from).map(|week| {
+        let sheet = if from > week.from {
+            lines::end_of_week_for_athlete(block, (from, week.to), units, pace)
+        } else {
+            lines::week_for_athlete(&week, units, pace)
+        };
+        WeekView { sheet, ..WeekView::since(from, week, block, (reader, scale)) }
+    });
+    told.collect()
 }
 
 fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
@@ -221,8 +258,6 @@ fn day_view(block: &Block, day: &Day, reader: Reader, scale: Scale) -> DayView {
     DayView {
         day: day.date,
         weekday: words::weekday_short(day.weekday()),
-        date_short: lines::day_month_short(day.date),
-        long_date: words::long_date(day.date),
         to_race: day.to_race,
         state,
         today: reader.today == Some(day.date),
@@ -277,10 +312,9 @@ fn day_lines(block: &Block, day: &Day, units: DistanceUnit) -> Vec<Line> {
 
 /// Two runs of a day mostly change for the same reason: it stands with the first of them.
 fn say_each_reason_once(lines: &mut [Line]) {
-    let mut said: Vec<String> = Vec::new();
-    for line in lines {
-        line.why.retain(|why| !said.contains(why));
-        said.extend(line.why.iter().cloned());
+    for at in 1..lines.len() {
+        let (above, below) = lines.split_at_mut(at);
+        below[0].why.retain(|why| above.iter().all(|line| !line.why.contains(why)));
     }
 }
 
@@ -313,7 +347,7 @@ fn dropped_line(dropped: &Dropped, units: DistanceUnit, nothing_yet: bool) -> Li
 
 /// The ebb picture of a block, in the words of its weeks.
 pub(crate) fn picture(block: &Block, weeks: &[WeekView], reader: Reader, title: String) -> Picture {
-    let names = weeks.iter().map(|week| (week.name.clone(), week.brief.clone())).collect();
+    let names = weeks.iter().map(|week| (week.name.clone(), week.brief())).collect();
     Picture::of(
         Subject { block, pace: reader.pace, today: reader.today, title, weeks: names },
         &PictureWords { block, reader },
