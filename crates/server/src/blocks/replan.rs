@@ -13,7 +13,7 @@ use planning::replan::race::called_off;
 use planning::review::{Subject, fixed_against_events};
 use planning::{
     Amount, Block, Day, DistanceUnit, EventKind, Excess, Finding, Followed, Happened, LifeEvent, Pace, Problem,
-    RaceChange, Settings, Share, Totals, race_changed, replan,
+    RaceChange, Role, Session, Settings, Share, Totals, race_changed, replan,
 };
 use serde::Deserialize;
 use store::{BlockId, StoreError};
@@ -183,10 +183,17 @@ fn differing<'a>(
     new: &'a Block,
     units: DistanceUnit,
 ) -> impl Iterator<Item = (Option<&'a Day>, &'a Day)> {
-    let differs = move |day: &&'a Day| {
-        old.day(day.date).is_none_or(|was| sessions_in_words(was, units) != sessions_in_words(day, units))
-    };
+    let differs = move |day: &&'a Day| old.day(day.date).is_none_or(|was| !says_the_same(was, day, units));
     new.days.iter().filter(differs).map(|day| (old.day(day.date), day))
+}
+
+/// Whether two days are told in the same words; mostly they are the same, and need none.
+fn says_the_same(was: &Day, is: &Day, units: DistanceUnit) -> bool {
+    fn run(day: &Day) -> impl Iterator<Item = (&Session, Role)> {
+        day.sessions.iter().map(|planned| (&planned.session, planned.role))
+    }
+    let is_same = (was.to_race == 0) == (is.to_race == 0) && run(was).eq(run(is));
+    is_same || sessions_in_words(was, units) == sessions_in_words(is, units)
 }
 
 impl Proposal {
