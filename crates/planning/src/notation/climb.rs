@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::line::quote;
+use super::line::{apart_from_notes, quote};
 
 /// Words that say of metres in front of them that they are climbed.
 const CLIMBED: [&str; 15] = [
@@ -39,7 +39,7 @@ pub(super) fn noted(line: &str) -> Cow<'_, str> {
 /// Where climbing stands in a line: its number, the unit and the words.
 fn found(line: &str) -> Option<(usize, usize)> {
     // Inside brackets and quotes it is a note already.
-    let end = line.find(['(', '"', '\u{201c}']).unwrap_or(line.len());
+    let end = apart_from_notes(line).0.len();
     let metres = line[..end].match_indices(['m', 'M', 'f', 'F']).map(|(at, _)| at);
     metres.into_iter().find_map(|at| climb_at(line, at, end))
 }
@@ -118,6 +118,9 @@ mod tests {
             ("30 km 4000 ft gain", "30 km (\"4000 ft gain\")"),
             ("trail 15k/600m", "trail 15k (\"/600m\")"),
             ("15 km 600 hm", "15 km (\"600 hm\")"),
+            // A mark of seconds is no quote, and every quote is one.
+            ("6 x 20\" strides, 12 km, 300 m of climbing", "6 x 20\" strides, 12 km (\"300 m of climbing\")"),
+            ("12 km \u{201e}300 m vert\u{201c}", "12 km \u{201e}300 m vert\u{201c}"),
         ] {
             assert_eq!(noted(line), noted_line);
         }

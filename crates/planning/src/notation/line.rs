@@ -112,16 +112,38 @@ fn is_seconds(behind: &str) -> bool {
 
 /// Where the texts in quotes stand that [`cut`] keeps as they are.
 pub(super) fn quoted_spans(line: &str) -> Vec<Range<usize>> {
+    spans(line, Aside::Quoted)
+}
+
+/// Where the texts in brackets and in quotes stand, which are no words of the line.
+pub(super) fn aside_spans(line: &str) -> Vec<Range<usize>> {
+    spans(line, Aside::Any)
+}
+
+/// What stands beside the words of a line.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Aside {
+    /// What quotes keep as it is, in brackets or without; of other brackets what is inside them.
+    Quoted,
+    /// Every bracket too. What is never closed goes on to the end.
+    Any,
+}
+
+fn spans(line: &str, wanted: Aside) -> Vec<Range<usize>> {
     let mut spans = Vec::new();
     let mut at = 0;
     let mut before = ' ';
     while let Some(next) = line[at..].chars().next() {
         let left = &line[at..];
-        let behind = match next {
-            '(' => bracketed(left).ok().filter(|(note, _)| matches!(note, Note::Quoted(_))).map(|(_, behind)| behind),
-            _ if is_opening_quote(next) && !before.is_ascii_digit() => quoted(left).ok().map(|(_, behind)| behind),
+        let found = match next {
+            '(' => Some(bracketed(left).map(|(note, behind)| (matches!(note, Note::Quoted(_)), behind))),
+            _ if is_opening_quote(next) && !before.is_ascii_digit() => {
+                Some(quoted(left).map(|(_, behind)| (true, behind)))
+            }
             _ => None,
         };
+        let found = found.map(|found| found.unwrap_or((false, "")));
+        let behind = found.filter(|(is_quoted, _)| *is_quoted || wanted == Aside::Any).map(|(_, behind)| behind);
         let until = behind.map_or(at + next.len_utf8(), |behind| line.len() - behind.len());
         spans.extend(behind.map(|_| at..until));
         (at, before) = (until, next);
@@ -137,7 +159,7 @@ pub(super) fn is_space(next: char) -> bool {
 
 /// A line up to its first bracket or quote, and what is left: there words are notes, and stay as they are.
 pub(super) fn apart_from_notes(line: &str) -> (&str, &str) {
-    line.split_at(line.find(|next| next == '(' || is_opening_quote(next)).unwrap_or(line.len()))
+    line.split_at(aside_spans(line).first().map_or(line.len(), |aside| aside.start))
 }
 
 pub(super) fn is_opening_quote(next: char) -> bool {

@@ -5,7 +5,7 @@ use super::super::around::shortest_whole;
 use super::super::doubles::is_easy_run;
 use super::super::hardness::is_pace_only;
 use super::super::kinds::take_kind_or_short;
-use super::super::line::{Parts, written};
+use super::super::line::{Parts, apart_from_notes, written};
 use super::super::read::with_wholes_reckoned;
 use super::super::rest::is_rest;
 use super::super::runner::Runner;
@@ -243,7 +243,7 @@ pub(super) fn run_with_reps(run: &str, reps: &str, runner: Runner) -> Option<Str
 
 /// "7 E + str": strides at the end of the run, or strength beside it; "4 str" are four of the former.
 pub(super) fn strides_or_strength(line: &str) -> Vec<String> {
-    let outside = &line[..line.find(['(', '"']).unwrap_or(line.len())];
+    let (outside, _) = apart_from_notes(line);
     let ends = |at: usize| {
         let front = outside[..at].strip_suffix('x').filter(|front| front.ends_with(|one: char| one.is_ascii_digit()));
         let attached = front.unwrap_or(&outside[..at]).ends_with(char::is_alphabetic);
