@@ -431,3 +431,54 @@ fn short_words_of_coaches_are_read_as_they_are_meant() {
     assert_eq!(lines("easy 5 km (parkland, walk the hills)")[0], "easy 5 km (\"parkland, walk the hills\")");
     assert_eq!(lines("10 km easy (fast finish)")[0], "progression 10 km (fast finish)");
 }
+
+#[test]
+fn a_half_of_the_day_that_is_told_by_its_numbers_is_one_run() {
+    let paced = |half: &str| format!("tempo 14 km, hard 8 km ({half}, 3 km warm up, @ 4:12, 3 km cool down");
+    let (am, pm) = (paced("AM"), paced("PM"));
+    let reps = "6 x 800 m, 8.8 km (PM, 2 km easy warm up, 2 km easy cool down)";
+    reads(&[
+        (Km, "AM easy 6, PM 3 + 8 @ 4:12 + 3", &format!("easy 6 km (AM) + {pm})")),
+        (Km, "AM easy 6 + PM 3 + 8 @ 4:12 + 3", &format!("easy 6 km (AM) + {pm})")),
+        (Km, "AM 6, PM (3 + 8 @ 4:12 + 3)", &format!("easy 6 km (AM) + {pm})")),
+        (Km, "AM 6 (trail), PM 3 + 8 @ 4:12 + 3 (with Jo)", &format!("easy 6 km (AM, trail) + {pm}, with Jo)")),
+        (Km, "AM 6, PM 3 + 8 @ 4:12 + 3 + gym", &format!("easy 6 km (AM) + {pm}) + strength")),
+        (Km, "AM 6 + gym, PM 3 + 8 @ 4:12 + 3", &format!("easy 6 km (AM) + strength + {pm})")),
+        (Km, "AM 3 + 8 @ 4:12 + 3, PM 6", &format!("{am}) + easy 6 km (PM)")),
+        (Km, "PM 3 + 8 @ 4:12 + 3", &format!("{pm})")),
+        (Km, "6 am, 3 + 8 @ 4:12 + 3 pm", &format!("easy 6 km (am) + {})", paced("pm"))),
+        (
+            Km,
+            "morning 6, evening 3 + 8 MP + 3",
+            "easy 6 km (morning) + race pace 14 km, hard 8 km (evening, 3 km easy warm up, MP, 3 km easy cool down)",
+        ),
+        (
+            Km,
+            "AM 6, PM 2 + 5T + 2",
+            "easy 6 km (AM) + tempo 9 km, hard 5 km (PM, 2 km easy warm up, 2 km easy cool down)",
+        ),
+        (Km, "AM 6 / PM 2 + 6x800 + 2", &format!("easy 6 km (AM) + {reps}")),
+        (Km, "AM 6, PM 2 + 6x800 + 2 + core", &format!("easy 6 km (AM) + {reps} + strength (core)")),
+        // Easy runs one after the other stay as many.
+        (Km, "AM 6 + 4, PM 8", "easy 6 km (AM) + easy 4 km + easy 8 km (PM)"),
+        (Km, "AM 5 + 8 + 5", "easy 5 km (AM) + easy 8 km + easy 5 km"),
+    ]);
+}
+
+#[test]
+fn numbers_of_several_runs_are_in_one_unit() {
+    asks(&[
+        (Km, "am 40 pm 30", &["easy 40 min (am) + easy 30 min (pm)"]),
+        (Mi, "am 40 pm 30", &["easy 40 min (am) + easy 30 min (pm)"]),
+        (Km, "AM 40 easy / PM 30 easy + gym", &["easy 40 min (AM) + easy 30 min (PM) + strength"]),
+        (Km, "double 40/30", &["easy 40 min + easy 30 min"]),
+        (Km, "am 30 pm 20", &["easy 30 min (am) + easy 20 min (pm)", "easy 30 km (am) + easy 20 km (pm)"]),
+        // Nobody runs for eight minutes.
+        (Km, "am 60 pm 8", &["easy 60 min (am) + easy 8 km (pm)"]),
+    ]);
+    reads(&[
+        (Km, "am 12 pm 8", "easy 12 km (am) + easy 8 km (pm)"),
+        (Km, "double 20/15", "easy 20 km + easy 15 km"),
+        (Km, "am 22 pm 18", "easy 22 km (am) + easy 18 km (pm)"),
+    ]);
+}

@@ -16,7 +16,8 @@ use crate::units::{Amount, Milli, Totals, Unit};
 const SHORT: [&str; 4] = ["am", "a.m", "pm", "p.m"];
 const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
 
-fn half(word: &str) -> Option<&str> {
+/// A word for a half of the day, without the marks behind it.
+pub(super) fn half(word: &str) -> Option<&str> {
     let bare = word.trim_end_matches([':', '.', '-']);
     SHORT.iter().chain(&LONG).any(|half| bare.eq_ignore_ascii_case(half)).then_some(bare)
 }
@@ -27,7 +28,7 @@ pub(super) fn names_half(words: &str) -> bool {
 }
 
 /// The same where it stands behind: "in the morning" is a note.
-fn half_behind(word: &str) -> Option<&str> {
+pub(super) fn half_behind(word: &str) -> Option<&str> {
     half(word).filter(|bare| SHORT.iter().any(|half| bare.eq_ignore_ascii_case(half)))
 }
 

@@ -65,10 +65,12 @@
 
 mod amounts;
 mod around;
+mod bare;
 mod climb;
 mod date;
 mod doubles;
 mod draft;
+mod halves;
 mod hardness;
 mod kinds;
 mod line;

@@ -6,9 +6,11 @@ use chrono::{NaiveDate, Weekday};
 
 use super::amounts::RawAmount;
 use super::around::{self, Unsettled};
+use super::bare;
 use super::climb;
 use super::doubles::{by_double_strokes, by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
+use super::halves;
 use super::line::{Part, Parts, apart_from_notes, cut, unreadable};
 use super::miles;
 use super::offer::with_wholes;
@@ -267,6 +269,7 @@ pub(super) fn slots_of(
     let line = if without_mark.is_empty() { line } else { without_mark };
     let line = &*if doubt == Doubt::Asked { stages::sentences_parted(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { rounds::spelled(line) } else { Cow::Borrowed(line) };
+    let line = &*if doubt == Doubt::Asked { halves::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { sums::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*stages::parted(&climb::noted(line)).into_owned();
     let line = &*if doubt == Doubt::Asked { by_double_strokes(line) } else { Cow::Borrowed(line) };
@@ -396,6 +399,9 @@ fn read_cut(line: &str, slots: &[Vec<Parts>], runner: Runner, doubt: Doubt) -> R
             }
         }
         read.extend(Slot::any_of(sessions));
+    }
+    if found.is_empty() && doubt == Doubt::Asked {
+        found.extend(bare::asks_unit(slots, runner.units).map(|question| (0, Unread::Asked(question))));
     }
     if found.is_empty() { Ok(read) } else { Err(found) }
 }

@@ -2,6 +2,7 @@
 
 use super::super::amounts::RawAmount;
 use super::super::around::shortest_whole;
+use super::super::bare;
 use super::super::doubles::is_easy_run;
 use super::super::hardness::is_pace_only;
 use super::super::kinds::take_kind_or_short;
@@ -72,6 +73,24 @@ pub(super) fn of_session(line: &str, problems: &[ProblemKind], runner: Runner) -
         _ => Vec::new(),
     };
     lines.into_iter().map(Way::sure).collect()
+}
+
+/// "am 40 pm 30": the unit that nobody said is the same for both.
+pub(super) fn in_one_unit(slots: &[Vec<Parts>], runner: Runner) -> Vec<String> {
+    let Some(runs) = bare::runs(slots) else { return Vec::new() };
+    let asks = |at: &usize| {
+        let wrong = sound(&written(&slots[*at..=*at]), runner).err().unwrap_or_default();
+        matches!(wrong.as_slice(), [ProblemKind::Unreadable { expected: Expected::UnitOfRun, .. }])
+    };
+    if !runs.iter().any(asks) && bare::asks_unit(slots, runner.units).is_none() {
+        return Vec::new();
+    }
+    let slot = |(at, slot): (usize, &Vec<Parts>), unit: &str| {
+        let line = written(std::slice::from_ref(slot));
+        if runs.contains(&at) { with_unit(&line, unit).unwrap_or(line) } else { line }
+    };
+    let day = |unit: &str| slots.iter().enumerate().map(|one| slot(one, unit)).collect::<Vec<_>>().join(" + ");
+    vec![day(Unit::Min.symbol()), day(runner.units.unit().symbol())]
 }
 
 /// "45 easy" with "min": "45 min easy".

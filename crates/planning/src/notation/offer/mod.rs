@@ -38,7 +38,7 @@ use super::sets::{starts_with_reps, take_sets};
 use super::text::{Text, tidy};
 use crate::problem::{Expected, ProblemKind};
 use crate::session::{Kind, Session, SetUnit, Sets};
-use crate::units::{DistanceUnit, Pace, Unit, middle_km};
+use crate::units::{Amount, DistanceUnit, Pace, Unit, middle_km};
 use crate::week::Slot;
 
 /// The most lines that are offered for one.
@@ -302,7 +302,8 @@ fn is_plausible(day: &[Slot]) -> bool {
     day.iter().flat_map(Slot::options).all(is_usual)
 }
 
-/// Whether somebody runs easily further than anybody does who says no unit: "60 ez" are minutes.
+/// Whether somebody runs easily further in one run or in all of a day than anybody does who says no unit: "60 ez" are
+/// minutes, and so are "am 40 pm 30".
 ///
 /// # Source
 ///
@@ -310,12 +311,12 @@ fn is_plausible(day: &[Slot]) -> bool {
 fn is_far(line: &str, day: &[Slot]) -> bool {
     const MOST_EASY_KM: f64 = 50.0;
     let is_gentle = |session: &&Session| matches!(session.kind, Kind::Easy | Kind::Recovery | Kind::Steady);
-    let is_far = |session: &Session| {
-        session
-            .amount
-            .is_some_and(|amount| amount.unit() != Unit::Min && middle_km(amount, Pace::ASSUMED) > MOST_EASY_KM)
-    };
-    day.iter().flat_map(Slot::options).filter(is_gentle).any(is_far) && !seen::words_have_distance(line)
+    let in_km = |amount: Amount| if amount.unit() == Unit::Min { 0.0 } else { middle_km(amount, Pace::ASSUMED) };
+    let of_session = |session: &Session| session.amount.map_or(0.0, in_km);
+    let is_far = |session: &Session| of_session(session) > MOST_EASY_KM;
+    let of_day: f64 = day.iter().map(Slot::chosen).filter(is_gentle).map(of_session).sum();
+    let any = day.iter().flat_map(Slot::options).filter(is_gentle).any(is_far) || of_day > MOST_EASY_KM;
+    any && !seen::words_have_distance(line)
 }
 
 /// Whether minutes with a word that nobody knows here are taken for a run: "Yoga 45 min" may be anything.
@@ -469,6 +470,10 @@ fn ways(line: &str, runner: Runner) -> Vec<Way> {
         all.extend(asked::of_day(line, runner).into_iter().map(Way::sure));
         all.extend(of_slot(slot, runner));
         return all;
+    }
+    let in_one_unit = asked::in_one_unit(&slots, runner);
+    if !in_one_unit.is_empty() {
+        return in_one_unit.into_iter().map(Way::sure).collect();
     }
     let each: Vec<Vec<Way>> = slots.iter().map(|slot| of_slot(slot, runner)).collect();
     let pieces: Vec<String> = slots.iter().map(|slot| written(std::slice::from_ref(slot))).collect();
