@@ -202,6 +202,25 @@ fn running_and_walking_by_turns_is_how_an_easy_run_is_run() {
         (Km, "30' easy run/walk 4:1", "easy 30 min (\"run/walk 4:1\")"),
         (Km, "run/walk 30 min", "easy 30 min (\"run/walk\")"),
         (Km, "40 min run-walk", "easy 40 min (\"run-walk\")"),
+        (Km, "34 min run/walk", "easy 34 min (\"run/walk\")"),
+        (Km, "34 min run-walk (1:1)", "easy 34 min (\"run-walk, 1:1\")"),
+        (Km, "34 min 1:1 run/walk", "easy 34 min (\"1:1 run/walk\")"),
+        (Km, "AM 34 min run/walk, PM gym", "easy 34 min (\"AM, run/walk\") + strength (PM)"),
+        (Km, "34 min run 1 walk 1", "easy 34 min (\"run 1 walk 1\")"),
+        (Km, "34 min, run 1, walk 1", "easy 34 min (\"run 1, walk 1\")"),
+        (Km, "40 min w/ run 4 walk 1", "easy 40 min (\"run 4 walk 1\")"),
+        (Km, "run 4 min walk 1 min, 40 min", "easy 40 min (\"run 4 min walk 1 min\")"),
+        (Km, "34 min: 17 x (1 run/1 walk)", "easy 34 min (\"1 run/1 walk\")"),
+        // Without the whole it is all turns together.
+        (Km, "17 x (1 run/1 walk)", "easy 34 min (\"1 run/1 walk\")"),
+        (Km, "17x(1' run 1' walk)", "easy 34 min (\"1' run 1' walk\")"),
+        (Km, "run 1 walk 1 x 17", "easy 34 min (\"run 1 walk 1\")"),
+        (Km, "(run 1, walk 1) x 17", "easy 34 min (\"run 1, walk 1\")"),
+        (Km, "6 x 3 min run, 2 min walk", "easy 30 min (\"3 min run, 2 min walk\")"),
+        (Km, "10 x (90s jog, 60s walk)", "easy 25 min (\"90s jog, 60s walk\")"),
+        // A walk of its own, and the rest of hard repetitions.
+        (Km, "run 30 min, walk 10 min", "easy 30 min + cross-training 10 min (\"walk\")"),
+        (Km, "6 x 3 min hard (2 min walk), 50 min", "6 x 3 min hard, 2 min walk, 50 min"),
         (Km, "(optional) 20-25 min very easy", "easy 20-25 min (very easy, optional)"),
     ]);
 }

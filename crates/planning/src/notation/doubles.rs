@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::amounts::RawAmount;
 use super::around::{is_around, loosens};
 use super::draft::take_surroundings;
-use super::kinds::{has_word, take_kind};
+use super::kinds::{WALKS, has_word, take_kind};
 use super::line::{Note, Part, Parts, apart_from_notes, cut};
 use super::sets::{is_recovery, starts_with_reps, walks_by_turns};
 use super::text::Text;
@@ -63,6 +63,10 @@ pub(super) fn by_marks(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let parted = |slot: &Vec<Parts>| -> Option<[Parts; 2]> {
         let [parts] = slot.as_slice() else { return None };
         let [part] = parts.as_slice() else { return None };
+        // "34 min run/walk" is one run.
+        if is_by_turns(&part.words) {
+            return None;
+        }
         let (one, other) = part.words.split_once(['/', '|'])?;
         // "60 min // 30 min strength"
         let (one, other) = (one.trim(), other.trim_start_matches(['/', '|']).trim());
@@ -80,6 +84,12 @@ pub(super) fn by_marks(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
         None => vec![slot],
     };
     slots.into_iter().flat_map(apart).collect()
+}
+
+/// Whether words name running and walking by turns anywhere.
+fn is_by_turns(words: &str) -> bool {
+    let starts = std::iter::once(0).chain(words.match_indices(' ').map(|(at, _)| at + 1));
+    starts.into_iter().any(|at| { Text::new(&words[at..]) }.take_any_phrase(&WALKS))
 }
 
 /// "easy 8 km swim 30 min": the run and what is done beside it; whether both have an amount.

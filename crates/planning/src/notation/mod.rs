@@ -91,6 +91,7 @@ mod temperature;
 mod text;
 mod time;
 mod total;
+mod turns;
 mod unparted;
 mod weight;
 mod write;

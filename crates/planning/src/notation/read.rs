@@ -21,6 +21,7 @@ use super::stages;
 use super::sums;
 use super::text::Text;
 use super::total::{taken, with_total};
+use super::turns;
 use super::unparted::by_parts;
 use crate::plain::joined;
 use crate::problem::{Expected, Field, Problem, ProblemKind};
@@ -273,7 +274,9 @@ pub(super) fn slots_of(
     let line = &*if doubt == Doubt::Asked { sums::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*stages::parted(&climb::noted(line)).into_owned();
     let line = &*if doubt == Doubt::Asked { by_double_strokes(line) } else { Cow::Borrowed(line) };
-    let mut slots = around::to_the_work(cut(line)?);
+    let slots = cut(line)?;
+    let slots = if doubt == Doubt::Asked { turns::told(slots) } else { slots };
+    let mut slots = around::to_the_work(slots);
     let total = taken(&mut slots);
     let slots = with_their_strides(by_sports(by_halves(by_marks(by_the_word(rest::parted(in_one_word(slots)))))));
     let mut slots = around::joined(around::one_run(by_parts(slots)));

@@ -10,6 +10,7 @@ use super::hardness::is_gentle;
 use super::line::is_opening_quote;
 use super::sets::{TIMES, is_recovery, take_set_unit};
 use super::text::Text;
+use super::turns::are_turns;
 use crate::session::Sets;
 
 /// The line with its rounds told as repetitions.
@@ -33,7 +34,7 @@ fn in_brackets(line: &str) -> Option<String> {
     let behind = &line[close + 1..];
     let ends = behind.trim_start();
     let is_apart = ends.is_empty() || ends.starts_with([',', ';', '+', '/', '|', '-', '(']);
-    let [run, rest] = two_parts(&line[open + 1..close])?;
+    let [run, rest] = two_parts(&line[open + 1..close]).filter(|_| !are_turns(&line[open + 1..close]))?;
     // "6 x (3' hard/2' float)" is read as it is, see `super::sets`.
     let is_read = lead.is_empty() && line[open..close].contains('/') && is_recovery(rest);
     let is_rest = is_recovery(rest) || is_gentle(rest) || rest.to_ascii_lowercase().ends_with("off");

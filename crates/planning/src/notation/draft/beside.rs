@@ -173,17 +173,22 @@ pub(in super::super) fn take_surroundings(text: &mut Text<'_>) -> bool {
     text.take_any_phrase(&SURROUNDINGS) || take_light_effort(text) || take_walks(text)
 }
 
-/// "run/walk 4:1", "run/walk 4/1 min".
+/// "run/walk 4:1", "run/walk 4/1 min", "4:1 run/walk".
 fn take_walks(text: &mut Text<'_>) -> bool {
+    let take_ratio = |turns: &mut Text<'_>| {
+        turns.skip_space();
+        !turns.take_digits().is_empty() && turns.take_any(&[':', '/', '-']).is_some() && !turns.take_digits().is_empty()
+    };
+    let mut led = *text;
+    if take_ratio(&mut led) && led.take_any_phrase(&WALKS) {
+        *text = led;
+        return true;
+    }
     if !text.take_any_phrase(&WALKS) {
         return false;
     }
     let mut turns = *text;
-    turns.skip_space();
-    let is_turned = !turns.take_digits().is_empty()
-        && turns.take_any(&[':', '/', '-']).is_some()
-        && !turns.take_digits().is_empty();
-    if is_turned {
+    if take_ratio(&mut turns) {
         turns.take_any(&['\'', '\u{2019}', '\u{2032}']);
         turns.take_any_phrase(&["min", "mins"]);
         *text = turns;
