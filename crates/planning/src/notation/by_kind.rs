@@ -501,3 +501,51 @@ fn numbers_of_several_runs_are_in_one_unit() {
         (Km, "am 22 pm 18", "easy 22 km (am) + easy 18 km (pm)"),
     ]);
 }
+
+#[test]
+fn parts_with_the_letters_of_their_paces_are_a_run_in_order() {
+    let raced = |unit: &str| format!("race pace 16 {unit}, hard 8 {unit} (4 {unit} warm up, MP, 4 {unit} cool down)");
+    for parts in ["16: 4E/8MP/4E", "16: 4E/8M/4E", "16: 4E 8M 4E", "4E/8M/4E", "4E 8M 4E", "16 (4E/8M/4E)"] {
+        reads(&[(Km, parts, &raced("km")), (Mi, parts, &raced("mi"))]);
+    }
+    reads(&[
+        (Mi, "LR 16 (4E 8M 4E)", "long 16 mi, hard 8 mi (MP)"),
+        (Km, "16: 8E/8M", "race pace 16 km, hard 8 km (at the end, MP)"),
+        (Km, "20: 10E/6M/4T", "1 x 6 km MP, 1 x 4 km T, 20 km (10 km warm up)"),
+        (Mi, "21: 10E/6M/4T/1E", "1 x 6 mi MP, 1 x 4 mi T, 21 mi (10 mi warm up, 1 mi cool down)"),
+        (Km, "18: 4E/6M/2E/4T/2E", "1 x 6 km MP, 1 x 4 km T, 18 km"),
+        (Km, "LR 20 (10E/6M/4T)", "long 20 km, 1 x 6 km MP, 1 x 4 km T"),
+        // Two easy runs, and miles.
+        (Km, "10E/6E", "easy 10 km + easy 6 km"),
+        (Mi, "8M easy", "easy 8 mi"),
+    ]);
+    // Parts that come to another whole are somebody's slip.
+    assert!(read_day("20: 10E/6M/4T/1E", Km).is_err());
+}
+
+#[test]
+fn a_ladder_inside_a_whole_is_one_repetition_after_the_other() {
+    let miles = "1 x 3 mi, 1 x 2 mi, 1 x 1 mi, 9 mi";
+    let threshold = |unit: &str, whole: &str| format!("1 x 3 {unit} T, 1 x 2 {unit} T, 1 x 1 {unit} T, {whole}");
+    let minutes = "1 x 5 min, 1 x 4 min, 1 x 3 min, 1 x 2 min, 1 x 1 min";
+    reads(&[
+        (Mi, "9 w/ 3-2-1 mi", miles),
+        (Mi, "9 w/ 3,2,1 mi", miles),
+        (Mi, "9: 3-2-1 mi", miles),
+        (Km, "14 w/ 3-2-1 km @ T", &threshold("km", "14 km")),
+        (Mi, "2 up, 3-2-1 mi @ T, 2 down", &threshold("mi", "10 mi (2 mi warm up, 2 mi cool down)")),
+        (Km, "12 w/ 3k-2k-1k", "1 x 3 km, 1 x 2 km, 1 x 1 km, 12 km"),
+        (Km, "50 min w/ 5-4-3-2-1'", &format!("{minutes}, 50 min")),
+        (Km, "50 min w/ 5'-4'-3'-2'-1' (2' jog)", &format!("{minutes}, 2' jog, 50 min")),
+        (Km, "8 km, 5-4-3-2-1 min, gym", &format!("{minutes}, 8 km + strength")),
+        (Km, "LR 30 w/ 6-5-4 km MP", "long 30 km, 1 x 6 km MP, 1 x 5 km MP, 1 x 4 km MP"),
+        // A kind behind three numbers alone is that of the middle one.
+        (Km, "2-3-2 tempo", "tempo 7 km, hard 3 km (2 km warm up, 2 km cool down)"),
+    ]);
+    asks(&[
+        (Mi, "9 w/ 3-2-1", &[miles, "1 x 3 min, 1 x 2 min, 1 x 1 min, 9 mi"]),
+        (Km, "14 w/ 3-2-1 @ T", &[&threshold("km", "14 km"), &threshold("min", "14 km")]),
+        (Km, "50' w/ 5-4-3-2-1", &[&format!("{minutes}, 50 min")]),
+        (Km, "14 km: 3-8-3 MP", &["race pace 14 km, hard 8 km (3 km warm up, MP, 3 km cool down)"]),
+    ]);
+}

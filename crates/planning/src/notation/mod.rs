@@ -73,6 +73,8 @@ mod draft;
 mod halves;
 mod hardness;
 mod kinds;
+mod ladders;
+mod letters;
 mod line;
 mod load;
 mod miles;

@@ -11,6 +11,8 @@ use super::climb;
 use super::doubles::{by_double_strokes, by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
 use super::halves;
+use super::ladders;
+use super::letters;
 use super::line::{Part, Parts, apart_from_notes, cut, unreadable};
 use super::miles;
 use super::offer::with_wholes;
@@ -262,6 +264,7 @@ pub(super) fn slots_of(
     runner: Runner,
     doubt: Doubt,
 ) -> Result<(Vec<Vec<Parts>>, Option<String>), ProblemKind> {
+    let line = &*if doubt == Doubt::Asked { letters::spelled(line, runner.units) } else { Cow::Borrowed(line) };
     let line = &*in_full(line, runner.units);
     let line = &*if doubt == Doubt::Asked { miles::spelled(line, runner.units) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { around::short_in_full(line) } else { Cow::Borrowed(line) };
@@ -269,6 +272,7 @@ pub(super) fn slots_of(
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let line = if without_mark.is_empty() { line } else { without_mark };
     let line = &*if doubt == Doubt::Asked { stages::sentences_parted(line) } else { Cow::Borrowed(line) };
+    let line = &*if doubt == Doubt::Asked { ladders::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { rounds::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { halves::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { sums::spelled(line) } else { Cow::Borrowed(line) };

@@ -28,6 +28,7 @@ use super::around::{is_named as is_named_around, jogs_far};
 use super::doubles::apart_by_sport;
 use super::hardness::{is_gentle, is_short_part, names_hardness};
 use super::kinds::{has_word, take_kind_or_short};
+use super::ladders;
 use super::line::{Part, Parts, cut, written};
 use super::miles;
 use super::read::{Doubt, in_full, read_day, slots_of};
@@ -135,6 +136,10 @@ pub fn offers(line: &str, runner: impl Into<Runner>) -> Vec<Offer> {
     if let Some(offers) = of_short_form(&closed, runner) {
         return offers;
     }
+    let in_either_unit = of_either_unit(&closed, runner);
+    if !in_either_unit.is_empty() {
+        return in_either_unit;
+    }
     let mut found: Vec<Offer> = Vec::new();
     // "6M easy": miles, where the athlete counts in kilometres too.
     let in_miles = Some(in_full(&closed, DistanceUnit::Mi).into_owned()).filter(|line| *line != closed);
@@ -212,6 +217,18 @@ fn of_short_form(line: &str, runner: Runner) -> Option<Vec<Offer>> {
         only.certainty = certainty(line, only);
     }
     Some(found).filter(|found| !found.is_empty())
+}
+
+/// The readings of repetitions that are told without a unit, each with its whole where nobody said it.
+fn of_either_unit(line: &str, runner: Runner) -> Vec<Offer> {
+    let with_unit = |line: String| match sound(&line, runner) {
+        Ok(day) if is_plausible(&day) => Some(Offer::new(line, day, Guess::Nothing)),
+        Ok(_) => None,
+        Err(_) => offers(&line, runner).into_iter().next(),
+    };
+    let lines = ladders::in_either_unit(line, runner.units);
+    let asked = |offer: Offer| Offer { certainty: Certainty::Asked, ..offer };
+    lines.into_iter().filter_map(with_unit).map(asked).collect()
 }
 
 /// How sure the only offer for a line is.
