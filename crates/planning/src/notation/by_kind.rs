@@ -549,3 +549,28 @@ fn a_ladder_inside_a_whole_is_one_repetition_after_the_other() {
         (Km, "14 km: 3-8-3 MP", &["race pace 14 km, hard 8 km (3 km warm up, MP, 3 km cool down)"]),
     ]);
 }
+
+#[test]
+fn rounds_of_bare_numbers_are_minutes_where_the_whole_says_so() {
+    let ten = |whole: &str| format!("10 x 1 min, recovery \"1 min easy\", {whole}");
+    reads(&[
+        (Km, "8 km w/ 10x(1/1)", &ten("8 km")),
+        (Km, "8 km: 10 x (1/1)", &ten("8 km")),
+        (Km, "10x(1/1), 45 min", &ten("45 min")),
+        (Km, "15' wu, 10x(1/1), 10' cd", &ten("44 min (15 min wu, 10 min cd)")),
+        (Km, "45' fartlek w/ 8x(2/1)", "fartlek 45 min, 8 x 2 min, recovery \"1 min easy\""),
+        (Km, "5x(3/2) hard, 50 min", "5 x 3 min hard, recovery \"2 min easy\", 50 min"),
+        (Km, "10 x (90s/60s), 45 min", "10 x 90 s, recovery \"60s\", 45 min"),
+        (Km, "10x(1'/1'), 45 min", "10 x 1 min, recovery \"1'\", 45 min"),
+    ]);
+    settles(&[(Km, "10x(1'/1')", "10 x 1 min, recovery \"1'\", 35 min")]);
+    asks(&[
+        (Km, "10x(1/1)", &[&ten("45 min"), "10 x 1 km, recovery \"1 km easy\", 23 km"]),
+        (
+            Km,
+            "2k wu, 10x(1/1), 2k cd",
+            &[&ten("7.5 km (2 km wu, 2 km cd)"), "10 x 1 km, recovery \"1 km easy\", 23 km (2 km wu, 2 km cd)"],
+        ),
+        (Km, "4x(2/1), 20k", &["4 x 2 min, recovery \"1 min easy\", 20 km", "4 x 2 km, recovery \"1 km easy\", 20 km"]),
+    ]);
+}

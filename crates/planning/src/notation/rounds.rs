@@ -6,19 +6,22 @@
 use std::borrow::Cow;
 
 use super::amounts::RawAmount;
+use super::around::is_around;
 use super::hardness::is_gentle;
+use super::kinds::take_kind;
 use super::line::is_opening_quote;
-use super::sets::{TIMES, is_recovery, take_set_unit};
+use super::sets::{TIMES, is_bare_rest, is_recovery, take_set_unit};
 use super::text::Text;
 use super::turns::are_turns;
 use crate::session::Sets;
+use crate::units::{DistanceUnit, Milli, Unit};
 
 /// The line with its rounds told as repetitions.
 pub(super) fn spelled(line: &str) -> Cow<'_, str> {
     if !line.contains(|one: char| one.is_ascii_digit()) || line.contains(is_opening_quote) {
         return Cow::Borrowed(line);
     }
-    let whole = [in_brackets, by_lists, by_seconds, by_strokes, one_by_one, turned];
+    let whole = [in_brackets, in_minutes, by_lists, by_seconds, by_strokes, one_by_one, turned];
     let told = whole.into_iter().find_map(|told| told(line));
     let told = told.or_else(|| [by_strokes, one_by_one, turned].into_iter().find_map(|told| in_a_part(line, told)));
     told.map_or(Cow::Borrowed(line), Cow::Owned)
@@ -34,12 +37,88 @@ fn in_brackets(line: &str) -> Option<String> {
     let behind = &line[close + 1..];
     let ends = behind.trim_start();
     let is_apart = ends.is_empty() || ends.starts_with([',', ';', '+', '/', '|', '-', '(']);
-    let [run, rest] = two_parts(&line[open + 1..close]).filter(|_| !are_turns(&line[open + 1..close]))?;
+    let inside = &line[open + 1..close];
+    let [run, rest] = two_lengths(inside).or_else(|| two_parts(inside)).filter(|_| !are_turns(inside))?;
     // "6 x (3' hard/2' float)" is read as it is, see `super::sets`.
     let is_read = lead.is_empty() && line[open..close].contains('/') && is_recovery(rest);
-    let is_rest = is_recovery(rest) || is_gentle(rest) || rest.to_ascii_lowercase().ends_with("off");
+    let is_rest = two_lengths(inside).is_some()
+        || is_recovery(rest)
+        || is_gentle(rest)
+        || rest.to_ascii_lowercase().ends_with("off");
     let is_told = is_apart && is_rest && !is_read && !reps.is_empty();
     is_told.then(|| format!("{lead}{reps} x {run}, recovery {rest}{behind}"))
+}
+
+/// "1'/1'", "90s/60s": what stands behind the stroke is the rest.
+fn two_lengths(words: &str) -> Option<[&str; 2]> {
+    let (run, rest) = words.split_once('/')?;
+    (is_bare_rest(run) && is_bare_rest(rest)).then(|| [run.trim(), rest.trim()])
+}
+
+/// "8 km w/ 10x(1/1)", "5x(3/2), 45 min": minutes, where the whole says so.
+fn in_minutes(line: &str) -> Option<String> {
+    let rounds = OnOff::find(line)?;
+    let all = |length: Milli, times: u16| length.0.checked_mul(i32::from(times));
+    let run = Milli(all(rounds.on, rounds.reps)?.checked_add(all(rounds.off, rounds.reps - 1)?)?);
+    let says_minutes = |words: &str| {
+        let mut text = Text::new(words);
+        take_kind(&mut text);
+        let amount = RawAmount::take(&mut text).ok().flatten()?.in_unit(Unit::Km).ok()?;
+        let is_timed = amount.unit() == Unit::Min;
+        let is_whole = text.is_done() || (take_kind(&mut text).is_some() && text.is_done());
+        ((is_timed && is_around(words)) || (is_whole && (is_timed || amount.high() <= run))).then_some(())
+    };
+    let front = rounds.front.trim_end().trim_end_matches([':', ',']);
+    let front = LEADS.iter().find_map(|lead| front.strip_suffix(lead)).unwrap_or(front);
+    let is_told = |words: &str| words.split([',', '+']).any(|part| says_minutes(part.trim()).is_some());
+    (is_told(front) || is_told(rounds.behind)).then(|| rounds.in_unit(Unit::Min))
+}
+
+/// What leads from a whole to its rounds.
+const LEADS: [&str; 4] = [" w/", " with", " incl", " w"];
+
+/// The readings of rounds without a unit, the likelier first: "10x(1/1)" may be kilometres too.
+pub(super) fn in_either_unit(line: &str, units: DistanceUnit) -> Vec<String> {
+    let Some(rounds) = OnOff::find(line).filter(|_| in_minutes(line).is_none()) else { return Vec::new() };
+    [Unit::Min, units.unit()].map(|unit| rounds.in_unit(unit)).into()
+}
+
+/// "10x(1/1)": so many rounds of two numbers.
+struct OnOff<'a> {
+    front: &'a str,
+    reps: u16,
+    on: Milli,
+    off: Milli,
+    behind: &'a str,
+}
+
+impl<'a> OnOff<'a> {
+    fn find(line: &'a str) -> Option<Self> {
+        /// From here on they may be seconds.
+        const MOST: Milli = Milli::whole(10);
+        let open = line.find('(')?;
+        let close = open + line[open..].find(')')?;
+        let front = line[..open].trim_end().strip_suffix(TIMES)?.trim_end();
+        let (front, reps) = front.split_at(front.trim_end_matches(|one: char| one.is_ascii_digit()).len());
+        let minutes = |words: &str| {
+            let number = words.trim().parse::<f64>().ok().map(|number| Milli((number * 1000.0).round() as i32));
+            number.filter(|number| *number > Milli::ZERO && *number <= MOST)
+        };
+        let (on, off) = line[open + 1..close].split_once('/')?;
+        let reps = reps.parse().ok().filter(|reps| (1..=Sets::MOST).contains(reps))?;
+        Some(Self { front, reps, on: minutes(on)?, off: minutes(off)?, behind: &line[close + 1..] })
+    }
+
+    fn in_unit(&self, unit: Unit) -> String {
+        let Self { front, reps, on, off, behind } = self;
+        let unit = unit.symbol();
+        let front =
+            front.trim_end().strip_suffix(':').map_or_else(|| (*front).to_owned(), |whole| format!("{whole}, "));
+        // "5x(3/2) hard"
+        let (pace, behind) = behind.split_at(behind.find([',', ';', '+', '(']).unwrap_or(behind.len()));
+        let space = if behind.starts_with(['+', '(']) { " " } else { "" };
+        format!("{front}{reps} x {on} {unit}{}, recovery {off} {unit} easy{space}{behind}", pace.trim_end())
+    }
 }
 
 /// "1' hard 1' easy", "3 min T / 2 min jog": two amounts with their words.

@@ -226,7 +226,7 @@ fn of_either_unit(line: &str, runner: Runner) -> Vec<Offer> {
         Ok(_) => None,
         Err(_) => offers(&line, runner).into_iter().next(),
     };
-    let lines = ladders::in_either_unit(line, runner.units);
+    let lines = [ladders::in_either_unit(line, runner.units), rounds::in_either_unit(line, runner.units)].concat();
     let asked = |offer: Offer| Offer { certainty: Certainty::Asked, ..offer };
     lines.into_iter().filter_map(with_unit).map(asked).collect()
 }
