@@ -574,3 +574,22 @@ fn rounds_of_bare_numbers_are_minutes_where_the_whole_says_so() {
         (Km, "4x(2/1), 20k", &["4 x 2 min, recovery \"1 min easy\", 20 km", "4 x 2 km, recovery \"1 km easy\", 20 km"]),
     ]);
 }
+
+#[test]
+fn a_whole_stands_in_front_of_repetitions_with_what_is_run_around_them() {
+    let around = "6 x 800 m, 8 mi (2 mi warm up, 2 mi cool down)";
+    reads(&[
+        (Mi, "8m: 2m easy, 6 x 800, 2m easy", around),
+        (Mi, "8: 2 easy, 6 x 800, 2 easy", around),
+        (Km, "8 mi: 2 easy, 6 x 800, 2 easy", around),
+        (Mi, "8m: 2m easy, 6 x 800", "6 x 800 m, 8 mi (2 mi warm up)"),
+        (Mi, "8m: 2m easy, 6 x 800, 400 jog", "6 x 800 m, 400 jog, 8 mi (2 mi warm up)"),
+        (Mi, "8m: 6 x 800, 90s jog", "6 x 800 m, 90s jog, 8 mi"),
+        (Mi, "9M: 2M wu, 5M T, 2M cd", "tempo 9 mi, hard 5 mi (2 mi wu, 2 mi cd)"),
+        (Km, "12k: 2k easy, 6 x 800 (400 jog), 2k easy", "6 x 800 m, 400 jog, 12 km (2 km warm up, 2 km cool down)"),
+        (Km, "60': 15' easy, 5 x 4' T, 10' easy", "5 x 4 min T, 60 min (15 min warm up, 10 min cool down)"),
+        (Km, "10k: 6 x 800 + gym", "6 x 800 m, 10 km + strength"),
+        (Km, "10k: 6 x 800, strides", "6 x 800 m, 10 km (with strides)"),
+        (Km, "6 x 800, strides, 10k", "6 x 800 m, 10 km (with strides)"),
+    ]);
+}

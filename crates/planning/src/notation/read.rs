@@ -307,7 +307,7 @@ pub(super) fn in_full(line: &str, units: DistanceUnit) -> Cow<'_, str> {
     let mut changed = false;
     let mut words: Vec<Cow<'_, str>> = Vec::new();
     for word in front.split(' ').take(if may_hold { usize::MAX } else { 0 }) {
-        let bare = word.trim_end_matches(',');
+        let bare = word.trim_end_matches([',', ':']);
         let comma = &word[bare.len()..];
         let full = match bare.strip_suffix('M').filter(|number| units == DistanceUnit::Mi && is_number(number)) {
             Some(number) => Some(format!("{number} mi{comma}")),

@@ -11,7 +11,7 @@ use super::around::is_around;
 use super::hardness::{is_gentle, is_pace_only, take_kind_with_pace};
 use super::kinds::{STRIDES, has_word, take_kind, take_kind_or_short};
 use super::line::is_opening_quote;
-use super::sets::starts_with_reps;
+use super::sets::{is_recovery, starts_with_reps};
 use super::text::Text;
 use super::unparted::is_up;
 use crate::session::Kind;
@@ -26,8 +26,15 @@ pub(super) fn spelled(line: &str) -> Cow<'_, str> {
     }
     let (front, note) = line.split_at(line.find('(').unwrap_or(line.len()));
     let is_open = note.is_empty() || (note.ends_with(')') && note.matches('(').count() == 1);
-    if !is_open || line.contains(is_opening_quote) {
+    if line.contains(is_opening_quote) {
         return Cow::Borrowed(line);
+    }
+    if !is_open {
+        // "12 km: 2 km easy, 6 x 800 (400 jog), 2 km easy"
+        let has_list =
+            line.split('(').skip(1).any(|note| note.split(')').next().is_some_and(|note| note.contains(',')));
+        let told = if has_list { None } else { of_whole_and_reps(line) };
+        return told.map_or(Cow::Borrowed(line), Cow::Owned);
     }
     let told = told(front).or_else(|| {
         // "3 + 8 @ 4:12 + 3 + gym": what is done besides has no number in front.
@@ -82,11 +89,7 @@ fn of_three(line: &str, is_inside: bool) -> Option<String> {
         if is_around(piece) { piece.to_owned() } else { format!("{piece} {phrase}") }
     };
     // Numbers without a unit are in that of their whole.
-    let unit = whole.map_or("", |whole| whole.trim_start_matches(|one: char| !one.is_alphabetic() && one != '\''));
-    let in_unit = |number: &str| {
-        let is_plain = number.bytes().all(|one| one.is_ascii_digit() || one == b'.');
-        if is_plain && !unit.is_empty() { format!("{number} {unit}") } else { number.to_owned() }
-    };
+    let in_unit = |number: &str| in_unit_of(whole.unwrap_or_default(), number);
     let (front, amount, behind) = (in_unit(front), in_unit(amount), in_unit(behind));
     let (front, behind) = (around(&front, "warm up"), around(&behind, "cool down"));
     let whole = whole.map_or_else(String::new, |whole| format!(", {whole}"));
@@ -209,9 +212,52 @@ fn of_kinds(line: &str) -> Option<String> {
 /// "6.5: 2 up, 20 min T, 1 down": the whole is told behind its parts everywhere else.
 fn of_whole_and_around(line: &str) -> Option<String> {
     let (whole, parts) = whole_in_front(line);
+    let whole = whole?;
     let first = parts.split(',').next().unwrap_or_default().trim();
-    let is_told = parts.matches(',').count() > 1 && (is_around(first) || is_up(first));
-    whole.filter(|_| is_told).map(|whole| format!("{parts}, {whole}"))
+    if parts.matches(',').count() > 1 && (is_around(first) || is_up(first)) {
+        return Some(format!("{parts}, {whole}"));
+    }
+    of_whole_and_reps(line)
+}
+
+/// "8 mi: 2 mi easy, 6 x 800, 2 mi easy", "8 mi: 6 x 800".
+fn of_whole_and_reps(line: &str) -> Option<String> {
+    let (whole, parts) = line.split_once(": ").filter(|(whole, _)| is_bare(whole))?;
+    let are_reps = starts_with_reps(Text::new(parts)) && !has_word(parts, &STRIDES);
+    if are_reps {
+        return Some(format!("{whole} with {parts}"));
+    }
+    reps_in_order(parts, whole).filter(|_| !parts.contains('+')).map(|parts| format!("{parts}, {whole}"))
+}
+
+/// Repetitions with what is run easily before and behind them as warm-up and cool-down: "2 mi easy, 6 x 800, 2 mi easy".
+fn reps_in_order(parts: &str, whole: &str) -> Option<String> {
+    let parts: Vec<&str> = parts.split(',').map(str::trim).collect();
+    let are_reps = |part: &&str| starts_with_reps(Text::new(part)) && !has_word(part, &STRIDES);
+    let reps = parts.iter().position(are_reps)?;
+    let last_reps = parts.iter().rposition(are_reps)?;
+    let around = |part: &str, phrase: &str| {
+        let amount = outer(part).filter(|_| reps == 1)?;
+        Some(format!("{} {phrase}", in_unit_of(whole, amount)))
+    };
+    let told = |(at, part): (usize, &&str)| match at {
+        _ if is_around(part) => (*part).to_owned(),
+        _ if at < reps => around(part, "warm up").unwrap_or_default(),
+        // Right behind repetitions it is their rest.
+        _ if at > last_reps + 1 || (at > last_reps && at + 1 == parts.len() && !is_recovery(part)) => {
+            around(part, "cool down").unwrap_or_else(|| (*part).to_owned())
+        }
+        _ => (*part).to_owned(),
+    };
+    let told: Vec<String> = parts.iter().enumerate().map(told).collect();
+    told.iter().all(|part| !part.is_empty()).then(|| told.join(", "))
+}
+
+/// A number without a unit in that of its whole.
+fn in_unit_of(whole: &str, number: &str) -> String {
+    let unit = whole.trim_start_matches(|one: char| !one.is_alphabetic() && one != '\'');
+    let is_plain = number.bytes().all(|one| one.is_ascii_digit() || one == b'.');
+    if is_plain && !unit.is_empty() { format!("{number} {unit}") } else { number.to_owned() }
 }
 
 /// "20 min tempo in the middle of 7": the whole behind its part.

@@ -49,7 +49,9 @@ impl Draft {
         let is_run_told = self.amount.is_some() || !self.parted.is_empty();
         // "6 x strides" are six; "6 x 100 m strides" are repetitions.
         let is_counted = |strides: &Part| !starts_with_reps(text) || strides.words != words;
-        if let Some(strides) = strides_alone(part).filter(|strides| is_run_told && is_counted(strides)) {
+        // "6 x 800, strides, 10k" are strides behind the repetitions, whose whole comes last.
+        let may_end = is_run_told || !self.sets.is_empty();
+        if let Some(strides) = strides_alone(part).filter(|strides| may_end && is_counted(strides)) {
             self.notes.push(strides.words);
             return Ok(());
         }
