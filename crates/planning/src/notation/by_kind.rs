@@ -576,6 +576,22 @@ fn rounds_of_bare_numbers_are_minutes_where_the_whole_says_so() {
 }
 
 #[test]
+fn hills_that_are_counted_are_in_a_note_beside_their_whole() {
+    reads(&[
+        (Km, "hills: 6 up, 8k", "hills 8 km (6 up)"),
+        (Km, "hills: 6 up, 8", "hills 8 km (6 up)"),
+        (Km, "8k, hills 6 up", "hills 8 km (6 up)"),
+        (Mi, "hills: 8 up, 6m, gym", "hills 6 mi (8 up) + strength"),
+        (Km, "hills x 6, 8k", "hills 8 km (x 6)"),
+        (Km, "hill reps: 10 times, 12 km (steep)", "hills 12 km (10 times, steep)"),
+        (Km, "2k wu, hills 6 up, 2k cd, 8k", "hills 8 km (2 km wu, 6 up, 2 km cd)"),
+        (Km, "hills 6 x 60 s, 8k", "hills 8 km, 6 x 60 s"),
+    ]);
+    let alone = offers("hills: 6 up", Km).into_iter().next().map(|offer| write_day(&offer.day));
+    assert_eq!(alone.as_deref(), Some("hills 8 km (6 up)"));
+}
+
+#[test]
 fn a_whole_stands_in_front_of_repetitions_with_what_is_run_around_them() {
     let around = "6 x 800 m, 8 mi (2 mi warm up, 2 mi cool down)";
     reads(&[

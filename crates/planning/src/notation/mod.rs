@@ -72,6 +72,7 @@ mod doubles;
 mod draft;
 mod halves;
 mod hardness;
+mod hills;
 mod kinds;
 mod ladders;
 mod letters;
@@ -110,6 +111,7 @@ mod strangers;
 mod tests;
 
 pub(crate) use around::{around_alone, as_run, fitted, in_note, jogged_in};
+pub(crate) use hills::is_count;
 pub(crate) use kinds::{STRIDES, has_word};
 pub(crate) use load::is_without_load;
 

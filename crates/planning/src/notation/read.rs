@@ -11,6 +11,7 @@ use super::climb;
 use super::doubles::{by_double_strokes, by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
 use super::halves;
+use super::hills;
 use super::ladders;
 use super::letters;
 use super::line::{Part, Parts, apart_from_notes, cut, unreadable};
@@ -272,6 +273,7 @@ pub(super) fn slots_of(
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let line = if without_mark.is_empty() { line } else { without_mark };
     let line = &*if doubt == Doubt::Asked { stages::sentences_parted(line) } else { Cow::Borrowed(line) };
+    let line = &*if doubt == Doubt::Asked { hills::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { ladders::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { rounds::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { halves::spelled(line) } else { Cow::Borrowed(line) };

@@ -4,6 +4,7 @@
 use std::ops::Range;
 
 use super::{PARTS, Part, UNITS, bare};
+use crate::notation::is_count;
 use crate::units::Amount;
 
 /// A note without what it tells of how much is run, which is not true of a shorter session: "or day off, bike 60min" is
@@ -132,6 +133,9 @@ const JOINING: [&str; 17] = [
 /// A piece of a note without the amounts of the session; nothing where that leaves nothing of the pace. A piece that
 /// tells no such amount is as it was.
 fn without_its_amounts(piece: &str, paces: Paces) -> Option<String> {
+    if is_count(piece) {
+        return None;
+    }
     let summands = summands(piece);
     if summands.len() > 1 {
         if paces != Paces::HardPart {
@@ -306,6 +310,7 @@ mod tests {
     fn how_much_is_run_is_not_said_of_a_shorter_session() {
         assert_eq!(left("or day off, bike 60min"), "or day off");
         assert_eq!(left("10x1' on/1' off"), "");
+        assert_eq!(left("6 up, steep, 6 x hills, x 6"), "steep");
         assert_eq!(left("2 km wu, 3 km to the park, 8 miles hilly, grass"), "2 km wu, 3 km to the park, grass");
         for kept in [
             "with 4 x 100 m strides",
