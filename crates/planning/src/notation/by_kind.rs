@@ -609,3 +609,17 @@ fn a_whole_stands_in_front_of_repetitions_with_what_is_run_around_them() {
         (Km, "6 x 800, strides, 10k", "6 x 800 m, 10 km (with strides)"),
     ]);
 }
+
+#[test]
+fn one_of_two_is_a_choice_of_the_day() {
+    asks(&[
+        (Mi, "off or 4 shuffle", &["rest (or 4 shuffle)", "easy 4 mi (shuffle, or off)"]),
+        (Mi, "XC race or 4 mile steady", &["time trial 5 mi (XC race) or steady 4 mi"]),
+    ]);
+    reads(&[
+        (Mi, "off/XT", "rest (XT)"),
+        (Mi, "off/XT 30 min", "cross-training 30 min (or off)"),
+        (Km, "rest / swim 30 min", "cross-training 30 min (\"or rest, swim\")"),
+        (Km, "off, swim 30 min", "cross-training 30 min (off, swim)"),
+    ]);
+}

@@ -282,6 +282,7 @@ const TELLING_NAMES: &[(&str, Kind)] = &[
     ("jog/walk", Kind::Easy),
     ("shake out", Kind::Easy),
     ("shakeout", Kind::Easy),
+    ("shuffle", Kind::Easy),
     ("run/walk", Kind::Easy),
     ("walk/run", Kind::Easy),
     ("r/w", Kind::Easy),

@@ -215,7 +215,12 @@ fn read_led(line: &str, led: Led<'_>, runner: Runner, doubt: Doubt) -> Option<Ve
                 return None;
             }
             if session.amount.is_some() {
-                note_first(&mut session, led.rest);
+                // "off/XT 30 min": one or the other.
+                let is_either = led.behind.starts_with('/');
+                note_first(
+                    &mut session,
+                    &if is_either { format!("or {}", led.rest.to_lowercase()) } else { led.rest.to_owned() },
+                );
             }
             Some(vec![Slot::one(session)])
         }
