@@ -1,6 +1,6 @@
 //! One piece of training.
 
-use crate::notation::{STRIDES, fitted, has_word, in_note, jogged_in};
+use crate::notation::{STRIDES, fitted, has_word, in_note, jogged_in, rests_alone};
 use crate::note::{self, Paces};
 use crate::problem::ProblemKind;
 use crate::units::{Amount, DistanceUnit, Milli, Pace, Share, Unit, from_km, in_km, middle_km};
@@ -493,8 +493,10 @@ impl Session {
                     () if usual.is_hard() => Paces::HardPart,
                     () => Paces::Whole(before),
                 };
-                self.note =
-                    note::without_amounts(&self.note, paces, |piece| in_note(piece, before.unit()) > Milli::ZERO);
+                // "2' easy" is the rest between repetitions.
+                let is_rest = |piece: &str| !self.sets.is_empty() && !rests_alone(piece).is_empty();
+                let stays = |piece: &str| in_note(piece, before.unit()) > Milli::ZERO || is_rest(piece);
+                self.note = note::without_amounts(&self.note, paces, stays);
             }
         }
     }

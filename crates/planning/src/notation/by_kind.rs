@@ -611,6 +611,22 @@ fn a_whole_stands_in_front_of_repetitions_with_what_is_run_around_them() {
 }
 
 #[test]
+fn a_jog_back_is_as_far_as_the_repetition_on_a_hill_as_on_the_flat() {
+    reads(&[
+        (Km, "2k wu, 8 x 200 m hills, jog down, 2k cd", "8 x 200 m hills, jog down, 7 km (2 km wu, 2 km cd)"),
+        (Km, "2k wu, 8 x 200 m, jog back, 2k cd", "8 x 200 m, jog back, 7 km (2 km wu, 2 km cd)"),
+        (Km, "15' wu, 8 x 1' hills, jog down, 10' cd", "8 x 1 min hills, jog down, 40 min (15 min wu, 10 min cd)"),
+        (
+            Km,
+            "15' wu, 8 x 1' hills, 2' jog down, 10' cd",
+            "8 x 1 min hills, 2' jog down, 47 min (15 min wu, 10 min cd)",
+        ),
+        // Nobody runs while walking.
+        (Km, "2k wu, 8 x 200 m hills, walk down, 2k cd", "8 x 200 m hills, walk down, 5.6 km (2 km wu, 2 km cd)"),
+    ]);
+}
+
+#[test]
 fn one_of_two_is_a_choice_of_the_day() {
     asks(&[
         (Mi, "off or 4 shuffle", &["rest (or 4 shuffle)", "easy 4 mi (shuffle, or off)"]),

@@ -114,6 +114,7 @@ pub(crate) use around::{around_alone, as_run, fitted, in_note, jogged_in};
 pub(crate) use hills::is_count;
 pub(crate) use kinds::{STRIDES, has_word};
 pub(crate) use load::is_without_load;
+pub(crate) use sets::rests_alone;
 
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use date::read_date;

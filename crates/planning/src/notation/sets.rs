@@ -137,11 +137,27 @@ pub(super) fn is_bare_rest(words: &str) -> bool {
     matches!(take_length(&mut text), Ok(Some((_, SetUnit::S | SetUnit::Min)))) && text.is_done()
 }
 
+/// The pieces of a note that are the rest between repetitions, "walk back", "2' easy", without its other words.
+pub(crate) fn rests_alone(note: &str) -> String {
+    let is_rest = |piece: &&str| {
+        let mut text = Text::new(piece);
+        let is_timed = matches!(take_length(&mut text), Ok(Some((_, SetUnit::S | SetUnit::Min))));
+        is_recovery(piece)
+            || has_word(piece, &["float"])
+            || (is_timed && (text.is_done() || text.take_any_phrase(&JOGS)))
+    };
+    note.split(", ").filter(is_rest).collect::<Vec<_>>().join(", ")
+}
+
 /// Words for easy running between repetitions.
 const JOGS: [&str; 9] = ["jog", "jogs", "jogging", "jogged", "float", "floats", "easy", "e", "j"];
 
 /// How far or how long is jogged between repetitions, as their rest or else the words behind them tell it: "200 jog", "jog
-/// 200", "in 3:50 r 400 m easy jog".
+/// 200", "in 3:50 r 400 m easy jog". Back or down it is as far as the repetition, on a hill as on the flat.
+///
+/// # Source
+///
+/// Common practice, no published source.
 pub(super) fn jog_in(sets: &Sets) -> Option<(Milli, SetUnit)> {
     let words = if sets.recovery.is_empty() { &sets.pace } else { &sets.recovery };
     if !has_word(words, &JOGS) {
@@ -152,8 +168,16 @@ pub(super) fn jog_in(sets: &Sets) -> Option<(Milli, SetUnit)> {
         return Some(length);
     }
     let places = std::iter::once(0).chain(words.match_indices([' ', '/']).map(|(at, _)| at + 1));
-    places.map(|at| Text::new(&words[at..])).find_map(|text| length_then_jog(text).or_else(|| jog_then_length(text)))
+    let told = places
+        .map(|at| Text::new(&words[at..]))
+        .find_map(|text| length_then_jog(text).or_else(|| jog_then_length(text)));
+    // "jog back", "jog down": as far as the repetition.
+    let is_back = || has_word(words, &BACK) && !words.contains(|one: char| one.is_ascii_digit());
+    told.or_else(|| is_back().then_some((sets.length, sets.unit)))
 }
+
+/// Words for the way back to where a repetition began.
+const BACK: [&str; 2] = ["back", "down"];
 
 /// "400 m easy jog"
 fn length_then_jog(mut text: Text<'_>) -> Option<(Milli, SetUnit)> {

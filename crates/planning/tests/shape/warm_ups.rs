@@ -105,6 +105,8 @@ fn hills_on_the_flat_keep_their_warm_up_and_lose_the_hill() {
     let coach = before(Half, week);
     assert_eq!(written(&coach, 12), "8 x 60 s hill, jog down, 9 km (2 km wu, 2 km cd, Mill Lane)");
     assert_eq!(written(&coach, 5), "4 x 60 s, jog, 7 km (2 km wu, 2 km cd)");
+    let rested = "- | 2 km wu, 6 x 3 min uphill (2' easy), 2 km cd, 9 km (steep) | 8 | 8 | - | 7 | long 18";
+    assert_eq!(written(&before(Half, rested), 5), "3 x 3 min, 7 km (2 km wu, 2 km cd, 2' easy)");
     let late = before(TenK, "8 | 2 km wu, 8 x 60 s uphill, 2 km cd, 9 km | 8 | 8 | - | 7 | long 18").on(Weekday::Fri);
     assert_eq!(written(&late, 10), "8 x 60 s, 9 km (2 km wu, 2 km cd)");
 }

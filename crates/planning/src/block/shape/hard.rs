@@ -5,7 +5,8 @@ use crate::block::amounts;
 use crate::block::draft::{DraftDay, HardRule, Item, Sizing};
 use crate::block::facts::Facts;
 use crate::block::{Reason, Role, race_week};
-use crate::notation::around_alone;
+use crate::notation::{around_alone, rests_alone};
+use crate::plain::joined;
 use crate::session::{Kind, Session};
 use crate::units::{Share, is_below_km};
 
@@ -52,18 +53,24 @@ pub(super) fn move_hills_to_the_flat(facts: &Facts<'_>, days: &mut [DraftDay]) {
 /// Words that say nothing true of the flat.
 const OF_A_HILL: [&str; 8] = ["hill", "hills", "uphill", "uphills", "downhill", "up", "down", "incline"];
 
-/// Makes a session on a hill one on the flat. What its note says of the hill goes, the warm-up and the cool-down stay.
+/// Makes a session on a hill one on the flat. What its note says of the hill goes; the warm-up, the cool-down and the rest
+/// between the efforts stay.
 pub(super) fn flatten(session: &mut Session, kind: Kind) {
     session.kind = kind;
-    session.note = around_alone(&session.note);
+    let rests = without_hill(&rests_alone(&session.note));
+    session.note = joined([around_alone(&session.note), rests], ", ");
     for sets in &mut session.sets {
         for words in [&mut sets.pace, &mut sets.recovery] {
-            let is_of_a_hill = |word: &&str| OF_A_HILL.iter().any(|hill| word.eq_ignore_ascii_case(hill));
-            if words.split(' ').any(|word| is_of_a_hill(&word)) {
-                *words = words.split(' ').filter(|word| !is_of_a_hill(word)).collect::<Vec<_>>().join(" ");
-            }
+            *words = without_hill(words);
         }
     }
+}
+
+/// Words without those that say nothing true of the flat.
+fn without_hill(words: &str) -> String {
+    let bare = |word: &str| word.trim_end_matches([',', ';']).to_owned();
+    let is_of_a_hill = |word: &&str| OF_A_HILL.iter().any(|hill| bare(word).eq_ignore_ascii_case(hill));
+    words.split(' ').filter(|word| !is_of_a_hill(word)).collect::<Vec<_>>().join(" ")
 }
 
 /// The last day on which a touch of quick running stays where the base week holds no more than touches: nothing is moved
