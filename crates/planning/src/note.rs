@@ -4,8 +4,8 @@ mod amounts;
 mod optional;
 mod zones;
 
-use crate::notation::has_word;
-use crate::units::{Amount, Unit};
+use crate::notation::{MEDIUM_LONG, has_word};
+use crate::units::{Amount, Share, Unit};
 
 pub(crate) use amounts::{Paces, pace_alone, without_amounts};
 pub(crate) use optional::is_optional;
@@ -71,6 +71,20 @@ pub(crate) fn run_and_walk(note: &str) -> String {
     let pieces: Vec<&str> = note.split(", ").filter(of_it).collect();
     let tells = pieces.iter().any(|piece| walks(piece) || is_short(piece));
     if tells { pieces.join(", ") } else { String::new() }
+}
+
+/// A note without the name of a length that the run no longer has: a medium long run that is cut far is none.
+///
+/// # Source
+///
+/// Common practice, no published source: below three quarters of the usual one.
+pub(crate) fn without_length(note: &str, usual: Amount, now: Amount) -> String {
+    const LEAST: Share = Share(0.75);
+    let names_length = |piece: &&str| MEDIUM_LONG.iter().any(|name| piece.eq_ignore_ascii_case(name));
+    if now.middle() >= usual.middle().times(LEAST) || !note.split(", ").any(|piece| names_length(&piece)) {
+        return note.to_owned();
+    }
+    note.split(", ").filter(|piece| !names_length(piece)).collect::<Vec<_>>().join(", ")
 }
 
 /// A note in which parts of the run ("last 4 km steady", "final 20 min brisk") are the same share of the run as they are
@@ -197,6 +211,19 @@ mod tests {
         }
         assert_eq!(said("last 4 km steady", 16, 16), "last 4 km steady");
         assert_eq!(said("last 4 km steady", 16, 20), "last 5 km steady");
+    }
+
+    #[test]
+    fn a_run_that_is_cut_far_is_no_medium_long_one() {
+        let amount = |value| Amount::exact(Milli::whole(value), Unit::Mi);
+        for (note, now, left) in [
+            ("MLR", 9, "MLR"),
+            ("MLR", 6, ""),
+            ("PM, medium long, hilly", 6, "PM, hilly"),
+            ("with the MLR group", 6, "with the MLR group"),
+        ] {
+            assert_eq!(without_length(note, amount(11), amount(now)), left, "{note}");
+        }
     }
 
     #[test]

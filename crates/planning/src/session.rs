@@ -469,7 +469,7 @@ impl Session {
 
     /// Lets the warm-up and the cool-down that the note of a usual session tells be no longer than this one has room
     /// for, where it is no longer as long or as hard. What is run between repetitions goes with them. What the note says
-    /// of the last kilometres or minutes stays the same share of the run.
+    /// of the last kilometres or minutes stays the same share of the run, and the name of a length goes with it.
     pub(crate) fn keep_note_true(&mut self, usual: &Self) {
         let is_as_usual = (self.amount, self.hard, &self.sets) == (usual.amount, usual.hard, &usual.sets);
         if self.note == usual.note
@@ -486,6 +486,7 @@ impl Session {
         }
         if let Some((now, before)) = self.amount.zip(usual.amount) {
             self.note = note::in_proportion(&self.note, &usual.note, before, now);
+            self.note = note::without_length(&self.note, before, now);
             let is_less_hard = self.hard_middle() < usual.hard_middle();
             if now.middle() < before.middle() || is_less_hard {
                 let paces = match () {

@@ -23,15 +23,19 @@ pub(super) fn take_kind(text: &mut Text<'_>) -> Option<(Kind, Option<String>)> {
         }
     }
     let start = *text;
-    for (name, kind) in PACES {
+    let medium_long = MEDIUM_LONG.iter().map(|name| (*name, Kind::Easy));
+    for (name, kind) in PACES.iter().copied().chain(medium_long) {
         if first.begins(name) && text.take_phrase(name) {
             let typed = text.since(&start).to_owned();
             take_mark(text);
-            return Some((*kind, Some(typed)));
+            return Some((kind, Some(typed)));
         }
     }
     None
 }
+
+/// How a run is called that is longer than most of its week and none of its long runs; longer names first.
+pub(crate) const MEDIUM_LONG: [&str; 5] = ["medium long run", "medium long", "med long run", "med long", "mlr"];
 
 /// How running and walking by turns is called.
 pub(super) const WALKS: [&str; 8] =
@@ -114,12 +118,6 @@ const PACES: &[(&str, Kind)] = &[
     ("vo2max", Kind::Intervals),
     ("vo2 max", Kind::Intervals),
     ("vo2", Kind::Intervals),
-    // The long run of a week is another one.
-    ("medium long run", Kind::Easy),
-    ("medium long", Kind::Easy),
-    ("med long run", Kind::Easy),
-    ("med long", Kind::Easy),
-    ("mlr", Kind::Easy),
 ];
 
 /// Names that are too short to mean a pace anywhere else.

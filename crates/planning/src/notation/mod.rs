@@ -112,7 +112,7 @@ mod tests;
 
 pub(crate) use around::{around_alone, as_run, fitted, in_note, jogged_in};
 pub(crate) use hills::is_count;
-pub(crate) use kinds::{STRIDES, has_word};
+pub(crate) use kinds::{MEDIUM_LONG, STRIDES, has_word};
 pub(crate) use load::is_without_load;
 pub(crate) use sets::rests_alone;
 
