@@ -115,6 +115,7 @@ pub(crate) use hills::is_count;
 pub(crate) use kinds::{MEDIUM_LONG, STRIDES, has_word};
 pub(crate) use load::is_without_load;
 pub(crate) use sets::rests_alone;
+pub(crate) use turns::are_turns;
 
 pub use amounts::{read_amount, read_distance, read_pace};
 pub use date::read_date;

@@ -27,7 +27,7 @@ pub(super) fn told(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
 }
 
 /// Whether words are a turn of running and one of walking: "1' run 1' walk".
-pub(super) fn are_turns(words: &str) -> bool {
+pub(crate) fn are_turns(words: &str) -> bool {
     Turns::read(words).is_some()
 }
 

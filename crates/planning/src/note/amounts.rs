@@ -3,8 +3,8 @@
 
 use std::ops::Range;
 
-use super::{PARTS, Part, UNITS, bare};
-use crate::notation::is_count;
+use super::{PARTS, Part, UNITS, bare, run_and_walk};
+use crate::notation::{are_turns, is_count};
 use crate::units::Amount;
 
 /// A note without what it tells of how much is run, which is not true of a shorter session: "or day off, bike 60min" is
@@ -17,11 +17,15 @@ use crate::units::Amount;
 /// Common practice, no published source.
 pub(crate) fn without_amounts(note: &str, paces: Paces, is_counted: impl Fn(&str) -> bool) -> String {
     let pieces: Vec<&str> = note.split(", ").flat_map(|piece| piece.split("; ")).collect();
+    // "run 4 min, walk 1 min": by which turns, of a run of any length.
+    let turns = run_and_walk(note);
+    let is_turn = |piece: &str| are_turns(&turns) && turns.split(", ").any(|turn| turn == piece);
     let now: Vec<String> = pieces
         .iter()
-        .filter_map(
-            |piece| if is_counted(piece) { Some((*piece).to_owned()) } else { without_its_amounts(piece, paces) },
-        )
+        .filter_map(|piece| {
+            let stays = is_counted(piece) || is_turn(piece);
+            if stays { Some((*piece).to_owned()) } else { without_its_amounts(piece, paces) }
+        })
         .collect();
     if now == pieces { note.to_owned() } else { with_whole_brackets(now.join(", ")) }
 }
@@ -326,6 +330,8 @@ mod tests {
             "at 5:00/km",
             "MP+10",
             "easy + drills",
+            "run 4 min, walk 1 min",
+            "run 4 min walk 1 min",
             "with Jo at 6",
             "with club at 7",
             "flat",
