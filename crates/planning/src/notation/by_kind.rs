@@ -478,6 +478,26 @@ fn a_half_of_the_day_that_is_told_by_its_numbers_is_one_run() {
         ),
         (Km, "AM 6 / PM 2 + 6x800 + 2", &format!("easy 6 km (AM) + {reps}")),
         (Km, "AM 6, PM 2 + 6x800 + 2 + core", &format!("easy 6 km (AM) + {reps} + strength (core)")),
+        (
+            Km,
+            "AM3 + 5T + 2, PM 6",
+            "tempo 10 km, hard 5 km (AM, 3 km easy warm up, 2 km easy cool down) + easy 6 km (PM)",
+        ),
+        (Km, "6am, 2 + 6x800 + 2pm", "easy 6 km (am) + 6 x 800 m, 8.8 km (pm, 2 km easy warm up, 2 km easy cool down)"),
+        // Each half as a line of its own.
+        (
+            Km,
+            "AM 6, PM 16: 4E/8M/4E",
+            "easy 6 km (AM) + race pace 16 km, hard 8 km (PM, 4 km warm up, MP, 4 km cool down)",
+        ),
+        (Km, "AM 6, PM hills: 8 up, 8k", "easy 6 km (AM) + hills 8 km (PM, 8 up)"),
+        (
+            Mi,
+            "AM 4m, PM 8m: 2m easy, 6 x 800, 2m easy",
+            "easy 4 mi (AM) + 6 x 800 m, 8 mi (PM, 2 mi warm up, 2 mi cool down)",
+        ),
+        // Nobody warms up in the morning for the evening.
+        (Km, "AM 6 + PM 5T + 2", "easy 6 km (AM) + tempo 5 km (PM) + easy 2 km"),
         // Easy runs one after the other stay as many.
         (Km, "AM 6 + 4, PM 8", "easy 6 km (AM) + easy 4 km + easy 8 km (PM)"),
         (Km, "AM 5 + 8 + 5", "easy 5 km (AM) + easy 8 km + easy 5 km"),

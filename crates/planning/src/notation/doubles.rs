@@ -14,7 +14,7 @@ use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Totals, Unit};
 
 const SHORT: [&str; 4] = ["am", "a.m", "pm", "p.m"];
-const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
+pub(super) const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
 
 /// A word for a half of the day, without the marks behind it.
 pub(super) fn half(word: &str) -> Option<&str> {
@@ -199,7 +199,7 @@ fn halves_apart(slots: Vec<Vec<Parts>>) -> (Vec<Vec<Parts>>, bool) {
 }
 
 /// Whether "am" or "pm" stands anywhere, with a point inside or without.
-fn may_tell_half(words: &str) -> bool {
+pub(super) fn may_tell_half(words: &str) -> bool {
     let is = |bytes: &[u8], point: usize| {
         matches!(bytes[0], b'a' | b'A' | b'p' | b'P') && matches!(bytes[point], b'm' | b'M')
     };

@@ -1,27 +1,32 @@
-//! The halves of a day of which one is told by its numbers: "AM easy 6, PM 3 + 8 @ 4:12 + 3".
+//! The halves of a day of which one is told in a way of its own: "AM easy 6, PM 3 + 8 @ 4:12 + 3", "AM 6, PM 16: 4E/8M/4E".
 //!
-//! There a "+" parts no sessions. Such a half is made one run, its parts behind each other, before the line is cut; the
+//! Each half is told in words as a line of its own would be, and a "+" among the numbers of one run parts no sessions; the
 //! file `doubles` parts the halves.
 
 use std::borrow::Cow;
 use std::ops::Range;
 
 use super::around::one_run;
-use super::doubles::{half, half_behind};
+use super::doubles::{LONG, half, half_behind, may_tell_half};
 use super::line::{aside_spans, cut, written};
-use super::sums;
+use super::{hills, ladders, letters, rounds, sums};
+use crate::units::DistanceUnit;
 
-/// The line with each half that is one run by its numbers told as one; nearly every line stays as it is.
-pub(super) fn spelled(line: &str) -> Cow<'_, str> {
-    if !line.contains('+') || line.bytes().filter(u8::is_ascii_digit).count() < 3 {
+/// The line with each half in words; nearly every line stays as it is.
+pub(super) fn spelled(line: &str, units: DistanceUnit) -> Cow<'_, str> {
+    if !may_tell_half(line) && !LONG.iter().any(|half| line.to_ascii_lowercase().contains(half)) {
         return Cow::Borrowed(line);
     }
     let mut told = String::new();
     let mut from = 0;
     for of_half in runs(line) {
-        if let Some(one) = in_one(&line[of_half.clone()]) {
+        if let Some(one) = in_words(&line[of_half.clone()], units) {
             told.push_str(&line[from..of_half.start]);
             told.push_str(&one);
+            // "2 + 5T + 2pm"
+            if line[of_half.end..].starts_with(char::is_alphabetic) {
+                told.push(' ');
+            }
             from = of_half.end;
         }
     }
@@ -41,9 +46,25 @@ fn runs(line: &str) -> Vec<Range<usize>> {
     let mut leads = false;
     for word in line.split(' ').filter(|word| !word.is_empty()).filter(is_word) {
         let is_first = line[..place(line, word)].trim().is_empty();
+        let at = place(line, word);
+        // "AM3", "3pm"
+        let number =
+            |rest: &str| rest.starts_with(|one: char| one.is_ascii_digit()) && !rest.contains(char::is_alphabetic);
+        let attached =
+            |half: Option<&str>, rest: Option<&str>| half.and_then(half_behind).is_some() && rest.is_some_and(number);
+        let end = bare(word).len();
         let is_half = half(&bare(word)).is_some_and(|_| is_first || leads) || half_behind(&bare(word)).is_some();
-        leads |= is_half && is_first;
-        halves.extend(is_half.then(|| place(line, word)..place(line, word) + word.len()));
+        let found = if is_half {
+            Some(at..at + word.len())
+        } else if attached(word.get(..2), word.get(2..)) {
+            Some(at..at + 2)
+        } else if end > 2 && attached(word.get(end - 2..end), word.get(..end - 2)) {
+            Some(at + end - 2..at + end)
+        } else {
+            None
+        };
+        leads |= is_first && found.as_ref().is_some_and(|half| half.start == at);
+        halves.extend(found);
     }
     if halves.is_empty() {
         return Vec::new();
@@ -65,16 +86,23 @@ fn place(line: &str, word: &str) -> usize {
     word.as_ptr() as usize - line.as_ptr() as usize
 }
 
+/// The words of one half as they are told in words; nothing where they stay.
+fn in_words(words: &str, units: DistanceUnit) -> Option<String> {
+    // "PM (3 + 8 @ 4:12 + 3)"
+    let inside = words.strip_prefix('(').and_then(|words| words.strip_suffix(')'));
+    let words = inside.filter(|words| !words.contains(['(', ')'])).unwrap_or(words);
+    let told = letters::spelled(words, units).into_owned();
+    let told = hills::spelled(&told).into_owned();
+    let told = ladders::spelled(&told).into_owned();
+    let told = rounds::spelled(&told).into_owned();
+    let told = sums::spelled(&told).into_owned();
+    if told == words { in_one(words) } else { Some(told) }
+}
+
 /// The one run that words tell by its numbers, and what is done besides; nothing where they tell several or have no "+".
 fn in_one(words: &str) -> Option<String> {
     if !words.contains('+') {
         return None;
-    }
-    // "PM (3 + 8 @ 4:12 + 3)"
-    let inside = words.strip_prefix('(').and_then(|words| words.strip_suffix(')'));
-    let words = inside.filter(|words| !words.contains(['(', ')'])).unwrap_or(words);
-    if let Cow::Owned(told) = sums::spelled(words) {
-        return Some(told);
     }
     let slots = cut(words).ok()?;
     (3..=slots.len()).rev().find_map(|until| {

@@ -278,10 +278,10 @@ pub(super) fn slots_of(
     let without_mark = line.trim_end_matches(['.', '!', ' ']);
     let line = if without_mark.is_empty() { line } else { without_mark };
     let line = &*if doubt == Doubt::Asked { stages::sentences_parted(line) } else { Cow::Borrowed(line) };
+    let line = &*if doubt == Doubt::Asked { halves::spelled(line, runner.units) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { hills::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { ladders::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { rounds::spelled(line) } else { Cow::Borrowed(line) };
-    let line = &*if doubt == Doubt::Asked { halves::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*if doubt == Doubt::Asked { sums::spelled(line) } else { Cow::Borrowed(line) };
     let line = &*stages::parted(&climb::noted(line)).into_owned();
     let line = &*if doubt == Doubt::Asked { by_double_strokes(line) } else { Cow::Borrowed(line) };

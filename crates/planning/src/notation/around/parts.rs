@@ -10,8 +10,9 @@
 //! ```
 
 use super::super::amounts::RawAmount;
+use super::super::doubles::half;
 use super::super::kinds::{STRIDES, has_word, take_kind, take_kind_or_short};
-use super::super::line::{Part, Parts};
+use super::super::line::{Note, Part, Parts};
 use super::super::sets::{is_recovery, starts_with_reps};
 use super::super::text::Text;
 use super::{Around, COOL_DOWN, INSIDE, THEN, WARM_UP, is_around, is_named};
@@ -23,7 +24,13 @@ const AND: [&str; 3] = ["and", "plus", "&"];
 /// Three runs in a day, of which the middle one is hard, are one that is told by its parts: "5 km easy + 4 km tempo +
 /// 1 km easy".
 pub(in super::super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
-    if slots.len() < 3 {
+    // Nobody warms up in the morning for the evening.
+    let is_half = |note: &Note| match note {
+        Note::Half(_) => true,
+        Note::Plain(words) | Note::Quoted(words) => half(words).is_some(),
+    };
+    let begins_half = |slot: &Vec<Parts>| slot.iter().flatten().any(|part| part.notes.iter().any(is_half));
+    if slots.len() < 3 || slots.iter().skip(1).any(begins_half) {
         return slots;
     }
     let slots = kind_in_front(slots);
