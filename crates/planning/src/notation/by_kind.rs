@@ -535,6 +535,10 @@ fn parts_with_the_letters_of_their_paces_are_a_run_in_order() {
         (Mi, "21: 10E/6M/4T/1E", "1 x 6 mi MP, 1 x 4 mi T, 21 mi (10 mi warm up, 1 mi cool down)"),
         (Km, "18: 4E/6M/2E/4T/2E", "1 x 6 km MP, 1 x 4 km T, 18 km"),
         (Km, "LR 20 (10E/6M/4T)", "long 20 km, 1 x 6 km MP, 1 x 4 km T"),
+        (Km, "16: 4E/8M/4E, strides", "race pace 16 km, hard 8 km (4 km warm up, MP, 4 km cool down, with strides)"),
+        (Km, "16 km = 4E + 8M + 4E", &raced("km")),
+        (Mi, "16 w/ 8M", "race pace 16 mi, hard 8 mi (MP)"),
+        (Mi, "10 with 3M at MP", "race pace 10 mi, hard 3 mi (at MP)"),
         // Two easy runs, and miles.
         (Km, "10E/6E", "easy 10 km + easy 6 km"),
         (Mi, "8M easy", "easy 8 mi"),

@@ -21,7 +21,14 @@ const MARKS: [char; 7] = [' ', '/', '+', ',', '|', '-', '\u{2013}'];
 
 /// The line with its parts in words; nearly every line stays as it is.
 pub(super) fn spelled(line: &str, units: DistanceUnit) -> Cow<'_, str> {
-    told(line, units).map_or(Cow::Borrowed(line), Cow::Owned)
+    let told = told(line, units).or_else(|| {
+        // "16: 4E/8M/4E, strides": what is done besides has no number in front.
+        let starts = line.match_indices([',', '+']).map(|(at, _)| at);
+        let besides = |at: &usize| line[at + 1..].trim_start().starts_with(char::is_alphabetic);
+        let (front, besides) = line.split_at(starts.into_iter().find(besides)?);
+        Some(format!("{}{}{besides}", told(front.trim_end(), units)?, if besides.starts_with('+') { " " } else { "" }))
+    });
+    told.map_or(Cow::Borrowed(line), Cow::Owned)
 }
 
 /// A part with the number in front of its letter, and its pace; nothing of an easy one.
@@ -36,7 +43,8 @@ fn told(line: &str, units: DistanceUnit) -> Option<String> {
         return None;
     }
     let aside = line.strip_suffix(')').and_then(|line| line.split_once('('));
-    let (front, letters) = aside.or_else(|| line.split_once(": ")).unwrap_or(("", line));
+    let marked = || [": ", " = "].into_iter().find_map(|mark| line.split_once(mark));
+    let (front, letters) = aside.or_else(marked).unwrap_or(("", line));
     let all = parts(letters)?;
     let hard: Vec<(Milli, &str)> = all.iter().filter_map(|part| Some((part.length, part.pace?))).collect();
     let has_letter = |letter: char| letters.split(MARKS).any(|part| part.trim_end().ends_with(letter));

@@ -313,10 +313,15 @@ pub(super) fn in_full(line: &str, units: DistanceUnit) -> Cow<'_, str> {
     let mut before = "";
     let mut changed = false;
     let mut words: Vec<Cow<'_, str>> = Vec::new();
-    for word in front.split(' ').take(if may_hold { usize::MAX } else { 0 }) {
+    let typed: Vec<&str> = front.split(' ').take(if may_hold { usize::MAX } else { 0 }).collect();
+    for (at, word) in typed.iter().copied().enumerate() {
+        // "16 w/ 8M": so much of it at the marathon's pace.
+        let is_inside = ["w/", "with"].contains(&before) && (word.ends_with(',') || at + 1 == typed.len());
         let bare = word.trim_end_matches([',', ':']);
         let comma = &word[bare.len()..];
-        let full = match bare.strip_suffix('M').filter(|number| units == DistanceUnit::Mi && is_number(number)) {
+        let great = bare.strip_suffix('M').filter(|number| is_number(number));
+        let full = match great.filter(|_| is_inside || units == DistanceUnit::Mi) {
+            Some(number) if is_inside => Some(format!("{number} MP{comma}")),
             Some(number) => Some(format!("{number} mi{comma}")),
             None if bare.eq_ignore_ascii_case("hour")
                 && ["easy", "steady", "long", ""].contains(&&*before.to_lowercase()) =>
