@@ -587,9 +587,14 @@ fn rounds_of_bare_numbers_are_minutes_where_the_whole_says_so() {
         (Km, "10 x (90s/60s), 45 min", "10 x 90 s, recovery \"60s\", 45 min"),
         (Km, "10x(1'/1'), 45 min", "10 x 1 min, recovery \"1'\", 45 min"),
     ]);
-    settles(&[(Km, "10x(1'/1')", "10 x 1 min, recovery \"1'\", 35 min")]);
+    settles(&[(Km, "10x(1'/1')", "10 x 1 min, recovery \"1'\", 35 min"), (Km, "10 x (1/1) min", &ten("45 min"))]);
     asks(&[
         (Km, "10x(1/1)", &[&ten("45 min"), "10 x 1 km, recovery \"1 km easy\", 23 km"]),
+        (
+            Km,
+            "10 x (1 hard/1 easy)",
+            &["10 x 1 min hard, recovery \"1 min easy\", 45 min", "10 x 1 km hard, recovery \"1 km easy\", 23 km"],
+        ),
         (
             Km,
             "2k wu, 10x(1/1), 2k cd",

@@ -13,7 +13,8 @@ use super::line::is_opening_quote;
 use super::sets::{TIMES, is_bare_rest, is_recovery, take_set_unit};
 use super::text::Text;
 use super::turns::are_turns;
-use crate::session::Sets;
+use crate::plain::joined;
+use crate::session::{SetUnit, Sets};
 use crate::units::{DistanceUnit, Milli, Unit};
 
 /// The line with its rounds told as repetitions.
@@ -68,6 +69,9 @@ fn in_minutes(line: &str) -> Option<String> {
         let is_whole = text.is_done() || (take_kind(&mut text).is_some() && text.is_done());
         ((is_timed && is_around(words)) || (is_whole && (is_timed || amount.high() <= run))).then_some(())
     };
+    if let Some(unit) = rounds.unit {
+        return Some(rounds.in_unit(unit));
+    }
     let front = rounds.front.trim_end().trim_end_matches([':', ',']);
     let front = LEADS.iter().find_map(|lead| front.strip_suffix(lead)).unwrap_or(front);
     let is_told = |words: &str| words.split([',', '+']).any(|part| says_minutes(part.trim()).is_some());
@@ -83,12 +87,16 @@ pub(super) fn in_either_unit(line: &str, units: DistanceUnit) -> Vec<String> {
     [Unit::Min, units.unit()].map(|unit| rounds.in_unit(unit)).into()
 }
 
-/// "10x(1/1)": so many rounds of two numbers.
+/// "10x(1/1)", "10 x (1 hard/1 easy)": so many rounds of two numbers.
 struct OnOff<'a> {
     front: &'a str,
     reps: u16,
     on: Milli,
+    /// How these are run: "hard".
+    pace: &'a str,
     off: Milli,
+    /// The unit behind the brackets.
+    unit: Option<Unit>,
     behind: &'a str,
 }
 
@@ -100,24 +108,40 @@ impl<'a> OnOff<'a> {
         let close = open + line[open..].find(')')?;
         let front = line[..open].trim_end().strip_suffix(TIMES)?.trim_end();
         let (front, reps) = front.split_at(front.trim_end_matches(|one: char| one.is_ascii_digit()).len());
-        let minutes = |words: &str| {
-            let number = words.trim().parse::<f64>().ok().map(|number| Milli((number * 1000.0).round() as i32));
-            number.filter(|number| *number > Milli::ZERO && *number <= MOST)
+        let number = |words: &'a str, how: &[&str]| {
+            let (number, word) = words.trim().split_once(' ').unwrap_or((words.trim(), ""));
+            let number = number.parse::<f64>().ok().map(|number| Milli((number * 1000.0).round() as i32));
+            let number = number.filter(|number| *number > Milli::ZERO && *number <= MOST)?;
+            (word.is_empty() || how.iter().any(|one| word.eq_ignore_ascii_case(one))).then_some((number, word))
         };
         let (on, off) = line[open + 1..close].split_once('/')?;
+        let (on, pace) = number(on, &["on", "hard", "fast", "quick"])?;
+        let (off, _) = number(off, &["off", "easy", "jog", "float", "slow"])?;
         let reps = reps.parse().ok().filter(|reps| (1..=Sets::MOST).contains(reps))?;
-        Some(Self { front, reps, on: minutes(on)?, off: minutes(off)?, behind: &line[close + 1..] })
+        let mut text = Text::new(&line[close + 1..]);
+        let unit = match take_set_unit(&mut text) {
+            Some(SetUnit::Min) => Some(Unit::Min),
+            Some(SetUnit::Km) => Some(Unit::Km),
+            Some(SetUnit::Mi) => Some(Unit::Mi),
+            Some(SetUnit::M | SetUnit::S) => return None,
+            None => None,
+        };
+        let behind = &line[line.len() - text.left().len()..];
+        let behind = if unit.is_some() { behind } else { &line[close + 1..] };
+        Some(Self { front, reps, on, pace, off, unit, behind })
     }
 
     fn in_unit(&self, unit: Unit) -> String {
-        let Self { front, reps, on, off, behind } = self;
+        let Self { front, reps, on, pace: how, off, behind, .. } = self;
         let unit = unit.symbol();
         let front =
             front.trim_end().strip_suffix(':').map_or_else(|| (*front).to_owned(), |whole| format!("{whole}, "));
         // "5x(3/2) hard"
         let (pace, behind) = behind.split_at(behind.find([',', ';', '+', '(']).unwrap_or(behind.len()));
         let space = if behind.starts_with(['+', '(']) { " " } else { "" };
-        format!("{front}{reps} x {on} {unit}{}, recovery {off} {unit} easy{space}{behind}", pace.trim_end())
+        let pace = joined([*how, pace.trim()], " ");
+        let run = joined([format!("{front}{reps} x {on} {unit}"), pace], " ");
+        format!("{run}, recovery {off} {unit} easy{space}{behind}")
     }
 }
 
