@@ -218,11 +218,22 @@ fn running_and_walking_by_turns_is_how_an_easy_run_is_run() {
         (Km, "(run 1, walk 1) x 17", "easy 34 min (\"run 1, walk 1\")"),
         (Km, "6 x 3 min run, 2 min walk", "easy 30 min (\"3 min run, 2 min walk\")"),
         (Km, "10 x (90s jog, 60s walk)", "easy 25 min (\"90s jog, 60s walk\")"),
+        (Km, "jog 2 min walk 1 min for 30 min", "easy 30 min (\"jog 2 min walk 1 min\")"),
+        (Km, "30 min alternating run 2 walk 1", "easy 30 min (\"run 2 walk 1\")"),
+        (Km, "beginners: 8 x (60s run, 90s walk)", "easy 20 min (\"beginners, 60s run, 90s walk\")"),
+        (Km, "easy 8 x (60s run, 90s walk)", "easy 20 min (\"60s run, 90s walk\")"),
+        (
+            Km,
+            "5 min walk, 8 x (60s run/90s walk), 5 min walk",
+            "cross-training 5 min (\"walk\") + easy 20 min (\"60s run/90s walk\") + cross-training 5 min (\"walk\")",
+        ),
+        (Km, "run/walk 5", "easy 5 km (\"run/walk\")"),
         // A walk of its own, and the rest of hard repetitions.
         (Km, "run 30 min, walk 10 min", "easy 30 min + cross-training 10 min (\"walk\")"),
         (Km, "6 x 3 min hard (2 min walk), 50 min", "6 x 3 min hard, 2 min walk, 50 min"),
         (Km, "(optional) 20-25 min very easy", "easy 20-25 min (very easy, optional)"),
     ]);
+    asks(&[(Km, "run/walk 30", &["easy 30 min (\"run/walk\")", "easy 30 km (\"run/walk\")"])]);
 }
 
 #[test]

@@ -4,7 +4,7 @@
 //! stays a note, without how often, which would not be true of a shorter run.
 
 use super::amounts::RawAmount;
-use super::kinds::has_word;
+use super::kinds::{has_word, take_kind};
 use super::line::{Note, Part, Parts};
 use super::sets::{TIMES, take_length};
 use super::text::Text;
@@ -43,16 +43,26 @@ fn in_session(mut parts: Parts) -> Parts {
     let others = parts[..at].iter().chain(&parts[until..]).map(|part| part.words.as_str());
     let others = others.filter(|words| !has_word(words, &WALK));
     let is_told = others.chain([found.front.as_str()]).any(has_amount);
+    // "beginners: 8 x (1 run, 2 walk)": a name of the coach's own.
+    let name = Some(found.front.clone()).filter(|front| !is_told && !front.is_empty() && !is_kind(front));
     let words = match found.whole {
         _ if is_told => found.front,
-        Some(whole) => [found.front, format!("easy {whole}")].join(" ").trim().to_owned(),
+        Some(whole) if is_kind(&found.front) => format!("{} {whole}", found.front),
+        Some(whole) => format!("easy {whole}"),
         None => return parts,
     };
     let mut part = Part { words, ..parts[until - 1].clone() };
+    part.notes.extend(name.map(Note::Quoted));
     part.notes.retain(|note| !matches!(note, Note::Plain(words) if are_turns(words)));
     part.notes.push(Note::Quoted(found.turns));
     parts.splice(at..until, [part]);
     parts
+}
+
+/// Whether words are the name of a kind.
+fn is_kind(words: &str) -> bool {
+    let mut text = Text::new(words);
+    take_kind(&mut text).is_some() && text.is_done()
 }
 
 /// Whether an amount of a whole stands in words.
@@ -82,6 +92,13 @@ impl Found {
             && let Some((front, reps)) = reps_behind(&part.words).or_else(|| reps_alone(&part.words))
         {
             return of(front, Some(reps), turns);
+        }
+        // "jog 2 min walk 1 min for 30 min"
+        if let Some((turns, whole)) = part.words.rsplit_once(" for ")
+            && has_amount(whole)
+            && let Some(found) = of(whole, None, turns)
+        {
+            return Some(found);
         }
         let (words, behind) = match turned_reps(&part.words) {
             Some((words, reps)) => (words, Some(reps)),
@@ -150,7 +167,7 @@ fn turn(text: &mut Text<'_>, names: &[&str]) -> Option<i64> {
 fn without_marks(front: &str) -> &str {
     let front = front.trim_end_matches([' ', ',', ';', ':', '-', '\u{2013}']);
     let words = front.rsplit(' ').next().unwrap_or_default();
-    let is_led = ["w/", "with", "as", "of"].iter().any(|led| words.eq_ignore_ascii_case(led));
+    let is_led = ["w/", "with", "as", "of", "alternating"].iter().any(|led| words.eq_ignore_ascii_case(led));
     if is_led { front[..front.len() - words.len()].trim_end() } else { front }
 }
 

@@ -166,10 +166,10 @@ fn may_be_minutes(amount: RawAmount, kind: Option<Kind>, words: &str, units: Dis
     }
     let (from_km, from_mi) = match kind {
         Some(Kind::Long) => (60, 40),
-        None => (40, 27),
         // "tempo 20", "jog 20": most who write it mean minutes.
         Some(Kind::Tempo | Kind::Recovery) => (15, 10),
-        Some(Kind::Easy) if has_word(words, &["jog", "jogging"]) => (15, 10),
+        None | Some(Kind::Easy) if has_word(words, &["jog", "jogging", "walk", "walking"]) => (15, 10),
+        None => (40, 27),
         Some(Kind::Intervals | Kind::Hills | Kind::Fartlek) => (20, 15),
         Some(_) => (30, 20),
     };
