@@ -623,6 +623,7 @@ fn hills_that_are_counted_are_in_a_note_beside_their_whole() {
         (Km, "8k, hills 6 up", "hills 8 km (6 up)"),
         (Mi, "hills: 8 up, 6m, gym", "hills 6 mi (8 up) + strength"),
         (Km, "hills x 6, 8k", "hills 8 km (x 6)"),
+        (Km, "hills - 8 times up, 10 km", "hills 10 km (8 times up)"),
         (Km, "hill reps: 10 times, 12 km (steep)", "hills 12 km (10 times, steep)"),
         (Km, "2k wu, hills 6 up, 2k cd, 8k", "hills 8 km (2 km wu, 6 up, 2 km cd)"),
         (Km, "hills 6 x 60 s, 8k", "hills 8 km, 6 x 60 s"),
@@ -670,6 +671,7 @@ fn a_jog_back_is_as_far_as_the_repetition_on_a_hill_as_on_the_flat() {
 fn one_of_two_is_a_choice_of_the_day() {
     asks(&[
         (Mi, "off or 4 shuffle", &["rest (or 4 shuffle)", "easy 4 mi (shuffle, or off)"]),
+        (Km, "off or easy 4 or XT", &["rest (or easy 4 or XT)", "easy 4 km (or off) or cross-training"]),
         (Mi, "XC race or 4 mile steady", &["time trial 5 mi (XC race) or steady 4 mi"]),
     ]);
     reads(&[

@@ -70,5 +70,8 @@ fn take_count(text: &mut Text<'_>) -> Option<()> {
     }
     text.skip_space();
     let is_times = text.take_any(&TIMES).is_some();
-    (text.take_any_phrase(&COUNTED) || text.take_any_phrase(&HILLS) || is_times).then_some(())
+    let is_counted = text.take_any_phrase(&COUNTED) || text.take_any_phrase(&HILLS) || is_times;
+    // "8 times up", "8 x up"
+    text.take_any_phrase(&COUNTED);
+    is_counted.then_some(())
 }

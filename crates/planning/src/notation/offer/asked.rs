@@ -307,19 +307,16 @@ fn between(text: &str, around: &str, runner: Runner) -> Vec<Way> {
     std::iter::once(way(noted(hard), Guess::Whole)).chain(whole).collect()
 }
 
-/// "rest or easy 5": a day of either, the other kept in brackets.
+/// "rest or easy 5", "off or easy 4 or XT": a day of either, the other kept in brackets.
 pub(super) fn rest_or_run(options: &[Parts]) -> Vec<String> {
-    let [one, other] = options else { return Vec::new() };
-    let rest_leads = is_rest(one);
-    let (rest, run) = match (rest_leads, is_rest(other)) {
-        (true, false) => (one, other),
-        (false, true) => (other, one),
-        _ => return Vec::new(),
-    };
+    let Some(at) = options.iter().position(is_rest) else { return Vec::new() };
     let text = |parts: &Parts| written(&[vec![parts.clone()]]);
-    let (rest, run) = (text(rest), text(run));
-    let both = [format!("{rest} (or {run})"), format!("{run} (or {})", rest.to_lowercase())];
-    if rest_leads { both.into() } else { both.into_iter().rev().collect() }
+    let rest = text(&options[at]);
+    let others: Vec<String> = options.iter().filter(|parts| !is_rest(parts)).map(text).collect();
+    let Some((first, further)) = others.split_first() else { return Vec::new() };
+    let run = std::iter::once(format!("{first} (or {})", rest.to_lowercase())).chain(further.iter().cloned());
+    let both = [format!("{rest} (or {})", others.join(" or ")), run.collect::<Vec<_>>().join(" or ")];
+    if at == 0 { both.into() } else { both.into_iter().rev().collect() }
 }
 
 /// The sessions of one slot.
