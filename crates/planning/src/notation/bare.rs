@@ -22,6 +22,9 @@ const LEAST_MINUTES: Milli = Milli::whole(15);
 /// Where the runs of a day stand that are told by numbers alone, all of them as many as minutes may be; nothing where one
 /// is told otherwise or there is only one.
 pub(super) fn runs(slots: &[Vec<Parts>]) -> Option<Vec<usize>> {
+    if slots.len() < 2 {
+        return None;
+    }
     let mut runs = Vec::new();
     for (at, slot) in slots.iter().enumerate() {
         match bare(slot) {

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::amounts::RawAmount;
-use super::around::{is_around, loosens};
+use super::around::{is_around, loosens, to_the_work};
 use super::draft::take_surroundings;
 use super::kinds::{WALKS, has_word, take_kind};
 use super::line::{Note, Part, Parts, apart_from_notes, cut};
@@ -14,7 +14,7 @@ use crate::session::{Kind, Session};
 use crate::units::{Amount, Milli, Totals, Unit};
 
 const SHORT: [&str; 4] = ["am", "a.m", "pm", "p.m"];
-pub(super) const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
+const LONG: [&str; 3] = ["morning", "afternoon", "evening"];
 
 /// A word for a half of the day, without the marks behind it.
 pub(super) fn half(word: &str) -> Option<&str> {
@@ -166,7 +166,8 @@ pub(super) fn by_halves(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
             Err(slot) => parted.push(slot),
         }
     }
-    parted
+    // "PM club: 2 mi w/u, 6 x 800"
+    to_the_work(parted)
 }
 
 /// The same slots with "8am/5pm" as "8 am, 5 pm" where the line tells both halves of the day, and whether it does. A time

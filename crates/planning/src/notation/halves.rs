@@ -7,14 +7,15 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 use super::around::one_run;
-use super::doubles::{LONG, half, half_behind, may_tell_half};
+use super::doubles::{half, half_behind, may_tell_half};
 use super::line::{aside_spans, cut, written};
-use super::{hills, ladders, letters, rounds, sums};
+use super::{letters, spelled, stages};
 use crate::units::DistanceUnit;
 
 /// The line with each half in words; nearly every line stays as it is.
 pub(super) fn spelled(line: &str, units: DistanceUnit) -> Cow<'_, str> {
-    if !may_tell_half(line) && !LONG.iter().any(|half| line.to_ascii_lowercase().contains(half)) {
+    let names_long = || line.split(' ').any(|word| half(word).is_some());
+    if !may_tell_half(line) && !names_long() {
         return Cow::Borrowed(line);
     }
     let mut told = String::new();
@@ -91,12 +92,10 @@ fn in_words(words: &str, units: DistanceUnit) -> Option<String> {
     // "PM (3 + 8 @ 4:12 + 3)"
     let inside = words.strip_prefix('(').and_then(|words| words.strip_suffix(')'));
     let words = inside.filter(|words| !words.contains(['(', ')'])).unwrap_or(words);
-    let told = letters::spelled(words, units).into_owned();
-    let told = hills::spelled(&told).into_owned();
-    let told = ladders::spelled(&told).into_owned();
-    let told = rounds::spelled(&told).into_owned();
-    let told = sums::spelled(&told).into_owned();
-    if told == words { in_one(words) } else { Some(told) }
+    let told = letters::spelled(words, units);
+    let told = spelled::numbers(&told);
+    let told = stages::parted(&told);
+    if told == words { in_one(words) } else { Some(told.into_owned()) }
 }
 
 /// The one run that words tell by its numbers, and what is done besides; nothing where they tell several or have no "+".

@@ -24,6 +24,9 @@ const COUNTS: std::ops::RangeInclusive<u8> = 3..=30;
 /// The line with how often in a note; nearly every line stays as it is.
 pub(super) fn spelled(line: &str) -> Cow<'_, str> {
     let (words, behind) = apart_from_notes(line);
+    if !words.contains("ill") && !words.contains("ILL") {
+        return Cow::Borrowed(line);
+    }
     let parts: Vec<&str> = words.split(", ").collect();
     // "hills: 3 up, 6 x 60 s, 2 down" begins with its warm-up.
     let is_down = |part: &&str| part.trim().ends_with("down");

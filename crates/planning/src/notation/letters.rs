@@ -21,6 +21,10 @@ const MARKS: [char; 7] = [' ', '/', '+', ',', '|', '-', '\u{2013}'];
 
 /// The line with its parts in words; nearly every line stays as it is.
 pub(super) fn spelled(line: &str, units: DistanceUnit) -> Cow<'_, str> {
+    // Two parts have two numbers.
+    if line.bytes().filter(u8::is_ascii_digit).count() < 2 || !line.contains(['E', 'e']) {
+        return Cow::Borrowed(line);
+    }
     let told = told(line, units).or_else(|| {
         // "16: 4E/8M/4E, strides": what is done besides has no number in front.
         let starts = line.match_indices([',', '+']).map(|(at, _)| at);
@@ -39,9 +43,6 @@ struct Told {
 }
 
 fn told(line: &str, units: DistanceUnit) -> Option<String> {
-    if !line.contains(['E', 'e']) {
-        return None;
-    }
     let aside = line.strip_suffix(')').and_then(|line| line.split_once('('));
     let marked = || [": ", " = "].into_iter().find_map(|mark| line.split_once(mark));
     let (front, letters) = aside.or_else(marked).unwrap_or(("", line));

@@ -53,6 +53,10 @@
 //! ladders of repetitions, "5 x (1' hard 1' easy)" and "400 800 1200 800 400": see the files `sums` and `rounds`. Jogs between
 //! repetitions count in a sum however they are told, "200 jog", "jog 200", "r 400 jog".
 //!
+//! Each half of a day is a line of its own, "AM 6, PM 3 + 8 @ 4:12 + 3", and parts may have the letters of their paces, "16:
+//! 4E/8M/4E": see `halves`, `letters`, and `spelled` for the other ways in which numbers are told. Running and walking by
+//! turns is one easy run, "17 x (1 run/1 walk)": see `turns`.
+//!
 //! For an athlete in miles a small number with "m" is miles, "8m easy"; lengths of repetitions and what is jogged or rested
 //! between them keep theirs: see the file `miles`.
 //!
@@ -87,6 +91,7 @@ mod result;
 mod rounds;
 mod runner;
 mod sets;
+mod spelled;
 mod stages;
 mod station;
 mod sums;

@@ -11,17 +11,14 @@ use super::climb;
 use super::doubles::{by_double_strokes, by_halves, by_marks, by_sports, by_the_word};
 use super::draft::{read_session, strides_alone};
 use super::halves;
-use super::hills;
-use super::ladders;
 use super::letters;
 use super::line::{Part, Parts, apart_from_notes, cut, unreadable};
 use super::miles;
 use super::offer::with_wholes;
 use super::rest::{self, Behind, Led, is_rest};
-use super::rounds;
 use super::runner::Runner;
+use super::spelled;
 use super::stages;
-use super::sums;
 use super::text::Text;
 use super::total::{taken, with_total};
 use super::turns;
@@ -270,21 +267,7 @@ pub(super) fn slots_of(
     runner: Runner,
     doubt: Doubt,
 ) -> Result<(Vec<Vec<Parts>>, Option<String>), ProblemKind> {
-    let line = &*if doubt == Doubt::Asked { letters::spelled(line, runner.units) } else { Cow::Borrowed(line) };
-    let line = &*in_full(line, runner.units);
-    let line = &*if doubt == Doubt::Asked { miles::spelled(line, runner.units) } else { Cow::Borrowed(line) };
-    let line = &*if doubt == Doubt::Asked { around::short_in_full(line) } else { Cow::Borrowed(line) };
-    // "Rest." ends like a sentence; a line of nothing but points says nothing.
-    let without_mark = line.trim_end_matches(['.', '!', ' ']);
-    let line = if without_mark.is_empty() { line } else { without_mark };
-    let line = &*if doubt == Doubt::Asked { stages::sentences_parted(line) } else { Cow::Borrowed(line) };
-    let line = &*if doubt == Doubt::Asked { halves::spelled(line, runner.units) } else { Cow::Borrowed(line) };
-    let line = &*if doubt == Doubt::Asked { hills::spelled(line) } else { Cow::Borrowed(line) };
-    let line = &*if doubt == Doubt::Asked { ladders::spelled(line) } else { Cow::Borrowed(line) };
-    let line = &*if doubt == Doubt::Asked { rounds::spelled(line) } else { Cow::Borrowed(line) };
-    let line = &*if doubt == Doubt::Asked { sums::spelled(line) } else { Cow::Borrowed(line) };
-    let line = &*stages::parted(&climb::noted(line)).into_owned();
-    let line = &*if doubt == Doubt::Asked { by_double_strokes(line) } else { Cow::Borrowed(line) };
+    let line = &*in_words(line, runner.units, doubt);
     let slots = cut(line)?;
     let slots = if doubt == Doubt::Asked { turns::told(slots) } else { slots };
     let mut slots = around::to_the_work(slots);
@@ -302,6 +285,29 @@ pub(super) fn slots_of(
         return Ok((slots, None));
     }
     Ok((slots, Some(total)))
+}
+
+/// A line in the words that are cut: what is told by figures and strokes says the same as another line with commas.
+fn in_words(line: &str, units: DistanceUnit, doubt: Doubt) -> String {
+    if doubt == Doubt::Noted {
+        return stages::parted(&climb::noted(without_mark(&in_full(line, units)))).into_owned();
+    }
+    let line = letters::spelled(line, units);
+    let line = in_full(&line, units);
+    let line = miles::spelled(&line, units);
+    let line = around::short_in_full(&line);
+    let line = stages::sentences_parted(without_mark(&line));
+    let line = halves::spelled(&line, units);
+    let line = spelled::numbers(&line);
+    let line = climb::noted(&line);
+    let line = stages::parted(&line);
+    by_double_strokes(&line).into_owned()
+}
+
+/// "Rest." ends like a sentence; a line of nothing but points says nothing.
+fn without_mark(line: &str) -> &str {
+    let without_mark = line.trim_end_matches(['.', '!', ' ']);
+    if without_mark.is_empty() { line } else { without_mark }
 }
 
 /// A line with what stands for an amount in full, up to the first bracket or quote: "easy hour" is 60 min, and "6M" is

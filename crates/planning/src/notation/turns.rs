@@ -17,7 +17,7 @@ const WALK: [&str; 2] = ["walking", "walk"];
 /// The slots of a line with each run of turns told by its whole.
 pub(super) fn told(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     let walks = |part: &Part| {
-        let names = |words: &str| words.to_ascii_lowercase().contains("walk");
+        let names = |words: &str| words.as_bytes().windows(4).any(|four| four.eq_ignore_ascii_case(b"walk"));
         names(&part.words) || part.notes.iter().any(|note| matches!(note, Note::Plain(words) if names(words)))
     };
     if !slots.iter().flatten().flatten().any(walks) {
