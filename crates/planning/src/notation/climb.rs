@@ -92,7 +92,7 @@ fn climb_at(line: &str, unit: usize, end: usize) -> Option<(usize, usize)> {
         let from = led(line, from);
         return (!is_joined).then_some((from, until));
     }
-    let is_done = words.is_empty() || words.starts_with([',', ';']);
+    let is_done = words.is_empty() || words.starts_with([',', ';', '+']);
     ((is_signed || is_divided) && is_done && metres >= LEAST_CLIMB).then_some((from, behind_unit))
 }
 
@@ -110,6 +110,7 @@ mod tests {
     fn climbing_becomes_a_note_and_distances_stay() {
         for (line, noted_line) in [
             ("20 km +600 m", "20 km (\"+600 m\")"),
+            ("AM 20 km +600 m + PM 5", "AM 20 km (\"+600 m\") + PM 5"),
             ("25 km trail, 900 m+", "25 km trail (\"900 m+\")"),
             ("25 km trail 900m D+", "25 km trail (\"900m D+\")"),
             ("12 km w/ 300m vert", "12 km (\"w/ 300m vert\")"),

@@ -174,9 +174,14 @@ impl<'a> Small<'a> {
         let between = has_word(before, &BETWEEN) || has_word(after, &BETWEEN) || before == "r";
         let part = format!("{before} {after}");
         // "2m jog, 6 x 400, 2m jog": the second is the end of the run, as the first is its beginning.
-        let ends_as_begun = self.behind().trim() == after
-            && !part.trim().is_empty()
-            && self.front().starts_with(&self.line[self.start..]);
+        let is_begun = || {
+            const MARKS: [char; 3] = [',', ';', '+'];
+            let own = self.line[self.start..].split(MARKS).next().map(str::trim);
+            let mut begun = self.front().split(MARKS).map(str::trim).take_while(|part| !has_reps(part));
+            begun.any(|part| starts(part).any(|part| Some(part) == own))
+        };
+        let is_last = !has_reps(self.behind()) && !is_named(self.behind());
+        let ends_as_begun = is_last && !part.trim().is_empty() && is_begun();
         if has_reps(before) || (between && has_reps(self.front()) && !is_named(&part) && !ends_as_begun) {
             return true;
         }

@@ -1,7 +1,9 @@
 //! Weeks of strangers, each in a style of its own: what is read at once, and what is offered for the rest.
 
 use super::{offers, read_day, read_kept_day, write_day};
+use crate::session::Session;
 use crate::units::DistanceUnit;
+use crate::week::Slot;
 
 /// A style: its lines with what they are taken for, and refused ones with all that is offered for each.
 struct Style {
@@ -52,6 +54,11 @@ const UK_MASTERS: Style = Style {
         ("5 x 1k w/ 2m jog, 7m", "5 x 1 km, 2m jog, 7 mi"),
         ("6 x 1k off 2m = 8m", "6 x 1 km off 2m, 8 mi"),
         ("2m jog, 6 x 400m, 2m jog", "6 x 400 m, 5.5 mi (\"2 mi jog warm up, 2 mi jog cool down\")"),
+        (
+            "AM 2m jog, 6 x 400m, 2m jog, PM 5",
+            "6 x 400 m, 5.5 mi (\"AM, 2 mi jog warm up, 2 mi jog cool down\") + easy 5 mi (PM)",
+        ),
+        ("2m jog, 6 x 400m, 2m jog, gym", "6 x 400 m, 5.5 mi (\"2 mi jog warm up, 2 mi jog cool down\") + strength"),
         ("8x400 off 200 jog, 6m tot", "8 x 400 m off 200 jog, 6 mi"),
         ("6x800, total 7", "6 x 800 m, 7 mi"),
         ("6x800, 7m in all", "6 x 800 m, 7 mi"),
@@ -732,4 +739,33 @@ fn hard_running_in_the_words_of_an_easy_run_is_asked_about() {
     for words in ["pushing the buggy", "flat, out and back", "finish with strides", "not all out"] {
         assert!(read_day(&format!("10 km easy ({words})"), DistanceUnit::Km).is_ok(), "{words}");
     }
+}
+
+#[test]
+fn a_line_says_the_same_as_half_of_a_day() {
+    // A total is the day's, and "or" parts what the day holds.
+    let is_of_the_day = |line: &str| {
+        let lower = line.to_lowercase();
+        [" or ", "tot", "in all", "= "].iter().any(|word| lower.contains(word)) || lower.contains("pm ")
+    };
+    let mut count = 0;
+    for style in STYLES {
+        for (line, _) in style.read.iter().filter(|(line, _)| !is_of_the_day(line)) {
+            let day = read_day(line, style.units).unwrap_or_else(|problems| panic!("{line}: {problems:?}"));
+            let [slot] = day.as_slice() else { continue };
+            let session = slot.chosen();
+            if session.rest_words().is_some() {
+                continue;
+            }
+            let note = if session.note.is_empty() { "PM".to_owned() } else { format!("PM, {}", session.note) };
+            let meant = Session { note, ..session.clone() };
+            for both in [format!("AM 5, PM {line}"), format!("AM 5 + PM {line}")] {
+                let read = read_day(&both, style.units).unwrap_or_else(|problems| panic!("{both}: {problems:?}"));
+                assert_eq!(read.get(1).map(Slot::chosen), Some(&meant), "{both}");
+                assert_eq!(read.len(), 2, "{both}");
+            }
+            count += 1;
+        }
+    }
+    assert!(count > 120, "{count}");
 }
