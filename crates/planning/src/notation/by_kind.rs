@@ -341,6 +341,35 @@ fn what_is_done_besides_a_run_of_numbers_stays_beside_it() {
 }
 
 #[test]
+fn what_is_done_besides_a_run_by_its_parts_stays_beside_it() {
+    let run = "tempo 10 km, hard 5 km (3 km easy warm up, 2 km easy cool down";
+    for besides in [" + gym", ", gym", "; gym"] {
+        reads(&[
+            (Km, &format!("3+5T+2{besides}"), &format!("{run}) + strength")),
+            (
+                Km,
+                &format!("3 + 6x1k + 2{besides}"),
+                "6 x 1 km, 11 km (3 km easy warm up, 2 km easy cool down) + strength",
+            ),
+            (Km, &format!("2WU+4x1k+2CD{besides}"), "4 x 1 km, 8 km (2 km WU, 2 km CD) + strength"),
+            (
+                Km,
+                &format!("T: 2+5+2{besides}"),
+                "tempo 9 km, hard 5 km (2 km easy warm up, 2 km easy cool down) + strength",
+            ),
+        ]);
+    }
+    reads(&[
+        (Km, "3+5T+2, with strides", &format!("{run}, with strides)")),
+        (Km, "gym + 3+5T+2", &format!("strength + {run})")),
+        (Km, "3 km easy, 5 km tempo, 2 km easy, with strides", &format!("{run}, with strides)")),
+        (Km, "3E 4T 3E, with Jo", "tempo 10 km, hard 4 km (3 km warm up, 3 km cool down, with Jo)"),
+        (Km, "easy 3 + tempo 5 + easy 2 + gym", "tempo 10 km, hard 5 km (3 km warm up, 2 km cool down) + strength"),
+        (Km, "5 + 8 + 5 + gym", "easy 5 km + easy 8 km + easy 5 km + strength"),
+    ]);
+}
+
+#[test]
 fn rounds_of_rounds_are_as_many() {
     reads(&[
         (Km, "2k wu, 10 x 400 (400j), 2k cd", "10 x 400 m, 400 m jog, 11.6 km (2 km wu, 2 km cd)"),

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::amounts::RawAmount;
-use super::around::{is_around, loosens, to_the_work};
+use super::around::{is_around, is_cool_down, loosens, to_the_work};
 use super::draft::take_surroundings;
 use super::kinds::{WALKS, has_word, take_kind};
 use super::line::{Note, Part, Parts, apart_from_notes, cut};
@@ -447,7 +447,7 @@ fn begins_with_work(parts: &[Part]) -> bool {
 
 /// Whether words are a warm-up or what loosens up behind it.
 fn is_before_work(words: &str) -> bool {
-    is_around(words) || is_up(words) || loosens(words)
+    (is_around(words) && !is_cool_down(words)) || is_up(words) || loosens(words)
 }
 
 /// Whether a part ends with repetitions of which no recovery is told.

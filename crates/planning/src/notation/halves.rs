@@ -104,9 +104,7 @@ fn in_one(words: &str) -> Option<String> {
         return None;
     }
     let slots = cut(words).ok()?;
-    (3..=slots.len()).rev().find_map(|until| {
-        let (run, besides) = slots.split_at(until);
-        let one = one_run(run.to_vec());
-        (one.len() == 1).then(|| written(&[one, besides.to_vec()].concat()))
-    })
+    let all = slots.len();
+    let told = one_run(slots);
+    (told.len() < all).then(|| written(&told))
 }

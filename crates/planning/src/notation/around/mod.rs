@@ -286,6 +286,11 @@ pub(super) fn names_both(words: &str) -> bool {
     Named::find(words).is_some_and(|named| named.warms && named.cools)
 }
 
+/// Whether words are a cool-down and no warm-up.
+pub(super) fn is_cool_down(words: &str) -> bool {
+    in_piece(words).is_some_and(|around| !around.warms)
+}
+
 /// Whether words are a warm-up or a cool-down, be it of an amount that is none.
 pub(super) fn is_around(words: &str) -> bool {
     matches!(Around::read(words), Ok(Some(_)) | Err(_))

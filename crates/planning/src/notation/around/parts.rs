@@ -22,7 +22,7 @@ use crate::session::Kind;
 const AND: [&str; 3] = ["and", "plus", "&"];
 
 /// Three runs in a day, of which the middle one is hard, are one that is told by its parts: "5 km easy + 4 km tempo +
-/// 1 km easy".
+/// 1 km easy". What is done besides stays beside it: "3 + 5T + 2 + gym".
 pub(in super::super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     // Nobody warms up in the morning for the evening.
     let is_half = |note: &Note| match note {
@@ -33,19 +33,46 @@ pub(in super::super) fn one_run(slots: Vec<Vec<Parts>>) -> Vec<Vec<Parts>> {
     if slots.len() < 3 || slots.iter().skip(1).any(begins_half) {
         return slots;
     }
-    let slots = kind_in_front(slots);
+    let is_run = |slot: &Vec<Parts>| {
+        let first = slot.first().and_then(|parts| parts.first());
+        let has_number = |part: &Part| part.words.starts_with(|one: char| one.is_ascii_digit());
+        first.is_some_and(|part| has_number(part) || Piece::of(part).is_some())
+    };
+    let runs = |from: usize| {
+        let further = slots[from + 1..].iter().position(|slot| !is_run(slot));
+        let until = further.map_or(slots.len(), |at| from + 1 + at);
+        of_parts(&slots[from..until]).map(|run| (from, until, run))
+    };
+    match (0..slots.len() - 2).find_map(runs) {
+        Some((from, until, run)) => [&slots[..from], &[vec![run]], &slots[until..]].concat(),
+        None => slots,
+    }
+}
+
+/// The one run of which each of these slots is a part.
+fn of_parts(slots: &[Vec<Parts>]) -> Option<Parts> {
+    let mut slots = kind_in_front(slots.to_vec());
+    // "3 + 5T + 2, with strides"
+    let besides = match slots.last_mut()?.as_mut_slice() {
+        [last] if last.len() > 1 && last[1..].iter().all(is_besides) => last.split_off(1),
+        _ => Vec::new(),
+    };
     let only_part = |slot: &Vec<Parts>| match slot.as_slice() {
         [parts] if parts.len() == 1 => Some(parts[0].clone()),
         _ => None,
     };
-    let parts: Option<Parts> = slots.iter().map(only_part).collect();
-    let is_one = |parts: &Parts| main_of(parts).is_some_and(|main| main > 0 && main + 1 < parts.len());
     // Nobody runs three times a day with the hard run between two bare numbers: "3 + 5T + 2".
     let easy = |part: Part| if is_bare(&part) { Part { words: format!("{} easy", part.words), ..part } } else { part };
-    match parts.map(|parts| parts.into_iter().map(easy).collect()).filter(is_one) {
-        Some(parts) => vec![vec![parts]],
-        None => slots,
-    }
+    let parts: Parts = slots.iter().map(only_part).collect::<Option<Parts>>()?.into_iter().map(easy).collect();
+    let is_one = main_of(&parts).is_some_and(|main| main > 0 && main + 1 < parts.len());
+    is_one.then(|| [parts, besides].concat())
+}
+
+/// Whether a part is told beside a run and is none of what is run one after the other: strides, drills, company.
+fn is_besides(part: &Part) -> bool {
+    let is_led = { Text::new(&part.words) }.take_any_phrase(&["with", "w/"]);
+    let has_number = part.words.contains(|one: char| one.is_ascii_digit());
+    !part.words.is_empty() && !has_number && (is_led || loosens(&part.words) || has_word(&part.words, &STRIDES))
 }
 
 /// "T: 2 + 5 + 2": the kind that stands over three numbers is that of the middle one.
@@ -233,12 +260,14 @@ pub(in super::super) fn in_order(parts: Parts) -> Parts {
     if parts.len() < 2 {
         return parts;
     }
-    // A whole behind them is none of them.
+    // A whole behind them is none of them, and no more is what is done besides.
     let mut parts = parts;
+    let besides = parts.iter().rposition(|part| !is_besides(part)).map_or(0, |last| last + 1);
+    let besides = parts.split_off(besides);
     let whole = parts.pop_if(|last| is_bare(last));
     let main = main_of(&parts).filter(|_| whole.is_none() || parts.len() > 2);
     let Some(main) = main else {
-        parts.extend(whole);
+        parts.extend(whole.into_iter().chain(besides));
         return parts;
     };
     let as_around = |(at, part): (usize, Part)| {
@@ -247,7 +276,7 @@ pub(in super::super) fn in_order(parts: Parts) -> Parts {
         let is_jog = at == main + 1 && is_recovery(&part.words) && at + 1 < parts.len();
         if is_gentle && !is_jog { Part { words: format!("{} {phrase}", part.words), ..part } } else { part }
     };
-    parts.iter().cloned().enumerate().map(as_around).chain(whole.clone()).collect()
+    parts.iter().cloned().enumerate().map(as_around).chain(whole).chain(besides).collect()
 }
 
 /// Where the one hard part stands among easy ones; nothing where parts are something else.
