@@ -110,43 +110,69 @@ fn is_seconds(behind: &str) -> bool {
     (1..=2).contains(&end) && unit.is_some_and(|unit| matches!(unit, "" | "s" | "sec" | "secs" | "\""))
 }
 
-/// Where the texts in quotes stand that [`cut`] keeps as they are.
+/// A bracket or a text in quotes: words that [`cut`] keeps as they are.
+pub(super) struct Aside {
+    /// Where it ends in its line.
+    pub(super) end: usize,
+    /// Whether quotes say where.
+    is_quoted: bool,
+}
+
+impl Aside {
+    /// The one that begins at a place of a line, up to where [`cut`] ends it; nothing where none does, or it is never closed.
+    pub(super) fn at(line: &str, place: usize) -> Option<Self> {
+        if !Self::opens(line, place) {
+            return None;
+        }
+        let left = &line[place..];
+        let (behind, is_quoted) = if left.starts_with('(') {
+            bracketed(left).ok().map(|(note, behind)| (behind, matches!(note, Note::Quoted(_))))?
+        } else {
+            (quoted(left).ok()?.1, true)
+        };
+        Some(Self { end: line.len() - behind.len(), is_quoted })
+    }
+
+    /// Whether one begins there, closed or not.
+    fn opens(line: &str, place: usize) -> bool {
+        let (front, left) = line.split_at(place);
+        // `12"` is as long as it takes.
+        let may_be_quote = !front.ends_with(|last: char| last.is_ascii_digit());
+        left.starts_with('(') || may_be_quote && left.starts_with(is_opening_quote)
+    }
+}
+
+/// Where texts in quotes stand in a line, those inside of its brackets too: a quote that stands alone in one opens nothing
+/// behind it.
 pub(super) fn quoted_spans(line: &str) -> Vec<Range<usize>> {
-    spans(line, Aside::Quoted)
-}
-
-/// Where the texts in brackets and in quotes stand, which are no words of the line.
-pub(super) fn aside_spans(line: &str) -> Vec<Range<usize>> {
-    spans(line, Aside::Any)
-}
-
-/// What stands beside the words of a line.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Aside {
-    /// What quotes keep as it is, in brackets or without; of other brackets what is inside them.
-    Quoted,
-    /// Every bracket too. What is never closed goes on to the end.
-    Any,
-}
-
-fn spans(line: &str, wanted: Aside) -> Vec<Range<usize>> {
     let mut spans = Vec::new();
     let mut at = 0;
-    let mut before = ' ';
     while let Some(next) = line[at..].chars().next() {
-        let left = &line[at..];
-        let found = match next {
-            '(' => Some(bracketed(left).map(|(note, behind)| (matches!(note, Note::Quoted(_)), behind))),
-            _ if is_opening_quote(next) && !before.is_ascii_digit() => {
-                Some(quoted(left).map(|(_, behind)| (true, behind)))
+        let inside = at + next.len_utf8();
+        at = match Aside::at(line, at) {
+            Some(Aside { end, is_quoted: true }) => {
+                spans.push(at..end);
+                end
             }
-            _ => None,
+            Some(Aside { end, is_quoted: false }) => {
+                let words = quoted_spans(&line[inside..end - 1]);
+                spans.extend(words.into_iter().map(|span| inside + span.start..inside + span.end));
+                end
+            }
+            None => inside,
         };
-        let found = found.map(|found| found.unwrap_or((false, "")));
-        let behind = found.filter(|(is_quoted, _)| *is_quoted || wanted == Aside::Any).map(|(_, behind)| behind);
-        let until = behind.map_or(at + next.len_utf8(), |behind| line.len() - behind.len());
-        spans.extend(behind.map(|_| at..until));
-        (at, before) = (until, next);
+    }
+    spans
+}
+
+/// Where the texts in brackets and in quotes stand, which are no words of the line. What is never closed goes on to the end.
+pub(super) fn aside_spans(line: &str) -> Vec<Range<usize>> {
+    let mut spans = Vec::new();
+    let mut at = 0;
+    while let Some(next) = line[at..].chars().next() {
+        let end = Aside::opens(line, at).then(|| Aside::at(line, at).map_or(line.len(), |aside| aside.end));
+        spans.extend(end.map(|end| at..end));
+        at = end.unwrap_or(at + next.len_utf8());
     }
     spans
 }

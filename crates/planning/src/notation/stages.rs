@@ -7,7 +7,7 @@
 use std::borrow::Cow;
 
 use super::around::{is_around, is_named, names_both};
-use super::line::{apart_from_notes, is_opening_quote};
+use super::line::{Aside, apart_from_notes, cut};
 
 /// What parts stages, with the longer of those that begin alike first.
 const MARKS: [&str; 8] = ["-->", "->", "=>", ">", "\u{2192}", "/", "|", "\\"];
@@ -43,8 +43,8 @@ struct Stage<'a> {
 pub(super) fn parted(line: &str) -> Cow<'_, str> {
     let may_be_parted =
         line.contains(['/', '|', '>', '\u{2192}', '\\']) || DASHES.iter().any(|dash| line.contains(dash));
-    // Hardly a line of a week holds one: no work for the others.
-    if !may_be_parted || !is_named(line) {
+    // Hardly a line of a week holds one: no work for the others. What cannot be cut is told as it was typed.
+    if !may_be_parted || !is_named(line) || cut(line).is_err() {
         return Cow::Borrowed(line);
     }
     let stages = stages(line);
@@ -90,27 +90,21 @@ fn stages(line: &str) -> Vec<Stage<'_>> {
     let mut stages = Vec::new();
     let (mut mark, mut typed_from, mut from) = (Mark::Comma, 0, 0);
     let mut words = String::new();
-    let (mut depth, mut is_quoted) = (0_usize, false);
     let mut at = 0;
     while let Some(next) = line[at..].chars().next() {
-        let found = if depth == 0 && !is_quoted { mark_at(line, at) } else { None };
-        if let Some((next_mark, length)) = found {
+        if let Some((next_mark, length)) = mark_at(line, at) {
             let (typed, text) = (&line[typed_from..at], &line[from..at]);
             stages.push(Stage { mark, typed, text, words: std::mem::take(&mut words).trim().to_owned() });
             (mark, typed_from, from) = (next_mark, at, at + length);
             at += length;
             continue;
         }
-        // `12"` is as long as it takes, and no quote.
-        let is_quote = is_opening_quote(next) && (is_quoted || !words.ends_with(|last: char| last.is_ascii_digit()));
-        match next {
-            '(' if !is_quoted => depth += 1,
-            ')' if !is_quoted => depth = depth.saturating_sub(1),
-            _ if is_quote && depth == 0 => is_quoted = !is_quoted,
-            _ if depth == 0 && !is_quoted => words.push(next),
-            _ => {}
-        }
-        at += next.len_utf8();
+        at = if let Some(aside) = Aside::at(line, at) {
+            aside.end
+        } else {
+            words.push(next);
+            at + next.len_utf8()
+        };
     }
     let (typed, text) = (&line[typed_from..], &line[from..]);
     stages.push(Stage { mark, typed, text, words: words.trim().to_owned() });
@@ -198,7 +192,10 @@ mod tests {
             "walk/jog 30",
             "2 km wu/cd, 6 x 800 m, 9 km",
             "6 x 800 m (wu / cd), 9 km",
+            "10 km (\")wu / cd\")",
+            "10 km (wu \") or 8 km (\"wu / 2 cd\")",
             "10 km \"wu / cd\"",
+            "2k wu / 5k (tempo / 2k cd",
             "10 km w/ club",
             "8-10 km",
             "5x3'/2', wu 2 km, cd 2 km",

@@ -299,6 +299,28 @@ fn a_week_collects_the_problems_of_all_days() {
 }
 
 #[test]
+fn a_mark_alone_in_a_note_says_nothing_of_what_stands_behind_that_note() {
+    let easy = |note: &str| {
+        let amount = Amount::exact(Milli::whole(5), Unit::Mi);
+        Slot::one(Session { note: note.to_owned(), ..Session::new(Kind::Easy, amount) })
+    };
+    for (first, second) in [("go \"\"\"", "1m("), ("say \"go", "then 2m (hills"), ("5 \" apart", "3m \" apart")] {
+        let day = vec![easy(first), easy(second)];
+        let line = write_day(&day);
+        for units in [DistanceUnit::Km, DistanceUnit::Mi] {
+            assert_eq!(read_day(&line, units), Ok(day.clone()), "{line}");
+        }
+    }
+    // Nor does a bracket inside of quotes end the note in which these stand.
+    let named = vec![easy(")go/2 warm up")];
+    assert_eq!(read_day(&write_day(&named), DistanceUnit::Mi), Ok(named));
+    // A small "m" behind such a note is told in miles as it is elsewhere; in quotes inside a note it stays.
+    let read = |line| read_day(line, DistanceUnit::Mi).map(|day| write_day(&day));
+    assert_eq!(read("easy 8 mi (say \"go) + easy 6m"), read("easy 8 mi (say \"go) + easy 6 mi"));
+    assert_eq!(read("easy 8 mi (say \"2m\" aloud)"), Ok("easy 8 mi (say \"2m\" aloud)".to_owned()));
+}
+
+#[test]
 fn amounts_of_forms() {
     let read = |text| read_amount(text, DistanceUnit::Km).map(|amount| amount.to_string());
     assert_eq!(read("10,5"), Ok("10.5 km".to_owned()));
