@@ -10,7 +10,8 @@ mod weeks;
 use chrono::Days;
 use planning::curve::Adjustment;
 use planning::{
-    Amount, Begun, Block, Day, Event, Kind, Milli, Planned, RaceDistance, Request, Session, Settings, Share, Unit, plan,
+    Amount, Begun, Block, Day, Event, Kind, Milli, Planned, RaceDistance, Reason, Request, Session, Settings, Share,
+    Unit, plan,
 };
 use proptest::prelude::*;
 use random::full_runner;
@@ -148,6 +149,29 @@ fn so_near_to_the_race_a_coach_writes_about_six_kilometres() {
     }
 }
 
+#[test]
+fn a_long_run_three_days_before_the_race_is_no_longer_than_the_easy_run_before_it() {
+    for (easy, long) in [(11, 22), (12, 24), (12, 30), (14, 32), (9, 20)] {
+        let run = easy.to_string();
+        let long = format!("long {long}, hard 6");
+        let lines = ["time trial 10", "4", "time trial 4", &run, "time trial 9", &run, &long];
+        for distance in [RaceDistance::Marathon, RaceDistance::Own(Milli::whole(50), planning::DistanceUnit::Km)] {
+            let runner = Runner {
+                athlete: planning::Athlete { name: "Ana".into(), ..Default::default() },
+                week: planning::notation::read_week(&lines, "", planning::DistanceUnit::Km).unwrap(),
+                race: weeks::race_on("2027-05-05".parse().unwrap(), distance),
+            };
+            let block = plan_on(&runner, 19, 19, &[], &Settings::default());
+            let easy = easy_runs(&block, 3..=4);
+            let [(4, _, saturday), (3, _, sunday)] = easy.as_slice() else { panic!("{easy:?}") };
+            assert!(sunday.middle() <= saturday.middle(), "{lines:?}, {distance:?}: {sunday} after {saturday}");
+            let why = &block.days[block.days.len() - 4].sessions[0].why;
+            let says_easy = |why: &Reason| matches!(why, Reason::EasyNear(_) | Reason::LongSlotEased(_));
+            assert!(why.iter().any(says_easy), "{why:?}");
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(weeks::cases(192))]
 
@@ -173,7 +197,7 @@ proptest! {
         let block = plan_on(&runner, left, left, &[], &Settings::default());
         // What became of a long run there has bounds of its own.
         let was_long = |planned: &Planned| {
-            let is_long = |why: &planning::Reason| matches!(why, planning::Reason::LongSlotEased(_));
+            let is_long = |why: &Reason| matches!(why, Reason::LongSlotEased(_));
             planned.why.iter().any(is_long) || planned.usual.as_ref().is_some_and(|usual| usual.kind == Kind::Long)
         };
         let mut plain = block.clone();

@@ -20,7 +20,7 @@ use super::amounts;
 use super::around_hard::Around;
 use super::draft::{DraftDay, Item, Sizing, Stands};
 use super::facts::{Depth, Facts};
-use super::shape::Shaped;
+use super::shape::{Shaped, easy_run};
 use super::solve::{Choice, solve};
 use crate::block::{Reason, Role, race_week};
 use crate::curve::{Band, RACE_WEEKDAY_PART, band, event_defaults};
@@ -105,6 +105,10 @@ struct Entry {
     most: Milli,
     /// The curve's own wish, before bounds.
     wish: Milli,
+    /// The amount from which the session comes down, and by which it is weighed beside others.
+    scale: Milli,
+    /// Why it comes down from less than its own usual amount.
+    counted_as_easy: Option<Reason>,
     reference: Milli,
     takes_up: bool,
     /// How much it took up of what other days gave away.
@@ -250,6 +254,8 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
         upper_why: None,
         most: Milli::ZERO,
         wish: usual.middle().times(share),
+        scale: usual.middle(),
+        counted_as_easy: None,
         reference: usual.middle(),
         takes_up: false,
         took: Milli::ZERO,
@@ -315,7 +321,8 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
             // An upper bound below what a run is worth gives way: a 3 km jog stays a 3 km jog.
             entry.lower = facts.mileage.least(unit).min(usual.middle());
             entry.upper = entry.upper.max(entry.lower);
-            entry.reference = entry.wish.clamp(entry.lower, entry.upper);
+            entry.count_as_easy(facts, item);
+            entry.reference = entry.scale.times(share).clamp(entry.lower, entry.upper);
             if entry.weight == HARD_WEIGHT && item.keeps_its_warm_up() {
                 let with_warm_up = Around::of(&item.session).at(&item.session, HARD_KEEPS);
                 let written = amounts::round_up(with_warm_up, unit).min(usual.middle()).min(entry.upper);
@@ -514,6 +521,17 @@ fn could_be_written(entries: &[Entry], choices: &[Choice]) -> Milli {
 }
 
 impl Entry {
+    /// What became of a long run in the last three days comes down from a usual easy run: a share of a long run would make it
+    /// the longest of race week's easy runs, after shorter ones.
+    fn count_as_easy(&mut self, facts: &Facts<'_>, item: &Item) {
+        let near = item.caps.iter().map(|(_, why)| *why).find(|why| matches!(why, Reason::EasyNear(_)));
+        let easy = easy_run::usual_easy(facts, self.usual.unit());
+        if item.long && near.is_some() && easy < self.scale {
+            self.scale = easy;
+            self.counted_as_easy = near;
+        }
+    }
+
     /// Whether its lower bound leaves warm-up and cool-down as they usually are.
     fn keeps_its_warm_up(&self) -> bool {
         self.lower_at_need.is_some()
@@ -548,7 +566,7 @@ impl Entry {
 /// What may be written for one session, and how near to its reference it wants to be.
 fn choice(entry: &Entry, item: &Item) -> Choice {
     let amounts = if item.sizing == Sizing::Fixed { vec![entry.usual] } else { entry.amounts() };
-    Choice { amounts, reference: entry.reference, usual: entry.usual.middle(), weight: entry.weight }
+    Choice { amounts, reference: entry.reference, usual: entry.scale, weight: entry.weight }
 }
 
 /// The usual running of a day in one unit.

@@ -112,11 +112,12 @@ fn size_reasons(facts: &Facts<'_>, entry: &Entry, amount: Amount, to_race: u16, 
     let step = amounts::least_cut(amount.unit());
     let is_one_step = entry.usual.middle() - amount.middle() <= step;
     for reason in why.iter_mut().filter(|reason| is_far(reason)) {
-        *reason = match reason {
-            Reason::Ebb(share) if is_one_step && share.0 > part => {
+        *reason = match (entry.counted_as_easy, &*reason) {
+            (Some(near), _) => near,
+            (None, Reason::Ebb(share)) if is_one_step && share.0 > part => {
                 Reason::SmallestCut(Amount::exact(step, amount.unit()))
             }
-            _ => Reason::Ebb(Share(part)),
+            (None, _) => Reason::Ebb(Share(part)),
         };
     }
     why

@@ -45,7 +45,8 @@ pub(super) fn cap_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
         if share > NO_BOUND {
             continue;
         }
-        // What became of a long run is bound as one before that: by a share of the longest.
+        // What became of a long run is bound as one before that: by a share of the longest. From then on it is also
+        // counted as an easy run, see `allocate`.
         let last_days = day.to_race <= 3;
         for item in day.items.iter_mut().filter(|item| item.role.plays_no_part() && !item.session.is_hard()) {
             let Some(amount) = item.session.running().filter(|_| !item.long || last_days) else { continue };
@@ -58,7 +59,7 @@ pub(super) fn cap_in_race_week(facts: &Facts<'_>, days: &mut [DraftDay]) {
 
 /// What an easy run usually is at most. Where the rules keep more of a week anyway (low mileage, few runs, youth), a
 /// hard session that became easy keeps its length.
-fn usual_easy(facts: &Facts<'_>, unit: Unit) -> Milli {
+pub(in crate::block) fn usual_easy(facts: &Facts<'_>, unit: Unit) -> Milli {
     let keeps_more = facts.by_the_rules.floor > event_defaults(facts.event).curve.floor;
     if keeps_more { Milli(i32::MAX) } else { facts.km_in(facts.lengths.longest_easy, unit) }
 }

@@ -1,7 +1,7 @@
 //! Step 2: which sessions stay and in what form. Structure first; each rule works only on what the
 //! rules before it left.
 
-mod easy_run;
+pub(super) mod easy_run;
 mod hard;
 mod key;
 pub(super) mod long_run;
