@@ -222,7 +222,7 @@ fn open_week(
     let fixed = entries.iter().filter(|entry| days[entry.day].stands == Stands::Fixed);
     let taken: Milli = fixed.map(|entry| entry.usual.middle() - entry.reference).sum();
     // Before the block the curve takes nothing, but more than usual is more there too.
-    let more_than_usual = set_to_more.map_or(Milli::ZERO, |_| more_than_usual(week, unit));
+    let more_than_usual = set_to_more.map_or(Milli::ZERO, |_| more_than_usual(facts, week, unit));
     if taken.max(more_than_usual) >= amounts::least_cut(unit) {
         for entry in &mut entries {
             entry.makes_room = Some(set_to_more.map_or(Reason::AroundFixed, Reason::AroundLonger));
@@ -350,10 +350,15 @@ fn longer_than_usual(facts: &Facts<'_>, week: &[DraftDay]) -> Option<NaiveDate> 
     longer.max_by(|one, other| one.0.total_cmp(&other.0)).map(|(_, _, date)| date)
 }
 
-/// How much more than usual the days of a week hold that the coach fixed, in one unit.
-fn more_than_usual(week: &[DraftDay], unit: Unit) -> Milli {
+/// How much more than usual the days of a week hold that the coach fixed, told in one unit whatever theirs is.
+fn more_than_usual(facts: &Facts<'_>, week: &[DraftDay], unit: Unit) -> Milli {
+    let km = |session: &Session| facts.km(session);
     let fixed = week.iter().filter(|day| day.stands == Stands::Fixed);
-    fixed.map(|day| sum_in(std::slice::from_ref(day), unit) - usual_in(day, unit)).sum()
+    let more = fixed.map(|day| {
+        let planned: f64 = day.items.iter().map(|item| km(&item.session)).sum();
+        planned - day.usual.iter().map(km).sum::<f64>()
+    });
+    facts.km_in(more.sum(), unit)
 }
 
 /// Lets hard sessions and long runs give no more than a coach would sign to a day that holds more than usual.
@@ -366,9 +371,11 @@ fn keep_a_share(entries: &mut [Entry], choices: &mut [Choice], days: &[DraftDay]
             _ => continue,
         };
         // In a week without that day it might have kept its warm-up.
-        let share = entry.reference.max(entry.with_warm_up).times(keeps);
-        let least = amounts::round_up(share, entry.usual.unit());
-        entry.lower = least.min(entry.reference).max(entry.lower);
+        let would_be = entry.reference.max(entry.with_warm_up);
+        let least = amounts::round_up(would_be.times(keeps), entry.usual.unit());
+        entry.lower = least.min(would_be).max(entry.lower);
+        entry.reference = entry.reference.max(entry.lower);
+        entry.given = entry.given.max(would_be - entry.reference);
         choice.amounts = entry.amounts();
     }
 }

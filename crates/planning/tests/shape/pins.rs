@@ -1,5 +1,6 @@
 //! Days that the coach has fixed.
 
+use chrono::Weekday;
 use planning::RaceDistance::{Half, TenK};
 use planning::review::Subject;
 use planning::{Milli, RuleId};
@@ -126,6 +127,20 @@ fn nor_does_it_take_the_warm_up_of_a_short_hard_session() {
     assert_eq!(free.day(12), "2 x 1.2 km, 6 km");
     let fixed = free.pin(13, "easy 7");
     assert!(on(&fixed.block(), 12).sessions[0].session.running_middle() >= Milli(4200), "{}", fixed.days(13, 7));
+}
+
+#[test]
+fn nor_does_a_longer_day_leave_less_than_that_share_where_the_steps_are_wide() {
+    let session = "tempo 35 min, hard 14 min (9 min wu, 9 min cd)";
+    let week = format!("easy 35-45 min | - | {session} | - | easy 40-50 min | long 45 min, hard 13.5 min | -");
+    let free = before(FIFTY_KM, &week).on(Weekday::Wed);
+    assert_eq!(free.day(7), session);
+    // 70 % of the 30 min that it would be at least: by fives 25, not 20. Whether the longer day is told in minutes or not.
+    for longer in ["easy 45 min", "easy 60 min", "easy 7 km"] {
+        assert!(free.clone().pin(9, longer).day(7).starts_with("tempo 25 min"), "{longer}");
+    }
+    assert_eq!(free.clone().pin(9, "easy 60 min").why(7), ["around-longer 2027-04-26"]);
+    assert_eq!(free.pin(9, "easy 10 km").why(7), ["around-longer 2027-04-26"]);
 }
 
 #[test]

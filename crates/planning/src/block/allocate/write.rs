@@ -165,7 +165,9 @@ fn other_size_reason(facts: &Facts<'_>, entry: &Entry, amount: Amount, warm_up_s
     }
     let unit = amount.unit();
     let least = facts.mileage.least(unit);
-    if entry.wish < entry.lower && amount.middle() <= entry.lower.max(amounts::round_up(entry.lower, unit)) {
+    // What a session keeps beside a longer day is another bound.
+    let lower = entry.lower.min(least);
+    if entry.wish < lower && amount.middle() <= lower.max(amounts::round_up(lower, unit)) {
         // What is usually hardly more than that may be cut to less, where nothing between can be written.
         return (amount.middle() >= least).then_some(Reason::LeastWorth(Amount::exact(least, unit)));
     }
