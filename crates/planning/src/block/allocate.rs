@@ -341,24 +341,22 @@ fn size(facts: &Facts<'_>, day: &DraftDay, index: usize, unit: Unit, earlier: &E
 
 /// The day of a week that the coach set to more running than it usually holds, the longest of several.
 fn longer_than_usual(facts: &Facts<'_>, week: &[DraftDay]) -> Option<NaiveDate> {
-    let km = |session: &Session| facts.km(session);
-    let set = week.iter().filter(|day| day.stands == Stands::Fixed).map(|day| {
-        let planned: f64 = day.items.iter().map(|item| km(&item.session)).sum();
-        (planned, day.usual.iter().map(km).sum::<f64>(), day.date)
-    });
-    let longer = set.filter(|(planned, usual, _)| is_below_km(*usual, *planned));
-    longer.max_by(|one, other| one.0.total_cmp(&other.0)).map(|(_, _, date)| date)
+    let longer = fixed_km(facts, week).filter(|(_, planned, usual)| is_below_km(*usual, *planned));
+    longer.max_by(|one, other| one.1.total_cmp(&other.1)).map(|(date, _, _)| date)
 }
 
 /// How much more than usual the days of a week hold that the coach fixed, told in one unit whatever theirs is.
 fn more_than_usual(facts: &Facts<'_>, week: &[DraftDay], unit: Unit) -> Milli {
+    facts.km_in(fixed_km(facts, week).map(|(_, planned, usual)| planned - usual).sum(), unit)
+}
+
+/// What the days of a week hold that the coach fixed, and what they usually do, in kilometres.
+fn fixed_km(facts: &Facts<'_>, week: &[DraftDay]) -> impl Iterator<Item = (NaiveDate, f64, f64)> {
     let km = |session: &Session| facts.km(session);
-    let fixed = week.iter().filter(|day| day.stands == Stands::Fixed);
-    let more = fixed.map(|day| {
-        let planned: f64 = day.items.iter().map(|item| km(&item.session)).sum();
-        planned - day.usual.iter().map(km).sum::<f64>()
-    });
-    facts.km_in(more.sum(), unit)
+    week.iter().filter(|day| day.stands == Stands::Fixed).map(move |day| {
+        let planned = day.items.iter().map(|item| km(&item.session)).sum();
+        (day.date, planned, day.usual.iter().map(km).sum())
+    })
 }
 
 /// Lets hard sessions and long runs give no more than a coach would sign to a day that holds more than usual.
