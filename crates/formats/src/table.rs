@@ -2,7 +2,8 @@
 //!
 //! Spreadsheets differ in where they part cells: at commas, at semicolons, at tabs. So every cell that
 //! holds any of them is quoted, and what could be taken for a formula carries an apostrophe: at the
-//! beginning of a cell, and inside of one behind a mark at which another spreadsheet begins a new cell.
+//! beginning of a cell, and inside of one behind a mark at which another spreadsheet begins a new cell. Quotes between that
+//! mark and the formula hide nothing: who parts elsewhere may take two of them for a cell's empty beginning.
 
 /// What parts cells or rows somewhere, the comma aside: who parts at commas also reads the quotes.
 const FOREIGN_ENDS: [char; 4] = [';', '\t', '\r', '\n'];
@@ -52,7 +53,7 @@ fn harmless(cell: &str) -> String {
             written.push('\'');
         }
         written.push(c);
-        is_start = FOREIGN_ENDS.contains(&c);
+        is_start = begins_behind(c, is_start);
     }
     written
 }
@@ -71,9 +72,14 @@ pub(crate) fn as_meant(cell: &str) -> String {
             continue;
         }
         meant.push(c);
-        is_start = FOREIGN_ENDS.contains(&c);
+        is_start = begins_behind(c, is_start);
     }
     meant
+}
+
+/// Whether a cell may begin behind a character, `is_start` in front of it as well.
+fn begins_behind(c: char, is_start: bool) -> bool {
+    FOREIGN_ENDS.contains(&c) || (is_start && c == '"')
 }
 
 fn is_formula_sign(c: char) -> bool {
@@ -96,6 +102,22 @@ mod tests {
             write(&["x", "y"], [["x;=1+1", "x\t=1+1"], ["easy; 8 km", "8-10"], ["a\n-b", "\tc"]]),
             "x,y\r\n\"x;'=1+1\",\"x\t'=1+1\"\r\n\"easy; 8 km\",8-10\r\n\"a\n'-b\",\"'\tc\"\r\n"
         );
+    }
+
+    #[test]
+    fn quotes_in_front_of_a_formula_do_not_hide_it_from_who_parts_elsewhere() {
+        let rows = [["", ";"], ["\n\"=1+1", "\"\"-2"]];
+        let table = write(&["x", "y"], rows);
+        assert_eq!(table, "x,y\r\n,\";\"\r\n\"'\n\"\"'=1+1\",\"\"\"\"\"'-2\"\r\n");
+        for mark in [b',', b';', b'\t'] {
+            let cells = cells_parted_at(mark, &table);
+            assert!(cells.iter().all(|cell| !cell.starts_with(is_formula_sign)), "{cells:?}");
+        }
+        for cell in rows.as_flattened() {
+            assert_eq!(as_meant(&harmless(cell)), *cell);
+        }
+        // What is in quotes anywhere else stays as it is.
+        assert_eq!(harmless("8 km \"-\" easy"), "8 km \"-\" easy");
     }
 
     /// The cells as a spreadsheet reads them that parts at the given mark.
