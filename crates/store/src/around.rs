@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use chrono::NaiveDate;
 
-use crate::blocks::blocks;
+use crate::blocks::Blocks;
 use crate::entries::entries_of_each;
 use crate::life::{events_of_each, taken_back_since};
 use crate::log::{done_sessions_of_each, done_weeks_of_each};
@@ -39,15 +39,15 @@ impl Store {
     /// asked once.
     pub async fn blocks_around(&self, ids: &[BlockId], from: NaiveDate) -> Result<Vec<BlockAround>> {
         let mut tx = self.reading().await?;
-        let records = blocks(&mut tx, ids).await?;
-        let athletes: Vec<AthleteId> = records.iter().map(|record| record.athlete.id).collect();
+        let blocks = Blocks::of(&mut tx, ids).await?;
+        let athletes = blocks.athletes();
         let weeks = kept_weeks(&mut tx, &athletes).await?;
         let entries = entries_of_each(&mut tx, &athletes).await?;
         let events = events_of_each(&mut tx, &athletes).await?;
         let mut taken_back = taken_back_since(&mut tx, ids).await?;
         let sessions = done_sessions_of_each(&mut tx, &athletes, from).await?;
         let done_weeks = done_weeks_of_each(&mut tx, &athletes, from).await?;
-        let around = records.into_iter().map(|record| {
+        let around = blocks.read(&mut tx).await?.into_iter().map(|record| {
             let athlete = record.athlete.id;
             BlockAround {
                 week: week_of(weeks.get(&athlete).cloned(), record.athlete.draft.athlete.units),

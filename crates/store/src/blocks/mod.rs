@@ -9,7 +9,7 @@ use planning::{Block, Settings};
 use sqlx::SqliteConnection;
 
 pub(crate) use self::head::{current, head};
-pub(crate) use self::read::blocks;
+pub(crate) use self::read::Blocks;
 pub(crate) use self::revision::{Written, check_revisions, read_document, revision};
 use self::revision::{newest_children, parent, write_document};
 use crate::cell::{self, Place, commit_changed};

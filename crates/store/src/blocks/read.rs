@@ -6,7 +6,7 @@ use planning::Race;
 use sqlx::SqliteConnection;
 
 use super::block_of;
-use super::head::{head, heads};
+use super::head::{Head, head, heads};
 use super::revision::{Present, Presents, revision, revision_place};
 use crate::athletes::athletes_of;
 use crate::cell::{self, Place};
@@ -14,7 +14,10 @@ use crate::goals::goals_of;
 use crate::race_sheets::race_sheets_of;
 use crate::races::races_of;
 use crate::shares::working_shares;
-use crate::{AthleteId, AthleteRecord, BlockId, BlockRecord, RaceId, Result, Revision, RevisionHead, Store};
+use crate::{
+    AthleteId, AthleteRecord, BlockId, BlockRecord, GoalNotes, RaceId, RaceRecord, RaceSheet, Result, Revision,
+    RevisionHead, ShareRecord, Store,
+};
 
 impl Store {
     /// One block with everything around it.
@@ -81,51 +84,85 @@ impl Store {
 
 /// Blocks with everything around them, in the order of their ids; one that is not there is left out. However
 /// many they are, each table is asked once.
-pub(crate) async fn blocks(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<Vec<BlockRecord>> {
-    let present = Presents::of(db, ids).await?;
-    let mut heads = heads(db, ids).await?;
-    let athletes: Vec<AthleteId> = heads.values().map(|head| head.athlete).collect();
-    let races: Vec<RaceId> = heads.values().map(|head| head.race).collect();
-    let athletes = athletes_of(db, &athletes).await?.into_iter().map(|athlete| (athlete.id, athlete));
-    let athletes: HashMap<AthleteId, AthleteRecord> = athletes.collect();
-    let races = races_of(db, &races).await?;
-    let mut goals = goals_of(db, ids).await?;
-    let mut race_sheets = race_sheets_of(db, ids).await?;
-    let mut shares = working_shares(db, ids).await?;
-    let mut present = present.read().await?;
-    let mut inside = goals_inside(db, &present).await?;
-    let mut read = Vec::with_capacity(ids.len());
-    for &id in ids {
-        let Some(head) = heads.remove(&id) else { continue };
-        let (Some(athlete), Some(race)) = (athletes.get(&head.athlete), races.get(&head.race)) else { continue };
-        let Some(Present { revision: kept, undo, redo }) = present.remove(&id) else {
-            return Err(Place::new("block", id.0).corrupt("revision", "there is no such revision"));
-        };
-        let mut race = race.clone();
-        race.race.importance = head.importance;
-        read.push(BlockRecord {
-            id,
-            version: head.version,
-            revision: head.revision,
-            begun: head.begun,
-            made: kept.made,
-            reason: kept.reason,
-            athlete: athlete.clone(),
-            race,
-            outcome: head.outcome,
-            goal_inside: inside.remove(&id),
-            week: kept.week,
-            settings: kept.settings,
-            block: kept.block,
-            before_events: kept.before_events,
-            goals: goals.remove(&id).unwrap_or_default(),
-            race_sheet: race_sheets.remove(&id).unwrap_or_default(),
-            share: shares.remove(&id),
-            undo,
-            redo,
-        });
+async fn blocks(db: &mut SqliteConnection, ids: &[BlockId]) -> Result<Vec<BlockRecord>> {
+    Blocks::of(db, ids).await?.read(db).await
+}
+
+/// Blocks whose days are still being read, see [`Presents`]: whoever asks for more beside them asks meanwhile.
+pub(crate) struct Blocks<'a> {
+    ids: &'a [BlockId],
+    present: Presents,
+    heads: HashMap<BlockId, Head>,
+    athletes: HashMap<AthleteId, AthleteRecord>,
+    races: HashMap<RaceId, RaceRecord>,
+    goals: HashMap<BlockId, GoalNotes>,
+    race_sheets: HashMap<BlockId, RaceSheet>,
+    shares: HashMap<BlockId, ShareRecord>,
+}
+
+impl<'a> Blocks<'a> {
+    /// Asks for blocks and for everything around them.
+    pub(crate) async fn of(db: &mut SqliteConnection, ids: &'a [BlockId]) -> Result<Self> {
+        let present = Presents::of(db, ids).await?;
+        let heads = heads(db, ids).await?;
+        let athletes: Vec<AthleteId> = heads.values().map(|head| head.athlete).collect();
+        let races: Vec<RaceId> = heads.values().map(|head| head.race).collect();
+        let athletes = athletes_of(db, &athletes).await?.into_iter().map(|athlete| (athlete.id, athlete));
+        Ok(Self {
+            ids,
+            present,
+            heads,
+            athletes: athletes.collect(),
+            races: races_of(db, &races).await?,
+            goals: goals_of(db, ids).await?,
+            race_sheets: race_sheets_of(db, ids).await?,
+            shares: working_shares(db, ids).await?,
+        })
     }
-    Ok(read)
+
+    /// Whose blocks they are.
+    pub(crate) fn athletes(&self) -> Vec<AthleteId> {
+        self.athletes.keys().copied().collect()
+    }
+
+    /// The blocks, once their days are read.
+    pub(crate) async fn read(self, db: &mut SqliteConnection) -> Result<Vec<BlockRecord>> {
+        let Self { ids, present, mut heads, athletes, races, mut goals, mut race_sheets, mut shares } = self;
+        let mut present = present.read().await?;
+        let mut inside = goals_inside(db, &present).await?;
+        let mut read = Vec::with_capacity(ids.len());
+        for &id in ids {
+            let Some(head) = heads.remove(&id) else { continue };
+            let (Some(athlete), Some(race)) = (athletes.get(&head.athlete), races.get(&head.race)) else { continue };
+            let Some(Present { revision: kept, undo, redo }) = present.remove(&id) else {
+                return Err(Place::new("block", id.0).corrupt("revision", "there is no such revision"));
+            };
+            let mut race = race.clone();
+            race.race.importance = head.importance;
+            read.push(BlockRecord {
+                id,
+                version: head.version,
+                revision: head.revision,
+                begun: head.begun,
+                made: kept.made,
+                reason: kept.reason,
+                athlete: athlete.clone(),
+                race,
+                outcome: head.outcome,
+                goal_inside: inside.remove(&id),
+                week: kept.week,
+                settings: kept.settings,
+                block: kept.block,
+                before_events: kept.before_events,
+                goals: goals.remove(&id).unwrap_or_default(),
+                race_sheet: race_sheets.remove(&id).unwrap_or_default(),
+                share: shares.remove(&id),
+                undo,
+                redo,
+            });
+        }
+        Ok(read)
+    }
 }
 
 /// The first other goal race that lies among the days of each block and is run.
