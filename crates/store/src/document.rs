@@ -366,7 +366,7 @@ impl Document<'_> {
             pace: self.pace.map(PaceText::read).transpose()?,
             week_range: self.week_range.as_ref().map(range_of).transpose()?,
             ceilings: self.ceilings.iter().map(CeilingText::read).collect::<Result<_, _>>()?,
-            days: self.days.iter().map(|day| day.read()).collect::<Result<_, _>>()?,
+            days: self.days.iter().map(DayText::read).collect::<Result<_, _>>()?,
         })
     }
 }
@@ -453,7 +453,7 @@ impl DayText<'_> {
                 to_race: self.to_race,
                 pinned: self.pinned,
                 usual: self.usual.iter().map(|line| lines::session(line)).collect::<Result<_, _>>()?,
-                sessions: self.sessions.iter().map(|planned| planned.read()).collect::<Result<_, _>>()?,
+                sessions: self.sessions.iter().map(PlannedText::read).collect::<Result<_, _>>()?,
                 dropped: self
                     .dropped
                     .iter()
@@ -478,7 +478,7 @@ impl PlannedText<'_> {
     fn read(&self) -> Result<Planned, String> {
         Ok(Planned {
             session: lines::session(&self.session)?,
-            usual: self.usual.as_deref().map(|line| lines::session(line)).transpose()?,
+            usual: self.usual.as_deref().map(lines::session).transpose()?,
             role: self.role.as_deref().map_or(Ok(Role::Plain), |code| known("role", code, role_of))?,
             why: reasons(&self.why)?,
         })

@@ -43,7 +43,7 @@ pub(super) struct Present {
 /// What blocks show now, on its way: reading it is most of the work of a page over a whole race, as days and weeks are
 /// kept as they are typed. The cores that do not wait for the file do it meanwhile.
 pub(super) struct Presents {
-    reading: JoinHandle<Result<Vec<(BlockId, Revision, Option<Step>)>>>,
+    reading: JoinHandle<Result<HashMap<BlockId, Present>>>,
     redo: HashMap<BlockId, Step>,
 }
 
@@ -64,10 +64,13 @@ impl Presents {
 
     /// What they show, once all of it is read.
     pub(super) async fn read(self) -> Result<HashMap<BlockId, Present>> {
-        let Self { reading, mut redo } = self;
-        let read = reading.await.map_err(std::io::Error::other)??;
-        let present = |(block, revision, undo)| (block, Present { revision, undo, redo: redo.remove(&block) });
-        Ok(read.into_iter().map(present).collect())
+        let mut read = self.reading.await.map_err(std::io::Error::other)??;
+        for (block, redo) in self.redo {
+            if let Some(present) = read.get_mut(&block) {
+                present.redo = Some(redo);
+            }
+        }
+        Ok(read)
     }
 }
 
@@ -98,7 +101,7 @@ impl Store {
 pub(crate) async fn revision(db: &mut SqliteConnection, block: BlockId, number: u32) -> Result<Option<Revision>> {
     let row =
         select_revisions!("WHERE block_revision.block = ? AND number = ?", block.0, number).fetch_optional(db).await?;
-    row.map(|row| row.read()).transpose()
+    row.map(RevisionRow::read).transpose()
 }
 
 /// Every revision of every block, hidden or not: for the check of the whole file. One at a time,
@@ -139,14 +142,14 @@ struct RevisionRow {
 }
 
 impl RevisionRow {
-    /// Whose revision it is, what it holds, and the step back from it.
-    fn present(self) -> Result<(BlockId, Revision, Option<Step>)> {
+    /// What a block shows, with the step back from it.
+    fn present(self) -> Result<(BlockId, Present)> {
         let (block, parent, place) = (BlockId(self.block), self.parent, revision_place(self.id));
         let revision = self.read()?;
         let step =
             |to: i64| Ok::<_, StoreError>(Step { to: place.number("parent", to)?, reason: revision.reason.clone() });
         let undo = parent.map(step).transpose()?;
-        Ok((block, revision, undo))
+        Ok((block, Present { revision, undo, redo: None }))
     }
 
     fn read(self) -> Result<Revision> {
