@@ -173,6 +173,30 @@ async fn a_race_that_was_moved_is_planned_again_and_past_days_stay() {
     }
 }
 
+#[tokio::test]
+async fn days_that_were_eased_and_that_a_later_block_does_not_hold_any_more_are_said_before_it_is_taken() {
+    let app = TestApp::on("2027-04-27").await;
+    let block = app.ana_block().await;
+    let ana = app.store.block(block).await.unwrap().unwrap().athlete.id;
+    let day = date("2027-04-27");
+    let event = LifeEvent { kind: EventKind::Illness { fever: false }, from: day, to: day, noted: day, open: false };
+    app.store.add_event(ana, &event, "", app.now()).await.unwrap();
+    let path = format!("/blocks/{block}/replan");
+    let version = app.get(&path).await.value("version");
+    app.post(&path, &[("version", &version)]).await;
+    move_race(&app, block, "2027-05-23").await;
+    let page = app.get(&path).await;
+    let said = page.text("table.stack");
+    let new = app.store.block(block).await.unwrap().unwrap().block;
+    assert!(new.day(day).is_some_and(|day| !day.is_as_usual()));
+    assert!(said.contains("Tue 27 Apr") && said.contains("as usual, before the block"), "{said}");
+    assert!(said.contains("What is noted eased this day") && said.contains("tell the athlete"), "{said}");
+    // Once it is taken, the comparison says on which side of which race a day lies.
+    app.post(&path, &[("version", &page.value("version"))]).await;
+    let differs = app.get(&format!("/blocks/{block}/versions/difference?from=1&to=3")).await;
+    assert!(differs.body().contains("after the race"), "{}", differs.body());
+}
+
 /// Moves Ana's race, which is on Sunday 9 May, to another day.
 async fn move_race(app: &TestApp, block: BlockId, to: &str) {
     let race = app.store.block(block).await.unwrap().unwrap().race;

@@ -94,8 +94,12 @@ fn days(one: &Block, other: &Block, units: DistanceUnit) -> Vec<[String; 3]> {
     let mut rows = Vec::new();
     for date in dates {
         let (left, right) = (one.day(date), other.day(date));
-        let said = |day: Option<&Day>| day.map_or("as usual, before the block".to_owned(), |day| in_words(day, units));
-        let row = [words::long_date(date), said(left), said(right)];
+        let said = |block: &Block| match block.day(date) {
+            Some(day) => in_words(day, units),
+            None if date > block.race_day => "after the race".to_owned(),
+            None => "as usual, before the block".to_owned(),
+        };
+        let row = [words::long_date(date), said(one), said(other)];
         if row[1] != row[2] && (left.is_some_and(differs_from(right)) || right.is_some_and(differs_from(left))) {
             rows.push(row);
         }

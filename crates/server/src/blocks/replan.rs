@@ -13,7 +13,7 @@ use planning::replan::race::called_off;
 use planning::review::{Subject, fixed_against_events};
 use planning::{
     Amount, Block, Day, DistanceUnit, EventKind, Excess, Finding, Followed, Happened, LifeEvent, Pace, Problem,
-    RaceChange, Role, Session, Settings, Share, Totals, race_changed, replan,
+    RaceChange, Reason, Role, Session, Settings, Share, Totals, race_changed, replan,
 };
 use serde::Deserialize;
 use store::{BlockId, StoreError};
@@ -82,6 +82,24 @@ struct Sides {
     was: String,
     now: String,
     why: Vec<String>,
+}
+
+impl Sides {
+    /// A day that stands before the new block. Nothing tells the athlete of it any more, not even that it was eased for
+    /// what happened.
+    fn fallen_out(day: &Day, units: DistanceUnit) -> Self {
+        let planned = day.sessions.iter().flat_map(|planned| &planned.why);
+        let mut why = planned.chain(day.dropped.iter().flat_map(|dropped| &dropped.why));
+        let is_eased = why.any(|reason| matches!(reason, Reason::Life(_)));
+        let told = "What is noted eased this day, and the new block, which begins after it, does not say so: tell the \
+                    athlete.";
+        Self {
+            date: words::short_date(day.date),
+            was: sessions_in_words(day, units),
+            now: "as usual, before the block".to_owned(),
+            why: is_eased.then(|| told.to_owned()).into_iter().collect(),
+        }
+    }
 }
 
 /// The totals of a week as they stand and as they would become, each as the block of that side says it.
@@ -187,6 +205,12 @@ fn differing<'a>(
     new.days.iter().filter(differs).map(|day| (old.day(day.date), day))
 }
 
+/// The coming days of a block that another, which begins later, does not hold any more, as far as they are not as usual.
+fn fallen_out<'a>(old: &'a Block, new: &'a Block, today: NaiveDate) -> impl Iterator<Item = &'a Day> {
+    let begins = new.days.first().map_or(new.race_day, |day| day.date);
+    old.days.iter().filter(move |day| (today..begins).contains(&day.date) && day.to_race > 0 && !day.is_as_usual())
+}
+
 /// Whether two days are told in the same words; mostly they are the same, and need none.
 fn says_the_same(was: &Day, is: &Day, units: DistanceUnit) -> bool {
     fn run(day: &Day) -> impl Iterator<Item = (&Session, Role)> {
@@ -228,9 +252,10 @@ impl ReplanPage {
         };
         let change = proposal.as_ref().and_then(|proposal| proposal.change);
         let side = |pair: (Option<&Day>, &Day)| sides(pair, units, loaded.today);
-        let days = proposal
-            .as_ref()
-            .map_or_else(Vec::new, |new| differing(&record.block, &new.block, units).map(side).collect());
+        let days = proposal.as_ref().map_or_else(Vec::new, |new| {
+            let fallen = fallen_out(&record.block, &new.block, loaded.today).map(|day| Sides::fallen_out(day, units));
+            fallen.chain(differing(&record.block, &new.block, units).map(side)).collect()
+        });
         let findings = proposal.as_ref().map_or_else(Vec::new, |new| {
             let found = loaded.review(&new.block);
             let said =
