@@ -158,9 +158,25 @@ fn with_sets(seen: &Seen, runner: Runner) -> Way {
         all.iter().map(|told| told.amount).filter(|amount| shortest(*amount)).max_by_key(|amount| amount.high());
     let (sets, note) = (seen.sets.clone(), String::new());
     let bare = Session { kind, amount: whole, hard: None, sets, loaded: seen.loaded, note };
-    let amount = whole.unwrap_or_else(|| estimated(&bare, runner));
+    let amount = whole.unwrap_or_else(|| no_less_than_its_parts(estimated(&bare, runner), &bare.sets, &all, runner));
     let guess = if whole.is_some() { Guess::Nothing } else { Guess::Whole };
     noted(Session { amount: Some(amount), ..bare }, seen, guess)
+}
+
+/// An estimated whole, but no less than the repetitions and what else is told beside them come to, in halves: "wander 2.5 km,
+/// 6 x 1000 m, trot 2.5 km" is more than the usual 10.
+fn no_less_than_its_parts(whole: Amount, sets: &[Sets], told: &[Told], runner: Runner) -> Amount {
+    const HALF: i32 = 500;
+    let unit = whole.unit();
+    let pace = runner.easy_pace.unwrap_or(Pace::ASSUMED).hard();
+    let run = sets.iter().map(|sets| sets.reckoned_at(unit, pace));
+    let beside = told.iter().map(|told| told.amount).filter(|amount| amount.unit() == unit).map(Amount::high);
+    let least: Milli = run.chain(beside).sum();
+    if least <= whole.high() {
+        whole
+    } else {
+        Amount::exact(Milli(least.0.div_euclid(HALF) * HALF + if least.0 % HALF == 0 { 0 } else { HALF }), unit)
+    }
 }
 
 /// Words in which nothing is to be seen: why nobody runs, or a run by a name of the coach's own.

@@ -92,6 +92,16 @@ fn the_likelier_reading_comes_first() {
 }
 
 #[test]
+fn an_estimated_whole_is_no_less_than_the_parts_that_are_told() {
+    let whole = |line: &str| {
+        hold(line, DistanceUnit::Km).first().map(|offer| offer.day[0].chosen().amount.unwrap().to_string())
+    };
+    assert_eq!(whole("wander 2.5 km, 6 x 1000 m @ 4:15, trot 2.5 km").as_deref(), Some("11 km"));
+    assert_eq!(whole("wander 3,2 km, 6 x 1000 m @ 4:15, trot 2,5 km").as_deref(), Some("12 km"));
+    assert_eq!(whole("wander 1 km, 6 x 1000 m @ 4:15, trot 1 km").as_deref(), Some("10 km"));
+}
+
+#[test]
 fn an_offer_says_what_of_it_is_a_guess() {
     let guess = |line: &str| hold(line, DistanceUnit::Km).first().map(|offer| offer.guess);
     assert_eq!(guess("45 easy"), Some(Guess::Nothing));
