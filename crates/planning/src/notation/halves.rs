@@ -9,6 +9,7 @@ use std::ops::Range;
 use super::around::one_run;
 use super::doubles::{half, half_behind, may_tell_half};
 use super::line::{aside_spans, cut, written};
+use super::text::place;
 use super::{letters, spelled, stages};
 use crate::units::DistanceUnit;
 
@@ -46,8 +47,8 @@ fn runs(line: &str) -> Vec<Range<usize>> {
     let mut halves: Vec<Range<usize>> = Vec::new();
     let mut leads = false;
     for word in line.split(' ').filter(|word| !word.is_empty()).filter(is_word) {
-        let is_first = line[..place(line, word)].trim().is_empty();
         let at = place(line, word);
+        let is_first = line[..at].trim().is_empty();
         // "AM3", "3pm"
         let number =
             |rest: &str| rest.starts_with(|one: char| one.is_ascii_digit()) && !rest.contains(char::is_alphabetic);
@@ -80,11 +81,6 @@ fn runs(line: &str) -> Vec<Range<usize>> {
         start..start + run.trim_end_matches(MARKS).len()
     };
     starts.zip(ends).map(trimmed).collect()
-}
-
-/// Where a word of a line begins.
-fn place(line: &str, word: &str) -> usize {
-    word.as_ptr() as usize - line.as_ptr() as usize
 }
 
 /// The words of one half as they are told in words; nothing where they stay.

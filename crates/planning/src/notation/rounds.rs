@@ -11,7 +11,7 @@ use super::hardness::is_gentle;
 use super::kinds::take_kind;
 use super::line::is_opening_quote;
 use super::sets::{TIMES, is_bare_rest, is_recovery, take_set_unit};
-use super::text::Text;
+use super::text::{Text, place};
 use super::turns::are_turns;
 use crate::plain::joined;
 use crate::session::{SetUnit, Sets};
@@ -287,7 +287,7 @@ fn one_by_one(line: &str) -> Option<String> {
     let numbers: Vec<(usize, &str)> = ladder[..end]
         .split([' ', '-', '\u{2013}', '/', ','])
         .filter(|word| !word.is_empty())
-        .map(|word| (word.as_ptr() as usize - ladder.as_ptr() as usize, word))
+        .map(|word| (place(ladder, word), word))
         .collect();
     let all: Vec<u16> = numbers.iter().map_while(|(_, word)| metres(word)).collect();
     let (last, word) = numbers.get(all.len().checked_sub(1)?)?;

@@ -6,6 +6,11 @@ pub(super) struct Text<'a> {
     left: &'a str,
 }
 
+/// Where a piece begins in the text that it was cut from.
+pub(super) fn place(text: &str, piece: &str) -> usize {
+    piece.as_ptr() as usize - text.as_ptr() as usize
+}
+
 impl<'a> Text<'a> {
     pub(super) const fn new(text: &'a str) -> Self {
         Self { left: text }

@@ -31,7 +31,7 @@ pub(super) use heading::to_the_work;
 pub(super) use parts::{apart, in_order, is_told_by_parts, joined, loosens, one_run};
 pub(super) use short::in_full as short_in_full;
 pub(crate) use whole::jogged_in;
-pub(super) use whole::{Parted, Rest, Unsettled, jogged_at};
+pub(super) use whole::{Parted, Rest, Unsettled, jogged_at, up_to_half};
 
 use super::amounts::RawAmount;
 use super::sets::starts_with_reps;

@@ -354,7 +354,7 @@ const fn tenths(value: Milli) -> Milli {
 }
 
 /// To the next half: an estimate that looks like one.
-const fn up_to_half(value: Milli) -> Milli {
+pub(in super::super) const fn up_to_half(value: Milli) -> Milli {
     Milli(value.0.saturating_add(499) / 500 * 500)
 }
 

@@ -1,6 +1,6 @@
 //! Sessions out of what was seen in words that are not read, the likelier first.
 
-use super::super::around::is_named as is_named_around;
+use super::super::around::{is_named as is_named_around, up_to_half};
 use super::super::hardness::names_hardness;
 use super::super::kinds::{WEEKEND, has_word, infer};
 use super::super::runner::Runner;
@@ -166,17 +166,12 @@ fn with_sets(seen: &Seen, runner: Runner) -> Way {
 /// An estimated whole, but no less than the repetitions and what else is told beside them come to, in halves: "wander 2.5 km,
 /// 6 x 1000 m, trot 2.5 km" is more than the usual 10.
 fn no_less_than_its_parts(whole: Amount, sets: &[Sets], told: &[Told], runner: Runner) -> Amount {
-    const HALF: i32 = 500;
     let unit = whole.unit();
     let pace = runner.easy_pace.unwrap_or(Pace::ASSUMED).hard();
     let run = sets.iter().map(|sets| sets.reckoned_at(unit, pace));
     let beside = told.iter().map(|told| told.amount).filter(|amount| amount.unit() == unit).map(Amount::high);
     let least: Milli = run.chain(beside).sum();
-    if least <= whole.high() {
-        whole
-    } else {
-        Amount::exact(Milli(least.0.div_euclid(HALF) * HALF + if least.0 % HALF == 0 { 0 } else { HALF }), unit)
-    }
+    if least <= whole.high() { whole } else { Amount::exact(up_to_half(least).min(Amount::most(unit)), unit) }
 }
 
 /// Words in which nothing is to be seen: why nobody runs, or a run by a name of the coach's own.
